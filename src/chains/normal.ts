@@ -1,0 +1,94 @@
+/**
+ * The normal distribution: the chance that a size with standard uncertainty lies below a threshold, and back.
+ *
+ * `chance` uses a rational series for erfc (W. J. Cody, Math. Comp. 23 (1969)), good to about 1e-15;
+ * `quantile` is M. Wichura's algorithm AS 241, Appl. Stat. 37 (1988), good to about 1e-16.
+ */
+
+const P1 = [3.16112374387056560e0, 1.13864154151050156e2, 3.77485237685302021e2, 3.20937758913846947e3, 1.85777706184603153e-1];
+const Q1 = [2.36012909523441209e1, 2.44024637934444173e2, 1.28261652607737228e3, 2.84423683343917062e3];
+const P2 = [
+  5.64188496988670089e-1, 8.88314979438837594e0, 6.61191906371416295e1, 2.98635138197400131e2, 8.81952221241769090e2,
+  1.71204761263407058e3, 2.05107837782607147e3, 1.23033935479799725e3, 2.15311535474403846e-8,
+];
+const Q2 = [
+  1.57449261107098347e1, 1.17693950891312499e2, 5.37181101862009858e2, 1.62138957456669019e3, 3.29079923573345963e3,
+  4.36261909014324716e3, 3.43936767414372164e3, 1.23033935480374942e3,
+];
+const P3 = [3.05326634961232344e-1, 3.60344899949804439e-1, 1.25781726111229246e-1, 1.60837851487422766e-2, 6.58749161529837803e-4, 1.63153871373020978e-2];
+const Q3 = [2.56852019228982242e0, 1.87295284992346047e0, 5.27905102951428412e-1, 6.05183413124413191e-2, 2.33520497626869185e-3];
+
+function erfcPositive(y: number): number {
+  if (y <= 0.46875) {
+    const z = y * y;
+    let num = P1[4]! * z;
+    let den = z;
+    for (let i = 0; i < 3; i++) {
+      num = (num + P1[i]!) * z;
+      den = (den + Q1[i]!) * z;
+    }
+    return 1 - (y * (num + P1[3]!)) / (den + Q1[3]!);
+  }
+  let r: number;
+  if (y <= 4) {
+    let num = P2[8]! * y;
+    let den = y;
+    for (let i = 0; i < 7; i++) {
+      num = (num + P2[i]!) * y;
+      den = (den + Q2[i]!) * y;
+    }
+    r = (num + P2[7]!) / (den + Q2[7]!);
+  } else {
+    const z = 1 / (y * y);
+    let num = P3[5]! * z;
+    let den = z;
+    for (let i = 0; i < 4; i++) {
+      num = (num + P3[i]!) * z;
+      den = (den + Q3[i]!) * z;
+    }
+    r = (z * (num + P3[4]!)) / (den + Q3[4]!);
+    r = (1 / Math.sqrt(Math.PI) - r) / y;
+  }
+  const cut = Math.trunc(y * 16) / 16;
+  return Math.exp(-cut * cut) * Math.exp(-(y - cut) * (y + cut)) * r;
+}
+
+/** Chance that a standard normal lies below z. `chance(1)` = 0.841344746068543. */
+export function chance(z: number): number {
+  const y = Math.abs(z) / Math.SQRT2;
+  const tail = erfcPositive(y) / 2;
+  return z > 0 ? 1 - tail : tail;
+}
+
+/** Chance that a size known as best ± u (one standard uncertainty) lies below `x`; u = 0 answers 0, ½ or 1. */
+export function chanceBelow(x: number, best: number, u: number): number {
+  if (u > 0) return chance((x - best) / u);
+  return x > best ? 1 : x < best ? 0 : 0.5;
+}
+
+const A = [3.3871328727963666080e0, 1.3314166789178437745e2, 1.9715909503065514427e3, 1.3731693765509461125e4, 4.5921953931549871457e4, 6.7265770927008700853e4, 3.3430575583588128105e4, 2.5090809287301226727e3];
+const B = [1, 4.2313330701600911252e1, 6.8718700749205790830e2, 5.3941960214247511077e3, 2.1213794301586595867e4, 3.9307895800092710610e4, 2.8729085735721942674e4, 5.2264952788528545610e3];
+const C = [1.42343711074968357734e0, 4.63033784615654529590e0, 5.76949722146069140550e0, 3.64784832476320460504e0, 1.27045825245236838258e0, 2.41780725177450611770e-1, 2.27238449892691845833e-2, 7.74545014278341407640e-4];
+const D = [1, 2.05319162663775882187e0, 1.67638483018380384940e0, 6.89767334985100004550e-1, 1.48103976427480074590e-1, 1.51986665636164571966e-2, 5.47593808499534494600e-4, 1.05075007164441684324e-9];
+const E = [6.65790464350110377720e0, 5.46378491116411436990e0, 1.78482653991729133580e0, 2.96560571828504891230e-1, 2.65321895265761230930e-2, 1.24266094738807843860e-3, 2.71155556874348757815e-5, 2.01033439929228813265e-7];
+const F = [1, 5.99832206555887937690e-1, 1.36929880922735805310e-1, 1.48753612908506148525e-2, 7.86869131145613259100e-4, 1.84631831751005468180e-5, 1.42151175831644588870e-7, 2.04426310338993978564e-15];
+
+function ratio(num: readonly number[], den: readonly number[], r: number): number {
+  let n = 0;
+  let d = 0;
+  for (let i = 7; i >= 0; i--) {
+    n = n * r + num[i]!;
+    d = d * r + den[i]!;
+  }
+  return n / d;
+}
+
+/** The z below which a standard normal lies with chance p, 0 < p < 1. `quantile(0.975)` = 1.959963984540054. */
+export function quantile(p: number): number {
+  if (!(p > 0 && p < 1)) throw new RangeError(`quantile needs a chance between 0 and 1, got ${p}`);
+  const q = p - 0.5;
+  if (Math.abs(q) <= 0.425) return q * ratio(A, B, 0.180625 - q * q);
+  let r = Math.sqrt(-Math.log(q < 0 ? p : 1 - p));
+  r = r <= 5 ? ratio(C, D, r - 1.6) : ratio(E, F, r - 5);
+  return q < 0 ? -r : r;
+}

@@ -1,0 +1,60 @@
+/** Where the best value of a Size comes from. A drawing value is not a measurement and must look different. */
+export type Origin = 'drawing' | 'stock' | 'measured';
+
+/** A part of an uncertainty that other Sizes share: one tape's scale error, one sheet. Signed, per unit of the Size. */
+export interface SharedError {
+  readonly source: string;
+  readonly u: number;
+}
+
+/**
+ * What is known of one dimension: best value, standard uncertainty, drawing tolerance, and from what.
+ *
+ * Millimetres (degrees for angles that come from a level). One physical thing is one Size, known by its `key`,
+ * wherever it appears; so both legs of a channel bent from one sheet move together.
+ *
+ * @example `{ key: 'M2.front.height', name: 'height of M2, front end', best: 83.35, u: 0.08, tolerance: 0.16, origin: 'measured' }`
+ */
+export interface Size {
+  readonly key: string;
+  readonly name: string;
+  readonly best: number;
+  /** One standard uncertainty, shared parts included. */
+  readonly u: number;
+  /** ± half-width used for the worst case: the drawing's, or 2u of a reading. */
+  readonly tolerance: number;
+  readonly origin: Origin;
+  readonly shared?: readonly SharedError[];
+}
+
+/** Rectangular ±T to one standard uncertainty, T/√3 (JCGM 100:2008, 4.3.7). `rectangular(0.3)` = 0.1732. */
+export function rectangular(tolerance: number): number {
+  return tolerance / Math.sqrt(3);
+}
+
+/** A Size known only from its drawing or stock: best is nominal, ±T is rectangular. */
+export function fromDrawing(key: string, name: string, nominal: number, tolerance: number, origin: 'drawing' | 'stock' = 'drawing'): Size {
+  return { key, name, best: nominal, u: rectangular(tolerance), tolerance, origin };
+}
+
+/**
+ * A Size from n readings with one instrument: the mean, and u² = s²/n + u_instrument² (JCGM 100:2008, 4.2.3 and 5.1.2).
+ * One reading has no spread of its own; the instrument's u is all there is.
+ */
+export function fromReadings(key: string, name: string, readings: readonly number[], uInstrument: number): Size {
+  const n = readings.length;
+  if (n === 0) throw new RangeError(`${key}: a measured size needs at least one reading`);
+  let sum = 0;
+  for (const r of readings) sum += r;
+  const best = sum / n;
+  let squares = 0;
+  for (const r of readings) squares += (r - best) ** 2;
+  const typeA = n > 1 ? squares / (n - 1) / n : 0;
+  const u = Math.sqrt(typeA + uInstrument ** 2);
+  return { key, name, best, u, tolerance: 2 * u, origin: 'measured' };
+}
+
+/** A Size taken as known exactly: a setting, or the zero of a state such as "held straight". */
+export function exact(key: string, name: string, value: number, origin: Origin = 'drawing'): Size {
+  return { key, name, best: value, u: 0, tolerance: 0, origin };
+}

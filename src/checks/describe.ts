@@ -1,0 +1,58 @@
+import type { Model } from '../model/schema.ts';
+import { QUANTITIES } from '../model/quantities.ts';
+import { sizeBook } from '../model/sizes.ts';
+import { formatAngle, formatLength, formatPercent } from '../units.ts';
+import { type Judged, mostDoubt } from './finding.ts';
+import type { Limit } from '../model/limits.ts';
+
+/** A value in the panel's own unit, with its unit mark: `0.32 mm`, `0.013 in`, `-0.50°`, `2.14 D`. */
+export function show(model: Model, value: number, unit: Limit['unit'] = 'mm'): string {
+  if (unit === 'deg') return formatAngle((value * Math.PI) / 180);
+  if (unit === 'D') return `${value.toFixed(2)} D`;
+  const length = formatLength(value, model.units);
+  return unit === 'mm/100' ? `${length} in 100 mm` : length;
+}
+
+/** The threshold that the value is nearest to passing, as "0.10 mm"; undefined when the band is open on that side. */
+function threshold(model: Model, j: Judged, band: 'fits' | 'act'): string | undefined {
+  const [a, b] = j.limits[band];
+  const middle = a !== null && b !== null ? (a + b) / 2 : a === null ? Number.NEGATIVE_INFINITY : Number.POSITIVE_INFINITY;
+  const bound = j.value >= middle && b !== null ? b : (a ?? b);
+  return bound === null ? undefined : show(model, Math.abs(bound), j.unit);
+}
+
+/** What to measure when a verdict is too close to call: the Size that carries most of the doubt, with an instrument. */
+export function whatToMeasure(model: Model, j: Judged): string {
+  const book = sizeBook(model);
+  const term = mostDoubt(j.restsOn.filter((t) => book.entries.has(t.size.key)));
+  if (!term) return '';
+  const entry = book.entries.get(term.size.key);
+  const taken = book.readingsOf(term.size.key);
+  const finest = entry ? Object.entries(QUANTITIES[entry.kind].u).sort((p, q) => p[1] - q[1])[0]?.[0] : undefined;
+  const again = taken.length > 0 ? ' again' : '';
+  const better = finest && taken.length > 0 && taken[taken.length - 1]!.instrument !== finest ? ` with ${article(finest)}` : '';
+  return `Measure the ${term.size.name}${again}${better}.`;
+}
+
+const article = (instrument: string): string => `${/^[aeiou]/.test(instrument) ? 'an' : 'a'} ${instrument.replaceAll('-', ' ')}`;
+
+/**
+ * The one sentence of a finding, the same on screen, sheet and terminal: what is so, how surely, what that means.
+ * `phrase` says what is so, value included; `note` adds a fact; `todo` the first thing to do when it is not right.
+ */
+export function sentence(model: Model, j: Judged, phrase: string, extra: { note?: string | undefined; todo?: string | undefined } = {}): string {
+  const sure = j.u > 0 ? ` (± ${show(model, 2 * j.u, j.unit)})` : '';
+  const parts = [`${phrase}${sure}.`];
+  if (extra.note) parts.push(extra.note);
+  if (j.verdict === 'watch') {
+    const at = threshold(model, j, 'fits');
+    parts.push(j.value < (j.limits.fits[0] ?? Number.NEGATIVE_INFINITY) || j.value > (j.limits.fits[1] ?? Number.POSITIVE_INFINITY) ? `Watch: it fits to ${at}.` : `Watch: not surely inside ${at}.`);
+  }
+  if (j.verdict === 'act') parts.push(`Act: beyond ${threshold(model, j, 'act')}.`);
+  if (j.verdict === 'unsettled') {
+    parts.push(`Too close to call: ${formatPercent(j.chance)} chance of being beyond ${threshold(model, j, 'act')}.`);
+    parts.push(whatToMeasure(model, j));
+  }
+  if (extra.todo && j.verdict !== 'fits') parts.push(extra.todo);
+  return parts.filter((p) => p !== '').join(' ');
+}

@@ -1,0 +1,138 @@
+import { best, type Chain, shares, uncertainty } from '../chains/chain.ts';
+import { chanceBelow } from '../chains/normal.ts';
+import type { Band, Limit } from '../model/limits.ts';
+
+/** fits: inside the first threshold. watch: inside the second. act: beyond it. unsettled: too close to call. */
+export type Verdict = 'fits' | 'watch' | 'act' | 'unsettled';
+export type Basis = 'measured' | 'drawing' | 'mixed';
+export type CheckId =
+  | 'cap-gap' | 'cap-split' | 'bend-ride' | 'chord-gap' | 'seating' | 'nose-line' | 'nose-kink' | 'skin-step'
+  | 'lean' | 'skew' | 'diagonals' | 'bow' | 'twist' | 'twist-step' | 'relief' | 'bend-radius' | 'grip'
+  | 'edge-distance' | 'pitch' | 'hole-cleanup';
+
+/** A check's answer at one place. Values in mm, degrees, D (rivet diameters) or mm per 100 mm; never rounded. */
+export interface Finding {
+  readonly id: string;
+  readonly check: CheckId;
+  /** Station id, or null where the whole panel is meant. */
+  readonly station: string | null;
+  /** Part and end, as the builder says it. */
+  readonly place: string;
+  readonly value: number;
+  readonly unit: Limit['unit'];
+  /** One standard uncertainty. */
+  readonly u: number;
+  /** value ∓ 2u, clipped where a size cannot be negative. */
+  readonly low: number;
+  readonly high: number;
+  /** Chance that the true value lies beyond the act threshold. */
+  readonly chance: number;
+  readonly limits: { readonly fits: Band; readonly act: Band; readonly origin: string };
+  readonly verdict: Verdict;
+  readonly basis: Basis;
+  /** The check's own word for the way it is off: loose, binds, proud, short, nose up … */
+  readonly sense: string;
+  readonly sentence: string;
+  readonly restsOn: Chain;
+  /** For a kink that is only a neighbour's fault: the station of that neighbour. */
+  readonly echoOf?: string;
+}
+
+const within = (low: number, high: number, [a, b]: Band): boolean => (a === null || low >= a) && (b === null || high <= b);
+
+/**
+ * The verdict of an interval against two thresholds a side: wholly inside `fits` → fits; wholly beyond `act` → act;
+ * inside `act` → watch; across an act threshold → unsettled. The idea of guard-banding is that of ISO 14253-1.
+ *
+ * @example `verdictOf(-0.51, -0.13, { fits: [-0.05, 0.2], act: [-0.1, 0.5] })` is 'act'.
+ */
+export function verdictOf(low: number, high: number, limit: { readonly fits: Band; readonly act: Band }): Verdict {
+  const [a, b] = limit.act;
+  if ((a !== null && high < a) || (b !== null && low > b)) return 'act';
+  if (within(low, high, limit.fits)) return 'fits';
+  return within(low, high, limit.act) ? 'watch' : 'unsettled';
+}
+
+/** Chance of lying beyond either act threshold, for a normal best ± u. */
+export function chanceBeyond(value: number, u: number, [a, b]: Band): number {
+  const under = a === null ? 0 : chanceBelow(a, value, u);
+  const over = b === null ? 0 : 1 - chanceBelow(b, value, u);
+  return under + over;
+}
+
+/** measured when every uncertain Size was read, drawing when none was, else mixed. */
+export function basisOf(f: Chain): Basis {
+  let read = 0;
+  let drawn = 0;
+  for (const { size } of f) {
+    if (size.origin === 'measured') read++;
+    else if (size.u > 0) drawn++;
+  }
+  if (read > 0) return drawn > 0 ? 'mixed' : 'measured';
+  return 'drawing';
+}
+
+/** The Size that carries most of the doubt, or undefined when nothing is uncertain: what to measure (again) first. */
+export function mostDoubt(f: Chain): Chain[number] | undefined {
+  const part = shares(f);
+  let at = -1;
+  for (let i = 0; i < part.length; i++) if (part[i]! > 0 && (at < 0 || part[i]! > part[at]!)) at = i;
+  return at < 0 ? undefined : f[at];
+}
+
+/** What a check hands over for judging; `judge` fills in the rest. */
+export interface Draft {
+  readonly check: CheckId;
+  readonly station: string | null;
+  readonly place: string;
+  readonly restsOn: Chain;
+  readonly limit: Limit;
+  /** Where the value is not the plain sum of the chain. */
+  readonly value?: number;
+  readonly u?: number;
+  /** Least value the size can have, such as 0 for a stand-off. */
+  readonly floor?: number;
+  readonly sense: (value: number) => string;
+  readonly say: (judged: Judged) => string;
+  /** A stricter verdict from a second condition of the same check. */
+  readonly atLeast?: Verdict;
+  readonly echoOf?: string;
+}
+
+export type Judged = Omit<Finding, 'sentence'>;
+
+const ORDER: Record<Verdict, number> = { fits: 0, watch: 1, unsettled: 2, act: 3 };
+
+/** Rank of a verdict, worst highest: act, unsettled, watch, fits. */
+export function severity(v: Verdict): number {
+  return ORDER[v];
+}
+
+/** Turns a draft into a Finding: value, interval, chance, verdict, basis, sentence. */
+export function judge(draft: Draft): Finding {
+  const plain = draft.value ?? best(draft.restsOn);
+  const u = draft.u ?? uncertainty(draft.restsOn);
+  const { fits, act, origin, unit } = draft.limit;
+  const judgedVerdict = verdictOf(plain - 2 * u, plain + 2 * u, draft.limit);
+  const verdict = draft.atLeast && severity(draft.atLeast) > severity(judgedVerdict) ? draft.atLeast : judgedVerdict;
+  const clip = (x: number): number => (draft.floor === undefined ? x : Math.max(draft.floor, x));
+  const judged: Judged = {
+    id: `${draft.check}:${draft.place.replaceAll(' ', '-')}`,
+    check: draft.check,
+    station: draft.station,
+    place: draft.place,
+    value: clip(plain),
+    unit,
+    u,
+    low: clip(plain - 2 * u),
+    high: clip(plain + 2 * u),
+    chance: chanceBeyond(plain, u, act),
+    limits: { fits, act, origin },
+    verdict,
+    basis: basisOf(draft.restsOn),
+    sense: draft.sense(plain),
+    restsOn: draft.restsOn,
+    ...(draft.echoOf === undefined ? {} : { echoOf: draft.echoOf }),
+  };
+  return { ...judged, sentence: draft.say(judged) };
+}

@@ -1,0 +1,153 @@
+import { best, chain } from '../chains/chain.ts';
+import { exact, type Size } from '../chains/size.ts';
+import { smallestHolding } from '../geometry/circle.ts';
+import { limitFor } from '../model/limits.ts';
+import type { Hole, Joint } from '../model/schema.ts';
+import type { Skeleton } from '../parts/skeleton.ts';
+import { drillName, formatLength, formatPercent } from '../units.ts';
+import { chance } from '../chains/normal.ts';
+import { sentence, show } from './describe.ts';
+import { edgeChain } from './edges.ts';
+import { type Finding, judge } from './finding.ts';
+
+/*
+ * Asks: will this hole clean up at final size through every layer? (C12)
+ * Each layer's hole is a circle in the web plane, off the guide layer by what was measured, or by drill wander where it
+ * was drilled through the guide. Following the guide needs the guide's axis and the farthest circle; the best axis is the
+ * centre of the smallest circle that holds them all. Margin = (final - needed)/2.
+ */
+
+/** A layer's hole as it is now: offset from the guide layer (along the span, up) and present diameter, mm. */
+export interface HoleCircle {
+  readonly part: string;
+  readonly along: Size;
+  readonly up: Size;
+  readonly diameter: number;
+}
+
+/** What a hole needs, mm diameters, and how surely. */
+export interface Need {
+  readonly circles: readonly HoleCircle[];
+  /** The circle farthest off the guide. */
+  readonly widest: HoleCircle;
+  /** Drill that cleans every layer when it follows the guide layer. */
+  readonly following: number;
+  /** Drill that cleans every layer on the best axis, which lies at (along, up) from the guide's. */
+  readonly bestAxis: number;
+  readonly axis: { readonly along: number; readonly up: number };
+  /** Standard uncertainty of each margin. */
+  readonly uFollowing: number;
+  readonly uBest: number;
+}
+
+/** Hand drilling wander through a guide hole, one standard uncertainty, mm: picked, no source. */
+const WANDER = 0.1;
+
+/** Offset of a layer's hole along one axis: as measured; else none for the guide, wander for a hole drilled through it. */
+function offsetOf(skeleton: Skeleton, key: string, guide: boolean): Size {
+  const read = skeleton.book.find(key);
+  if (read) return read;
+  return guide ? exact(key, 'guide hole', 0) : { key, name: 'drill wander', best: 0, u: WANDER, tolerance: 2 * WANDER, origin: 'drawing' };
+}
+
+/** The circles that exist at a hole now; layers without a hole yet are not among them. */
+export function circlesOf(skeleton: Skeleton, joint: Joint, hole: Hole): HoleCircle[] {
+  return hole.layers
+    .filter((l) => l.state !== 'none' && l.size > 0)
+    .map((l) => {
+      const key = `${joint.id}/${hole.id}.${l.part}`;
+      const guide = l.part === joint.guide;
+      return { part: l.part, along: offsetOf(skeleton, `${key}.along`, guide), up: offsetOf(skeleton, `${key}.up`, guide), diameter: l.size };
+    });
+}
+
+/** Needed drill following the guide and on the best axis; undefined with fewer than two drilled layers. Panel A, S3: 3.270 and 2.880 mm. */
+export function needOf(circles: readonly HoleCircle[], guide: string): Need | undefined {
+  const lead = circles.find((c) => c.part === guide) ?? circles[0];
+  if (!lead || circles.length < 2) return undefined;
+  const reach = (c: HoleCircle): number => Math.hypot(c.along.best - lead.along.best, c.up.best - lead.up.best);
+  let far = lead;
+  for (const c of circles) if (2 * reach(c) + c.diameter > 2 * reach(far) + far.diameter) far = c;
+  const holding = smallestHolding(circles.map((c) => ({ x: c.along.best, y: c.up.best, r: c.diameter / 2 })));
+  let widest = lead;
+  for (const c of circles) if (reach(c) > reach(widest)) widest = c;
+  const u = offsetUncertainty(widest, lead);
+  return {
+    circles,
+    widest,
+    following: 2 * reach(far) + far.diameter,
+    bestAxis: 2 * holding.r,
+    axis: { along: holding.x - lead.along.best, up: holding.y - lead.up.best },
+    uFollowing: u,
+    uBest: u / 2,
+  };
+}
+
+/** Uncertainty of the distance between two holes along the line joining them; the plain one where they coincide. */
+function offsetUncertainty(a: HoleCircle, b: HoleCircle): number {
+  const dx = a.along.best - b.along.best;
+  const dy = a.up.best - b.up.best;
+  const r = Math.hypot(dx, dy);
+  const vx = a.along.u ** 2 + b.along.u ** 2;
+  const vy = a.up.u ** 2 + b.up.u ** 2;
+  if (r === 0) return Math.sqrt((vx + vy) / 2);
+  return Math.sqrt((vx * dx * dx + vy * dy * dy) / (r * r));
+}
+
+const drill = (d: number): string => {
+  const name = drillName(d);
+  const inch = `${formatLength(d, 'in', { digits: 4 })}`;
+  return name ? `${name} (${inch})` : inch;
+};
+
+/** Words for the next larger size: does it clean up, does the edge hold; or that there is no step left. */
+export function nextStep(skeleton: Skeleton, joint: Joint, need: Need): string {
+  const { model } = skeleton;
+  if (!joint.next) return 'This is the largest rivet of the design: no step left.';
+  const next = joint.next;
+  if (need.bestAxis > next.drill) return `Even ${drill(next.drill)} would not clean it up: no step left.`;
+  for (const part of joint.layers) {
+    const edge = edgeChain(skeleton, joint, part);
+    if (!edge) continue;
+    const wanted = 2 * next.rivet;
+    if (best(edge) < wanted) return `The next size, ${drill(next.drill)}, wants ${show(model, wanted)} to the edge and ${part} has ${show(model, best(edge))}: no step left.`;
+  }
+  return `The next size, ${drill(next.drill)}, would clean it up and the edges hold; ask the designer.`;
+}
+
+function cleanupFinding(skeleton: Skeleton, joint: Joint, hole: Hole): Finding | undefined {
+  const { model } = skeleton;
+  const need = needOf(circlesOf(skeleton, joint, hole), joint.guide);
+  if (!need) return undefined;
+  const margin = (joint.final - need.bestAxis) / 2;
+  const follow = (joint.final - need.following) / 2;
+  const follows = follow - 2 * need.uFollowing >= 0;
+  const name = `${joint.id} hole ${hole.id}`;
+  return judge({
+    check: 'hole-cleanup',
+    station: joint.station,
+    place: name,
+    restsOn: chain([-0.5, need.widest.along], [-0.5, need.widest.up]),
+    value: margin,
+    u: need.uBest,
+    limit: limitFor(model, 'hole-cleanup'),
+    ...(follow < 0 ? { atLeast: 'watch' as const } : {}),
+    sense: (v) => (v < 0 ? 'does not clean up' : follows ? 'follow the guide' : 'bushing set midway'),
+    say: (j) => {
+      const bestAxis = `${name} needs ${drill(need.bestAxis)} on the best axis against ${drill(joint.final)} final, a margin of ${show(model, j.value)}`;
+      if (j.value < 0) return sentence(model, j, bestAxis, { note: nextStep(skeleton, joint, need) });
+      const likely = formatPercent(chance(follow / need.uFollowing));
+      const following = `Following the ${joint.guide === 'front' || joint.guide === 'rear' ? `${joint.guide} spar` : joint.guide} hole it needs ${drill(need.following)}: ${likely} likely to clean up.`;
+      return sentence(model, j, bestAxis, { note: follows ? undefined : following, todo: 'Drill through a bushing set midway.' });
+    },
+  });
+}
+
+export function* holes(skeleton: Skeleton): Generator<Finding> {
+  for (const joint of skeleton.model.joints) {
+    for (const hole of joint.holes) {
+      const f = cleanupFinding(skeleton, joint, hole);
+      if (f) yield f;
+    }
+  }
+}

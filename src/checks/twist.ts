@@ -1,0 +1,127 @@
+import { best, type Chain, chain, combine } from '../chains/chain.ts';
+import { exact, type Size } from '../chains/size.ts';
+import { alongAt } from '../model/along.ts';
+import { limitFor } from '../model/limits.ts';
+import type { Model } from '../model/schema.ts';
+import type { Bay, Skeleton } from '../parts/skeleton.ts';
+import { sentence, show } from './describe.ts';
+import { type Finding, judge } from './finding.ts';
+
+/*
+ * Asks: is the panel twisted? (C11) Degrees, nose up positive.
+ * By heights: [(front height + bench there) - (rear height + bench there) + how much higher the drawing puts the rear] / web
+ * to web. By level: the level's reading. Either way the drawing washout and the reference station's own twist come off.
+ * Neighbour to neighbour and end to end are judged too.
+ */
+
+export type TwistWay = 'heights' | 'level';
+
+const DEGREES = 180 / Math.PI;
+
+/** Twist by heights at a station as a chain in degrees; undefined where a height was not read. A bench that was not mapped counts as flat. */
+export function heightTwist(skeleton: Skeleton, bay: Bay, bench: 'mapped' | 'ignored' = 'mapped'): Chain | undefined {
+  const { book, model } = skeleton;
+  const id = bay.station.id;
+  const front = book.find(`height.front@${id}`);
+  const rear = book.find(`height.rear@${id}`);
+  if (!front || !rear) return undefined;
+  const web = book.get(`webs@${id}`).best;
+  const k = DEGREES / web;
+  const links: [number, Size][] = [[k, front], [-k, rear], [k, exact('survey.rearHigher', 'rear edge higher on the drawing', alongAt(model.survey.rearHigher, bay.station.y))]];
+  const benchFront = book.find(`bench.front@${id}`);
+  const benchRear = book.find(`bench.rear@${id}`);
+  if (bench === 'mapped' && benchFront) links.push([k, benchFront]);
+  if (bench === 'mapped' && benchRear) links.push([-k, benchRear]);
+  return chain(...links);
+}
+
+/** Twist by level at a station, degrees; undefined where it was not read. */
+export function levelTwist(skeleton: Skeleton, bay: Bay): Chain | undefined {
+  const read = skeleton.book.find(`level@${bay.station.id}`);
+  return read && chain([1, read]);
+}
+
+interface Twist {
+  readonly bay: Bay;
+  readonly chain: Chain;
+  /** Residual from the drawing washout, degrees. */
+  readonly residual: number;
+}
+
+/** Residual twist at every station that was read one way, in station order. */
+export function twistsOf(skeleton: Skeleton, way: TwistWay): Twist[] {
+  const raw: Twist[] = [];
+  for (const bay of skeleton.bays) {
+    const read = way === 'heights' ? heightTwist(skeleton, bay) : levelTwist(skeleton, bay);
+    if (read) raw.push({ bay, chain: read, residual: best(read) - bay.station.washout });
+  }
+  const zero = raw.find((t) => t.bay.station.id === skeleton.model.survey.reference);
+  if (!zero) return raw;
+  return raw.map((t) => ({ bay: t.bay, chain: t === zero ? [] : combine([1, t.chain], [-1, zero.chain]), residual: t.residual - zero.residual }));
+}
+
+const sense = (v: number): string => (Math.abs(v) < 0.005 ? 'level' : v < 0 ? 'nose down' : 'nose up');
+
+/** `0.33° nose down`, or `level`. */
+const turned = (model: Model, v: number): string => (Math.abs(v) < 0.005 ? 'level' : `${show(model, Math.abs(v), 'deg')} ${sense(v)}`);
+const WORD: Record<TwistWay, string> = { heights: 'by heights', level: 'by level' };
+
+function atStation(skeleton: Skeleton, t: Twist, way: TwistWay): Finding {
+  const { model } = skeleton;
+  const id = t.bay.station.id;
+  const web = skeleton.book.get(`webs@${id}`).best;
+  return judge({
+    check: 'twist',
+    station: id,
+    place: `${id} ${WORD[way]}`,
+    restsOn: t.chain,
+    value: t.residual,
+    limit: limitFor(model, 'twist'),
+    sense,
+    say: (j) =>
+      sentence(model, j, `${id} stands ${turned(model, j.value)} ${WORD[way]}, ${show(model, (Math.abs(j.value) / DEGREES) * web)} over the chord`, {
+        todo: 'Pack the jig before anything is pinned.',
+      }),
+  });
+}
+
+function step(skeleton: Skeleton, a: Twist, b: Twist, way: TwistWay): Finding {
+  const { model } = skeleton;
+  const [from, to] = [a.bay.station.id, b.bay.station.id];
+  return judge({
+    check: 'twist-step',
+    station: to,
+    place: `${from} to ${to} ${WORD[way]}`,
+    restsOn: combine([1, b.chain], [-1, a.chain]),
+    value: b.residual - a.residual,
+    limit: limitFor(model, 'twist-step'),
+    sense,
+    say: (j) => sentence(model, j, `From ${from} to ${to} the twist changes by ${show(model, Math.abs(j.value), 'deg')} ${sense(j.value)} ${WORD[way]}`),
+  });
+}
+
+function endToEnd(skeleton: Skeleton, a: Twist, b: Twist, way: TwistWay): Finding {
+  const { model } = skeleton;
+  return judge({
+    check: 'twist',
+    station: null,
+    place: `whole panel ${WORD[way]}`,
+    restsOn: combine([1, b.chain], [-1, a.chain]),
+    value: b.residual - a.residual,
+    limit: limitFor(model, 'twist'),
+    sense,
+    say: (j) =>
+      sentence(model, j, `The panel twists ${show(model, Math.abs(j.value), 'deg')} ${sense(j.value)} from ${a.bay.station.id} to ${b.bay.station.id} ${WORD[way]}`, {
+        todo: 'Skinned like this the twist is locked in.',
+      }),
+  });
+}
+
+export function* twist(skeleton: Skeleton): Generator<Finding> {
+  for (const way of ['heights', 'level'] as const) {
+    const all = twistsOf(skeleton, way);
+    for (const t of all) yield atStation(skeleton, t, way);
+    for (let i = 1; i < all.length; i++) yield step(skeleton, all[i - 1]!, all[i]!, way);
+    if (all.length > 1) yield endToEnd(skeleton, all[0]!, all[all.length - 1]!, way);
+  }
+}

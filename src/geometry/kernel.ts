@@ -1,0 +1,364 @@
+import Module, { type CrossSection, type Manifold, type ManifoldToplevel } from 'manifold-3d';
+import type { FaceGroup, Mesh } from './mesh.ts';
+import { type Extrusion, type Loft, shellOf, type Solid } from './solids.ts';
+import { cross, dot, norm, scale, subtract, unit, type Vec2, type Vec3 } from './vector.ts';
+
+/** A box along the wing axes. */
+export interface Bounds {
+  readonly low: Vec3;
+  readonly high: Vec3;
+}
+
+/** One lump of metal that two solids share. `depth` is the least side of its box: how far they must part. */
+export interface Lump extends Bounds {
+  readonly volume: number;
+  readonly depth: number;
+}
+
+/** What two solids share. Nothing at all, or a bare touch, has no lumps. */
+export interface Overlap {
+  /** mm³ */
+  readonly volume: number;
+  /** Greatest depth of any lump, mm: an estimate where the lump is not a plate square to the axes. */
+  readonly depth: number;
+  /** Greatest first. */
+  readonly lumps: readonly Lump[];
+}
+
+/** Where to cut: the section is drawn with `u` to the right and `v` up, both square to each other, from `origin`. */
+export interface Plane {
+  readonly origin: Vec3;
+  readonly u: Vec3;
+  readonly v: Vec3;
+}
+
+/**
+ * The solid modeller: takes recipes, gives plain arrays and numbers. mm, mm³.
+ *
+ * Everything the kernel holds is freed before a call returns. Inside `together` the built solids are kept until the
+ * outermost one ends, so that many questions about the same parts build each part once.
+ */
+export interface Kernel {
+  /** The surface; remembered for the recipe object, so asking again costs nothing. Throws Error on a recipe that closes no space. */
+  build(solid: Solid): Mesh;
+  volume(solid: Solid): number;
+  bounds(solid: Solid): Bounds;
+  overlap(a: Solid, b: Solid): Overlap;
+  /** Least distance between two solids, 0 where they touch or overlap; `within` when they are further apart than that. */
+  distance(a: Solid, b: Solid, within: number): number;
+  /** The cut faces as closed loops in (u, v): outlines counterclockwise, holes clockwise. */
+  section(solid: Solid, plane: Plane): Vec2[][];
+  together<T>(job: () => T): T;
+}
+
+/** Below this a shared volume is a touch, mm³ (a film of a millionth over a square centimetre). */
+const TOUCH = 1e-4;
+/** Edges turned by more than this are crisp; bends of six facets a quarter turn by 15° a facet. */
+const CRISP = Math.cos((25 * Math.PI) / 180);
+/** Face names differ across a crisp edge also when it is this flat, unless one side is a bend. */
+const FLAT = Math.cos((2 * Math.PI) / 180);
+
+let loaded: Promise<Kernel> | undefined;
+
+/**
+ * The one kernel of this program, loaded on the first call. In a browser give the address of `manifold.wasm`; in Node
+ * it finds its own file.
+ */
+export function openKernel(wasmUrl?: string): Promise<Kernel> {
+  loaded ??= load(wasmUrl);
+  return loaded;
+}
+
+async function load(wasmUrl: string | undefined): Promise<Kernel> {
+  const wasm = await (wasmUrl === undefined ? Module() : Module({ locateFile: () => wasmUrl }));
+  wasm.setup();
+  return kernelOn(wasm);
+}
+
+interface Deletable {
+  delete(): void;
+}
+
+function kernelOn(wasm: ManifoldToplevel): Kernel {
+  const meshes = new WeakMap<Solid, Mesh>();
+  const sizes = new WeakMap<Solid, { volume: number; bounds: Bounds }>();
+  const held = new Map<Solid, Manifold>();
+  const names = new Map<number, string>();
+  const bin: Deletable[] = [];
+  let depth = 0;
+
+  const own = <T extends Deletable>(thing: T): T => {
+    bin.push(thing);
+    return thing;
+  };
+
+  function together<T>(job: () => T): T {
+    depth++;
+    try {
+      return job();
+    } finally {
+      if (--depth === 0) {
+        for (const thing of bin) thing.delete();
+        bin.length = 0;
+        held.clear();
+        names.clear();
+      }
+    }
+  }
+
+  function made(solid: Solid): Manifold {
+    let m = held.get(solid);
+    if (m === undefined) {
+      m = own(makeOne(solid));
+      held.set(solid, m);
+    }
+    return m;
+  }
+
+  function makeOne(solid: Solid): Manifold {
+    switch (solid.kind) {
+      case 'union':
+        return wasm.Manifold.union(solid.of.map(made));
+      case 'difference':
+        return wasm.Manifold.difference([solid.from, ...solid.less].map(made));
+      case 'placed': {
+        const [x, y, z] = solid.frame.axes;
+        const o = solid.frame.origin;
+        return made(solid.of).transform([...x, 0, ...y, 0, ...z, 0, o[0], o[1], o[2], 1]);
+      }
+      case 'box': {
+        const [x, y, z] = subtract(solid.high, solid.low);
+        return named(own(wasm.Manifold.cube([x, y, z])).translate([...solid.low]), solid.name);
+      }
+      case 'cylinder': {
+        const { from, to, radius, radiusTo, facets, name } = solid;
+        const along = subtract(to, from);
+        const w = unit(along);
+        const u = acrossOf(w);
+        const bar = own(wasm.Manifold.cylinder(norm(along), radius, radiusTo, facets));
+        return named(bar.transform([...u, 0, ...cross(w, u), 0, ...w, 0, ...from, 1]), name);
+      }
+      default:
+        return makePrimitive(solid);
+    }
+  }
+
+  /** A fresh copy of a one-face solid under its own number, so that its faces can be told apart later. */
+  function named(solid: Manifold, name: string): Manifold {
+    const original = own(solid).asOriginal();
+    names.set(original.originalID(), name);
+    return original;
+  }
+
+  function makePrimitive(solid: Loft | Extrusion): Manifold {
+    const { points, triangles, ends } = shellOf(solid);
+    for (const end of ends) {
+      const list = triangles.get(end.name) ?? [];
+      triangles.set(end.name, list);
+      fillEnd(points, end.loops, list);
+    }
+    let id = wasm.Manifold.reserveIDs(triangles.size);
+    const corners: number[] = [];
+    const runIndex: number[] = [0];
+    const runOriginalID: number[] = [];
+    for (const [name, list] of triangles) {
+      names.set(id, name);
+      runOriginalID.push(id++);
+      for (const corner of list) corners.push(corner);
+      runIndex.push(corners.length);
+    }
+    const { rough, exact } = roughened(points);
+    const mesh = new wasm.Mesh({
+      numProp: 3, vertProperties: rough, triVerts: Uint32Array.from(corners),
+      runIndex: Uint32Array.from(runIndex), runOriginalID: Uint32Array.from(runOriginalID),
+    });
+    // Meshes go in with single precision; the warp puts every corner back to the double it was.
+    const sharp = own(own(wasm.Manifold.ofMesh(mesh)).warpBatch(exact));
+    const status = sharp.status();
+    if (status !== 'NoError') throw new Error(`a ${solid.kind} does not close a space (${status})`);
+    return sharp.setTolerance(1e-9);
+  }
+
+  function fillEnd(points: Float64Array, loops: readonly (readonly number[])[], list: number[]): void {
+    const at = (i: number): Vec3 => [points[3 * i] ?? 0, points[3 * i + 1] ?? 0, points[3 * i + 2] ?? 0];
+    const normal = normalOf((loops[0] ?? []).map(at));
+    const u = acrossOf(normal);
+    const v = cross(normal, u);
+    const flat = loops.map((loop) => loop.map((i): [number, number] => [dot(at(i), u), dot(at(i), v)]));
+    const order = loops.flat();
+    const only = flat.length === 1 ? flat[0] : undefined;
+    if (only !== undefined && isConvex(only)) {
+      for (let i = 1; i + 1 < order.length; i++) list.push(order[0] ?? 0, order[i] ?? 0, order[i + 1] ?? 0);
+      return;
+    }
+    for (const [a, b, c] of wasm.triangulate(flat)) list.push(order[a] ?? 0, order[b] ?? 0, order[c] ?? 0);
+  }
+
+  const sized = (solid: Solid): { volume: number; bounds: Bounds } => {
+    const known = sizes.get(solid);
+    if (known) return known;
+    return together(() => {
+      const m = made(solid);
+      const { min, max } = m.boundingBox();
+      const found = { volume: m.volume(), bounds: { low: min, high: max } };
+      sizes.set(solid, found);
+      return found;
+    });
+  };
+
+  const build = (solid: Solid): Mesh => {
+    const known = meshes.get(solid);
+    if (known) return known;
+    return together(() => {
+      const m = made(solid);
+      if (m.status() !== 'NoError' || !(m.volume() > 0)) throw new Error(`a ${solid.kind} leaves no metal (${m.status()})`);
+      const { min, max } = m.boundingBox();
+      sizes.set(solid, { volume: m.volume(), bounds: { low: min, high: max } });
+      const out = plainMesh(m.getMesh(), names);
+      meshes.set(solid, out);
+      return out;
+    });
+  };
+
+  const overlap = (a: Solid, b: Solid): Overlap =>
+    together(() => {
+      if (apart(sized(a).bounds, sized(b).bounds) > 0) return { volume: 0, depth: 0, lumps: [] };
+      const shared = own(made(a).intersect(made(b)));
+      if (!(shared.volume() > TOUCH)) return { volume: 0, depth: 0, lumps: [] };
+      const lumps = shared.decompose().map(own).map(lumpOf).filter((l) => l.volume > TOUCH);
+      lumps.sort((p, q) => q.volume - p.volume);
+      return { volume: shared.volume(), depth: Math.max(0, ...lumps.map((l) => l.depth)), lumps };
+    });
+
+  const distance = (a: Solid, b: Solid, within: number): number =>
+    together(() => (apart(sized(a).bounds, sized(b).bounds) >= within ? within : Math.min(within, made(a).minGap(made(b), within))));
+
+  const section = (solid: Solid, { origin, u, v }: Plane): Vec2[][] =>
+    together(() => {
+      const w = cross(u, v);
+      const column = (k: 0 | 1 | 2) => [u[k], v[k], w[k], 0] as const;
+      const turned = own(made(solid).transform([...column(0), ...column(1), ...column(2), -dot(origin, u), -dot(origin, v), -dot(origin, w), 1]));
+      const cut: CrossSection = own(turned.slice(0));
+      return cut.toPolygons();
+    });
+
+  return {
+    build, overlap, distance, section, together,
+    volume: (solid) => sized(solid).volume,
+    bounds: (solid) => sized(solid).bounds,
+  };
+}
+
+/** A direction square to another of length one. */
+function acrossOf(w: Vec3): Vec3 {
+  return unit(Math.abs(w[0]) < 0.8 ? subtract([1, 0, 0], scale(w, w[0])) : subtract([0, 1, 0], scale(w, w[1])));
+}
+
+/** Distance between two boxes along the worst axis; below nothing when they share space. */
+function apart(a: Bounds, b: Bounds): number {
+  return Math.max(...([0, 1, 2] as const).map((k) => Math.max(a.low[k] - b.high[k], b.low[k] - a.high[k])));
+}
+
+function lumpOf(m: Manifold): Lump {
+  const { min, max } = m.boundingBox();
+  return { low: min, high: max, volume: m.volume(), depth: Math.min(max[0] - min[0], max[1] - min[1], max[2] - min[2]) };
+}
+
+/** Newell's mean normal of a loop that need not be quite flat. */
+function normalOf(loop: readonly Vec3[]): Vec3 {
+  let n: Vec3 = [0, 0, 0];
+  loop.forEach((p, i) => {
+    const q = loop[(i + 1) % loop.length] ?? p;
+    n = [n[0] + (p[1] - q[1]) * (p[2] + q[2]), n[1] + (p[2] - q[2]) * (p[0] + q[0]), n[2] + (p[0] - q[0]) * (p[1] + q[1])];
+  });
+  return unit(n);
+}
+
+/** Whether every corner of a counterclockwise loop turns left, none of them straight on. */
+function isConvex(loop: readonly Vec2[]): boolean {
+  return loop.every((b, i) => {
+    const a = loop[(i + loop.length - 1) % loop.length] ?? b;
+    const c = loop[(i + 1) % loop.length] ?? b;
+    return (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0]) > 1e-9;
+  });
+}
+
+/** Corners in single precision, and the step that makes a kernel's copy of them exact again, whatever order it keeps them in. */
+function roughened(points: Float64Array): { rough: Float32Array; exact: (corners: Float64Array, count: number) => void } {
+  const rough = Float32Array.from(points);
+  const byPlace = new Map<string, number>();
+  const placeOf = (list: Float32Array | Float64Array, i: number) => `${list[i]},${list[i + 1]},${list[i + 2]}`;
+  for (let i = 0; i < rough.length; i += 3) byPlace.set(placeOf(rough, i), i);
+  const exact = (corners: Float64Array, count: number) => {
+    for (let i = 0; i < 3 * count; i += 3) {
+      const from = byPlace.get(placeOf(corners, i));
+      if (from === undefined) continue;
+      corners[i] = points[from] ?? 0;
+      corners[i + 1] = points[from + 1] ?? 0;
+      corners[i + 2] = points[from + 2] ?? 0;
+    }
+  };
+  return { rough, exact };
+}
+
+interface KernelMesh {
+  readonly numProp: number;
+  readonly vertProperties: Float32Array;
+  readonly triVerts: Uint32Array;
+  readonly mergeFromVert: Uint32Array;
+  readonly mergeToVert: Uint32Array;
+  readonly runIndex: Uint32Array;
+  readonly runOriginalID: Uint32Array;
+}
+
+/** The kernel's mesh with its runs gathered by face name, in order of first appearance, and its crisp edges found. */
+function plainMesh(mesh: KernelMesh, names: ReadonlyMap<number, string>): Mesh {
+  const welded = Uint32Array.from({ length: mesh.vertProperties.length / mesh.numProp }, (_, i) => i);
+  mesh.mergeFromVert.forEach((from, i) => {
+    welded[from] = mesh.mergeToVert[i] ?? from;
+  });
+  const byName = new Map<string, [number, number][]>();
+  mesh.runOriginalID.forEach((id, run) => {
+    const name = names.get(id) ?? '';
+    const runs = byName.get(name) ?? [];
+    if (runs.length === 0) byName.set(name, runs);
+    runs.push([mesh.runIndex[run] ?? 0, mesh.runIndex[run + 1] ?? 0]);
+  });
+  const triangles = new Uint32Array(mesh.triVerts.length);
+  const faces: FaceGroup[] = [];
+  let filled = 0;
+  for (const [name, runs] of byName) {
+    const start = filled;
+    for (const [from, to] of runs) for (let i = from; i < to; i++) triangles[filled++] = welded[mesh.triVerts[i] ?? 0] ?? 0;
+    if (filled > start) faces.push({ name, start: start / 3, count: (filled - start) / 3 });
+  }
+  const positions = Float32Array.from(mesh.vertProperties);
+  return { positions, triangles, faces, edges: crispEdges(positions, triangles, faces) };
+}
+
+function crispEdges(positions: Float32Array, triangles: Uint32Array, faces: readonly FaceGroup[]): Float32Array {
+  const corner = (i: number): Vec3 => [positions[3 * i] ?? 0, positions[3 * i + 1] ?? 0, positions[3 * i + 2] ?? 0];
+  const firstSeen = new Map<number, { normal: Vec3; name: string }>();
+  const many = positions.length;
+  const out: number[] = [];
+  for (const { name, start, count } of faces) {
+    for (let t = start; t < start + count; t++) {
+      const [a, b, c] = [triangles[3 * t] ?? 0, triangles[3 * t + 1] ?? 0, triangles[3 * t + 2] ?? 0];
+      const square = cross(subtract(corner(b), corner(a)), subtract(corner(c), corner(a)));
+      const size = norm(square);
+      const normal: Vec3 = size > 0 ? scale(square, 1 / size) : [0, 0, 0];
+      for (const [p, q] of [[a, b], [b, c], [c, a]] as const) {
+        const key = Math.min(p, q) * many + Math.max(p, q);
+        const other = firstSeen.get(key);
+        if (other === undefined) firstSeen.set(key, { normal, name });
+        else if (isCrisp(dot(normal, other.normal), name, other.name)) out.push(...corner(p), ...corner(q));
+      }
+    }
+  }
+  return Float32Array.from(out);
+}
+
+function isCrisp(cosine: number, a: string, b: string): boolean {
+  if (cosine < CRISP) return true;
+  return a !== b && cosine < FLAT && !a.includes('bend') && !b.includes('bend');
+}

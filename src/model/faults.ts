@@ -1,0 +1,250 @@
+import { formatLength } from '../units.ts';
+import { alongAt } from './along.ts';
+import { QUANTITIES } from './quantities.ts';
+import { STARTING_LIMITS } from './limits.ts';
+import type { Joint, Model, Rib, RibEnd, Spar } from './schema.ts';
+import { instrumentUncertainty, type SizeEntry, sizeEntries } from './sizes.ts';
+
+/** One thing wrong with a file: where it stands, and one sentence (found, expected, what to do). */
+export interface Fault {
+  /** Path in the file, such as `ribs[3].length`. */
+  readonly path: string;
+  readonly sentence: string;
+}
+
+const mm = (v: number): string => formatLength(v, 'mm');
+
+class Faults {
+  readonly all: Fault[] = [];
+  add(path: string, sentence: string): void {
+    this.all.push({ path, sentence });
+  }
+}
+
+/** Names must be one thing each, over stations, ribs, doublers, brackets, joints and sheets alike. */
+function names(model: Model, out: Faults): void {
+  const seen = new Map<string, string>();
+  const groups = { stations: model.stations, ribs: model.ribs, doublers: model.doublers, brackets: model.brackets, joints: model.joints } as const;
+  for (const [group, list] of Object.entries(groups)) {
+    list.forEach((item, i) => {
+      const first = seen.get(item.id);
+      if (first) out.add(`${group}[${i}].id`, `the name "${item.id}" is already used at ${first}; expected each part to have its own name; rename one of them`);
+      else seen.set(item.id, `${group}[${i}]`);
+      if (item.id === 'front' || item.id === 'rear') out.add(`${group}[${i}].id`, `the name "${item.id}" is kept for the spar; choose another name`);
+    });
+  }
+  model.sheets.forEach((s, i) => {
+    const twin = model.sheets.findIndex((o) => o.id === s.id);
+    if (twin < i) out.add(`sheets[${i}].id`, `the sheet name "${s.id}" is already used at sheets[${twin}]; rename one of them`);
+  });
+}
+
+function stations(model: Model, out: Faults): void {
+  for (let i = 1; i < model.stations.length; i++) {
+    const [a, b] = [model.stations[i - 1]!, model.stations[i]!];
+    if (b.y === a.y) out.add(`stations[${i}].y`, `station ${b.id} stands at ${mm(b.y)}, the same place as ${a.id}; expected a place of its own; move one or remove it`);
+    else if (b.y < a.y) out.add(`stations[${i}].y`, `station ${b.id} at ${mm(b.y)} comes before ${a.id} at ${mm(a.y)}: the stations are crossed; expected them in order along the span; put them in order or correct the place`);
+  }
+}
+
+function sparFaults(name: 'front' | 'rear', spar: Spar, out: Faults): void {
+  const path = `spars.${name}`;
+  if (spar.to <= spar.from) out.add(`${path}.to`, `the ${name} spar ends at ${mm(spar.to)} and starts at ${mm(spar.from)}; expected it to end further out; correct one of them`);
+  spar.strips.forEach((s, i) => {
+    if (s.from < spar.from - 1 || s.to > spar.to + 1) out.add(`${path}.strips[${i}]`, `the strip runs from ${mm(s.from)} to ${mm(s.to)}, past the ${name} spar, which runs from ${mm(spar.from)} to ${mm(spar.to)}; expected it inside; shorten it`);
+  });
+  spar.webDoublers.forEach((s, i) => {
+    if (s.from < spar.from - 1 || s.to > spar.to + 1) out.add(`${path}.webDoublers[${i}]`, `the web doubler runs from ${mm(s.from)} to ${mm(s.to)}, longer than the ${name} spar from ${mm(spar.from)} to ${mm(spar.to)}; expected it inside; shorten it`);
+  });
+  if (typeof spar.depth !== 'number') for (let i = 1; i < spar.depth.length; i++) if (spar.depth[i]![0] <= spar.depth[i - 1]![0]) out.add(`${path}.depth[${i}]`, `the place ${mm(spar.depth[i]![0])} does not come after ${mm(spar.depth[i - 1]![0])}; expected places in order along the span; put them in order`);
+}
+
+function endFaults(model: Model, rib: Rib, end: RibEnd, name: 'front' | 'rear' | 'tail', path: string, out: Faults): void {
+  const spar = model.spars[name === 'rear' ? 'rear' : 'front'];
+  if (spar && end.ends === 'nests') {
+    const into = name === 'tail' ? 'forward' : name === 'front' ? 'aft' : 'forward';
+    if (spar.opens !== into) out.add(`${path}.ends`, `${rib.id} is said to nest in the ${name === 'rear' ? 'rear' : 'front'} spar, which opens ${spar.opens}; expected a channel that opens ${into} toward it; say "butts" or turn the channel`);
+    const y = model.stations.find((s) => s.id === rib.station)?.y;
+    if (y !== undefined && end.height > alongAt(spar.depth, y) * 1.5) out.add(`${path}.height`, `${rib.id} is ${mm(end.height)} high where the spar is ${mm(alongAt(spar.depth, y))} deep; expected less than the spar; check the unit`);
+  }
+  if (end.row >= end.tab) out.add(`${path}.row`, `the row of ${rib.id} lies ${mm(end.row)} from its web, outside its ${mm(end.tab)} flange; expected it inside; move the row or widen the flange`);
+}
+
+function ribFaults(model: Model, out: Faults): void {
+  const places = new Map(model.stations.map((s) => [s.id, s.y]));
+  const taken = new Map<string, string>();
+  model.ribs.forEach((rib, i) => {
+    const path = `ribs[${i}]`;
+    const y = places.get(rib.station);
+    if (y === undefined) out.add(`${path}.station`, `${rib.id} stands at station "${rib.station}", which is not in the list; expected one of ${list([...places.keys()])}; correct it or add the station`);
+    else {
+      const spar = model.spars.front;
+      const past = (rib.kind === 'tip' ? rib.flange : 0) + 5;
+      if (y < spar.from - past || y > spar.to + past) out.add(`${path}.station`, `${rib.id} at ${rib.station} stands at ${mm(y)}, off the end of the front spar, which runs from ${mm(spar.from)} to ${mm(spar.to)}; expected a place on the spar; move the rib or lengthen the spar`);
+    }
+    const spot = `${rib.station}/${rib.kind}`;
+    const other = taken.get(spot);
+    if (other) out.add(`${path}.station`, `${rib.id} and ${other} are both ${rib.kind} ribs at ${rib.station}; expected one; move one of them`);
+    taken.set(spot, rib.id);
+    if (rib.kind === 'main') endFaults(model, rib, rib.front, 'front', `${path}.front`, out);
+    if (rib.kind !== 'nose') endFaults(model, rib, rib.rear, 'rear', `${path}.rear`, out);
+    else endFaults(model, rib, rib.tail, 'tail', `${path}.tail`, out);
+    if (rib.kind === 'tip' && rib.registered === 'front' && !rib.clip) out.add(`${path}.clip`, `${rib.id} is registered on the front spar but no clip is given; expected "clip" with the hole's place; add it or say "rear"`);
+    if (rib.kind === 'tip' && rib.registered === 'rear' && !model.spars.rear) out.add(`${path}.registered`, `${rib.id} is registered on the rear spar, and the panel has none; expected "front" with a clip; change it`);
+    if (rib.kind === 'main' && typeof rib.length === 'number' && y !== undefined && model.spars.rear) slip(`${path}.length`, `length of ${rib.id}`, rib.length, alongAt(model.webToWeb, y), out);
+    rib.holes.forEach((h, k) => {
+      if (h.fromFront - h.diameter / 2 < 0 || h.fromFront + h.diameter / 2 > rib.length) out.add(`${path}.holes[${k}]`, `the ${h.kind} hole at ${mm(h.fromFront)} with ${mm(h.diameter)} runs off ${rib.id}, which is ${mm(rib.length)} long; expected it inside; move it`);
+    });
+  });
+}
+
+/** A value about ten or 25.4 times (or a tenth, or 1/25.4 of) what the drawing says is likely a unit slip. */
+function slip(path: string, name: string, value: number, expected: number, out: Faults): void {
+  if (expected === 0 || value === 0) return;
+  const ratio = Math.abs(value / expected);
+  const near = (k: number): boolean => Math.abs(ratio / k - 1) < 0.12;
+  const looks = near(25.4) || near(1 / 25.4) ? 'millimetres and inches look exchanged' : near(10) || near(0.1) ? 'a decimal point looks slipped' : undefined;
+  if (looks) out.add(path, `the ${name} is ${mm(value)} where about ${mm(expected)} is expected: ${looks}; correct the number or its unit`);
+}
+
+const list = (ids: readonly string[]): string => (ids.length > 8 ? `${ids.slice(0, 8).join(', ')} and ${ids.length - 8} more` : ids.join(', '));
+
+function sheetFaults(model: Model, out: Faults): void {
+  const known = new Set(model.sheets.map((s) => s.id));
+  const need = (path: string, sheet: string | undefined) => {
+    if (sheet !== undefined && !known.has(sheet)) out.add(path, `the sheet "${sheet}" is not in the list of sheets; expected one of ${list([...known])}; correct it or add the sheet`);
+  };
+  for (const name of ['front', 'rear'] as const) {
+    const spar = model.spars[name];
+    if (!spar) continue;
+    need(`spars.${name}.sheet`, spar.sheet);
+    spar.strips.forEach((s, i) => need(`spars.${name}.strips[${i}].sheet`, s.sheet));
+    spar.webDoublers.forEach((s, i) => need(`spars.${name}.webDoublers[${i}].sheet`, s.sheet));
+  }
+  model.ribs.forEach((r, i) => need(`ribs[${i}].sheet`, r.sheet));
+  model.doublers.forEach((d, i) => need(`doublers[${i}].sheet`, d.sheet));
+  model.brackets.forEach((b, i) => need(`brackets[${i}].sheet`, b.sheet));
+  need('skin.sheet', model.skin?.sheet);
+  model.stock.sheets.forEach((s, i) => need(`stock.sheets[${i}]`, s));
+}
+
+function doublerFaults(model: Model, out: Faults): void {
+  const ribs = new Map(model.ribs.map((r) => [r.id, r]));
+  model.doublers.forEach((d, i) => {
+    const path = `doublers[${i}]`;
+    const rib = ribs.get(d.part);
+    if (!rib) {
+      out.add(`${path}.part`, `${d.id} belongs to "${d.part}", which is not a rib of this panel; expected a rib's name; correct it`);
+      return;
+    }
+    const ends = rib.kind === 'main' ? ['front', 'rear'] : rib.kind === 'nose' ? ['tail'] : ['rear'];
+    if (!ends.includes(d.end)) out.add(`${path}.end`, `${d.id} is at the ${d.end} of ${d.part}, a ${rib.kind} rib; expected ${ends.join(' or ')}; correct it`);
+    if (d.form === 'channel' && d.radius === undefined) out.add(`${path}.radius`, `${d.id} is a channel without a bend radius; expected its inside radius in mm; add it`);
+    if (d.form === 'channel' && d.on !== 'web') out.add(`${path}.on`, `${d.id} is a channel on "${d.on}"; expected "web", for a channel covers web and caps; correct it`);
+  });
+}
+
+function jointFaults(model: Model, out: Faults): void {
+  const parts = new Set(['front', 'rear', ...model.ribs.map((r) => r.id), ...model.doublers.map((d) => d.id), ...model.brackets.map((b) => b.id)]);
+  const stationIds = new Set(model.stations.map((s) => s.id));
+  model.brackets.forEach((b, i) => {
+    if (!stationIds.has(b.station)) out.add(`brackets[${i}].station`, `${b.id} stands at station "${b.station}", which is not in the list; correct it or add the station`);
+  });
+  model.joints.forEach((j, i) => {
+    const path = `joints[${i}]`;
+    if (!stationIds.has(j.station)) out.add(`${path}.station`, `${j.id} is at station "${j.station}", which is not in the list; correct it or add the station`);
+    j.layers.forEach((part, k) => {
+      if (!parts.has(part)) out.add(`${path}.layers[${k}]`, `${j.id} has a layer "${part}", which is not a part of this panel; correct the name or add the part`);
+    });
+    if (!j.layers.includes(j.guide)) out.add(`${path}.guide`, `${j.id} is guided by "${j.guide}", which is not one of its layers (${j.layers.join(', ')}); name one of them`);
+    if (j.final <= j.pilot) out.add(`${path}.final`, `${j.id} has a final size of ${mm(j.final)} and a pilot of ${mm(j.pilot)}; expected the final size to be larger; correct one of them`);
+    holeFaults(model, j, path, out);
+  });
+}
+
+function holeFaults(model: Model, j: Joint, path: string, out: Faults): void {
+  const ids = new Set<string>();
+  const rib = model.ribs.find((r) => j.layers.includes(r.id) && r.kind === 'main');
+  const end = rib?.kind === 'main' ? rib[j.end] : undefined;
+  j.holes.forEach((h, k) => {
+    if (ids.has(h.id)) out.add(`${path}.holes[${k}].id`, `${j.id} has two holes named "${h.id}"; expected a name each; rename one`);
+    ids.add(h.id);
+    if (end && Math.abs(h.up) > end.height / 2) out.add(`${path}.holes[${k}].up`, `hole ${h.id} of ${j.id} lies ${mm(Math.abs(h.up))} from the chord line, outside the ${mm(end.height)} end flange of ${rib?.id}; expected it on the flange; move it`);
+    if (end && (end.row + h.along < 0 || end.row + h.along > end.tab)) out.add(`${path}.holes[${k}].along`, `hole ${h.id} of ${j.id} lies ${mm(end.row + h.along)} from the web of ${rib?.id}, outside its ${mm(end.tab)} flange; expected it on the flange; move it`);
+    h.layers.forEach((l, m) => {
+      if (!j.layers.includes(l.part)) out.add(`${path}.holes[${k}].layers[${m}].part`, `hole ${h.id} of ${j.id} names "${l.part}", which is not one of the joint's layers (${j.layers.join(', ')}); correct it`);
+      if (l.state !== 'none' && l.size === 0) out.add(`${path}.holes[${k}].layers[${m}].size`, `hole ${h.id} of ${j.id} is said to be ${l.state} in ${l.part} with size 0; expected its present diameter; write it or say "none"`);
+    });
+  });
+}
+
+/** No stage may open a joint to final before every layer of it is in. */
+function stageFaults(model: Model, out: Faults): void {
+  const parts = new Set(['front', 'rear', ...model.ribs.map((r) => r.id), ...model.doublers.map((d) => d.id), ...model.brackets.map((b) => b.id)]);
+  const joints = new Map(model.joints.map((j) => [j.id, j]));
+  const arrived = new Set<string>();
+  model.stages.forEach((s, i) => {
+    s.brings.forEach((part, k) => {
+      if (!parts.has(part)) out.add(`stages[${i}].brings[${k}]`, `stage ${s.id} brings "${part}", which is not a part of this panel; correct the name`);
+      arrived.add(part);
+    });
+    s.opens.forEach((id, k) => {
+      const joint = joints.get(id);
+      if (!joint) out.add(`stages[${i}].opens[${k}]`, `stage ${s.id} opens "${id}", which is not a joint of this panel; correct the name`);
+      const late = joint?.layers.filter((part) => !arrived.has(part)) ?? [];
+      if (late.length > 0) out.add(`stages[${i}].opens[${k}]`, `stage ${s.id} opens ${id} to final before ${late.join(' and ')} ${late.length > 1 ? 'are' : 'is'} in; expected every layer to be in first; open it at a later stage`);
+    });
+  });
+  if (model.now !== undefined && !model.stages.some((s) => s.id === model.now)) out.add('now', `the present stage "${model.now}" is not in the list of stages; name one of them`);
+}
+
+function readingFaults(model: Model, entries: ReadonlyMap<string, SizeEntry>, out: Faults): void {
+  model.readings.forEach((r, i) => {
+    const e = entries.get(r.size);
+    if (!e) {
+      out.add(`readings[${i}].size`, `a reading is given for "${r.size}", which is not a size of this panel; expected a name such as M2.length or front.depth@S2; correct it`);
+      return;
+    }
+    if (instrumentUncertainty(model, e.kind, r.instrument) === undefined) out.add(`readings[${i}].instrument`, `the ${e.name} was read with "${r.instrument}"; expected ${Object.keys(QUANTITIES[e.kind].u).join(' or ')}, or an instrument of your own with its uncertainty for "${e.kind}"; correct it`);
+    if (e.nominal !== undefined && e.kind !== 'joggle') slip(`readings[${i}].value`, `reading of the ${e.name}`, r.value, e.nominal, out);
+    if (!Number.isFinite(r.value)) out.add(`readings[${i}].value`, `the ${e.name} reads ${r.value}; expected an ordinary number`);
+  });
+}
+
+function limitFaults(model: Model, out: Faults): void {
+  model.limits.forEach((l, i) => {
+    if (!STARTING_LIMITS.some((s) => s.check === l.check)) out.add(`limits[${i}].check`, `there is no limit for "${l.check}"; expected one of ${STARTING_LIMITS.map((s) => s.check).join(', ')}; correct it`);
+    const [[f1, f2], [a1, a2]] = [l.fits, l.act];
+    if ((f1 !== null && a1 !== null && a1 > f1) || (f2 !== null && a2 !== null && a2 < f2)) out.add(`limits[${i}]`, `the act threshold of ${l.check} lies inside its fits threshold; expected it at the same place or beyond; correct one of them`);
+  });
+}
+
+function referenceFaults(model: Model, out: Faults): void {
+  const ids = new Set(model.stations.map((s) => s.id));
+  model.survey.supports.forEach((s, i) => {
+    if (!ids.has(s)) out.add(`survey.supports[${i}]`, `a jig block is named at "${s}", which is not a station; correct it`);
+  });
+  if (model.survey.reference !== undefined && !ids.has(model.survey.reference)) out.add('survey.reference', `the twist reference "${model.survey.reference}" is not a station; correct it`);
+}
+
+/** Every fault of a file that has the right form but says something that cannot be: all at once, each with its path. */
+export function meaningFaults(model: Model): Fault[] {
+  const out = new Faults();
+  names(model, out);
+  stations(model, out);
+  sparFaults('front', model.spars.front, out);
+  if (model.spars.rear) sparFaults('rear', model.spars.rear, out);
+  sheetFaults(model, out);
+  ribFaults(model, out);
+  doublerFaults(model, out);
+  jointFaults(model, out);
+  stageFaults(model, out);
+  const entries = new Map<string, SizeEntry>();
+  if (out.all.length === 0) {
+    for (const e of sizeEntries(model)) entries.set(e.key, e);
+    readingFaults(model, entries, out);
+  }
+  limitFaults(model, out);
+  referenceFaults(model, out);
+  return out.all;
+}

@@ -1,0 +1,119 @@
+import type { Solid } from '../geometry/solids.ts';
+import type { Vec2 } from '../geometry/vector.ts';
+import type { HoleShape } from './drilled.ts';
+import { pressedSolid, type ReliefShape, type TabShape, type WebHole } from './pressed.ts';
+
+/*
+ * A main rib: from the front spar to the rear spar, flanges top and bottom, a tab bent at each end.
+ *
+ * Rib's own axes, mm: x aft from the front tab's face, z up from the middle of both ends, y = 0 the flat outer face of
+ * the web; flanges to +y × turns. The rear tab's face is at x = length. The contour is straight from front to rear unless
+ * given. End height is over the flanges at the end, joggle included, so the contour there is end height + 2 × joggle.
+ * A joggled end stays down for `flat` from the face, then rises over a run-out. Tabs lie square to x.
+ */
+
+export interface EndShape {
+  /** Over the flanges at the end, already joggled down. */
+  readonly height: number;
+  readonly joggle: number;
+  /** How far from the face the flanges stay down; a little more than the spar's cap reaches. */
+  readonly flat: number;
+  /** Length of the joggle's slope; four times its depth unless told. */
+  readonly runOut?: number;
+  /** Tab width, flat web face to free edge; 0 for an end without a tab. */
+  readonly tab: number;
+  /** How far flanges and tab keep clear of the corner: the spar's inside radius at least. */
+  readonly corner: number;
+  readonly relief?: { readonly diameter: number; readonly fromEnd: number };
+}
+
+export interface MainRibShape {
+  readonly length: number;
+  readonly thickness: number;
+  readonly radius: number;
+  readonly flange: number;
+  readonly turns: 1 | -1;
+  readonly front: EndShape;
+  readonly rear: EndShape;
+  /** Upper and lower contour between the ends, unjoggled, as [x, top, bottom] by rising x. */
+  readonly contour?: readonly (readonly [x: number, top: number, bottom: number])[];
+  readonly webHoles?: readonly WebHole[];
+  readonly holes?: readonly HoleShape[];
+  readonly facets?: number;
+}
+
+/**
+ * Faces: 'front tab', 'rear tab', 'top flange', 'bottom flange', each with ' inside' and edges, 'web', 'web inside', 'bend',
+ * 'web hole', 'relief hole', 'hole'. Example: length 262.5, front height 83.1, joggle 1.45 is 86 over the contour.
+ */
+export function mainRibSolid(shape: MainRibShape): Solid {
+  const { length, front, rear } = shape;
+  const ends: PlacedEnd[] = [
+    { name: 'front', x: 0, inward: 1, end: front },
+    { name: 'rear', x: length, inward: -1, end: rear },
+  ];
+  const drawn = shape.contour ?? [[0, front.height / 2 + front.joggle, -front.height / 2 - front.joggle], [length, rear.height / 2 + rear.joggle, -rear.height / 2 - rear.joggle]] as const;
+  const xs = [...new Set([...drawn.map(([x]) => x), ...ends.flatMap(joggleXs)])].filter((x) => x >= 0 && x <= length).sort((a, b) => a - b);
+  const line = (pick: 1 | 2): Vec2[] => drawn.map((row): Vec2 => [row[0], row[pick]]);
+  const side = (pick: 1 | 2, sign: 1 | -1) => xs.map((x): Vec2 => [x, heightAt(line(pick), x) - sign * ends.reduce((d, e) => d + joggleDrop(e, x), 0)]);
+  const top = side(1, 1);
+  const bottom = side(2, -1);
+  return pressedSolid({
+    ...bodyOf(shape),
+    runs: [{ points: top, name: 'top' }, { points: bottom.reverse(), name: 'bottom' }],
+    tabs: ends.flatMap((e) => tabOf(e, heightAt(top, e.x), heightAt([...bottom].reverse(), e.x))),
+    reliefs: ends.flatMap((e) => reliefsOf(e, top, [...bottom].reverse())),
+  });
+}
+
+export interface PlacedEnd {
+  readonly name: 'front' | 'rear' | 'tail';
+  readonly x: number;
+  readonly inward: 1 | -1;
+  readonly end: EndShape;
+}
+
+export function bodyOf(shape: Pick<MainRibShape, 'thickness' | 'radius' | 'flange' | 'turns' | 'webHoles' | 'holes' | 'facets'>) {
+  const { thickness, radius, flange, turns, webHoles = [], holes = [], facets = 6 } = shape;
+  return { thickness, radius, flange, turns, webHoles, holes, facets };
+}
+
+/** Where the contour bends because of a joggle; the face itself among them. */
+export function joggleXs({ x, inward, end }: PlacedEnd): number[] {
+  if (end.joggle === 0) return [x];
+  return [x, x + inward * end.flat, x + inward * (end.flat + runOutOf(end))];
+}
+
+/** How far an end's joggle draws each flange towards the middle at x, mm. */
+export function joggleDrop({ x: face, inward, end }: PlacedEnd, x: number): number {
+  const along = (x - face) * inward;
+  if (end.joggle === 0 || along >= end.flat + runOutOf(end)) return 0;
+  return along <= end.flat ? end.joggle : (end.joggle * (end.flat + runOutOf(end) - along)) / runOutOf(end);
+}
+
+const runOutOf = (end: EndShape) => end.runOut ?? 4 * Math.abs(end.joggle);
+
+export function tabOf({ name, x, inward, end }: PlacedEnd, top: number, bottom: number): TabShape[] {
+  return end.tab > 0 ? [{ name: `${name} tab`, x, inward, top, bottom, width: end.tab, corner: end.corner }] : [];
+}
+
+export function reliefsOf({ x, inward, end }: PlacedEnd, top: readonly Vec2[], bottom: readonly Vec2[]): ReliefShape[] {
+  if (end.relief === undefined || end.relief.diameter <= 0) return [];
+  const at = x + inward * end.relief.fromEnd;
+  const { diameter } = end.relief;
+  return [
+    { x: at, z: heightAt(top, at), side: 'top', diameter },
+    { x: at, z: heightAt(bottom, at), side: 'bottom', diameter },
+  ];
+}
+
+/** Height of a contour line at x: straight between its points (by rising x), carried on level beyond them. */
+export function heightAt(line: readonly Vec2[], x: number): number {
+  const first = line[0] ?? [0, 0];
+  if (x <= first[0]) return first[1];
+  for (let i = 1; i < line.length; i++) {
+    const [a, b] = [line[i - 1] ?? first, line[i] ?? first];
+    if (x <= b[0]) return b[0] === a[0] ? b[1] : a[1] + ((b[1] - a[1]) * (x - a[0])) / (b[0] - a[0]);
+  }
+  return (line[line.length - 1] ?? first)[1];
+}

@@ -1,0 +1,59 @@
+import type { Solid } from '../geometry/solids.ts';
+import type { Vec2 } from '../geometry/vector.ts';
+import { bodyOf, heightAt, joggleDrop, joggleXs, type EndShape, type MainRibShape, type PlacedEnd, reliefsOf, tabOf } from './mainRib.ts';
+import { pressedSolid } from './pressed.ts';
+
+/*
+ * A nose rib: forward of the front spar, one flange round the nose, a tab at its tail.
+ *
+ * Rib's own axes, mm: x aft, the tail tab's face at x = 0, the nose point at x = −length; z up from the middle of the
+ * tail; y = 0 the flat outer face of the web, flanges to +y × turns. The outline is the outside of the flange before any
+ * joggle; where the tail nests in a spar's caps its joggle draws the last `flat` of the flanges in.
+ */
+
+export interface NoseRibShape extends Pick<MainRibShape, 'thickness' | 'radius' | 'flange' | 'turns' | 'webHoles' | 'holes' | 'facets'> {
+  /** From the top of the tail round the nose to the bottom of the tail; first and last at x = 0. */
+  readonly outline: readonly Vec2[];
+  readonly tail: EndShape;
+}
+
+/** Faces as a main rib's, with 'tail tab'; flanges are 'top flange' as far as the nose point and 'bottom flange' behind it. */
+export function noseRibSolid(shape: NoseRibShape): Solid {
+  const tail: PlacedEnd = { name: 'tail', x: 0, inward: -1, end: shape.tail };
+  const { points, nose } = joggledOutline(shape.outline, tail);
+  const { top, bottom } = lines(points, nose);
+  return pressedSolid({
+    ...bodyOf(shape),
+    runs: [{ points, name: namesRound(points, nose) }],
+    tabs: tabOf(tail, heightAt(top, 0), heightAt(bottom, 0)),
+    reliefs: reliefsOf(tail, top, bottom),
+  });
+}
+
+/** An outline with the bends of a joggle put in as points and its drop taken off; `nose` is the index of the foremost point. */
+export function joggledOutline(outline: readonly Vec2[], end: PlacedEnd): { points: Vec2[]; nose: number } {
+  const foremost = foremostOf(outline);
+  const xs = joggleXs(end);
+  const withBends = outline.flatMap((p, i) => {
+    const q = outline[i + 1];
+    if (q === undefined) return [p];
+    const between = xs.filter((x) => (x - p[0]) * (x - q[0]) < -1e-9).sort((a, b) => Math.abs(a - p[0]) - Math.abs(b - p[0]));
+    return [p, ...between.map((x): Vec2 => [x, p[1] + ((q[1] - p[1]) * (x - p[0])) / (q[0] - p[0])])];
+  });
+  const at = withBends.indexOf(outline[foremost] ?? [0, 0]);
+  const points = withBends.map(([x, z], i): Vec2 => [x, z - (i < at ? 1 : i > at ? -1 : 0) * joggleDrop(end, x)]);
+  return { points, nose: at };
+}
+
+export function namesRound(points: readonly Vec2[], nose: number): string[] {
+  return points.slice(1).map((_, k) => (k < nose ? 'top' : 'bottom'));
+}
+
+/** Upper and lower contour by rising x. */
+export function lines(points: readonly Vec2[], nose: number): { top: Vec2[]; bottom: Vec2[] } {
+  return { top: points.slice(0, nose + 1).reverse(), bottom: points.slice(nose) };
+}
+
+export function foremostOf(outline: readonly Vec2[]): number {
+  return outline.reduce((best, p, i) => (p[0] < (outline[best]?.[0] ?? 0) ? i : best), 0);
+}

@@ -1,0 +1,163 @@
+import { cylinder, difference, extrusion, loft, mirroredSolid, union, type Solid } from '../geometry/solids.ts';
+import { arcPoints } from '../geometry/outline.ts';
+import type { Vec2 } from '../geometry/vector.ts';
+import { drawnIn } from './contour.ts';
+import { drilled, type HoleShape } from './drilled.ts';
+
+/*
+ * A rib as it comes off the bench: a flat web with flanges turned along its contour, end flanges (tabs) bent where it
+ * meets a spar, relief holes at the corners and lightening holes in the web. Main, nose and tip ribs are all of this form.
+ *
+ * Rib's own axes, mm: x aft, z up, y = 0 the flat outer face of the web; flanges turn to +y, or to −y when `turns` is −1.
+ * The metal of the web lies on the flange side: y in [0, thickness] × turns. Flange and tab widths are measured from the
+ * flat face to the free edge. Assumed: flanges square to the web; the same inside radius on every bend; where a contour
+ * curves tighter than a bend can follow, the bend is drawn tighter there rather than folded over itself.
+ */
+
+/** A row of contour points of the flange's outside; between one run and the next the rib is open (an end). */
+export interface FlangeRun {
+  readonly points: readonly Vec2[];
+  /** Name of the flange swept by each edge of the run; one text names them all. */
+  readonly name: string | readonly string[];
+}
+
+/** An end of the rib standing against a web. */
+export interface TabShape {
+  readonly name: string;
+  /** The tab's face. */
+  readonly x: number;
+  /** Which way the rib goes from the face: +1 aft (a front end), −1 forward (a rear end or a tail). */
+  readonly inward: 1 | -1;
+  /** Contour at the face, over the flanges. */
+  readonly top: number;
+  readonly bottom: number;
+  readonly width: number;
+  /**
+   * How far flanges are cut back from the face, and the tab from the contour, to stand clear of the spar's bends:
+   * its inside radius at least. Never less than the rib's own outside radius.
+   */
+  readonly corner: number;
+}
+
+export interface ReliefShape {
+  readonly x: number;
+  /** Contour height there, top or bottom; the hole goes square through the middle of the flange bend. */
+  readonly z: number;
+  readonly side: 'top' | 'bottom';
+  readonly diameter: number;
+}
+
+export interface WebHole {
+  readonly x: number;
+  readonly z: number;
+  readonly diameter: number;
+}
+
+export interface PressedShape {
+  readonly thickness: number;
+  /** Inside bend radius. */
+  readonly radius: number;
+  readonly flange: number;
+  readonly turns: 1 | -1;
+  readonly runs: readonly FlangeRun[];
+  readonly tabs: readonly TabShape[];
+  readonly reliefs: readonly ReliefShape[];
+  readonly webHoles: readonly WebHole[];
+  /** Holes in the rib's own axes, of any direction; cut after the flanges are turned. */
+  readonly holes: readonly HoleShape[];
+  /** More to take away, in the rib's axes with flanges to +y. */
+  readonly less?: readonly Solid[];
+  readonly facets?: number;
+}
+
+/** Past the face of what is cut or joined, so that no cut face lies on a face of the part. */
+const PAST = 1;
+const QUARTER = Math.PI / 2;
+
+export function pressedSolid(shape: PressedShape): Solid {
+  const { thickness: t, radius, turns, facets = 6 } = shape;
+  const less = [
+    ...shape.reliefs.map((r) => reliefSolid(r, t + radius)),
+    ...shape.webHoles.map((h) => cylinder([h.x, -PAST, h.z], [h.x, t + PAST, h.z], h.diameter / 2, { facets: 48, name: 'web hole' })),
+    ...(shape.less ?? []),
+  ];
+  const sheet = union([panSolid(shape, facets), ...shape.tabs.map((tab) => tabSolid(tab, t, radius, facets))]);
+  const metal = difference(sheet, less);
+  return drilled(turns === 1 ? metal : mirroredSolid(metal, 'y'), shape.holes);
+}
+
+/** How far from its face a tabbed end has no flanges: clear of the spar's bends and of the tab's own. */
+export function setback(corner: number, thickness: number, radius: number): number {
+  return Math.max(corner, thickness + radius);
+}
+
+/**
+ * Web, bends and flanges in one surface: up the outside of the flanges, over their edge, down the inside. At a bend the
+ * contour is drawn in by Ro(1 − sin φ) at y = Ro(1 − cos φ), the inside likewise with its own radius.
+ */
+function panSolid({ thickness: t, radius, flange, runs, tabs }: PressedShape, facets: number): Solid {
+  const outer = t + radius;
+  const stack = (r: number) => (r > 0 ? arcPoints({ centre: [outer, outer], radius: r, from: -QUARTER, to: -2 * QUARTER, count: facets + 1 }) : [[t, t] as Vec2]);
+  const outside = stack(outer);
+  const inside = stack(radius);
+  const levels: Vec2[] = [...outside, [0, flange], [t, flange], ...inside.reverse()];
+  const cut = runs.map((run) => trimmed(run, tabs, t, radius));
+  const belts = [...outside.slice(1).map(() => 'bend'), '', 'flange edge', '', ...inside.slice(1).map(() => 'bend')];
+  const rings = levels.map(([depth, y]) => drawnIn(cut, depth).map(([x, z]): [number, number, number] => [x, y, z]));
+  const { sides, flats } = sidesOf(cut);
+  return loft(rings, { sides, belts, flats, start: 'web', end: 'web inside' });
+}
+
+function sidesOf(runs: readonly FlangeRun[]): { sides: string[]; flats: number[] } {
+  const sides: string[] = [];
+  const flats: number[] = [];
+  for (const { points, name } of runs) {
+    for (let k = 0; k + 1 < points.length; k++) sides.push(`${typeof name === 'string' ? name : (name[k] ?? '')} flange`);
+    flats.push(sides.length);
+    sides.push('end');
+  }
+  return { sides, flats };
+}
+
+/** A run with the stretch along each tab cut off. */
+function trimmed(run: FlangeRun, tabs: readonly TabShape[], t: number, radius: number): FlangeRun {
+  let { points, name } = run;
+  for (const { x, inward, corner } of tabs) {
+    const limit = x + inward * setback(corner, t, radius);
+    const keeps = ([px]: Vec2) => (px - limit) * inward > 1e-9;
+    const kept: Vec2[] = [];
+    const names: string[] = [];
+    points.forEach((p, i) => {
+      const q = points[i + 1];
+      if (keeps(p)) kept.push(p);
+      if (q === undefined || (!keeps(p) && !keeps(q))) return;
+      names.push(typeof name === 'string' ? name : (name[i] ?? ''));
+      if (keeps(p) !== keeps(q)) kept.push([limit, p[1] + ((q[1] - p[1]) * (limit - p[0])) / (q[0] - p[0])]);
+    });
+    points = kept;
+    name = names;
+  }
+  return { points, name };
+}
+
+/** The tab, its bend, and a strip of web behind it as far as the flanges begin. */
+function tabSolid({ name, x, inward, top, bottom, width, corner }: TabShape, t: number, radius: number, facets: number): Solid {
+  const outer = t + radius;
+  const back = setback(corner, t, radius);
+  const centre: Vec2 = [outer, outer];
+  const bend = arcPoints({ centre, radius: outer, from: 3 * QUARTER, to: 2 * QUARTER, count: facets + 1 });
+  const inner = radius > 0 ? arcPoints({ centre, radius, from: 2 * QUARTER, to: 3 * QUARTER, count: facets + 1 }) : [[t, t] as Vec2];
+  const outline: Vec2[] = [[back + PAST, 0], ...bend, [0, width], [t, width], ...inner, [back + PAST, t]];
+  const sides = [
+    'web', ...bend.slice(1).map(() => 'bend'), name, `${name} edge`, `${name} inside`, ...inner.slice(1).map(() => 'bend'), 'web inside', 'end',
+  ];
+  const laid = outline.map(([a, b]): Vec2 => [x + inward * a, b]);
+  return extrusion(laid, { axis: 'z', from: bottom + back, to: top - back }, { sides, start: `${name} edge`, end: `${name} edge` });
+}
+
+/** A hole through the flange bend at 45°, as one drilled on the bend line of the flat sheet comes out. */
+function reliefSolid({ x, z, side, diameter }: ReliefShape, outer: number): Solid {
+  const up = side === 'top' ? 1 : -1;
+  const [out, inn] = [PAST + diameter / 2, outer + diameter / 2];
+  return cylinder([x, -out, z + up * out], [x, inn, z - up * inn], diameter / 2, { name: 'relief hole' });
+}

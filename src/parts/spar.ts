@@ -1,0 +1,127 @@
+import { partPoint, toWing } from '../geometry/frame.ts';
+import { channelSection } from '../geometry/outline.ts';
+import { loft, sectionFrame, type Solid } from '../geometry/solids.ts';
+import type { Vec2, Vec3 } from '../geometry/vector.ts';
+import { drilled, type HoleShape } from './drilled.ts';
+
+/*
+ * A spar: one channel bent from sheet, web and two caps, and the strips and web doublers inside it.
+ *
+ * Wing frame, mm: x aft, y along the span, z up. The web's forward face is its datum, at x of each ring, whichever way
+ * the channel opens; the web is in [x, x + thickness]. Opening aft, caps run from x to x + capWidth; opening forward,
+ * from x + thickness back to x + thickness − capWidth. Depth is over the caps, cap width over the web.
+ * Rings are cuts across y, straight between them; bow moves a ring in x, camber in z, taper changes depth and cap width,
+ * twist turns it by `pitch` about its datum (radians, nose up positive). Assumed: both bends alike, caps square to the web.
+ */
+
+export type Opens = 'aft' | 'forward';
+
+/** The channel's section at one place along the span. `z` is its mid height. */
+export interface SparRing {
+  readonly y: number;
+  readonly x: number;
+  readonly z: number;
+  readonly pitch?: number;
+  readonly depth: number;
+  readonly capWidth: number;
+}
+
+export interface SparShape {
+  readonly thickness: number;
+  /** Inside bend radius. */
+  readonly radius: number;
+  readonly opens: Opens;
+  /** Two or more, by rising y. */
+  readonly stations: readonly SparRing[];
+  readonly holes?: readonly HoleShape[];
+  /** Facets of each bend; 6 unless told. */
+  readonly facets?: number;
+}
+
+/** A strip inside one cap from y `from` to `to`, lying on the flat of the cap from the end of the bend to the cap's edge. */
+export interface StripShape {
+  readonly cap: 'top' | 'bottom';
+  readonly thickness: number;
+  readonly from: number;
+  readonly to: number;
+  /** Strips already between this one and the cap. */
+  readonly under?: number;
+}
+
+/** A plate on the inside of the web from y `from` to `to`, centred on the web's mid height. */
+export interface WebDoublerShape {
+  readonly thickness: number;
+  readonly from: number;
+  readonly to: number;
+  readonly height: number;
+}
+
+/** Names round `channelSection`, edge by edge from the lower cap's free edge: with legs to +x, the web's outside on x = 0. */
+export function channelSides(radius: number, facets: number, named: { web: string; inside: string; top: string; bottom: string }): string[] {
+  const { web, inside, top, bottom } = named;
+  const bend = (n: number) => Array.from({ length: n }, () => 'bend');
+  const inner = bend(radius > 0 ? facets : 0);
+  return [
+    `${bottom} edge`, `${bottom} inside`, ...inner, inside, ...inner, `${top} inside`, `${top} edge`,
+    top, ...bend(facets), web, ...bend(facets), bottom,
+  ];
+}
+
+/**
+ * The spar, faces named 'web' (the flat outside), 'web inside', 'top cap', 'bottom cap', their 'inside' and 'edge' faces,
+ * 'bend', 'start' and 'end'. Example: depth 80, cap 20, 0.8 thick, radius 3, 1000 long holds 92 385 mm³.
+ */
+export function sparSolid(shape: SparShape): Solid {
+  const { thickness, radius, opens, stations, facets = 6 } = shape;
+  const rings = stations.map((ring) => {
+    const outline = channelSection({ depth: ring.depth, cap: ring.capWidth, thickness, radius, facets });
+    return placedRing(ring, outline.map(([x, z]): Vec2 => [opens === 'aft' ? x : thickness - x, z]));
+  });
+  const sides = channelSides(radius, facets, { web: 'web', inside: 'web inside', top: 'top cap', bottom: 'bottom cap' });
+  return drilled(loft(rings, { sides, start: 'start', end: 'end' }), shape.holes ?? []);
+}
+
+export function stripSolid(spar: SparShape, strip: StripShape): Solid {
+  const { thickness: t, radius, opens } = spar;
+  const up = strip.cap === 'top' ? 1 : -1;
+  const rings = ringsBetween(spar.stations, strip.from, strip.to).map((ring) => {
+    const outer = ring.depth / 2 - t - (strip.under ?? 0);
+    const corners: Vec2[] = [[t + radius, outer], [ring.capWidth, outer], [ring.capWidth, outer - strip.thickness], [t + radius, outer - strip.thickness]];
+    return placedRing(ring, corners.map(([x, z]): Vec2 => [opens === 'aft' ? x : t - x, up * z]));
+  });
+  return loft(rings, { sides: ['to cap', 'edge', 'inside', 'bend side'], start: 'start', end: 'end' });
+}
+
+export function webDoublerSolid(spar: SparShape, plate: WebDoublerShape): Solid {
+  const { thickness: t, opens } = spar;
+  const half = plate.height / 2;
+  const [near, far] = [t, t + plate.thickness];
+  const rings = ringsBetween(spar.stations, plate.from, plate.to).map((ring) => {
+    const corners: Vec2[] = [[near, half], [far, half], [far, -half], [near, -half]];
+    return placedRing(ring, corners.map(([x, z]): Vec2 => [opens === 'aft' ? x : t - x, z]));
+  });
+  return loft(rings, { sides: ['top edge', 'face', 'bottom edge', 'to web'], start: 'start', end: 'end' });
+}
+
+/** The spar's section at any y, straight between rings and carried on straight beyond the ends. */
+export function ringAt(stations: readonly SparRing[], y: number): SparRing {
+  const first = stations[0];
+  const last = stations[stations.length - 1];
+  if (first === undefined || last === undefined || first === last) throw new RangeError('a spar needs two rings or more');
+  const after = Math.min(Math.max(stations.findIndex((s) => s.y >= y), y > last.y ? stations.length - 1 : 1), stations.length - 1);
+  const a = stations[after - 1] ?? first;
+  const b = stations[after] ?? last;
+  const s = b.y === a.y ? 0 : (y - a.y) / (b.y - a.y);
+  const mix = (p: number, q: number) => p + (q - p) * s;
+  return { y, x: mix(a.x, b.x), z: mix(a.z, b.z), pitch: mix(a.pitch ?? 0, b.pitch ?? 0), depth: mix(a.depth, b.depth), capWidth: mix(a.capWidth, b.capWidth) };
+}
+
+/** The rings of a piece that runs along part of the spar: its two ends and every ring between. */
+export function ringsBetween(stations: readonly SparRing[], from: number, to: number): SparRing[] {
+  return [ringAt(stations, from), ...stations.filter((s) => s.y > from && s.y < to), ringAt(stations, to)];
+}
+
+function placedRing(ring: SparRing, outline: readonly Vec2[]): Vec3[] {
+  const frame = sectionFrame([ring.x, ring.y, ring.z], ring.pitch ?? 0);
+  return outline.map(([x, z]) => toWing(frame, partPoint(x, 0, z)));
+}

@@ -1,0 +1,38 @@
+import { box, type Solid } from '../geometry/solids.ts';
+import type { Vec2 } from '../geometry/vector.ts';
+import { bodyOf, heightAt, type PlacedEnd, reliefsOf, tabOf } from './mainRib.ts';
+import { joggledOutline, lines, namesRound, type NoseRibShape } from './noseRib.ts';
+import { pressedSolid } from './pressed.ts';
+
+/*
+ * A tip rib: one piece from the nose, past the end of the front spar, to a tab on the rear spar's web.
+ *
+ * Rib's own axes, mm: x aft, x = 0 where the front spar's web stands, the rear tab's face at x = back, the nose point at
+ * x = back − length; z up; y = 0 the flat outer face of the web, flanges to +y × turns. It has no tab at the front spar.
+ * Where its flanges turn over the spar, they are cut away between `passes` so that the spar can come up to its web.
+ */
+
+export interface TipRibShape extends Omit<NoseRibShape, 'outline' | 'tail'> {
+  /** From the nose part's top end at x = 0 round the nose to its bottom end at x = 0. */
+  readonly outline: readonly Vec2[];
+  readonly back: number;
+  readonly rear: NoseRibShape['tail'];
+  /** x from and to where the flanges are cut away for the front spar. */
+  readonly passes?: readonly [from: number, to: number];
+}
+
+export function tipRibSolid(shape: TipRibShape): Solid {
+  const { back, rear, outline, flange, thickness } = shape;
+  const end: PlacedEnd = { name: 'rear', x: back, inward: -1, end: rear };
+  const half = rear.height / 2 + rear.joggle;
+  const { points, nose } = joggledOutline([[back, half], ...outline, [back, -half]], end);
+  const { top, bottom } = lines(points, nose);
+  const tall = Math.max(...points.map(([, z]) => Math.abs(z))) + 1;
+  return pressedSolid({
+    ...bodyOf(shape),
+    runs: [{ points, name: namesRound(points, nose) }],
+    tabs: tabOf(end, heightAt(top, back), heightAt(bottom, back)),
+    reliefs: reliefsOf(end, top, bottom),
+    ...(shape.passes ? { less: [box([shape.passes[0], thickness, -tall], [shape.passes[1], flange + 1, tall], 'end')] } : {}),
+  });
+}

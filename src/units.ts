@@ -1,0 +1,373 @@
+/**
+ * The only conversions and the only number printing in the project.
+ * Inside, every length is in millimetres and every angle in radians; shop units exist in typed text and in print alone.
+ * Where a sign is printed it is the plain '-', and a value that rounds to nothing is printed without one.
+ */
+
+/** Exact by definition of the inch (1959). */
+export const MM_PER_INCH = 25.4;
+
+export type LengthUnit = 'mm' | 'cm' | 'm' | 'in' | 'mil' | 'ft' | 'drill';
+export type AngleUnit = 'deg' | 'min' | 'sec' | 'rad';
+
+/** What became of typed text: a value in mm or radians, or one sentence saying what to type instead. */
+export type Parsed<Unit = LengthUnit> =
+  | { readonly ok: true; readonly value: number; readonly unit: Unit; /** no unit was written */ readonly bareUnit: boolean }
+  | { readonly ok: false; readonly sentence: string };
+
+// Through whole tenths, since 25.4 itself has no exact binary form: so 3/32 in is 2.38125 mm to the last figure.
+export const inches = (mm: number): number => (mm * 10) / (MM_PER_INCH * 10);
+export const millimetres = (inch: number): number => (inch * (MM_PER_INCH * 10)) / 10;
+export const degrees = (rad: number): number => (rad * 180) / Math.PI;
+export const radians = (deg: number): number => (deg * Math.PI) / 180;
+
+// --- drills and fractions -------------------------------------------------------------------------------------------
+
+/** Thousandths-and-tenths of an inch; number drills 10 to 52 and letters as read in two agreeing lists (ASME B94.11M). */
+const NUMBER_DRILLS = [
+  0.1935, 0.191, 0.189, 0.185, 0.182, 0.18, 0.177, 0.173, 0.1695, 0.166, 0.161, 0.159, 0.157, 0.154, 0.152, 0.1495,
+  0.147, 0.144, 0.1405, 0.136, 0.1285, 0.12, 0.116, 0.113, 0.111, 0.11, 0.1065, 0.104, 0.1015, 0.0995, 0.098, 0.096,
+  0.0935, 0.089, 0.086, 0.082, 0.081, 0.0785, 0.076, 0.073, 0.07, 0.067, 0.0635,
+] as const;
+const LETTER_DRILLS = [
+  0.234, 0.238, 0.242, 0.246, 0.25, 0.257, 0.261, 0.266, 0.272, 0.277, 0.281, 0.29, 0.295, 0.302, 0.316, 0.323, 0.332,
+  0.339, 0.348, 0.358, 0.368, 0.377, 0.386, 0.397, 0.404, 0.413,
+] as const;
+const FIRST_NUMBER = 10;
+
+/** A twist drill of the number or letter series; the name reads back through `parseLength`. */
+export interface Drill { readonly name: string; readonly mm: number }
+
+/** Smallest first. */
+const DRILLS: readonly Drill[] = [
+  ...NUMBER_DRILLS.map((inch, i) => ({ name: `#${FIRST_NUMBER + i}`, mm: millimetres(inch) })),
+  ...LETTER_DRILLS.map((inch, i) => ({ name: `#${'ABCDEFGHIJKLMNOPQRSTUVWXYZ'.charAt(i)}`, mm: millimetres(inch) })),
+].sort((a, b) => a.mm - b.mm);
+
+/** How far a size may lie from a drill or a 64th, in mm, and still be called by its name. */
+const SAME_NAME = 0.01;
+const LONGEST_GAP = 0.5;
+
+/**
+ * The number or letter drill a hole of this size was surely made with: `drillName(3.264)` is `#30`.
+ * Undefined when no listed drill lies within 0.01 mm.
+ */
+export function drillName(mm: number): string | undefined {
+  let best: Drill | undefined;
+  for (const drill of DRILLS) if (best === undefined || Math.abs(drill.mm - mm) < Math.abs(best.mm - mm)) best = drill;
+  return best !== undefined && Math.abs(best.mm - mm) <= SAME_NAME ? best.name : undefined;
+}
+
+/**
+ * The smallest listed drill that is not under the size, in mm: 5/32 in (3.96875 mm) gives `#22`, 3.9878 mm.
+ * The list holds 10 to 52 and A to Z. Below #52, between #10 and A (drills 9 to 1 are not listed) and above Z it
+ * answers undefined instead of a drill that is not the next one up.
+ */
+export function nearestDrillAtLeast(mm: number): Drill | undefined {
+  const next = DRILLS.findIndex((drill) => drill.mm >= mm - 1e-9);
+  const drill = DRILLS[next];
+  if (drill === undefined) return undefined;
+  const before = DRILLS[next - 1];
+  const gap = before === undefined ? Infinity : drill.mm - before.mm;
+  return gap > LONGEST_GAP && drill.mm - mm > SAME_NAME ? undefined : drill;
+}
+
+/** The size as a fraction of an inch in 64ths, when within 0.01 mm: 3.175 gives `1/8 in`, 28.575 gives `1 1/8 in`. */
+export function fractionName(mm: number): string | undefined {
+  const sixtyFourths = Math.round(inches(mm) * 64);
+  if (!(sixtyFourths > 0) || Math.abs(millimetres(sixtyFourths / 64) - mm) > SAME_NAME) return undefined;
+  const whole = Math.floor(sixtyFourths / 64);
+  let top = sixtyFourths % 64;
+  let bottom = 64;
+  while (top > 0 && top % 2 === 0) { top /= 2; bottom /= 2; }
+  return `${[...(whole > 0 ? [whole] : []), ...(top > 0 ? [`${top}/${bottom}`] : [])].join(' ')} in`;
+}
+
+// --- reading --------------------------------------------------------------------------------------------------------
+
+const LONGEST_TEXT = 80;
+const LENGTHS_LIKE = '92 mm, 3.622 in or 3 5/8 in';
+const ANGLES_LIKE = "1.5°, -0.27 deg or 1° 12'";
+
+const FRACTION_MARKS: Readonly<Record<string, string>> = {
+  '½': '1/2', '⅓': '1/3', '⅔': '2/3', '¼': '1/4', '¾': '3/4', '⅕': '1/5', '⅖': '2/5', '⅗': '3/5', '⅘': '4/5',
+  '⅙': '1/6', '⅚': '5/6', '⅛': '1/8', '⅜': '3/8', '⅝': '5/8', '⅞': '7/8',
+};
+
+/** The typed text as it may be quoted in a sentence: one line, at most 24 signs. */
+function quoted(text: string): string {
+  const signs = Array.from(text.trim().slice(0, 60).replace(/[\p{Cc}\p{Cf}\p{Cs}\s]+/gu, ' '));
+  return `“${signs.slice(0, 24).join('')}${signs.length > 24 ? '…' : ''}”`;
+}
+
+/** One way of writing each mark: plain minus, plain primes, plain fractions, single spaces, small letters. */
+function tidied(text: string): string {
+  return text.toLowerCase()
+    .replace(/[\u2010-\u2015\u2212\ufe63\uff0d]/g, '-')
+    .replace(/[\u2032\u2018\u2019\u02b9\u00b4`]/g, "'")
+    .replace(/[\u2033\u201c\u201d\u02ba]|''/g, '"')
+    .replace(/(\d)-?([½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞])/g, '$1 $2')
+    .replace(/[½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞]/g, (mark) => FRACTION_MARKS[mark] ?? mark)
+    .replace(/[\u2044\u2215]/g, '/')
+    .replace(/\s+/g, ' ')
+    .trim();
+}
+
+const refused = (sentence: string): { readonly ok: false; readonly sentence: string } => ({ ok: false, sentence });
+
+/** The faults any text can have, whatever it should say; undefined when it may be read on. */
+function unreadable(text: string, what: 'a length' | 'an angle', like: string): string | undefined {
+  if (text === '') return `Nothing was typed where ${what} belongs; type one such as ${like}.`;
+  if (text.length > LONGEST_TEXT) {
+    return `${quoted(text)} is ${text.length} signs long, too long for ${what}; type one such as ${like}.`;
+  }
+  if (/\d[.,]\d+[.,]\d/.test(text)) {
+    return `${quoted(text)} has two separators in one number; write it with one decimal point and no thousands mark, such as 1234.5.`;
+  }
+  return undefined;
+}
+
+interface Amount { readonly value: number; readonly kind: 'whole' | 'decimal' | 'fraction'; readonly rest: string }
+
+const AMOUNT = /^ ?(?:(?:(\d+)[ -])?(\d+) ?\/ ?(\d+)|((?:\d+(?:[.,]\d*)?|[.,]\d+)(?:e[+-]?\d+)?))/;
+
+/** The number text begins with, and what follows it; a sentence when the number is faulty; undefined when there is none. */
+function amountOf(text: string): Amount | string | undefined {
+  const found = AMOUNT.exec(text);
+  if (found === null) return undefined;
+  const rest = text.slice(found[0].length);
+  const [, whole, top, bottom, plain] = found;
+  if (plain !== undefined) {
+    const mantissa = plain.replace(/e.*/, '');
+    if (/^[1-9]\d{0,2},\d{3}$/.test(mantissa)) {
+      const asDecimal = plain.replace(',', '.');
+      return `“${plain}” can be read as ${asDecimal} or as ${plain.replace(',', '')}; write the one you mean, without a comma.`;
+    }
+    const value = Number(plain.replace(',', '.'));
+    if (!Number.isFinite(value)) return `“${plain}” is too large to be a size; check the power of ten.`;
+    return { value, kind: /^\d+$/.test(plain) ? 'whole' : 'decimal', rest };
+  }
+  const part = Number(top) / Number(bottom);
+  if (Number(bottom) === 0) return `“${top}/${bottom}” has nothing under the fraction bar; write a fraction such as 5/8.`;
+  if (whole !== undefined && part >= 1) {
+    return `“${found[0].trim()}” has a fraction of one or more after a whole number; write it as in 3 5/8.`;
+  }
+  return { value: Number(whole ?? 0) + part, kind: 'fraction', rest };
+}
+
+const LENGTH_UNITS: ReadonlyArray<readonly [RegExp, Exclude<LengthUnit, 'drill'>]> = [
+  [/^ ?(?:millimet(?:re|er)s?|mm)\.?(?![a-z])/, 'mm'],
+  [/^ ?(?:centimet(?:re|er)s?|cm)\.?(?![a-z])/, 'cm'],
+  [/^ ?(?:met(?:re|er)s?|m)\.?(?![a-z])/, 'm'],
+  [/^ ?(?:inch(?:es)?\b|in\b\.?|")/, 'in'],
+  [/^ ?(?:mils?|thou)\b\.?/, 'mil'],
+  [/^ ?(?:(?:feet|foot|ft)(?![a-z])\.?|')/, 'ft'],
+];
+
+const ANGLE_UNITS: ReadonlyArray<readonly [RegExp, AngleUnit]> = [
+  [/^ ?(?:deg(?:rees?)?(?![a-z])\.?|[°º])/, 'deg'],
+  [/^ ?(?:(?:arc)?min(?:utes?)?(?![a-z])\.?|')/, 'min'],
+  [/^ ?(?:(?:arc)?sec(?:onds?)?(?![a-z])\.?|")/, 'sec'],
+  [/^ ?rad(?:ians?)?(?![a-z])\.?/, 'rad'],
+];
+
+function unitOf<Unit>(text: string, units: ReadonlyArray<readonly [RegExp, Unit]>): { unit: Unit; rest: string } | undefined {
+  for (const [mark, unit] of units) {
+    const found = mark.exec(text);
+    if (found !== null) return { unit, rest: text.slice(found[0].length) };
+  }
+  return undefined;
+}
+
+function inMillimetres(value: number, unit: Exclude<LengthUnit, 'drill'>): number {
+  switch (unit) {
+    case 'mm': return value;
+    case 'cm': return value * 10;
+    case 'm': return value * 1000;
+    case 'in': return millimetres(value);
+    case 'mil': return millimetres(value) / 1000;
+    case 'ft': return millimetres(value * 12);
+  }
+}
+
+const GAUGE = /^(?:#? ?[\d.,/ ]+(?:g|ga|gage|gauge|swg|awg|bwg|b&s)(?![a-z])|(?:gage|gauge|ga|swg|awg|bwg) ?#? ?\d)/;
+const DRILL = /^(drill|no\.?|number|letter)? ?(#)? ?([a-z]|\d{1,4})( drill)?$/;
+
+function drillIn(text: string): Parsed | undefined {
+  const found = DRILL.exec(text);
+  if (found === null || (found[1] ?? found[2] ?? found[4]) === undefined) return undefined;
+  const name = `#${(found[3] ?? '').toUpperCase()}`;
+  const drill = DRILLS.find((each) => each.name === name);
+  if (drill !== undefined) return { ok: true, value: drill.mm, unit: 'drill', bareUnit: false };
+  return refused(`Drill ${name} is not in the list, which holds #10 to #52 and #A to #Z; type its size instead, such as 2.49 mm or 0.098 in.`);
+}
+
+/**
+ * Reads a length as a shop writes it and gives millimetres: `92`, `92,5 mm`, `3.622 in`, `.032"`, `3 5/8 in`, `3/32`,
+ * `1' 3-1/4"`, `32 mil`, `#40`. A number without a unit takes `bare`; a fraction without one is inches.
+ * Sheet gauges are refused, since a gauge number means another thickness in another metal. Never throws.
+ * Example: `parseLength('3 5/8 in')` has value 92.075.
+ */
+export function parseLength(text: string, bare: 'mm' | 'in' = 'mm'): Parsed {
+  const typed = text.trim();
+  const fault = unreadable(typed, 'a length', LENGTHS_LIKE);
+  if (fault !== undefined) return refused(fault);
+  const tidy = tidied(typed);
+  if (GAUGE.test(tidy)) {
+    return refused(`${quoted(typed)} is a gauge number, and gauges differ from metal to metal; give the thickness itself, such as 0.81 mm or 0.032 in.`);
+  }
+  const drill = drillIn(tidy);
+  if (drill !== undefined) return drill;
+
+  const sign = tidy.startsWith('-') ? -1 : 1;
+  const first = amountOf(tidy.replace(/^drill (?=\d+\/)|^[+-] ?/, ''));
+  if (typeof first === 'string') return refused(first);
+  const unlike = refused(`${quoted(typed)} is not a length; type a number and its unit, such as ${LENGTHS_LIKE}.`);
+  if (first === undefined) return unlike;
+
+  const marked = unitOf(first.rest, LENGTH_UNITS);
+  const unit = marked?.unit ?? (first.kind === 'fraction' ? 'in' : bare);
+  let rest = marked?.rest ?? first.rest;
+  let value = first.value;
+  if (unit === 'ft' && rest !== '') {
+    const extra = amountOf(rest.replace(/^ ?- ?/, ''));
+    if (typeof extra === 'string') return refused(extra);
+    if (extra === undefined) return unlike;
+    if (first.kind !== 'whole' || extra.value >= 12) {
+      return refused(`${quoted(typed)} should have whole feet and then less than 12 inches; write it as in 1 ft 3 1/4 in, or all in inches.`);
+    }
+    value += extra.value / 12;
+    const inch = unitOf(extra.rest, LENGTH_UNITS);
+    rest = inch?.unit === 'in' ? inch.rest : extra.rest;
+    if (rest === '') return measured(sign * millimetres(first.value * 12 + extra.value), 'ft', false, typed);
+  }
+  if (rest !== '') return unlike;
+  return measured(sign * inMillimetres(value, unit), unit, marked === undefined, typed);
+}
+
+function measured<Unit>(value: number, unit: Unit, bareUnit: boolean, typed: string): Parsed<Unit> {
+  if (!Number.isFinite(value)) return refused(`${quoted(typed)} is too large to be a size; check the power of ten and the unit.`);
+  return { ok: true, value: value === 0 ? 0 : value, unit, bareUnit };
+}
+
+/**
+ * Reads an angle and gives radians: `1.5`, `-0.27 deg`, `1° 12' 30"`, `12 min`, `0.01 rad`. A bare number is degrees;
+ * `'` and `"` are minutes and seconds of arc here, never feet and inches. Never throws.
+ * Example: `parseAngle("1°12'")` has value 0.020943951.
+ */
+export function parseAngle(text: string): Parsed<AngleUnit> {
+  const typed = text.trim();
+  const fault = unreadable(typed, 'an angle', ANGLES_LIKE);
+  if (fault !== undefined) return refused(fault);
+  const tidy = tidied(typed);
+  const sign = tidy.startsWith('-') ? -1 : 1;
+  const unlike = refused(`${quoted(typed)} is not an angle; type a number and its unit, such as ${ANGLES_LIKE}.`);
+
+  const terms: { value: number; unit: AngleUnit }[] = [];
+  let rest = tidy.replace(/^[+-] ?/, '');
+  let whole = true;
+  while (rest !== '' || terms.length === 0) {
+    const amount = amountOf(rest);
+    if (typeof amount === 'string') return refused(amount);
+    if (amount === undefined || !whole) return unlike;
+    const marked = unitOf(amount.rest, ANGLE_UNITS);
+    if (marked === undefined) {
+      return terms.length === 0 && amount.rest === '' ? measured(sign * radians(amount.value), 'deg', true, typed) : unlike;
+    }
+    terms.push({ value: amount.value, unit: marked.unit });
+    whole = amount.kind === 'whole';
+    rest = marked.rest;
+  }
+
+  const order: readonly AngleUnit[] = ['deg', 'min', 'sec'];
+  const head = terms[0];
+  if (head === undefined) return unlike;
+  if (head.unit === 'rad') return terms.length === 1 ? measured(sign * head.value, 'rad', false, typed) : unlike;
+  let total = 0;
+  let rank = -1;
+  for (const term of terms) {
+    const place = order.indexOf(term.unit);
+    if (place <= rank) return unlike;
+    if (rank >= 0 && term.value >= 60) {
+      return refused(`${quoted(typed)} has 60 or more in its minutes or seconds; write them below 60, as in 1° 12' 30".`);
+    }
+    total += term.value / 60 ** place;
+    rank = place;
+  }
+  return measured(sign * radians(total), head.unit, false, typed);
+}
+
+// --- printing -------------------------------------------------------------------------------------------------------
+
+export interface PrintOptions {
+  /** Print `+` before a value above nothing. */
+  readonly signed?: boolean;
+  readonly digits?: number;
+}
+
+/** Rounds half away from zero as a person would with the decimal figures, and never prints `-0.00`. */
+function fixed(value: number, digits: number, signed = false): string {
+  if (!Number.isFinite(value)) return 'unknown';
+  // Fourteen figures first: dust left by a conversion must not decide a half.
+  const [figures = '0', power = '0'] = String(Number(Math.abs(value).toPrecision(14))).split('e');
+  const units = Math.round(Number(`${figures}e${Number(power) + digits}`));
+  const text = (units / 10 ** digits).toFixed(digits);
+  if (units === 0) return text;
+  return `${value < 0 ? '-' : signed ? '+' : ''}${text}`;
+}
+
+/** Prints a length to two decimals of a millimetre or three of an inch: `formatLength(0.8128, 'in')` is `0.032 in`. */
+export function formatLength(mm: number, unit: 'mm' | 'in', options: PrintOptions & { readonly unitMark?: boolean } = {}): string {
+  const { signed = false, unitMark = true, digits = unit === 'mm' ? 2 : 3 } = options;
+  const text = fixed(unit === 'mm' ? mm : inches(mm), digits, signed);
+  return unitMark ? `${text} ${unit}` : text;
+}
+
+/** Prints a length both ways: `formatBoth(0.8128)` is `0.81 mm (0.032 in)`. */
+export function formatBoth(mm: number, options: { readonly signed?: boolean } = {}): string {
+  return `${formatLength(mm, 'mm', options)} (${formatLength(mm, 'in', options)})`;
+}
+
+/** What a typed length was understood to be, shown before it is stored: `echo(0.8128)` is `0.813 mm = 0.032 in`. */
+export function echo(mm: number): string {
+  return `${formatLength(mm, 'mm', { digits: 3 })} = ${formatLength(mm, 'in')}`;
+}
+
+/** Prints radians as degrees: `formatAngle(-0.0087266)` is `-0.50°`. */
+export function formatAngle(rad: number, options: PrintOptions = {}): string {
+  return `${fixed(degrees(rad), options.digits ?? 2, options.signed ?? false)}°`;
+}
+
+/**
+ * Prints a share (0 to 1) in whole per cent: `formatPercent(0.137)` is `14 %`. A share that is not nothing is never
+ * printed as 0 %, nor one short of everything as 100 %: those say `under 1 %` and `over 99 %`.
+ */
+export function formatPercent(p: number): string {
+  if (p > 0 && p < 0.005) return 'under 1 %';
+  if (p >= 0.995 && p < 1) return 'over 99 %';
+  return `${fixed(p * 100, 0)} %`;
+}
+
+/** Prints grams, and kilograms from 1000 g on: `formatMass(256.83)` is `256.8 g`, `formatMass(1234)` is `1.234 kg`. */
+export function formatMass(grams: number): string {
+  return Math.abs(grams) < 999.95 ? `${fixed(grams, 1)} g` : `${fixed(grams / 1000, 3)} kg`;
+}
+
+/** The shortest figures that `back` turns into the value again, or all seventeen when none do exactly. */
+function shortest(figure: number, value: number, back: (figure: number) => number): string {
+  for (let digits = 1; digits < 17; digits++) {
+    const tried = Number(figure.toPrecision(digits));
+    if (back(tried) === value) return String(tried);
+  }
+  return String(Number(figure.toPrecision(17)));
+}
+
+/** A finite length with every figure, for a file or an entry box: `exactLength(92.075, 'in')` is `3.625 in`. */
+export function exactLength(mm: number, unit: 'mm' | 'in' = 'mm'): string {
+  return unit === 'mm' ? `${mm} mm` : `${shortest(inches(mm), mm, millimetres)} in`;
+}
+
+/** A finite angle with every figure, in degrees: `exactAngle(0.017453292519943295)` is `1°`. */
+export function exactAngle(rad: number): string {
+  return `${shortest(degrees(rad), rad, radians)}°`;
+}
