@@ -1,7 +1,7 @@
 import { best, type Chain, chain, combine, uncertainty } from '../chains/chain.ts';
 import { limitFor } from '../model/limits.ts';
 import type { Doubler } from '../model/schema.ts';
-import { clearHeight, type RibPlace, type Skeleton, sparOf, thickness } from '../parts/skeleton.ts';
+import { type Bay, clearHeight, type RibPlace, type Skeleton, sparOf, thickness } from '../parts/skeleton.ts';
 import { fractionName } from '../units.ts';
 import { capGapChain, endName } from './capGap.ts';
 import { sentence, show } from './describe.ts';
@@ -92,8 +92,8 @@ export function tallestFlat(clear: number, sparRadius: number): number {
   return clear - 2 * sparRadius;
 }
 
-export function* bendRide(skeleton: Skeleton): Generator<Finding> {
-  for (const place of skeleton.places) {
+export function* bendRide(skeleton: Skeleton, bay: Bay): Generator<Finding> {
+  for (const place of skeleton.placesAt(bay.station.id)) {
     if (place.spec.ends !== 'nests' || sparOf(skeleton, place.spar).radius === 0) continue;
     for (const d of place.doublers) {
       if (d.form === 'channel') yield channelFinding(skeleton, place, d);

@@ -1,7 +1,7 @@
 import { best, type Chain, chain, combine } from '../chains/chain.ts';
 import type { Size } from '../chains/size.ts';
 import { limitFor } from '../model/limits.ts';
-import { clearHeight, type RibPlace, type Skeleton, thickness } from '../parts/skeleton.ts';
+import { type Bay, clearHeight, type RibPlace, type Skeleton, thickness } from '../parts/skeleton.ts';
 import { sentence, show } from './describe.ts';
 import { type Finding, judge } from './finding.ts';
 
@@ -28,7 +28,7 @@ function between(skeleton: Skeleton, place: RibPlace): { top: Size[]; bottom: Si
 /** C1 as a chain, at a rib end that nests. Panel A, M2 front: 84.30 - 83.35 - 2 × 0.635 = -0.32. */
 export function capGapChain(skeleton: Skeleton, place: RibPlace): Chain {
   const { book } = skeleton;
-  const key = `${place.rib.id}.${place.end}`;
+  const { key } = place;
   const { top, bottom } = between(skeleton, place);
   const links: [number, Size][] = [[-1, book.get(`${key}.height`)]];
   for (const t of [...top, ...bottom]) links.push([-1, t]);
@@ -45,7 +45,7 @@ export function capGapChain(skeleton: Skeleton, place: RibPlace): Chain {
  */
 export function capSplitChains(skeleton: Skeleton, place: RibPlace): { top: Chain; bottom: Chain; held: boolean } {
   const sum = capGapChain(skeleton, place);
-  const bias = skeleton.book.find(`${place.rib.id}.${place.end}.bias`);
+  const bias = skeleton.book.find(`${place.key}.bias`);
   if (!bias) return { top: combine([0.5, sum]), bottom: combine([0.5, sum]), held: false };
   const { top, bottom } = between(skeleton, place);
   const uneven = chain(...top.map((s): [number, Size] => [-0.5, s]), ...bottom.map((s): [number, Size] => [0.5, s]));
@@ -105,8 +105,8 @@ function splitFinding(skeleton: Skeleton, place: RibPlace): Finding {
   });
 }
 
-export function* capGap(skeleton: Skeleton): Generator<Finding> {
-  for (const place of skeleton.places) {
+export function* capGap(skeleton: Skeleton, bay: Bay): Generator<Finding> {
+  for (const place of skeleton.placesAt(bay.station.id)) {
     if (place.spec.ends !== 'nests') continue;
     yield gapFinding(skeleton, place);
     yield splitFinding(skeleton, place);

@@ -1,9 +1,9 @@
-import type { Model } from '../model/schema.ts';
-import { type Skeleton, skeletonOf } from '../parts/skeleton.ts';
+import type { Model, Reading } from '../model/schema.ts';
+import { type Bay, type Layout, type Skeleton, skeletonOf } from '../parts/skeleton.ts';
 import { bendRide } from './bendRide.ts';
 import { capGap } from './capGap.ts';
 import { chordGap } from './chordGap.ts';
-import { corners } from './corners.ts';
+import { corners, sparBends } from './corners.ts';
 import { edges } from './edges.ts';
 import { type Finding, severity, type Verdict } from './finding.ts';
 import { grip } from './grip.ts';
@@ -15,19 +15,54 @@ import { square } from './square.ts';
 import { straight } from './straight.ts';
 import { twist } from './twist.ts';
 
-/** Every question, in the order of the job. A new check is one file and one line here. */
-const CHECKS: readonly ((skeleton: Skeleton) => Iterable<Finding>)[] = [
-  capGap, bendRide, chordGap, seating, noseLine, skinStep, square, straight, twist, corners, grip, edges, holes,
-];
+/** Questions that one station answers by itself, in the order of the job. A new one is one file and one line here. */
+const LOCAL: readonly ((skeleton: Skeleton, bay: Bay) => Iterable<Finding>)[] = [capGap, bendRide, chordGap, skinStep, corners, grip, edges, holes];
 
+/** Questions that need the stations together. */
+const WHOLE: readonly ((skeleton: Skeleton) => Iterable<Finding>)[] = [seating, noseLine, square, straight, twist, sparBends];
+
+/** Groups of a model, besides what stands where and the readings, that a station's answers rest on. */
+const SETTINGS = ['sheets', 'webToWeb', 'stand', 'reliefCounts', 'tolerances', 'instruments', 'limits', 'units'] as const;
+
+/** A station's answers with the readings they rest on. */
+interface Remembered {
+  readonly readings: readonly Reading[];
+  readonly findings: readonly Finding[];
+}
+
+const byLayout = new WeakMap<Layout, { model: Model; shared: readonly Reading[]; stations: Map<string, Remembered> }>();
 const answered = new WeakMap<Model, readonly Finding[]>();
 
-/** All findings of a panel, in the order of the job; made once for each model and remembered with it. */
+const same = (a: readonly Reading[], b: readonly Reading[]): boolean => a.length === b.length && a.every((r, i) => r === b[i]);
+
+/** Every station's own answers; where neither its readings nor the settings changed since the last model, those of last time. */
+function localFindings(skeleton: Skeleton): Finding[] {
+  const { model, book, layout } = skeleton;
+  const shared = book.readingsAt(null);
+  let memory = byLayout.get(layout);
+  if (!memory || !same(memory.shared, shared) || SETTINGS.some((k) => memory!.model[k] !== model[k])) {
+    memory = { model, shared, stations: new Map() };
+    byLayout.set(layout, memory);
+  }
+  const all: Finding[] = [];
+  for (const bay of skeleton.bays) {
+    const readings = book.readingsAt(bay.station.id);
+    let here = memory.stations.get(bay.station.id);
+    if (!here || !same(here.readings, readings)) {
+      here = { readings, findings: LOCAL.flatMap((check) => [...check(skeleton, bay)]) };
+      memory.stations.set(bay.station.id, here);
+    }
+    for (const f of here.findings) all.push(f);
+  }
+  return all;
+}
+
+/** All findings of a panel, station by station and then those of the whole; made once for each model and remembered with it. */
 export function checkAll(model: Model): readonly Finding[] {
   let all = answered.get(model);
   if (!all) {
     const skeleton = skeletonOf(model);
-    all = CHECKS.flatMap((check) => [...check(skeleton)]);
+    all = [...localFindings(skeleton), ...WHOLE.flatMap((check) => [...check(skeleton)])];
     answered.set(model, all);
   }
   return all;
@@ -35,7 +70,7 @@ export function checkAll(model: Model): readonly Finding[] {
 
 /** Worst first: act, unsettled, watch, fits; within one verdict by chance of lying beyond the act threshold; echoes after their source. */
 export function worstFirst(findings: readonly Finding[]): Finding[] {
-  return [...findings].sort((a, b) => severity(b.verdict) - severity(a.verdict) || Number(!!a.echoOf) - Number(!!b.echoOf) || b.chance - a.chance || a.id.localeCompare(b.id));
+  return [...findings].sort((a, b) => severity(b.verdict) - severity(a.verdict) || Number(!!a.echoOf) - Number(!!b.echoOf) || b.chance - a.chance || (a.id < b.id ? -1 : 1));
 }
 
 /** How many findings have each verdict. */

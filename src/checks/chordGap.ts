@@ -37,30 +37,25 @@ export function chordGapChain(skeleton: Skeleton, bay: Bay, main: MainRib, hold:
   return combine([1, straight], [1, departure(skeleton, 'front', 'bow', bay)], [1, departure(skeleton, 'rear', 'bow', bay)]);
 }
 
-export function* chordGap(skeleton: Skeleton): Generator<Finding> {
+export function* chordGap(skeleton: Skeleton, bay: Bay): Generator<Finding> {
   const { model } = skeleton;
-  if (!model.spars.rear) return;
-  for (const bay of skeleton.bays) {
-    const main = bay.main;
-    if (!main) continue;
-    const bowed = best(chordGapChain(skeleton, bay, main, 'bowed'));
-    yield judge({
-      check: 'chord-gap',
-      station: bay.station.id,
-      place: main.id,
-      restsOn: chordGapChain(skeleton, bay, main, 'straight'),
-      limit: limitFor(model, 'chord-gap'),
-      sense: (v) => (v < 0 ? 'tight' : 'loose'),
-      say: (j) => {
-        const asIs = Math.abs(bowed - j.value) > 0.005 ? `; ${show(model, bowed)} with the spar as bowed` : '';
-        const phrase = Math.abs(j.value) < 0.005
-          ? `${main.id} just fills the room between the webs, spars held straight${asIs}`
-          : j.value < 0
-          ? `${main.id} is ${show(model, -j.value)} long between the webs, spars held straight${asIs}`
-          : `${main.id} is ${show(model, j.value)} short between the webs, spars held straight${asIs}`;
-        const todo = j.value < 0 ? 'Clamped, it props the spars apart.' : 'Clamped, it pulls the spars together; a packer on a web takes it up.';
-        return sentence(model, j, phrase, { todo });
-      },
-    });
-  }
+  const { main } = bay;
+  if (!main || !model.spars.rear) return;
+  const bowed = best(chordGapChain(skeleton, bay, main, 'bowed'));
+  yield judge({
+    check: 'chord-gap',
+    station: bay.station.id,
+    place: main.id,
+    restsOn: chordGapChain(skeleton, bay, main, 'straight'),
+    limit: limitFor(model, 'chord-gap'),
+    sense: (v) => (v < 0 ? 'tight' : 'loose'),
+    say: (j) => {
+      const asIs = Math.abs(bowed - j.value) > 0.005 ? `; ${show(model, bowed)} with the spar as bowed` : '';
+      const held = `between the webs, spars held straight${asIs}`;
+      const off = `${main.id} is ${show(model, Math.abs(j.value))} ${j.value < 0 ? 'long' : 'short'} ${held}`;
+      const phrase = Math.abs(j.value) < 0.005 ? `${main.id} just fills the room ${held}` : off;
+      const todo = j.value < 0 ? 'Clamped, it props the spars apart.' : 'Clamped, it pulls the spars together; a packer on a web takes it up.';
+      return sentence(model, j, phrase, { todo });
+    },
+  });
 }

@@ -1,9 +1,8 @@
-import { type Chain, chain, combine } from '../chains/chain.ts';
-import { best } from '../chains/chain.ts';
+import { best, type Chain, chain, combine } from '../chains/chain.ts';
 import type { Size } from '../chains/size.ts';
 import { limitFor } from '../model/limits.ts';
 import type { Alloy } from '../model/schema.ts';
-import { type RibPlace, type Skeleton, sparOf, thickness, websBetween } from '../parts/skeleton.ts';
+import { type Bay, type RibPlace, type Skeleton, sparOf, thickness, websBetween } from '../parts/skeleton.ts';
 import { chordGapChain } from './chordGap.ts';
 import { endName } from './capGap.ts';
 import { sentence, show } from './describe.ts';
@@ -32,13 +31,13 @@ export function reliefChain(skeleton: Skeleton, place: RibPlace): Chain {
   const { book } = skeleton;
   const links: [number, Size][] = [[1, thickness(skeleton, sparOf(skeleton, place.spar).sheet)]];
   for (const t of websBetween(skeleton, place.doublers)) links.push([1, t]);
-  links.push([1, book.get(`${place.rib.id}.${place.end}.relief`)], [-1, book.get(`${place.spar}.cap@${place.bay.station.id}`)]);
+  links.push([1, book.get(`${place.key}.relief`)], [-1, book.get(`${place.spar}.cap@${place.bay.station.id}`)]);
   return combine([1, chain(...links)], [1, endGap(skeleton, place)]);
 }
 
-function* reliefs(skeleton: Skeleton): Generator<Finding> {
+function* reliefs(skeleton: Skeleton, bay: Bay): Generator<Finding> {
   const { model } = skeleton;
-  for (const place of skeleton.places) {
+  for (const place of skeleton.placesAt(bay.station.id)) {
     const relief = place.spec.relief;
     if (!relief || place.spec.ends !== 'nests') continue;
     const restsOn = reliefChain(skeleton, place);
@@ -116,28 +115,30 @@ function bendFinding(skeleton: Skeleton, mark: string, station: string | null, r
     limit: { check: 'bend-radius', unit: 'mm', fits: [band.least, null], act: [band.least, null], origin: `AC 43.13-1B table 4-6, ${sheet.alloy}${column}` },
     sense: (v) => (v < band.least ? 'tight' : 'easy'),
     say: (j) =>
-      sentence(model, j, `${mark} is bent at ${show(model, j.value)} inside; ${sheet.alloy} of this sheet takes ${show(model, band.least)} to ${show(model, band.most)} and over`, {
+      sentence(model, j, `${station === null ? `The ${mark}` : mark} is bent at ${show(model, j.value)} inside; ${sheet.alloy} of this sheet takes ${show(model, band.least)} to ${show(model, band.most)} and over`, {
         todo: 'Bend it easier, and look for cracks with a magnifier.',
       }),
   });
 }
 
-function* bends(skeleton: Skeleton): Generator<Finding> {
+/** Bends of the spars. */
+export function* sparBends(skeleton: Skeleton): Generator<Finding> {
   const { model, book } = skeleton;
   for (const name of ['front', 'rear'] as const) {
     const spar = model.spars[name];
     const f = spar && bendFinding(skeleton, `${name} spar`, null, chain([1, book.get(`${name}.radius`)]), spar.sheet);
     if (f) yield f;
   }
-  for (const d of model.doublers) {
-    if (d.form !== 'channel' || d.radius === undefined) continue;
-    const station = model.ribs.find((r) => r.id === d.part)?.station ?? null;
-    const f = bendFinding(skeleton, d.id, station, chain([1, book.get(`${d.id}.radius`)]), d.sheet);
-    if (f) yield f;
-  }
 }
 
-export function* corners(skeleton: Skeleton): Generator<Finding> {
-  yield* reliefs(skeleton);
-  yield* bends(skeleton);
+/** Relief holes of the rib ends at a station, and the bends of the channel doublers there. */
+export function* corners(skeleton: Skeleton, bay: Bay): Generator<Finding> {
+  yield* reliefs(skeleton, bay);
+  for (const place of skeleton.placesAt(bay.station.id)) {
+    for (const d of place.doublers) {
+      if (d.form !== 'channel' || d.radius === undefined) continue;
+      const f = bendFinding(skeleton, d.id, bay.station.id, chain([1, skeleton.book.get(`${d.id}.radius`)]), d.sheet);
+      if (f) yield f;
+    }
+  }
 }

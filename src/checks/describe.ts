@@ -50,7 +50,7 @@ export function sentence(model: Model, j: Judged, phrase: string, extra: { note?
   }
   if (j.verdict === 'act') parts.push(`Act: beyond ${threshold(model, j, 'act')}.`);
   if (j.verdict === 'unsettled') {
-    parts.push(`Too close to call: ${formatPercent(j.chance)} chance of being beyond ${threshold(model, j, 'act')}.`);
+    parts.push(`${j.basis === 'drawing' ? 'Not measured yet' : 'Too close to call'}: ${formatPercent(j.chance)} chance of being beyond ${threshold(model, j, 'act')}.`);
     parts.push(whatToMeasure(model, j));
   }
   if (extra.todo && j.verdict !== 'fits') parts.push(extra.todo);

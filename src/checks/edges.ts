@@ -2,7 +2,7 @@ import { best, type Chain, chain } from '../chains/chain.ts';
 import { exact } from '../chains/size.ts';
 import { limitFor } from '../model/limits.ts';
 import type { Joint, RibEnd } from '../model/schema.ts';
-import type { Skeleton } from '../parts/skeleton.ts';
+import type { Bay, Skeleton } from '../parts/skeleton.ts';
 import { sentence, show } from './describe.ts';
 import { type Finding, judge } from './finding.ts';
 
@@ -13,21 +13,16 @@ import { type Finding, judge } from './finding.ts';
 
 /** Edge distance of a layer at a joint's row, mm: flange less row on a rib end, half width on a doubler, edge on a bracket; undefined where no edge is near. */
 export function edgeChain(skeleton: Skeleton, joint: Joint, part: string): Chain | undefined {
-  const { model, book } = skeleton;
+  const { book } = skeleton;
   const read = joint.holes.map((h) => book.find(`${joint.id}/${h.id}.${part}.edge`)).filter((s) => s !== undefined);
   if (read.length > 0) return chain([1, read.reduce((a, b) => (a.best <= b.best ? a : b))]);
   const place = skeleton.placesAt(joint.station).find((p) => p.rib.id === part && p.spar === joint.end);
-  if (place) return ribEdge(skeleton, place.rib.id, place.end);
-  const doubler = model.doublers.find((d) => d.id === part);
+  if (place) return chain([1, book.get(`${place.key}.tab`)], [-1, book.get(`${place.key}.row`)]);
+  const piece = skeleton.part(part);
+  if (!piece || 'kind' in piece) return undefined;
+  if ('edge' in piece) return chain([1, exact(`${part}.edge`, `edge of ${part}`, piece.edge)]);
   const reach = Math.max(0, ...joint.holes.map((h) => Math.abs(h.along)));
-  if (doubler) return chain([1, exact(`${part}.half-width`, `half width of ${part}`, doubler.width / 2 - reach)]);
-  const bracket = model.brackets.find((b) => b.id === part);
-  return bracket && chain([1, exact(`${part}.edge`, `edge of ${part}`, bracket.edge)]);
-}
-
-function ribEdge(skeleton: Skeleton, rib: string, end: string): Chain {
-  const key = `${rib}.${end}`;
-  return chain([1, skeleton.book.get(`${key}.tab`)], [-1, skeleton.book.get(`${key}.row`)]);
+  return chain([1, exact(`${part}.half-width`, `half width of ${part}`, piece.width / 2 - reach)]);
 }
 
 /** Edge distance of a rib end's flange beyond its row, for a given end. Panel A: 14.0 - 7.2 = 6.8. */
@@ -60,13 +55,15 @@ function pitchFinding(skeleton: Skeleton, joint: Joint): Finding | undefined {
   let least = Number.POSITIVE_INFINITY;
   let pair = '';
   let most = 0;
-  for (let i = 1; i < ups.length; i++) {
-    const [a, b] = [ups[i - 1]!, ups[i]!];
-    const pitch = Math.hypot(b.along - a.along, b.up - a.up);
-    most = Math.max(most, pitch);
-    if (pitch < least) {
-      least = pitch;
-      pair = `${a.id} and ${b.id}`;
+  const oneRow = ups.every((h) => h.along === ups[0]!.along);
+  for (const [i, b] of ups.entries()) {
+    for (const [k, a] of ups.slice(0, i).entries()) {
+      const pitch = Math.hypot(b.along - a.along, b.up - a.up);
+      if (oneRow && k === i - 1) most = Math.max(most, pitch);
+      if (pitch < least) {
+        least = pitch;
+        pair = `${a.id} and ${b.id}`;
+      }
     }
   }
   if (!Number.isFinite(least)) return undefined;
@@ -85,8 +82,8 @@ function pitchFinding(skeleton: Skeleton, joint: Joint): Finding | undefined {
   });
 }
 
-export function* edges(skeleton: Skeleton): Generator<Finding> {
-  for (const joint of skeleton.model.joints) {
+export function* edges(skeleton: Skeleton, bay: Bay): Generator<Finding> {
+  for (const joint of skeleton.jointsAt(bay.station.id)) {
     yield* edgeFindings(skeleton, joint);
     const pitch = pitchFinding(skeleton, joint);
     if (pitch) yield pitch;

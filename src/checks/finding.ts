@@ -27,7 +27,7 @@ export interface Finding {
   readonly high: number;
   /** Chance that the true value lies beyond the act threshold. */
   readonly chance: number;
-  readonly limits: { readonly fits: Band; readonly act: Band; readonly origin: string };
+  readonly limits: Limit;
   readonly verdict: Verdict;
   readonly basis: Basis;
   /** The check's own word for the way it is off: loose, binds, proud, short, nose up … */
@@ -38,7 +38,10 @@ export interface Finding {
   readonly echoOf?: string;
 }
 
-const within = (low: number, high: number, [a, b]: Band): boolean => (a === null || low >= a) && (b === null || high <= b);
+/** The one numerical slack: 9.525/3.175 is 3 at the bench, and must not fall short of 3 D by its last bit. */
+const NEAR = 1e-9;
+
+const within = (low: number, high: number, [a, b]: Band): boolean => (a === null || low >= a - NEAR) && (b === null || high <= b + NEAR);
 
 /**
  * The verdict of an interval against two thresholds a side: wholly inside `fits` → fits; wholly beyond `act` → act;
@@ -48,7 +51,7 @@ const within = (low: number, high: number, [a, b]: Band): boolean => (a === null
  */
 export function verdictOf(low: number, high: number, limit: { readonly fits: Band; readonly act: Band }): Verdict {
   const [a, b] = limit.act;
-  if ((a !== null && high < a) || (b !== null && low > b)) return 'act';
+  if ((a !== null && high < a - NEAR) || (b !== null && low > b + NEAR)) return 'act';
   if (within(low, high, limit.fits)) return 'fits';
   return within(low, high, limit.act) ? 'watch' : 'unsettled';
 }
@@ -112,27 +115,32 @@ export function severity(v: Verdict): number {
 export function judge(draft: Draft): Finding {
   const plain = draft.value ?? best(draft.restsOn);
   const u = draft.u ?? uncertainty(draft.restsOn);
-  const { fits, act, origin, unit } = draft.limit;
+  const { act, unit } = draft.limit;
   const judgedVerdict = verdictOf(plain - 2 * u, plain + 2 * u, draft.limit);
   const verdict = draft.atLeast && severity(draft.atLeast) > severity(judgedVerdict) ? draft.atLeast : judgedVerdict;
-  const clip = (x: number): number => (draft.floor === undefined ? x : Math.max(draft.floor, x));
-  const judged: Judged = {
+  const floor = draft.floor ?? Number.NEGATIVE_INFINITY;
+  let said: string | undefined;
+  return {
     id: `${draft.check}:${draft.place.replaceAll(' ', '-')}`,
     check: draft.check,
     station: draft.station,
     place: draft.place,
-    value: clip(plain),
+    value: Math.max(floor, plain),
     unit,
     u,
-    low: clip(plain - 2 * u),
-    high: clip(plain + 2 * u),
+    low: Math.max(floor, plain - 2 * u),
+    high: Math.max(floor, plain + 2 * u),
     chance: chanceBeyond(plain, u, act),
-    limits: { fits, act, origin },
+    limits: draft.limit,
     verdict,
     basis: basisOf(draft.restsOn),
     sense: draft.sense(plain),
     restsOn: draft.restsOn,
     ...(draft.echoOf === undefined ? {} : { echoOf: draft.echoOf }),
+    // Written when first read: a keystroke asks thousands of questions and shows a dozen sentences.
+    get sentence() {
+      said ??= draft.say(this);
+      return said;
+    },
   };
-  return { ...judged, sentence: draft.say(judged) };
 }

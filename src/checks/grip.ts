@@ -2,7 +2,7 @@ import { best, chain } from '../chains/chain.ts';
 import type { Size } from '../chains/size.ts';
 import type { Limit } from '../model/limits.ts';
 import type { Joint } from '../model/schema.ts';
-import type { Skeleton } from '../parts/skeleton.ts';
+import type { Bay, Skeleton } from '../parts/skeleton.ts';
 import { sentence, show } from './describe.ts';
 import { type Finding, judge } from './finding.ts';
 import { layersOf } from './layers.ts';
@@ -55,8 +55,8 @@ function solidFinding(skeleton: Skeleton, joint: Joint, length: number): Finding
   });
 }
 
-export function* grip(skeleton: Skeleton): Generator<Finding> {
-  for (const joint of skeleton.model.joints) {
+export function* grip(skeleton: Skeleton, bay: Bay): Generator<Finding> {
+  for (const joint of skeleton.jointsAt(bay.station.id)) {
     const { rivet } = joint;
     if (rivet.kind === 'blind' && rivet.grip) yield blindFinding(skeleton, joint, rivet.grip);
     else if (rivet.kind === 'solid' && rivet.length !== undefined) yield solidFinding(skeleton, joint, rivet.length);

@@ -3,7 +3,7 @@ import { exact, type Size } from '../chains/size.ts';
 import { smallestHolding } from '../geometry/circle.ts';
 import { limitFor } from '../model/limits.ts';
 import type { Hole, Joint } from '../model/schema.ts';
-import type { Skeleton } from '../parts/skeleton.ts';
+import type { Bay, Skeleton } from '../parts/skeleton.ts';
 import { drillName, formatLength, formatPercent } from '../units.ts';
 import { chance } from '../chains/normal.ts';
 import { sentence, show } from './describe.ts';
@@ -91,7 +91,7 @@ function offsetUncertainty(a: HoleCircle, b: HoleCircle): number {
   const vx = a.along.u ** 2 + b.along.u ** 2;
   const vy = a.up.u ** 2 + b.up.u ** 2;
   if (r === 0) return Math.sqrt((vx + vy) / 2);
-  return Math.sqrt((vx * dx * dx + vy * dy * dy) / (r * r));
+  return Math.sqrt(vx * (dx / r) ** 2 + vy * (dy / r) ** 2);
 }
 
 const drill = (d: number): string => {
@@ -143,8 +143,8 @@ function cleanupFinding(skeleton: Skeleton, joint: Joint, hole: Hole): Finding |
   });
 }
 
-export function* holes(skeleton: Skeleton): Generator<Finding> {
-  for (const joint of skeleton.model.joints) {
+export function* holes(skeleton: Skeleton, bay: Bay): Generator<Finding> {
+  for (const joint of skeleton.jointsAt(bay.station.id)) {
     for (const hole of joint.holes) {
       const f = cleanupFinding(skeleton, joint, hole);
       if (f) yield f;

@@ -8,29 +8,16 @@ export interface Layer {
   readonly thickness: Size;
 }
 
-const sheets = new WeakMap<Skeleton, Map<string, string>>();
-
-/** Sheet of every part by its name; "front" and "rear" are the spars. */
-function sheetByPart(skeleton: Skeleton): Map<string, string> {
-  let map = sheets.get(skeleton);
-  if (!map) {
-    const { model } = skeleton;
-    map = new Map<string, string>();
-    for (const name of ['front', 'rear'] as const) {
-      const spar = model.spars[name];
-      if (spar) map.set(name, spar.sheet);
-    }
-    for (const part of [...model.ribs, ...model.doublers, ...model.brackets]) map.set(part.id, part.sheet);
-    sheets.set(skeleton, map);
-  }
-  return map;
+/** Sheet of a part by its name; "front" and "rear" are the spars. */
+function sheetOf(skeleton: Skeleton, part: string): string | undefined {
+  if (part === 'front' || part === 'rear') return skeleton.model.spars[part]?.sheet;
+  return skeleton.part(part)?.sheet;
 }
 
 /** The layers of a joint from the drill side; a part the panel does not have is left out (the file check names it). */
 export function layersOf(skeleton: Skeleton, joint: Joint): Layer[] {
-  const map = sheetByPart(skeleton);
   return joint.layers.flatMap((part) => {
-    const sheet = map.get(part);
+    const sheet = sheetOf(skeleton, part);
     return sheet === undefined ? [] : [{ part, thickness: thickness(skeleton, sheet) }];
   });
 }

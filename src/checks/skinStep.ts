@@ -1,11 +1,10 @@
 import { best, type Chain, chain, combine } from '../chains/chain.ts';
 import { limitFor } from '../model/limits.ts';
-import type { RibPlace, Skeleton } from '../parts/skeleton.ts';
+import { type Bay, type RibPlace, type Skeleton, sparOf } from '../parts/skeleton.ts';
 import { alongAt } from '../model/along.ts';
 import { endName } from './capGap.ts';
 import { sentence, show } from './describe.ts';
 import { type Finding, judge } from './finding.ts';
-import { sparOf } from '../parts/skeleton.ts';
 
 /*
  * Asks: where the skin runs from the cap onto the rib, is there a step? (C15)
@@ -15,7 +14,7 @@ import { sparOf } from '../parts/skeleton.ts';
 
 /** Sum of the top and bottom steps. Panel A, M5 front: 85.83 - (82.55 + 2.90) = +0.38. */
 export function stepSumChain(skeleton: Skeleton, place: RibPlace): Chain {
-  const key = `${place.rib.id}.${place.end}`;
+  const { key } = place;
   const { book } = skeleton;
   return chain([1, book.get(`${place.spar}.depth@${place.bay.station.id}`)], [-1, book.get(`${key}.height`)], [-2, book.get(`${key}.joggle`)]);
 }
@@ -23,7 +22,7 @@ export function stepSumChain(skeleton: Skeleton, place: RibPlace): Chain {
 /** Step at the top and at the bottom, by where the rib is held; evenly shared where that was not read. */
 export function stepChains(skeleton: Skeleton, place: RibPlace): { top: Chain; bottom: Chain; held: boolean } {
   const half = combine([0.5, stepSumChain(skeleton, place)]);
-  const bias = skeleton.book.find(`${place.rib.id}.${place.end}.bias`);
+  const bias = skeleton.book.find(`${place.key}.bias`);
   if (!bias) return { top: half, bottom: half, held: false };
   return { top: combine([1, half], [-1, chain([1, bias])]), bottom: combine([1, half], [1, chain([1, bias])]), held: true };
 }
@@ -51,8 +50,8 @@ function stepFinding(skeleton: Skeleton, place: RibPlace, restsOn: Chain, where:
   });
 }
 
-export function* skinStep(skeleton: Skeleton): Generator<Finding> {
-  for (const place of skeleton.places) {
+export function* skinStep(skeleton: Skeleton, bay: Bay): Generator<Finding> {
+  for (const place of skeleton.placesAt(bay.station.id)) {
     if (place.spec.ends !== 'nests') continue;
     const { top, bottom, held } = stepChains(skeleton, place);
     if (!held) yield stepFinding(skeleton, place, top, 'each side');

@@ -203,7 +203,8 @@ function shellOfLoops(loops: readonly (readonly (readonly Vec3[])[])[], sides: r
         if (list.length === 0) triangles.set(name, list);
         const a = base + r * n + k;
         const b = base + r * n + ((k + 1) % n);
-        list.push(a, b, a + n, b, b + n, a + n);
+        if (isHigher(points, a, b)) list.push(a, b, b + n, a, b + n, a + n);
+        else list.push(a, b, a + n, b, b + n, a + n);
       }
     }
     first.push(Array.from({ length: n }, (_, k) => base + k).reverse());
@@ -212,6 +213,16 @@ function shellOfLoops(loops: readonly (readonly (readonly Vec3[])[])[], sides: r
   const ends = [...faces, { name: start, loops: first }, { name: end, loops: last }];
   const shell = { points: Float64Array.from(points), triangles, ends };
   return insideOut(shell) ? turned(shell) : shell;
+}
+
+/**
+ * Which of two neighbours in a ring its quad is split from: the higher, or the further aft where they are level. Both
+ * sides of a warped sheet are split alike by it, so the sheet keeps its thickness, and so do sheets lying on one another.
+ */
+function isHigher(points: readonly number[], a: number, b: number): boolean {
+  const [dx, dy, dz] = [0, 1, 2].map((k) => (points[3 * a + k] ?? 0) - (points[3 * b + k] ?? 0)) as [number, number, number];
+  if (Math.abs(dz) > 1e-6) return dz > 0;
+  return Math.abs(dx) > 1e-6 ? dx > 0 : dy > 0;
 }
 
 /** Six times the signed volume, flat ends fanned about their first corner, tells which way the shell is wound. */

@@ -1,8 +1,8 @@
 import { formatLength } from '../units.ts';
 import { alongAt } from './along.ts';
-import { QUANTITIES } from './quantities.ts';
+import { type Kind, QUANTITIES } from './quantities.ts';
 import { STARTING_LIMITS } from './limits.ts';
-import type { Joint, Model, Rib, RibEnd, Spar } from './schema.ts';
+import type { Along, Joint, MainRib, Model, Rib, RibEnd, Spar } from './schema.ts';
 import { instrumentUncertainty, type SizeEntry, sizeEntries } from './sizes.ts';
 
 /** One thing wrong with a file: where it stands, and one sentence (found, expected, what to do). */
@@ -30,13 +30,22 @@ function names(model: Model, out: Faults): void {
       const first = seen.get(item.id);
       if (first) out.add(`${group}[${i}].id`, `the name "${item.id}" is already used at ${first}; expected each part to have its own name; rename one of them`);
       else seen.set(item.id, `${group}[${i}]`);
-      if (item.id === 'front' || item.id === 'rear') out.add(`${group}[${i}].id`, `the name "${item.id}" is kept for the spar; choose another name`);
+      if (item.id === 'front' || item.id === 'rear') out.add(`${group}[${i}].id`, `the name "${item.id}" is kept for the spar; expected a name of its own; choose another`);
     });
   }
-  model.sheets.forEach((s, i) => {
-    const twin = model.sheets.findIndex((o) => o.id === s.id);
-    if (twin < i) out.add(`sheets[${i}].id`, `the sheet name "${s.id}" is already used at sheets[${twin}]; rename one of them`);
-  });
+  for (const [group, word] of [['sheets', 'sheet'], ['instruments', 'instrument'], ['stages', 'stage']] as const) {
+    const list: readonly { readonly id: string }[] = model[group];
+    list.forEach((item, i) => {
+      const twin = list.findIndex((o) => o.id === item.id);
+      if (twin < i) out.add(`${group}[${i}].id`, `the ${word} name "${item.id}" is already used at ${group}[${twin}]; expected a name each; rename one of them`);
+    });
+  }
+}
+
+/** Points along the span stand in order, each at a place of its own. */
+function alongFaults(path: string, a: Along, out: Faults): void {
+  if (typeof a === 'number') return;
+  for (let i = 1; i < a.length; i++) if (a[i]![0] <= a[i - 1]![0]) out.add(`${path}[${i}]`, `the place ${mm(a[i]![0])} does not come after ${mm(a[i - 1]![0])}; expected places in order along the span; put them in order`);
 }
 
 function stations(model: Model, out: Faults): void {
@@ -56,15 +65,15 @@ function sparFaults(name: 'front' | 'rear', spar: Spar, out: Faults): void {
   spar.webDoublers.forEach((s, i) => {
     if (s.from < spar.from - 1 || s.to > spar.to + 1) out.add(`${path}.webDoublers[${i}]`, `the web doubler runs from ${mm(s.from)} to ${mm(s.to)}, longer than the ${name} spar from ${mm(spar.from)} to ${mm(spar.to)}; expected it inside; shorten it`);
   });
-  if (typeof spar.depth !== 'number') for (let i = 1; i < spar.depth.length; i++) if (spar.depth[i]![0] <= spar.depth[i - 1]![0]) out.add(`${path}.depth[${i}]`, `the place ${mm(spar.depth[i]![0])} does not come after ${mm(spar.depth[i - 1]![0])}; expected places in order along the span; put them in order`);
+  alongFaults(`${path}.depth`, spar.depth, out);
+  alongFaults(`${path}.capWidth`, spar.capWidth, out);
 }
 
-function endFaults(model: Model, rib: Rib, end: RibEnd, name: 'front' | 'rear' | 'tail', path: string, out: Faults): void {
+function endFaults(model: Model, rib: Rib, y: number | undefined, name: 'front' | 'rear' | 'tail', end: RibEnd, path: string, out: Faults): void {
   const spar = model.spars[name === 'rear' ? 'rear' : 'front'];
   if (spar && end.ends === 'nests') {
     const into = name === 'tail' ? 'forward' : name === 'front' ? 'aft' : 'forward';
     if (spar.opens !== into) out.add(`${path}.ends`, `${rib.id} is said to nest in the ${name === 'rear' ? 'rear' : 'front'} spar, which opens ${spar.opens}; expected a channel that opens ${into} toward it; say "butts" or turn the channel`);
-    const y = model.stations.find((s) => s.id === rib.station)?.y;
     if (y !== undefined && end.height > alongAt(spar.depth, y) * 1.5) out.add(`${path}.height`, `${rib.id} is ${mm(end.height)} high where the spar is ${mm(alongAt(spar.depth, y))} deep; expected less than the spar; check the unit`);
   }
   if (end.row >= end.tab) out.add(`${path}.row`, `the row of ${rib.id} lies ${mm(end.row)} from its web, outside its ${mm(end.tab)} flange; expected it inside; move the row or widen the flange`);
@@ -86,9 +95,9 @@ function ribFaults(model: Model, out: Faults): void {
     const other = taken.get(spot);
     if (other) out.add(`${path}.station`, `${rib.id} and ${other} are both ${rib.kind} ribs at ${rib.station}; expected one; move one of them`);
     taken.set(spot, rib.id);
-    if (rib.kind === 'main') endFaults(model, rib, rib.front, 'front', `${path}.front`, out);
-    if (rib.kind !== 'nose') endFaults(model, rib, rib.rear, 'rear', `${path}.rear`, out);
-    else endFaults(model, rib, rib.tail, 'tail', `${path}.tail`, out);
+    if (rib.kind === 'main') endFaults(model, rib, y, 'front', rib.front, `${path}.front`, out);
+    if (rib.kind !== 'nose') endFaults(model, rib, y, 'rear', rib.rear, `${path}.rear`, out);
+    else endFaults(model, rib, y, 'tail', rib.tail, `${path}.tail`, out);
     if (rib.kind === 'tip' && rib.registered === 'front' && !rib.clip) out.add(`${path}.clip`, `${rib.id} is registered on the front spar but no clip is given; expected "clip" with the hole's place; add it or say "rear"`);
     if (rib.kind === 'tip' && rib.registered === 'rear' && !model.spars.rear) out.add(`${path}.registered`, `${rib.id} is registered on the rear spar, and the panel has none; expected "front" with a clip; change it`);
     if (rib.kind === 'main' && typeof rib.length === 'number' && y !== undefined && model.spars.rear) slip(`${path}.length`, `length of ${rib.id}`, rib.length, alongAt(model.webToWeb, y), out);
@@ -145,34 +154,38 @@ function doublerFaults(model: Model, out: Faults): void {
 }
 
 function jointFaults(model: Model, out: Faults): void {
-  const parts = new Set(['front', 'rear', ...model.ribs.map((r) => r.id), ...model.doublers.map((d) => d.id), ...model.brackets.map((b) => b.id)]);
+  const parts = new Set(['front', ...(model.spars.rear ? ['rear'] : []), ...model.ribs.map((r) => r.id), ...model.doublers.map((d) => d.id), ...model.brackets.map((b) => b.id)]);
   const stationIds = new Set(model.stations.map((s) => s.id));
+  const mains = new Map(model.ribs.filter((r) => r.kind === 'main').map((r) => [r.id, r]));
   model.brackets.forEach((b, i) => {
-    if (!stationIds.has(b.station)) out.add(`brackets[${i}].station`, `${b.id} stands at station "${b.station}", which is not in the list; correct it or add the station`);
+    if (!stationIds.has(b.station)) out.add(`brackets[${i}].station`, `${b.id} stands at station "${b.station}", which is not in the list; expected one of ${list([...stationIds])}; correct it or add the station`);
+    if (!model.spars[b.spar]) out.add(`brackets[${i}].spar`, `${b.id} sits on the ${b.spar} spar, and the panel has none; expected "front"; change it or add the spar`);
   });
   model.joints.forEach((j, i) => {
     const path = `joints[${i}]`;
-    if (!stationIds.has(j.station)) out.add(`${path}.station`, `${j.id} is at station "${j.station}", which is not in the list; correct it or add the station`);
+    if (!stationIds.has(j.station)) out.add(`${path}.station`, `${j.id} is at station "${j.station}", which is not in the list; expected one of ${list([...stationIds])}; correct it or add the station`);
+    if (!model.spars[j.end]) out.add(`${path}.end`, `${j.id} is at the ${j.end} spar, and the panel has none; expected "front"; change it or add the spar`);
     j.layers.forEach((part, k) => {
-      if (!parts.has(part)) out.add(`${path}.layers[${k}]`, `${j.id} has a layer "${part}", which is not a part of this panel; correct the name or add the part`);
+      if (!parts.has(part)) out.add(`${path}.layers[${k}]`, `${j.id} has a layer "${part}", which is not a part of this panel; expected the name of one; correct it or add the part`);
+      const first = j.layers.indexOf(part);
+      if (first < k) out.add(`${path}.layers[${k}]`, `${j.id} has the layer "${part}" twice, at layers[${first}] too; expected each layer once; remove one`);
     });
-    if (!j.layers.includes(j.guide)) out.add(`${path}.guide`, `${j.id} is guided by "${j.guide}", which is not one of its layers (${j.layers.join(', ')}); name one of them`);
+    if (!j.layers.includes(j.guide)) out.add(`${path}.guide`, `${j.id} is guided by "${j.guide}", which is not one of its layers; expected one of ${list(j.layers)}; name one of them`);
     if (j.final <= j.pilot) out.add(`${path}.final`, `${j.id} has a final size of ${mm(j.final)} and a pilot of ${mm(j.pilot)}; expected the final size to be larger; correct one of them`);
-    holeFaults(model, j, path, out);
+    holeFaults(j, j.layers.map((part) => mains.get(part)).find((r) => r !== undefined), path, out);
   });
 }
 
-function holeFaults(model: Model, j: Joint, path: string, out: Faults): void {
+function holeFaults(j: Joint, rib: MainRib | undefined, path: string, out: Faults): void {
   const ids = new Set<string>();
-  const rib = model.ribs.find((r) => j.layers.includes(r.id) && r.kind === 'main');
-  const end = rib?.kind === 'main' ? rib[j.end] : undefined;
+  const end = rib?.[j.end];
   j.holes.forEach((h, k) => {
     if (ids.has(h.id)) out.add(`${path}.holes[${k}].id`, `${j.id} has two holes named "${h.id}"; expected a name each; rename one`);
     ids.add(h.id);
     if (end && Math.abs(h.up) > end.height / 2) out.add(`${path}.holes[${k}].up`, `hole ${h.id} of ${j.id} lies ${mm(Math.abs(h.up))} from the chord line, outside the ${mm(end.height)} end flange of ${rib?.id}; expected it on the flange; move it`);
     if (end && (end.row + h.along < 0 || end.row + h.along > end.tab)) out.add(`${path}.holes[${k}].along`, `hole ${h.id} of ${j.id} lies ${mm(end.row + h.along)} from the web of ${rib?.id}, outside its ${mm(end.tab)} flange; expected it on the flange; move it`);
     h.layers.forEach((l, m) => {
-      if (!j.layers.includes(l.part)) out.add(`${path}.holes[${k}].layers[${m}].part`, `hole ${h.id} of ${j.id} names "${l.part}", which is not one of the joint's layers (${j.layers.join(', ')}); correct it`);
+      if (!j.layers.includes(l.part)) out.add(`${path}.holes[${k}].layers[${m}].part`, `hole ${h.id} of ${j.id} names "${l.part}", which is not one of the joint's layers; expected one of ${list(j.layers)}; correct it`);
       if (l.state !== 'none' && l.size === 0) out.add(`${path}.holes[${k}].layers[${m}].size`, `hole ${h.id} of ${j.id} is said to be ${l.state} in ${l.part} with size 0; expected its present diameter; write it or say "none"`);
     });
   });
@@ -180,25 +193,39 @@ function holeFaults(model: Model, j: Joint, path: string, out: Faults): void {
 
 /** No stage may open a joint to final before every layer of it is in. */
 function stageFaults(model: Model, out: Faults): void {
-  const parts = new Set(['front', 'rear', ...model.ribs.map((r) => r.id), ...model.doublers.map((d) => d.id), ...model.brackets.map((b) => b.id)]);
+  const parts = new Set(['front', ...(model.spars.rear ? ['rear'] : []), ...model.ribs.map((r) => r.id), ...model.doublers.map((d) => d.id), ...model.brackets.map((b) => b.id)]);
   const joints = new Map(model.joints.map((j) => [j.id, j]));
   const arrived = new Set<string>();
   model.stages.forEach((s, i) => {
     s.brings.forEach((part, k) => {
-      if (!parts.has(part)) out.add(`stages[${i}].brings[${k}]`, `stage ${s.id} brings "${part}", which is not a part of this panel; correct the name`);
+      if (!parts.has(part)) out.add(`stages[${i}].brings[${k}]`, `stage ${s.id} brings "${part}", which is not a part of this panel; expected the name of one; correct it`);
       arrived.add(part);
     });
     s.opens.forEach((id, k) => {
       const joint = joints.get(id);
-      if (!joint) out.add(`stages[${i}].opens[${k}]`, `stage ${s.id} opens "${id}", which is not a joint of this panel; correct the name`);
+      if (!joint) out.add(`stages[${i}].opens[${k}]`, `stage ${s.id} opens "${id}", which is not a joint of this panel; expected the name of one; correct it`);
       const late = joint?.layers.filter((part) => !arrived.has(part)) ?? [];
       if (late.length > 0) out.add(`stages[${i}].opens[${k}]`, `stage ${s.id} opens ${id} to final before ${late.join(' and ')} ${late.length > 1 ? 'are' : 'is'} in; expected every layer to be in first; open it at a later stage`);
     });
   });
-  if (model.now !== undefined && !model.stages.some((s) => s.id === model.now)) out.add('now', `the present stage "${model.now}" is not in the list of stages; name one of them`);
+  if (model.now !== undefined && !model.stages.some((s) => s.id === model.now)) out.add('now', `the present stage "${model.now}" is not in the list of stages; expected one of ${list(model.stages.map((s) => s.id))}; name one of them`);
 }
 
-function readingFaults(model: Model, entries: ReadonlyMap<string, SizeEntry>, out: Faults): void {
+/** Kinds of size that may lie either side of nothing; all others are lengths of metal or room. */
+const SIGNED: ReadonlySet<Kind> = new Set<Kind>(['droop', 'open', 'bias', 'bow', 'camber', 'protrusion', 'lean', 'skew', 'heightOver', 'bench', 'level', 'offset', 'edge']);
+
+/** About what a size reads: its drawing value; for a clear height the spar's depth, for a nose its station's drawing. */
+function expectedOf(key: string, entries: ReadonlyMap<string, SizeEntry>, noses: ReadonlyMap<string, number>): number | undefined {
+  const e = entries.get(key);
+  if (e?.kind === 'clear') return entries.get(key.replace('.clear@', '.depth@'))?.nominal;
+  return e?.kind === 'protrusion' ? noses.get(key.slice('nose@'.length)) : e?.nominal;
+}
+
+/** Faults of a model's readings: unknown sizes, unknown instruments, likely slips of unit or point. */
+export function readingFaults(model: Model): Fault[] {
+  const out = new Faults();
+  const entries = sizeEntries(model);
+  const noses = new Map(model.stations.map((s) => [s.id, s.nose]));
   model.readings.forEach((r, i) => {
     const e = entries.get(r.size);
     if (!e) {
@@ -206,25 +233,41 @@ function readingFaults(model: Model, entries: ReadonlyMap<string, SizeEntry>, ou
       return;
     }
     if (instrumentUncertainty(model, e.kind, r.instrument) === undefined) out.add(`readings[${i}].instrument`, `the ${e.name} was read with "${r.instrument}"; expected ${Object.keys(QUANTITIES[e.kind].u).join(' or ')}, or an instrument of your own with its uncertainty for "${e.kind}"; correct it`);
-    if (e.nominal !== undefined && e.kind !== 'joggle') slip(`readings[${i}].value`, `reading of the ${e.name}`, r.value, e.nominal, out);
+    if (r.value < 0 && !SIGNED.has(e.kind)) out.add(`readings[${i}].value`, `the ${e.name} reads ${mm(r.value)}; expected a size, which cannot be negative; check the sign`);
+    const expected = expectedOf(r.size, entries, noses);
+    if (expected !== undefined && e.kind !== 'joggle') slip(`readings[${i}].value`, `reading of the ${e.name}`, r.value, expected, out);
     if (!Number.isFinite(r.value)) out.add(`readings[${i}].value`, `the ${e.name} reads ${r.value}; expected an ordinary number`);
   });
+  return out.all;
+}
+
+/** Tolerances and uncertainties are given for kinds of size there are. */
+function kindFaults(model: Model, out: Faults): void {
+  const need = (path: string, kinds: Readonly<Record<string, unknown>>) => {
+    for (const kind of Object.keys(kinds)) if (!Object.hasOwn(QUANTITIES, kind)) out.add(`${path}.${kind.slice(0, 40)}`, `"${kind.slice(0, 40)}" is not a kind of size; expected one of ${Object.keys(QUANTITIES).join(', ')}; correct it`);
+  };
+  need('tolerances', model.tolerances);
+  model.instruments.forEach((instrument, i) => need(`instruments[${i}].u`, instrument.u));
 }
 
 function limitFaults(model: Model, out: Faults): void {
   model.limits.forEach((l, i) => {
+    const twin = model.limits.findIndex((o) => o.check === l.check);
+    if (twin < i) out.add(`limits[${i}].check`, `a limit for "${l.check}" is already given at limits[${twin}]; expected one; remove one of them`);
     if (!STARTING_LIMITS.some((s) => s.check === l.check)) out.add(`limits[${i}].check`, `there is no limit for "${l.check}"; expected one of ${STARTING_LIMITS.map((s) => s.check).join(', ')}; correct it`);
     const [[f1, f2], [a1, a2]] = [l.fits, l.act];
-    if ((f1 !== null && a1 !== null && a1 > f1) || (f2 !== null && a2 !== null && a2 < f2)) out.add(`limits[${i}]`, `the act threshold of ${l.check} lies inside its fits threshold; expected it at the same place or beyond; correct one of them`);
+    const backwards = (low: number | null, high: number | null): boolean => low !== null && high !== null && low > high;
+    if (backwards(f1, f2) || backwards(a1, a2)) out.add(`limits[${i}]`, `a band of ${l.check} ends below where it starts; expected the lower bound first; exchange them`);
+    else if ((a1 !== null && (f1 === null || a1 > f1)) || (a2 !== null && (f2 === null || a2 < f2))) out.add(`limits[${i}]`, `the act threshold of ${l.check} lies inside its fits threshold; expected it at the same place or beyond; correct one of them`);
   });
 }
 
 function referenceFaults(model: Model, out: Faults): void {
   const ids = new Set(model.stations.map((s) => s.id));
   model.survey.supports.forEach((s, i) => {
-    if (!ids.has(s)) out.add(`survey.supports[${i}]`, `a jig block is named at "${s}", which is not a station; correct it`);
+    if (!ids.has(s)) out.add(`survey.supports[${i}]`, `a jig block is named at "${s}", which is not a station; expected one of ${list([...ids])}; correct it`);
   });
-  if (model.survey.reference !== undefined && !ids.has(model.survey.reference)) out.add('survey.reference', `the twist reference "${model.survey.reference}" is not a station; correct it`);
+  if (model.survey.reference !== undefined && !ids.has(model.survey.reference)) out.add('survey.reference', `the twist reference "${model.survey.reference}" is not a station; expected one of ${list([...ids])}; correct it`);
 }
 
 /** Every fault of a file that has the right form but says something that cannot be: all at once, each with its path. */
@@ -236,14 +279,13 @@ export function meaningFaults(model: Model): Fault[] {
   if (model.spars.rear) sparFaults('rear', model.spars.rear, out);
   sheetFaults(model, out);
   ribFaults(model, out);
+  alongFaults('webToWeb', model.webToWeb, out);
+  alongFaults('survey.rearHigher', model.survey.rearHigher, out);
   doublerFaults(model, out);
   jointFaults(model, out);
   stageFaults(model, out);
-  const entries = new Map<string, SizeEntry>();
-  if (out.all.length === 0) {
-    for (const e of sizeEntries(model)) entries.set(e.key, e);
-    readingFaults(model, entries, out);
-  }
+  if (out.all.length === 0) out.all.push(...readingFaults(model));
+  kindFaults(model, out);
   limitFaults(model, out);
   referenceFaults(model, out);
   return out.all;

@@ -28,9 +28,11 @@ function foundAt(file: unknown, path: readonly PropertyKey[]): unknown {
   return at;
 }
 
+const clipped = (text: string): string => (text.length > 40 ? `${text.slice(0, 40)}…` : text);
+
 function foundText(v: unknown): string {
   if (v === undefined) return 'nothing there';
-  if (typeof v === 'string') return `"${v.length > 40 ? `${v.slice(0, 40)}…` : v}"`;
+  if (typeof v === 'string') return `"${clipped(v)}"`;
   if (Array.isArray(v)) return `a list of ${v.length}`;
   if (v !== null && typeof v === 'object') return 'a group of values';
   return String(v);
@@ -40,7 +42,7 @@ function foundText(v: unknown): string {
 function owner(file: unknown, path: readonly PropertyKey[]): string {
   const item = foundAt(file, path.slice(0, 2));
   const id = item !== null && typeof item === 'object' ? (item as { id?: unknown }).id : undefined;
-  return typeof id === 'string' && typeof path[1] === 'number' ? `${id}: ` : '';
+  return typeof id === 'string' && typeof path[1] === 'number' ? `${clipped(id)}: ` : '';
 }
 
 function expectation(issue: z.core.$ZodIssue, found: unknown): string {
@@ -52,11 +54,11 @@ function expectation(issue: z.core.$ZodIssue, found: unknown): string {
     case 'invalid_value':
       return `found ${foundText(found)}; expected ${issue.values.map((v) => `"${String(v)}"`).join(' or ')}; correct it`;
     case 'unrecognized_keys':
-      return `found ${issue.keys.map((k) => `"${k}"`).join(', ')}, which a panel file does not have here; check the spelling or remove ${issue.keys.length > 1 ? 'them' : 'it'}`;
+      return `found ${issue.keys.slice(0, 8).map((k) => `"${clipped(k)}"`).join(', ')}${issue.keys.length > 8 ? ` and ${issue.keys.length - 8} more` : ''}, which a panel file does not have here; expected only the keys of the published schema; check the spelling or remove ${issue.keys.length > 1 ? 'them' : 'it'}`;
     case 'too_big':
       return `found ${foundText(found)}; expected at most ${issue.maximum}; ${issue.origin === 'array' ? 'this many is more than Ribtrue takes, split the panel' : 'correct it'}`;
     case 'too_small':
-      return `found ${foundText(found)}; expected at least ${issue.minimum}; correct it`;
+      return `found ${foundText(found)}; expected at least ${issue.minimum}${issue.origin === 'string' ? ' letter' : issue.origin === 'array' ? ' in the list' : ''}; correct it`;
     case 'invalid_format':
       return `found ${foundText(found)}; expected a short name (a letter, then letters, digits or hyphens, 24 at most); correct it`;
     case 'invalid_union':
@@ -66,11 +68,17 @@ function expectation(issue: z.core.$ZodIssue, found: unknown): string {
   }
 }
 
+/** Where the JSON reader says it stopped, counted in characters, or undefined. */
+function positionOf(message: string): number | undefined {
+  const at = /position (\d+)/.exec(message)?.[1];
+  return at === undefined ? undefined : Number(at);
+}
+
 /** Line and column of a fault that the JSON reader reports by position, or nothing. */
 function placeOf(message: string, text: string): string {
-  const at = /position (\d+)/.exec(message)?.[1];
+  const at = positionOf(message);
   if (at === undefined) return '';
-  const before = text.slice(0, Number(at));
+  const before = text.slice(0, at);
   const line = before.split('\n').length;
   return ` at line ${line}, column ${before.length - before.lastIndexOf('\n')}`;
 }
@@ -83,7 +91,7 @@ function readJson(text: string): { ok: true; file: unknown } | { ok: false; sent
     if (trimmed === '') return { ok: false, sentence: 'the file is empty; expected a panel file; choose another' };
     if (!/^\s*[{[]/.test(text)) return { ok: false, sentence: `the file is of another kind: it starts with "${trimmed.slice(0, 20).replace(/[^\x20-\x7e]/g, '?')}"; expected a panel file, which starts with "{"; choose another` };
     const message = e instanceof Error ? e.message : '';
-    const cut = /end of JSON|Unterminated/i.test(message) || !/[}\]]$/.test(trimmed);
+    const cut = /end of JSON|Unterminated/i.test(message) || !/[}\]]$/.test(trimmed) || (positionOf(message) ?? 0) >= trimmed.length;
     return cut
       ? { ok: false, sentence: 'the file stops in the middle: the last brackets are missing; expected a whole panel file; take the saved copy or an earlier one' }
       : { ok: false, sentence: `the file is not valid JSON${placeOf(message, text)}; expected a comma, bracket or quote there; correct it in a text editor` };
@@ -93,13 +101,13 @@ function readJson(text: string): { ok: true; file: unknown } | { ok: false; sent
 /** Reads the text of a panel file. Every fault is found at once; nothing is thrown and nothing is half taken. */
 export function parseModel(text: string): ParseResult {
   if (text.length > LONGEST) return fail('', `the file has ${text.length} characters; expected at most ${LONGEST}; split the panel`);
-  const read = readJson(text);
+  const read = readJson(text.startsWith('\uFEFF') ? text.slice(1) : text);
   if (!read.ok) return fail('', read.sentence);
   const file = read.file;
   if (file === null || typeof file !== 'object' || Array.isArray(file)) return fail('', `the file holds ${foundText(file)}; expected a panel file, a group of values with "format": "${FORMAT}"; choose another`);
   const { format, version } = file as PlainFile;
   if (format !== FORMAT) return fail('format', `the file is of another kind: its format is ${foundText(format)}; expected "${FORMAT}"; choose another file`);
-  if (typeof version !== 'number' || !Number.isInteger(version) || version < 1) return fail('version', `the version is ${foundText(version)}; expected a whole number from 1 to ${VERSION}; correct it`);
+  if (typeof version !== 'number' || !Number.isInteger(version) || version < 1) return fail('version', `the version is ${foundText(version)}; expected ${VERSION > 1 ? `a whole number from 1 to ${VERSION}` : `the number ${VERSION}`}; correct it`);
   if (version > VERSION) return fail('version', `the file is of version ${version}, from a newer Ribtrue; expected at most ${VERSION}; open it with the newer one`);
   const up = upgrade(file as PlainFile, version);
   return check(up.file, up.taken);

@@ -51,7 +51,7 @@ function length(what: string, low: number, high: number) {
 
 const thickness = length('a sheet thickness', 0.1, 6.5);
 const size = length('a size', 0, 6000);
-const place = length('a place along the span', -20000, 20000);
+const place = length('a place along the span', -500000, 500000);
 const offset = length('an offset', -500, 500);
 const drill = length('a hole diameter', 0, 60);
 const number = (what: string, low: number, high: number) => z.number().min(low).max(high).meta({ description: what });

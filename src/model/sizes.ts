@@ -13,6 +13,8 @@ export interface SizeEntry {
   readonly stock?: true;
   /** ± tolerance of this one size where the file gives it. */
   readonly tolerance?: number;
+  /** The one station it belongs to; absent where several stations rest on it (sheets, bend radii of spars, bow, diagonals). */
+  readonly station?: string;
   /** Where the drawing value stands in the model, when it is one number there. */
   readonly path?: readonly (string | number)[];
 }
@@ -26,89 +28,116 @@ export interface SizeBook {
   find(key: string): Size | undefined;
   /** As `find`, for keys that always have a drawing value; throws RangeError on a key the panel does not have. */
   get(key: string): Size;
+  /** Readings that belong to one station alone, or with `null` those that several stations rest on. */
+  readingsAt(station: string | null): readonly Reading[];
   /** Drawing value of a key, or undefined. */
   nominal(key: string): number | undefined;
 }
 
 const NO_READINGS: readonly Reading[] = [];
 
-function* endEntries(rib: Rib, at: number, word: 'front' | 'rear' | 'tail', end: RibEnd): Generator<SizeEntry> {
+type Add = (entry: SizeEntry) => void;
+
+/** Adds entries that belong to one station. */
+const at = (add: Add, station: string | undefined): Add => (station === undefined ? add : (e) => add({ ...e, station }));
+
+function endEntries(add: Add, rib: Rib, at: number, word: 'front' | 'rear' | 'tail', end: RibEnd): void {
   const key = `${rib.id}.${word}`;
   const where = `${rib.id}, ${word} end`;
   const path = ['ribs', at, word] as const;
-  yield { key: `${key}.height`, kind: 'height', name: `height of ${where}`, nominal: end.height, path: [...path, 'height'] };
-  yield { key: `${key}.joggle`, kind: 'joggle', name: `joggle of ${where}`, nominal: end.joggle, path: [...path, 'joggle'] };
-  yield { key: `${key}.tab`, kind: 'width', name: `end flange of ${where}`, nominal: end.tab, path: [...path, 'tab'] };
-  yield { key: `${key}.row`, kind: 'row', name: `row on ${where}`, nominal: end.row, path: [...path, 'row'] };
-  yield { key: `${key}.open`, kind: 'open', name: `flange opening of ${where}`, nominal: undefined };
-  yield { key: `${key}.bias`, kind: 'bias', name: `${where} above the middle`, nominal: undefined };
-  if (end.relief) yield { key: `${key}.relief`, kind: 'relief', name: `relief hole of ${where}`, nominal: end.relief.fromEnd, path: [...path, 'relief', 'fromEnd'] };
+  add({ key: `${key}.height`, kind: 'height', name: `height of ${where}`, nominal: end.height, path: [...path, 'height'] });
+  add({ key: `${key}.joggle`, kind: 'joggle', name: `joggle of ${where}`, nominal: end.joggle, path: [...path, 'joggle'] });
+  add({ key: `${key}.tab`, kind: 'width', name: `end flange of ${where}`, nominal: end.tab, path: [...path, 'tab'] });
+  add({ key: `${key}.row`, kind: 'row', name: `row on ${where}`, nominal: end.row, path: [...path, 'row'] });
+  add({ key: `${key}.open`, kind: 'open', name: `flange opening of ${where}`, nominal: undefined });
+  add({ key: `${key}.bias`, kind: 'bias', name: `${where} above the middle`, nominal: undefined });
+  if (end.relief) add({ key: `${key}.relief`, kind: 'relief', name: `relief hole of ${where}`, nominal: end.relief.fromEnd, path: [...path, 'relief', 'fromEnd'] });
 }
 
-function* ribEntries(rib: Rib, at: number): Generator<SizeEntry> {
+function ribEntries(add: Add, rib: Rib, at: number): void {
   const kind: Kind = rib.kind === 'main' ? 'length' : rib.kind === 'nose' ? 'noseLength' : 'tipLength';
-  yield { key: `${rib.id}.length`, kind, name: `length of ${rib.id}`, nominal: rib.length, path: ['ribs', at, 'length'] };
-  if (rib.kind === 'main') yield* endEntries(rib, at, 'front', rib.front);
-  if (rib.kind !== 'nose') yield* endEntries(rib, at, 'rear', rib.rear);
-  else yield* endEntries(rib, at, 'tail', rib.tail);
+  add({ key: `${rib.id}.length`, kind, name: `length of ${rib.id}`, nominal: rib.length, path: ['ribs', at, 'length'] });
+  if (rib.kind === 'main') endEntries(add, rib, at, 'front', rib.front);
+  if (rib.kind !== 'nose') endEntries(add, rib, at, 'rear', rib.rear);
+  else endEntries(add, rib, at, 'tail', rib.tail);
   if (rib.kind === 'tip' && rib.clip) {
-    yield { key: `${rib.id}.clip`, kind: 'noseLength', name: `nose of ${rib.id} to its clip hole`, nominal: rib.clip.noseToHole, path: ['ribs', at, 'clip', 'noseToHole'] };
+    add({ key: `${rib.id}.clip`, kind: 'noseLength', name: `nose of ${rib.id} to its clip hole`, nominal: rib.clip.noseToHole, path: ['ribs', at, 'clip', 'noseToHole'] });
   }
 }
 
-function* sparEntries(model: Model, spar: SparName): Generator<SizeEntry> {
+function sparEntries(add: Add, model: Model, spar: SparName): void {
   const s = model.spars[spar];
   if (!s) return;
-  yield { key: `${spar}.radius`, kind: 'radius', name: `inside radius of the ${spar} spar`, nominal: s.radius, path: ['spars', spar, 'radius'] };
-  for (const st of model.stations) {
-    yield { key: `${spar}.depth@${st.id}`, kind: 'depth', name: `${spar} spar depth at ${st.id}`, nominal: alongAt(s.depth, st.y) };
-    yield { key: `${spar}.clear@${st.id}`, kind: 'clear', name: `clear height in the ${spar} spar at ${st.id}`, nominal: undefined };
-    yield { key: `${spar}.cap@${st.id}`, kind: 'cap', name: `${spar} cap width at ${st.id}`, nominal: alongAt(s.capWidth, st.y) };
-    yield { key: `${spar}.droop@${st.id}`, kind: 'droop', name: `${spar} cap closing at ${st.id}`, nominal: undefined };
-    yield { key: `${spar}.bow@${st.id}`, kind: 'bow', name: `${spar} spar bow at ${st.id}`, nominal: undefined };
-    yield { key: `${spar}.camber@${st.id}`, kind: 'camber', name: `${spar} spar camber at ${st.id}`, nominal: undefined };
-    yield { key: `height.${spar}@${st.id}`, kind: 'heightOver', name: `height of the ${spar} spar over the bench at ${st.id}`, nominal: undefined };
-    yield { key: `bench.${spar}@${st.id}`, kind: 'bench', name: `bench under the ${spar} spar at ${st.id}`, nominal: undefined };
+  add({ key: `${spar}.radius`, kind: 'radius', name: `inside radius of the ${spar} spar`, nominal: s.radius, path: ['spars', spar, 'radius'] });
+  for (const { id, y } of model.stations) {
+    add({ station: id, key: `${spar}.depth@${id}`, kind: 'depth', name: `${spar} spar depth at ${id}`, nominal: alongAt(s.depth, y) });
+    add({ station: id, key: `${spar}.clear@${id}`, kind: 'clear', name: `clear height in the ${spar} spar at ${id}`, nominal: undefined });
+    add({ station: id, key: `${spar}.cap@${id}`, kind: 'cap', name: `${spar} cap width at ${id}`, nominal: alongAt(s.capWidth, y) });
+    add({ station: id, key: `${spar}.droop@${id}`, kind: 'droop', name: `${spar} cap closing at ${id}`, nominal: undefined });
+    add({ key: `${spar}.bow@${id}`, kind: 'bow', name: `${spar} spar bow at ${id}`, nominal: undefined });
+    add({ key: `${spar}.camber@${id}`, kind: 'camber', name: `${spar} spar camber at ${id}`, nominal: undefined });
+    add({ station: id, key: `height.${spar}@${id}`, kind: 'heightOver', name: `height of the ${spar} spar over the bench at ${id}`, nominal: undefined });
+    add({ station: id, key: `bench.${spar}@${id}`, kind: 'bench', name: `bench under the ${spar} spar at ${id}`, nominal: undefined });
   }
 }
 
-function* jointEntries(joint: Joint): Generator<SizeEntry> {
+function stationEntries(add: Add, model: Model): void {
+  const ordered = [...model.stations].sort((a, b) => a.y - b.y);
+  for (const [i, { id, y }] of ordered.entries()) {
+    add({ station: id, key: `webs@${id}`, kind: 'webToWeb', name: `web to web at ${id}`, nominal: alongAt(model.webToWeb, y) });
+    add({ station: id, key: `nose@${id}`, kind: 'protrusion', name: `nose protrusion at ${id}`, nominal: undefined });
+    add({ station: id, key: `lean@${id}`, kind: 'lean', name: `lean at ${id}`, nominal: undefined });
+    add({ station: id, key: `skew@${id}`, kind: 'skew', name: `skew at ${id}`, nominal: undefined });
+    add({ station: id, key: `level@${id}`, kind: 'level', name: `level at ${id}`, nominal: undefined });
+    const next = ordered[i + 1]?.id;
+    if (next === undefined) continue;
+    add({ key: `diagonal@${id}-${next}`, kind: 'diagonal', name: `diagonal, front ${id} to rear ${next}`, nominal: undefined });
+    add({ key: `diagonal@${next}-${id}`, kind: 'diagonal', name: `diagonal, front ${next} to rear ${id}`, nominal: undefined });
+  }
+}
+
+function jointEntries(add: Add, joint: Joint): void {
   for (const hole of joint.holes) {
     for (const layer of hole.layers) {
       const key = `${joint.id}/${hole.id}.${layer.part}`;
       const where = `${layer.part} at ${joint.id} hole ${hole.id}`;
-      yield { key: `${key}.along`, kind: 'offset', name: `spanwise offset of ${where}`, nominal: undefined };
-      yield { key: `${key}.up`, kind: 'offset', name: `vertical offset of ${where}`, nominal: undefined };
-      yield { key: `${key}.edge`, kind: 'edge', name: `edge distance of ${where}`, nominal: undefined };
+      add({ key: `${key}.along`, kind: 'offset', name: `spanwise offset of ${where}`, nominal: undefined });
+      add({ key: `${key}.up`, kind: 'offset', name: `vertical offset of ${where}`, nominal: undefined });
+      add({ key: `${key}.edge`, kind: 'edge', name: `edge distance of ${where}`, nominal: undefined });
     }
   }
 }
 
-/** Every size the panel has, in walking order: sheets, spars, stations, ribs, doublers, holes. */
-export function* sizeEntries(model: Model): Generator<SizeEntry> {
+function listed(model: Model): Map<string, SizeEntry> {
+  const entries = new Map<string, SizeEntry>();
+  const add: Add = (e) => void entries.set(e.key, e);
   for (const [i, s] of model.sheets.entries()) {
     const own = s.tolerance === undefined ? {} : { tolerance: s.tolerance };
-    yield { key: `sheet.${s.id}`, kind: 'thickness', name: `thickness of sheet ${s.id}`, nominal: s.thickness, stock: true, ...own, path: ['sheets', i, 'thickness'] };
+    add({ key: `sheet.${s.id}`, kind: 'thickness', name: `thickness of sheet ${s.id}`, nominal: s.thickness, stock: true, ...own, path: ['sheets', i, 'thickness'] });
   }
-  yield* sparEntries(model, 'front');
-  yield* sparEntries(model, 'rear');
-  const ordered = [...model.stations].sort((a, b) => a.y - b.y);
-  for (const [i, st] of ordered.entries()) {
-    yield { key: `webs@${st.id}`, kind: 'webToWeb', name: `web to web at ${st.id}`, nominal: alongAt(model.webToWeb, st.y) };
-    yield { key: `nose@${st.id}`, kind: 'protrusion', name: `nose protrusion at ${st.id}`, nominal: undefined };
-    yield { key: `lean@${st.id}`, kind: 'lean', name: `lean at ${st.id}`, nominal: undefined };
-    yield { key: `skew@${st.id}`, kind: 'skew', name: `skew at ${st.id}`, nominal: undefined };
-    yield { key: `level@${st.id}`, kind: 'level', name: `level at ${st.id}`, nominal: undefined };
-    const next = ordered[i + 1];
-    if (!next) continue;
-    yield { key: `diagonal@${st.id}-${next.id}`, kind: 'diagonal', name: `diagonal, front ${st.id} to rear ${next.id}`, nominal: undefined };
-    yield { key: `diagonal@${next.id}-${st.id}`, kind: 'diagonal', name: `diagonal, front ${next.id} to rear ${st.id}`, nominal: undefined };
-  }
-  for (const [i, rib] of model.ribs.entries()) yield* ribEntries(rib, i);
+  sparEntries(add, model, 'front');
+  sparEntries(add, model, 'rear');
+  stationEntries(add, model);
+  for (const [i, rib] of model.ribs.entries()) ribEntries(at(add, rib.station), rib, i);
+  const home = new Map(model.ribs.map((r) => [r.id, r.station]));
   for (const [i, d] of model.doublers.entries()) {
-    if (d.radius !== undefined) yield { key: `${d.id}.radius`, kind: 'radius', name: `inside radius of ${d.id}`, nominal: d.radius, path: ['doublers', i, 'radius'] };
+    if (d.radius !== undefined) at(add, home.get(d.part))({ key: `${d.id}.radius`, kind: 'radius', name: `inside radius of ${d.id}`, nominal: d.radius, path: ['doublers', i, 'radius'] });
   }
-  for (const joint of model.joints) yield* jointEntries(joint);
+  for (const joint of model.joints) jointEntries(at(add, joint.station), joint);
+  return entries;
+}
+
+/** The parts of a model that say which sizes there are; a new reading changes none of them. */
+const SAYS = ['sheets', 'spars', 'stations', 'webToWeb', 'ribs', 'doublers', 'joints'] as const;
+const entriesOf = new WeakMap<readonly unknown[], { readonly model: Model; readonly entries: ReadonlyMap<string, SizeEntry> }>();
+
+/** Every size the panel has, by key, in walking order: sheets, spars, stations, ribs, doublers, holes. */
+export function sizeEntries(model: Model): ReadonlyMap<string, SizeEntry> {
+  const had = entriesOf.get(model.ribs);
+  if (had && SAYS.every((k) => had.model[k] === model[k])) return had.entries;
+  const entries = listed(model);
+  entriesOf.set(model.ribs, { model, entries });
+  return entries;
 }
 
 /** Standard uncertainty of one reading of a kind with an instrument: the panel file's own, else the starting value. */
@@ -121,13 +150,17 @@ export function instrumentUncertainty(model: Model, kind: Kind, instrument: stri
 const books = new WeakMap<Model, SizeBook>();
 
 function build(model: Model): SizeBook {
-  const entries = new Map<string, SizeEntry>();
-  for (const e of sizeEntries(model)) entries.set(e.key, e);
+  const entries = sizeEntries(model);
   const readings = new Map<string, Reading[]>();
+  const byStation = new Map<string | null, Reading[]>();
   for (const r of model.readings) {
     const list = readings.get(r.size);
     if (list) list.push(r);
     else readings.set(r.size, [r]);
+    const station = entries.get(r.size)?.station ?? null;
+    const here = byStation.get(station);
+    if (here) here.push(r);
+    else byStation.set(station, [r]);
   }
   const known = new Map<string, Size | undefined>();
   const make = (key: string): Size | undefined => {
@@ -157,6 +190,7 @@ function build(model: Model): SizeBook {
     entries,
     find,
     readingsOf: (key) => readings.get(key) ?? NO_READINGS,
+    readingsAt: (station) => byStation.get(station) ?? NO_READINGS,
     nominal: (key) => entries.get(key)?.nominal,
     get: (key) => {
       const size = find(key);

@@ -7,7 +7,7 @@ export interface HoleShape {
   readonly axis: Vec3;
   readonly diameter: number;
   readonly reach: number;
-  /** Corners on the true circle, so n facets leave (n/2π) sin(2π/n) of its area; 16 unless told. */
+  /** Corners on the true circle, so n facets leave (n/2π) sin(2π/n) of its area; 12 unless told. */
   readonly facets?: number;
 }
 
@@ -19,7 +19,7 @@ export function drilled(part: Solid, holes: readonly HoleShape[], alsoLess: read
   return difference(part, [...alsoLess, ...holes.filter((h) => h.diameter > 0).map(holeSolid)]);
 }
 
-export function holeSolid({ at, axis, diameter, reach, facets = 16 }: HoleShape): Solid {
+export function holeSolid({ at, axis, diameter, reach, facets = 12 }: HoleShape): Solid {
   const along = scale(unit(axis), reach);
   return cylinder(add(at, scale(along, -1)), add(at, along), diameter / 2, { facets, name: 'hole' });
 }

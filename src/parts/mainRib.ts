@@ -9,21 +9,25 @@ import { pressedSolid, type ReliefShape, type TabShape, type WebHole } from './p
  * Rib's own axes, mm: x aft from the front tab's face, z up from the middle of both ends, y = 0 the flat outer face of
  * the web; flanges to +y × turns. The rear tab's face is at x = length. The contour is straight from front to rear unless
  * given. End height is over the flanges at the end, joggle included, so the contour there is end height + 2 × joggle.
- * A joggled end stays down for `flat` from the face, then rises over a run-out. Tabs lie square to x.
+ * An end that nests stays level at its end height for `flat` from the face, in line with the spar's cap, then rises over a
+ * run-out to the contour. An end with no `flat` has its flanges on the contour right up to the face.
  */
 
 export interface EndShape {
   /** Over the flanges at the end, already joggled down. */
   readonly height: number;
   readonly joggle: number;
-  /** How far from the face the flanges stay down; a little more than the spar's cap reaches. */
+  /** How far from the face the flanges stay down; a little more than the spar's cap reaches. 0 where there is no joggle. */
   readonly flat: number;
-  /** Length of the joggle's slope; four times its depth unless told. */
+  /** Length of the joggle's slope; four times its depth and at least 4 unless told. */
   readonly runOut?: number;
   /** Tab width, flat web face to free edge; 0 for an end without a tab. */
   readonly tab: number;
   /** How far flanges and tab keep clear of the corner: the spar's inside radius at least. */
   readonly corner: number;
+  /** Slope of the web the tab lies on, and its growth with z: see `TabShape`. */
+  readonly bevel?: number;
+  readonly twist?: number;
   readonly relief?: { readonly diameter: number; readonly fromEnd: number };
 }
 
@@ -33,6 +37,8 @@ export interface MainRibShape {
   readonly radius: number;
   readonly flange: number;
   readonly turns: 1 | -1;
+  /** Bevel of the flanges: how much lower the contour gets for each mm along them. */
+  readonly taper?: number;
   readonly front: EndShape;
   readonly rear: EndShape;
   /** Upper and lower contour between the ends, unjoggled, as [x, top, bottom] by rising x. */
@@ -55,14 +61,14 @@ export function mainRibSolid(shape: MainRibShape): Solid {
   const drawn = shape.contour ?? [[0, front.height / 2 + front.joggle, -front.height / 2 - front.joggle], [length, rear.height / 2 + rear.joggle, -rear.height / 2 - rear.joggle]] as const;
   const xs = [...new Set([...drawn.map(([x]) => x), ...ends.flatMap(joggleXs)])].filter((x) => x >= 0 && x <= length).sort((a, b) => a - b);
   const line = (pick: 1 | 2): Vec2[] => drawn.map((row): Vec2 => [row[0], row[pick]]);
-  const side = (pick: 1 | 2, sign: 1 | -1) => xs.map((x): Vec2 => [x, heightAt(line(pick), x) - sign * ends.reduce((d, e) => d + joggleDrop(e, x), 0)]);
-  const top = side(1, 1);
-  const bottom = side(2, -1);
+  const [upper, lower] = [line(1), line(2)];
+  const top = xs.map((x): Vec2 => [x, joggledHeight(ends, upper, lower, x, 'top')]);
+  const bottom = xs.map((x): Vec2 => [x, joggledHeight(ends, upper, lower, x, 'bottom')]);
   return pressedSolid({
     ...bodyOf(shape),
-    runs: [{ points: top, name: 'top' }, { points: bottom.reverse(), name: 'bottom' }],
-    tabs: ends.flatMap((e) => tabOf(e, heightAt(top, e.x), heightAt([...bottom].reverse(), e.x))),
-    reliefs: ends.flatMap((e) => reliefsOf(e, top, [...bottom].reverse())),
+    runs: [{ points: top, name: 'top' }, { points: [...bottom].reverse(), name: 'bottom' }],
+    tabs: ends.flatMap((e) => tabOf(e, heightAt(top, e.x), heightAt(bottom, e.x))),
+    reliefs: ends.flatMap((e) => reliefsOf(e, top, bottom)),
   });
 }
 
@@ -73,28 +79,36 @@ export interface PlacedEnd {
   readonly end: EndShape;
 }
 
-export function bodyOf(shape: Pick<MainRibShape, 'thickness' | 'radius' | 'flange' | 'turns' | 'webHoles' | 'holes' | 'facets'>) {
-  const { thickness, radius, flange, turns, webHoles = [], holes = [], facets = 6 } = shape;
-  return { thickness, radius, flange, turns, webHoles, holes, facets };
+export function bodyOf(shape: Pick<MainRibShape, 'thickness' | 'radius' | 'flange' | 'turns' | 'taper' | 'webHoles' | 'holes' | 'facets'>) {
+  const { thickness, radius, flange, turns, taper = 0, webHoles = [], holes = [], facets = 6 } = shape;
+  return { thickness, radius, flange, turns, taper, webHoles, holes, facets };
 }
 
 /** Where the contour bends because of a joggle; the face itself among them. */
 export function joggleXs({ x, inward, end }: PlacedEnd): number[] {
-  if (end.joggle === 0) return [x];
+  if (end.flat <= 0) return [x];
   return [x, x + inward * end.flat, x + inward * (end.flat + runOutOf(end))];
 }
 
-/** How far an end's joggle draws each flange towards the middle at x, mm. */
-export function joggleDrop({ x: face, inward, end }: PlacedEnd, x: number): number {
-  const along = (x - face) * inward;
-  if (end.joggle === 0 || along >= end.flat + runOutOf(end)) return 0;
-  return along <= end.flat ? end.joggle : (end.joggle * (end.flat + runOutOf(end) - along)) / runOutOf(end);
+/** Height of one flange at x once the ends are joggled down; `upper` and `lower` are the contour, by rising x. */
+export function joggledHeight(ends: readonly PlacedEnd[], upper: readonly Vec2[], lower: readonly Vec2[], x: number, side: 'top' | 'bottom'): number {
+  const contour = side === 'top' ? upper : lower;
+  for (const { x: face, inward, end } of ends) {
+    const along = (x - face) * inward;
+    const run = runOutOf(end);
+    if (end.flat <= 0 || along >= end.flat + run) continue;
+    const level = (heightAt(upper, face) + heightAt(lower, face)) / 2 + ((side === 'top' ? 1 : -1) * end.height) / 2;
+    const risen = heightAt(contour, face + inward * (end.flat + run));
+    return level + (risen - level) * Math.max(0, (along - end.flat) / run);
+  }
+  return heightAt(contour, x);
 }
 
-const runOutOf = (end: EndShape) => end.runOut ?? 4 * Math.abs(end.joggle);
+const runOutOf = (end: EndShape) => end.runOut ?? Math.max(4 * Math.abs(end.joggle), 4);
 
 export function tabOf({ name, x, inward, end }: PlacedEnd, top: number, bottom: number): TabShape[] {
-  return end.tab > 0 ? [{ name: `${name} tab`, x, inward, top, bottom, width: end.tab, corner: end.corner }] : [];
+  const { tab: width, corner, bevel = 0, twist = 0 } = end;
+  return width > 0 ? [{ name: `${name} tab`, x, inward, top, bottom, width, corner, bevel, twist }] : [];
 }
 
 export function reliefsOf({ x, inward, end }: PlacedEnd, top: readonly Vec2[], bottom: readonly Vec2[]): ReliefShape[] {

@@ -1,6 +1,6 @@
 import type { Solid } from '../geometry/solids.ts';
 import type { Vec2 } from '../geometry/vector.ts';
-import { bodyOf, heightAt, joggleDrop, joggleXs, type EndShape, type MainRibShape, type PlacedEnd, reliefsOf, tabOf } from './mainRib.ts';
+import { bodyOf, heightAt, joggledHeight, joggleXs, type EndShape, type MainRibShape, type PlacedEnd, reliefsOf, tabOf } from './mainRib.ts';
 import { pressedSolid } from './pressed.ts';
 
 /*
@@ -11,7 +11,7 @@ import { pressedSolid } from './pressed.ts';
  * joggle; where the tail nests in a spar's caps its joggle draws the last `flat` of the flanges in.
  */
 
-export interface NoseRibShape extends Pick<MainRibShape, 'thickness' | 'radius' | 'flange' | 'turns' | 'webHoles' | 'holes' | 'facets'> {
+export interface NoseRibShape extends Pick<MainRibShape, 'thickness' | 'radius' | 'flange' | 'turns' | 'taper' | 'webHoles' | 'holes' | 'facets'> {
   /** From the top of the tail round the nose to the bottom of the tail; first and last at x = 0. */
   readonly outline: readonly Vec2[];
   readonly tail: EndShape;
@@ -41,9 +41,16 @@ export function joggledOutline(outline: readonly Vec2[], end: PlacedEnd): { poin
     return [p, ...between.map((x): Vec2 => [x, p[1] + ((q[1] - p[1]) * (x - p[0])) / (q[0] - p[0])])];
   });
   const at = withBends.indexOf(outline[foremost] ?? [0, 0]);
-  const points = withBends.map(([x, z], i): Vec2 => [x, z - (i < at ? 1 : i > at ? -1 : 0) * joggleDrop(end, x)]);
+  if (end.end.flat <= 0) return { points: withBends, nose: at };
+  const { top, bottom } = lines(withBends, at);
+  const points = withBends.map(([x, z], i): Vec2 => {
+    const reached = (x - end.x) * end.inward < xsReach(xs, end);
+    return i === at || !reached ? [x, z] : [x, joggledHeight([end], top, bottom, x, i < at ? 'top' : 'bottom')];
+  });
   return { points, nose: at };
 }
+
+const xsReach = (xs: readonly number[], end: PlacedEnd) => Math.max(...xs.map((x) => (x - end.x) * end.inward));
 
 export function namesRound(points: readonly Vec2[], nose: number): string[] {
   return points.slice(1).map((_, k) => (k < nose ? 'top' : 'bottom'));

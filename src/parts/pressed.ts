@@ -1,6 +1,6 @@
-import { cylinder, difference, extrusion, loft, mirroredSolid, union, type Solid } from '../geometry/solids.ts';
+import { cylinder, loft, mirroredSolid, union, type Solid } from '../geometry/solids.ts';
 import { arcPoints } from '../geometry/outline.ts';
-import type { Vec2 } from '../geometry/vector.ts';
+import type { Vec2, Vec3 } from '../geometry/vector.ts';
 import { drawnIn } from './contour.ts';
 import { drilled, type HoleShape } from './drilled.ts';
 
@@ -10,7 +10,8 @@ import { drilled, type HoleShape } from './drilled.ts';
  *
  * Rib's own axes, mm: x aft, z up, y = 0 the flat outer face of the web; flanges turn to +y, or to −y when `turns` is −1.
  * The metal of the web lies on the flange side: y in [0, thickness] × turns. Flange and tab widths are measured from the
- * flat face to the free edge. Assumed: flanges square to the web; the same inside radius on every bend; where a contour
+ * flat face to the free edge. Flanges are square to the web unless
+ * `taper` bevels them; contour heights are those at the flat face. Assumed: the same inside radius on every bend; where a contour
  * curves tighter than a bend can follow, the bend is drawn tighter there rather than folded over itself.
  */
 
@@ -37,6 +38,12 @@ export interface TabShape {
    * its inside radius at least. Never less than the rib's own outside radius.
    */
   readonly corner: number;
+  /**
+   * Slope of the web it stands against, mm of x for each mm along the flanges: how far the bend is opened or closed.
+   * `twist` is how much that slope grows with each mm of z. 0 for a tab square to the rib.
+   */
+  readonly bevel?: number;
+  readonly twist?: number;
 }
 
 export interface ReliefShape {
@@ -61,6 +68,8 @@ export interface PressedShape {
   readonly turns: 1 | -1;
   readonly runs: readonly FlangeRun[];
   readonly tabs: readonly TabShape[];
+  /** How much lower the contour gets for each mm along the flanges: their bevel in a tapered wing. 0 for flanges square to the web. */
+  readonly taper?: number;
   readonly reliefs: readonly ReliefShape[];
   readonly webHoles: readonly WebHole[];
   /** Holes in the rib's own axes, of any direction; cut after the flanges are turned. */
@@ -78,12 +87,14 @@ export function pressedSolid(shape: PressedShape): Solid {
   const { thickness: t, radius, turns, facets = 6 } = shape;
   const less = [
     ...shape.reliefs.map((r) => reliefSolid(r, t + radius)),
-    ...shape.webHoles.map((h) => cylinder([h.x, -PAST, h.z], [h.x, t + PAST, h.z], h.diameter / 2, { facets: 48, name: 'web hole' })),
+    ...shape.webHoles.map((h) => cylinder([h.x, -PAST, h.z], [h.x, t + PAST, h.z], h.diameter / 2, { facets: 30, name: 'web hole' })),
     ...(shape.less ?? []),
   ];
   const sheet = union([panSolid(shape, facets), ...shape.tabs.map((tab) => tabSolid(tab, t, radius, facets))]);
-  const metal = difference(sheet, less);
-  return drilled(turns === 1 ? metal : mirroredSolid(metal, 'y'), shape.holes);
+  // Holes are told in the rib as turned; everything is cut in one go before it is turned.
+  const turned = ([x, y, z]: Vec3): Vec3 => [x, turns * y, z];
+  const metal = drilled(sheet, shape.holes.map((h) => ({ ...h, at: turned(h.at), axis: turned(h.axis) })), less);
+  return turns === 1 ? metal : mirroredSolid(metal, 'y');
 }
 
 /** How far from its face a tabbed end has no flanges: clear of the spar's bends and of the tab's own. */
@@ -95,7 +106,7 @@ export function setback(corner: number, thickness: number, radius: number): numb
  * Web, bends and flanges in one surface: up the outside of the flanges, over their edge, down the inside. At a bend the
  * contour is drawn in by Ro(1 − sin φ) at y = Ro(1 − cos φ), the inside likewise with its own radius.
  */
-function panSolid({ thickness: t, radius, flange, runs, tabs }: PressedShape, facets: number): Solid {
+function panSolid({ thickness: t, radius, flange, runs, tabs, taper = 0 }: PressedShape, facets: number): Solid {
   const outer = t + radius;
   const stack = (r: number) => (r > 0 ? arcPoints({ centre: [outer, outer], radius: r, from: -QUARTER, to: -2 * QUARTER, count: facets + 1 }) : [[t, t] as Vec2]);
   const outside = stack(outer);
@@ -103,7 +114,7 @@ function panSolid({ thickness: t, radius, flange, runs, tabs }: PressedShape, fa
   const levels: Vec2[] = [...outside, [0, flange], [t, flange], ...inside.reverse()];
   const cut = runs.map((run) => trimmed(run, tabs, t, radius));
   const belts = [...outside.slice(1).map(() => 'bend'), '', 'flange edge', '', ...inside.slice(1).map(() => 'bend')];
-  const rings = levels.map(([depth, y]) => drawnIn(cut, depth).map(([x, z]): [number, number, number] => [x, y, z]));
+  const rings = levels.map(([depth, y]) => drawnIn(cut, depth + taper * y).map(([x, z]): Vec3 => [x, y, z]));
   const { sides, flats } = sidesOf(cut);
   return loft(rings, { sides, belts, flats, start: 'web', end: 'web inside' });
 }
@@ -141,7 +152,7 @@ function trimmed(run: FlangeRun, tabs: readonly TabShape[], t: number, radius: n
 }
 
 /** The tab, its bend, and a strip of web behind it as far as the flanges begin. */
-function tabSolid({ name, x, inward, top, bottom, width, corner }: TabShape, t: number, radius: number, facets: number): Solid {
+function tabSolid({ name, x, inward, top, bottom, width, corner, bevel = 0, twist = 0 }: TabShape, t: number, radius: number, facets: number): Solid {
   const outer = t + radius;
   const back = setback(corner, t, radius);
   const centre: Vec2 = [outer, outer];
@@ -151,13 +162,16 @@ function tabSolid({ name, x, inward, top, bottom, width, corner }: TabShape, t: 
   const sides = [
     'web', ...bend.slice(1).map(() => 'bend'), name, `${name} edge`, `${name} inside`, ...inner.slice(1).map(() => 'bend'), 'web inside', 'end',
   ];
-  const laid = outline.map(([a, b]): Vec2 => [x + inward * a, b]);
-  return extrusion(laid, { axis: 'z', from: bottom + back, to: top - back }, { sides, start: `${name} edge`, end: `${name} edge` });
+  const [low, high] = [bottom + back, top - back];
+  const pieces = twist === 0 ? 1 : 8;
+  const heights = Array.from({ length: pieces + 1 }, (_, i) => low + ((high - low) * i) / pieces);
+  const rings = heights.map((z) => outline.map(([a, b]): Vec3 => [x + inward * a + (bevel + twist * z) * b, b, z]));
+  return loft(rings, { sides, start: `${name} edge`, end: `${name} edge` });
 }
 
 /** A hole through the flange bend at 45°, as one drilled on the bend line of the flat sheet comes out. */
 function reliefSolid({ x, z, side, diameter }: ReliefShape, outer: number): Solid {
   const up = side === 'top' ? 1 : -1;
   const [out, inn] = [PAST + diameter / 2, outer + diameter / 2];
-  return cylinder([x, -out, z + up * out], [x, inn, z - up * inn], diameter / 2, { name: 'relief hole' });
+  return cylinder([x, -out, z + up * out], [x, inn, z - up * inn], diameter / 2, { facets: 12, name: 'relief hole' });
 }

@@ -1,6 +1,6 @@
 import { type Chain, chain, combine } from '../chains/chain.ts';
 import type { Size } from '../chains/size.ts';
-import type { Doubler, MainRib, Model, NoseRib, Rib, RibEnd, Spar, SparName, Station, TipRib } from '../model/schema.ts';
+import type { Bracket, Doubler, Joint, MainRib, Model, NoseRib, Rib, RibEnd, Spar, SparName, Station, TipRib } from '../model/schema.ts';
 import { type SizeBook, sizeBook } from '../model/sizes.ts';
 
 /** What stands at one station. */
@@ -18,6 +18,8 @@ export type EndName = 'front' | 'rear' | 'tail';
 export interface RibPlace {
   readonly rib: Rib;
   readonly end: EndName;
+  /** Start of its sizes' keys: `M2.front`. */
+  readonly key: string;
   readonly spec: RibEnd;
   readonly spar: SparName;
   readonly bay: Bay;
@@ -28,59 +30,94 @@ export interface RibPlace {
 export interface Skeleton {
   readonly model: Model;
   readonly book: SizeBook;
+  /** What stands where, the same object for as long as nothing but readings and settings changes. */
+  readonly layout: Layout;
   /** Sorted by y. */
   readonly bays: readonly Bay[];
   readonly places: readonly RibPlace[];
   doublersAt(part: string, end: EndName): readonly Doubler[];
   placesAt(station: string): readonly RibPlace[];
+  jointsAt(station: string): readonly Joint[];
+  /** A rib, doubler or bracket by its name. */
+  part(id: string): Rib | Doubler | Bracket | undefined;
 }
 
-const NONE: readonly Doubler[] = [];
-const NOWHERE: readonly RibPlace[] = [];
-const made = new WeakMap<Model, Skeleton>();
+const NONE: readonly never[] = [];
 
-function assemble(model: Model): Skeleton {
-  const standing = new Map<string, { main?: MainRib; nose?: NoseRib; tip?: TipRib }>();
-  for (const rib of model.ribs) {
-    const here = standing.get(rib.station) ?? {};
+/** What stands where; the readings have no part in it. */
+export type Layout = Omit<Skeleton, 'model' | 'book' | 'layout'>;
+
+function standing(ribs: readonly Rib[]): Map<string, { main?: MainRib; nose?: NoseRib; tip?: TipRib }> {
+  const all = new Map<string, { main?: MainRib; nose?: NoseRib; tip?: TipRib }>();
+  for (const rib of ribs) {
+    const here = all.get(rib.station) ?? {};
     if (rib.kind === 'main') here.main = rib;
     else if (rib.kind === 'nose') here.nose = rib;
     else here.tip = rib;
-    standing.set(rib.station, here);
+    all.set(rib.station, here);
   }
-  const added = new Map<string, Doubler[]>();
-  for (const d of model.doublers) {
-    const key = `${d.part}.${d.end}`;
-    const list = added.get(key);
-    if (list) list.push(d);
-    else added.set(key, [d]);
+  return all;
+}
+
+/** Groups a list by a key, keeping its order. */
+function grouped<T>(list: readonly T[], key: (item: T) => string): ReadonlyMap<string, readonly T[]> {
+  const groups = new Map<string, T[]>();
+  for (const item of list) {
+    const had = groups.get(key(item));
+    if (had) had.push(item);
+    else groups.set(key(item), [item]);
   }
+  return groups;
+}
+
+function layOut(model: Model): Layout {
+  const ribs = standing(model.ribs);
+  const added = grouped(model.doublers, (d) => `${d.part}.${d.end}`);
   const doublersAt = (part: string, end: EndName): readonly Doubler[] => added.get(`${part}.${end}`) ?? NONE;
-  const bays = [...model.stations]
-    .sort((a, b) => a.y - b.y)
-    .map((station, index): Bay => ({ station, index, ...standing.get(station.id) }));
+  const bays = [...model.stations].sort((a, b) => a.y - b.y).map((station, index): Bay => ({ station, index, ...ribs.get(station.id) }));
   const places: RibPlace[] = [];
-  const at = new Map<string, RibPlace[]>();
   for (const bay of bays) {
-    const here: RibPlace[] = [];
-    const add = (rib: Rib, end: EndName, spec: RibEnd, spar: SparName) => here.push({ rib, end, spec, spar, bay, doublers: doublersAt(rib.id, end) });
+    const add = (rib: Rib, end: EndName, spec: RibEnd, spar: SparName) => places.push({ rib, end, key: `${rib.id}.${end}`, spec, spar, bay, doublers: doublersAt(rib.id, end) });
     if (bay.nose) add(bay.nose, 'tail', bay.nose.tail, 'front');
     if (bay.main) {
       add(bay.main, 'front', bay.main.front, 'front');
       if (model.spars.rear) add(bay.main, 'rear', bay.main.rear, 'rear');
     }
     if (bay.tip && model.spars.rear) add(bay.tip, 'rear', bay.tip.rear, 'rear');
-    at.set(bay.station.id, here);
-    places.push(...here);
   }
-  return { model, book: sizeBook(model), bays, places, doublersAt, placesAt: (station) => at.get(station) ?? NOWHERE };
+  const at = grouped(places, (p) => p.bay.station.id);
+  const joints = grouped(model.joints, (j) => j.station);
+  const parts = new Map<string, Rib | Doubler | Bracket>();
+  for (const p of [...model.ribs, ...model.doublers, ...model.brackets]) parts.set(p.id, p);
+  return {
+    bays,
+    places,
+    doublersAt,
+    placesAt: (station) => at.get(station) ?? NONE,
+    jointsAt: (station) => joints.get(station) ?? NONE,
+    part: (id) => parts.get(id),
+  };
 }
 
-/** The skeleton of a model; made once for each model and remembered with it. */
+/** The groups of a model that say what stands where. */
+const STANDS = ['stations', 'ribs', 'doublers', 'brackets', 'joints', 'spars'] as const;
+const laidOut = new WeakMap<readonly Rib[], { readonly model: Model; readonly layout: Layout }>();
+const made = new WeakMap<Model, Skeleton>();
+
+function layoutOf(model: Model): Layout {
+  const had = laidOut.get(model.ribs);
+  if (had && STANDS.every((k) => had.model[k] === model[k])) return had.layout;
+  const layout = layOut(model);
+  laidOut.set(model.ribs, { model, layout });
+  return layout;
+}
+
+/** The skeleton of a model; made once for each model and remembered with it. A new reading keeps the layout. */
 export function skeletonOf(model: Model): Skeleton {
   let skeleton = made.get(model);
   if (!skeleton) {
-    skeleton = assemble(model);
+    const layout = layoutOf(model);
+    skeleton = { model, book: sizeBook(model), layout, ...layout };
     made.set(model, skeleton);
   }
   return skeleton;

@@ -1,7 +1,7 @@
 import { partPoint, toWing } from '../geometry/frame.ts';
 import { channelSection } from '../geometry/outline.ts';
 import { loft, sectionFrame, type Solid } from '../geometry/solids.ts';
-import type { Vec2, Vec3 } from '../geometry/vector.ts';
+import { between2, type Vec2, type Vec3 } from '../geometry/vector.ts';
 import { drilled, type HoleShape } from './drilled.ts';
 
 /*
@@ -48,12 +48,13 @@ export interface StripShape {
   readonly under?: number;
 }
 
-/** A plate on the inside of the web from y `from` to `to`, centred on the web's mid height. */
+/** A plate on the web from y `from` to `to`, centred on the web's mid height, aft of it (`side` 1) or forward of it (−1). */
 export interface WebDoublerShape {
   readonly thickness: number;
   readonly from: number;
   readonly to: number;
   readonly height: number;
+  readonly side: 1 | -1;
 }
 
 /** Names round `channelSection`, edge by edge from the lower cap's free edge: with legs to +x, the web's outside on x = 0. */
@@ -67,18 +68,31 @@ export function channelSides(radius: number, facets: number, named: { web: strin
   ];
 }
 
+/** Pieces a twisted web is divided into from cap to cap, so that its facets stay within a few microns of the true warp. */
+const WARP = 8;
+
 /**
  * The spar, faces named 'web' (the flat outside), 'web inside', 'top cap', 'bottom cap', their 'inside' and 'edge' faces,
  * 'bend', 'start' and 'end'. Example: depth 80, cap 20, 0.8 thick, radius 3, 1000 long holds 92 385 mm³.
  */
 export function sparSolid(shape: SparShape): Solid {
   const { thickness, radius, opens, stations, facets = 6 } = shape;
+  const named = channelSides(radius, facets, { web: 'web', inside: 'web inside', top: 'top cap', bottom: 'bottom cap' });
+  const twisted = stations.some((ring) => (ring.pitch ?? 0) !== (stations[0]?.pitch ?? 0));
+  const pieces = named.map((name) => (twisted && name.startsWith('web') ? WARP : 1));
   const rings = stations.map((ring) => {
     const outline = channelSection({ depth: ring.depth, cap: ring.capWidth, thickness, radius, facets });
-    return placedRing(ring, outline.map(([x, z]): Vec2 => [opens === 'aft' ? x : thickness - x, z]));
+    return placedRing(ring, divided(outline, pieces).map(([x, z]): Vec2 => [opens === 'aft' ? x : thickness - x, z]));
   });
-  const sides = channelSides(radius, facets, { web: 'web', inside: 'web inside', top: 'top cap', bottom: 'bottom cap' });
+  const sides = named.flatMap((name, k) => Array.from({ length: pieces[k] ?? 1 }, () => name));
   return drilled(loft(rings, { sides, start: 'start', end: 'end' }), shape.holes ?? []);
+}
+
+function divided(outline: readonly Vec2[], pieces: readonly number[]): Vec2[] {
+  return outline.flatMap((p, k) => {
+    const q = outline[(k + 1) % outline.length] ?? p;
+    return Array.from({ length: pieces[k] ?? 1 }, (_, i) => between2(p, q, i / (pieces[k] ?? 1)));
+  });
 }
 
 export function stripSolid(spar: SparShape, strip: StripShape): Solid {
@@ -87,18 +101,19 @@ export function stripSolid(spar: SparShape, strip: StripShape): Solid {
   const rings = ringsBetween(spar.stations, strip.from, strip.to).map((ring) => {
     const outer = ring.depth / 2 - t - (strip.under ?? 0);
     const corners: Vec2[] = [[t + radius, outer], [ring.capWidth, outer], [ring.capWidth, outer - strip.thickness], [t + radius, outer - strip.thickness]];
-    return placedRing(ring, corners.map(([x, z]): Vec2 => [opens === 'aft' ? x : t - x, up * z]));
+    const laid = corners.map(([x, z]): Vec2 => [opens === 'aft' ? x : t - x, up * z]);
+    return placedRing(ring, laid);
   });
   return loft(rings, { sides: ['to cap', 'edge', 'inside', 'bend side'], start: 'start', end: 'end' });
 }
 
 export function webDoublerSolid(spar: SparShape, plate: WebDoublerShape): Solid {
-  const { thickness: t, opens } = spar;
   const half = plate.height / 2;
-  const [near, far] = [t, t + plate.thickness];
+  const near = plate.side === 1 ? spar.thickness : 0;
+  const far = near + plate.side * plate.thickness;
   const rings = ringsBetween(spar.stations, plate.from, plate.to).map((ring) => {
     const corners: Vec2[] = [[near, half], [far, half], [far, -half], [near, -half]];
-    return placedRing(ring, corners.map(([x, z]): Vec2 => [opens === 'aft' ? x : t - x, z]));
+    return placedRing(ring, corners);
   });
   return loft(rings, { sides: ['top edge', 'face', 'bottom edge', 'to web'], start: 'start', end: 'end' });
 }

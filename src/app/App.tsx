@@ -1,0 +1,134 @@
+import { lazy, Suspense, useCallback, useEffect, useState } from 'react';
+import { Card } from './panels/Card.tsx';
+import { Header, openFile } from './panels/Header.tsx';
+import { Plan } from './panels/Plan.tsx';
+import { Rail } from './panels/Rail.tsx';
+import { Refused } from './panels/Refused.tsx';
+import { Hatches } from './panels/Spread.tsx';
+import { useApp, useFindings, type ViewName } from './store.ts';
+
+const Bench = lazy(() => import('./view3d/Bench.tsx').then((m) => ({ default: m.Bench })));
+
+const VIEWS: readonly { readonly id: ViewName; readonly name: string; readonly key: string }[] = [
+  { id: 'bench', name: 'bench', key: '1' },
+  { id: 'plan', name: 'from above', key: '2' },
+  { id: 'front', name: 'from behind', key: '3' },
+  { id: 'along', name: 'along the span', key: '4' },
+];
+
+const STEPS = [1, 2, 5, 10, 20, 50] as const;
+
+function canDraw3d(): boolean {
+  try {
+    return document.createElement('canvas').getContext('webgl2') !== null;
+  } catch {
+    return false;
+  }
+}
+
+/** How much every deviation is enlarged, which way the bench is seen, and whether the skin is shown. */
+function BenchTools() {
+  const magnify = useApp((s) => s.magnify);
+  const view = useApp((s) => s.view);
+  const skin = useApp((s) => s.skin);
+  const { set, look } = useApp.getState();
+  const at = STEPS.findIndex((m) => m >= magnify);
+  return (
+    <div className="bench-tools">
+      <label className="magnify"><span>deviations <b>×{magnify}</b></span>
+        <input type="range" min={0} max={STEPS.length - 1} value={at} aria-label="Enlarge deviations" aria-valuetext={`times ${magnify}`} onChange={(e) => set({ magnify: STEPS[Number(e.target.value)] ?? 1 })} />
+      </label>
+      <div className="pair" role="group" aria-label="Look">
+        {VIEWS.map((v) => <button key={v.id} type="button" aria-pressed={view === v.id} title={`${v.name} (key ${v.key})`} onClick={() => look(v.id)}>{v.name}</button>)}
+      </div>
+      <button type="button" className="toggle" aria-pressed={skin} onClick={() => set({ skin: !skin })}>skin</button>
+    </div>
+  );
+}
+
+interface Status {
+  readonly building: boolean;
+  readonly done: number;
+  readonly total: number;
+  readonly problem?: string;
+}
+
+function BenchArea({ onSpan }: { onSpan: (span: { y0: number; y1: number } | null) => void }) {
+  const model = useApp((s) => s.model);
+  const { question, magnify, view, viewTick, station, finding, skin, theme } = useApp();
+  const choose = useApp((s) => s.choose);
+  const findings = useFindings();
+  const [status, setStatus] = useState<Status>({ building: true, done: 0, total: 0 });
+  const [able] = useState(canDraw3d);
+  const [ready, setReady] = useState(false);
+  // The bench and its solids load after the first screen has been painted.
+  useEffect(() => {
+    const frame = requestAnimationFrame(() => setTimeout(() => setReady(true), 0));
+    return () => cancelAnimationFrame(frame);
+  }, []);
+  const onPick = useCallback((p: { station: string | null; part?: string; finding?: string }) => choose(p.station, p.finding ?? null), [choose]);
+  const onStatus = useCallback((s: Status) => setStatus(s), []);
+  const flat = !able || status.problem !== undefined;
+  return (
+    <main className="bench" aria-label="The bench">
+      {flat || !ready ? <Plan /> : (
+        <Suspense fallback={<Plan />}>
+          <Bench model={model} findings={findings} question={question} magnify={magnify} view={view} viewTick={viewTick} station={station} finding={finding} skin={skin} dark={theme === 'dark'} onPick={onPick} onSpan={onSpan} onStatus={onStatus} />
+        </Suspense>
+      )}
+      {flat ? <p className="bench-note">{status.problem ?? 'This browser cannot draw in 3D; the plan and the section do the same job.'}</p> : <BenchTools />}
+      {!flat && ready && status.building && <p className="bench-note" role="status">Cutting metal{status.total > 0 ? ` ${status.done} of ${status.total}` : ''}…</p>}
+    </main>
+  );
+}
+
+/** Keys that work everywhere but in a box being typed in. */
+function useKeys(): void {
+  useEffect(() => {
+    const onKey = (e: KeyboardEvent) => {
+      const { undo, redo, choose, look } = useApp.getState();
+      const typing = e.target instanceof HTMLInputElement && e.target.type !== 'range';
+      if (typing || e.target instanceof HTMLSelectElement) return;
+      const view = VIEWS.find((v) => v.key === e.key);
+      if ((e.ctrlKey || e.metaKey) && e.key.toLowerCase() === 'z') (e.shiftKey ? redo : undo)();
+      else if ((e.ctrlKey || e.metaKey) && e.key.toLowerCase() === 'y') redo();
+      else if (e.ctrlKey || e.metaKey || e.altKey) return;
+      else if (view) look(view.id);
+      else if (e.key === 'Escape') choose(null);
+      else return;
+      e.preventDefault();
+    };
+    window.addEventListener('keydown', onKey);
+    return () => window.removeEventListener('keydown', onKey);
+  }, []);
+}
+
+export function App() {
+  const theme = useApp((s) => s.theme);
+  const [span, setSpan] = useState<{ y0: number; y1: number } | null>(null);
+  const [dropping, setDropping] = useState(false);
+  useKeys();
+  useEffect(() => {
+    document.documentElement.dataset['theme'] = theme;
+  }, [theme]);
+  return (
+    <div
+      className={dropping ? 'app dropping' : 'app'}
+      onDragOver={(e) => { e.preventDefault(); setDropping(true); }}
+      onDragLeave={(e) => { if (e.currentTarget === e.target) setDropping(false); }}
+      onDrop={(e) => {
+        e.preventDefault();
+        setDropping(false);
+        const file = e.dataTransfer.files[0];
+        if (file) void openFile(file);
+      }}
+    >
+      <Hatches />
+      <Header />
+      <BenchArea onSpan={setSpan} />
+      <Rail span={span} />
+      <Card />
+      <Refused />
+    </div>
+  );
+}

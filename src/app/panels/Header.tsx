@@ -1,0 +1,74 @@
+import { useRef, useState } from 'react';
+import { showIn } from '../../model/edits.ts';
+import { DEMOS } from '../demos.ts';
+import { currentText, useApp } from '../store.ts';
+import { Questions } from './Questions.tsx';
+
+function download(): void {
+  const { model } = useApp.getState();
+  const link = document.createElement('a');
+  link.href = URL.createObjectURL(new Blob([currentText()], { type: 'application/json' }));
+  link.download = `${model.name.replace(/[^\w-]+/g, '-')}.json`;
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(link.href), 1000);
+}
+
+/** Opens a file the person picked; a bad one is shown as its sentences. */
+export async function openFile(file: File): Promise<void> {
+  useApp.getState().open(await file.text(), file.name);
+}
+
+function PanelMenu() {
+  const model = useApp((s) => s.model);
+  const saving = useApp((s) => s.saving);
+  const [shown, show] = useState(false);
+  const input = useRef<HTMLInputElement>(null);
+  const close = () => show(false);
+  return (
+    <div className="panel-menu" onKeyDown={(e) => e.key === 'Escape' && close()}>
+      <button type="button" className="panel-name" aria-expanded={shown} onClick={() => show(!shown)}>
+        {model.name} <span aria-hidden="true">▾</span>
+      </button>
+      <input ref={input} type="file" accept=".json,application/json" hidden aria-label="Open a panel file" onChange={(e) => {
+        const file = e.target.files?.[0];
+        if (file) void openFile(file);
+        e.target.value = '';
+        close();
+      }} />
+      {shown && (
+        <div className="menu" role="group" aria-label="Panel">
+          <p className="small">{saving === 'failed' ? 'This browser keeps nothing: save a file before you leave.' : 'Every change is kept in this browser.'}</p>
+          <button type="button" onClick={() => input.current?.click()}>Open a file…</button>
+          <button type="button" onClick={() => { download(); close(); }}>Save a file</button>
+          <p className="small">Invented panels to look at; undo brings yours back.</p>
+          {DEMOS.map((d) => (
+            <button key={d.file} type="button" onClick={() => { close(); void d.load().then((text) => useApp.getState().open(text, d.file)); }}>{d.name}</button>
+          ))}
+        </div>
+      )}
+    </div>
+  );
+}
+
+/** One line across the top: the panel, the questions, the unit, light or dark, undo and redo. */
+export function Header() {
+  const units = useApp((s) => s.model.units);
+  const theme = useApp((s) => s.theme);
+  const undoName = useApp((s) => s.past.at(-1)?.name);
+  const redoName = useApp((s) => s.future[0]?.name);
+  const { edit, undo, redo, set } = useApp.getState();
+  return (
+    <header className="header">
+      <PanelMenu />
+      <Questions />
+      <div className="tools">
+        <div className="pair" role="group" aria-label="Unit shown first">
+          {(['mm', 'in'] as const).map((u) => <button key={u} type="button" aria-pressed={units === u} onClick={() => edit(showIn(u))}>{u}</button>)}
+        </div>
+        <button type="button" className="icon" title={theme === 'light' ? 'Dark' : 'Light'} aria-label={theme === 'light' ? 'Dark screen' : 'Light screen'} onClick={() => set({ theme: theme === 'light' ? 'dark' : 'light' })}>{theme === 'light' ? '◐' : '◑'}</button>
+        <button type="button" className="icon" aria-label={undoName ? `Undo: ${undoName}` : 'Nothing to undo'} title={undoName ? `Undo: ${undoName}` : ''} disabled={!undoName} onClick={undo}>↶</button>
+        <button type="button" className="icon" aria-label={redoName ? `Redo: ${redoName}` : 'Nothing to redo'} title={redoName ? `Redo: ${redoName}` : ''} disabled={!redoName} onClick={redo}>↷</button>
+      </div>
+    </header>
+  );
+}

@@ -1,0 +1,132 @@
+import { expose, transfer } from 'comlink';
+import wasmUrl from 'manifold-3d/manifold.wasm?url';
+import { type Kernel, openKernel } from '../geometry/kernel.ts';
+import type { Solid } from '../geometry/solids.ts';
+import type { Model } from '../model/schema.ts';
+import { type PartKind, type PlacedSolid, solidsOf } from '../parts/solids.ts';
+import { skeletonOf } from '../parts/skeleton.ts';
+import { type ShadedMesh, shaded } from '../scene/shade.ts';
+
+/*
+ * Builds the solids of a panel away from the screen. A mesh is known by its recipe: what has not changed since the last
+ * answer is neither built nor sent again. A newer request ends an older one at its next part.
+ */
+
+export interface BuildRequest {
+  readonly model: Model;
+  readonly magnify: number;
+  readonly skin: boolean;
+  /** Keys of the meshes the asker already has. */
+  readonly known: readonly string[];
+}
+
+export interface BuiltPart {
+  readonly id: string;
+  readonly kind: PartKind;
+  readonly mark: string;
+  readonly station: string | null;
+  /** Names the mesh: equal keys are equal metal. */
+  readonly key: string;
+  /** Absent where the asker knows the key. */
+  readonly mesh?: ShadedMesh;
+}
+
+export type BuildAnswer =
+  | { readonly state: 'built'; readonly parts: readonly BuiltPart[]; /** Parts that could not be built, each with its sentence. */ readonly problems: readonly string[] }
+  | { readonly state: 'overtaken' }
+  | { readonly state: 'failed'; readonly sentence: string };
+
+type Progress = (done: number, total: number) => void;
+
+/** Parts built in one go before the worker listens for a newer request, ms. */
+const TURN = 40;
+const MOST_KEPT = 4000;
+
+const keys = new WeakMap<Solid, string>();
+const meshes = new Map<string, ShadedMesh>();
+let latest = 0;
+
+/** 53 bits of the recipe's text, and its length: two recipes with one key would need both to agree. */
+function keyOf(solid: Solid): string {
+  let key = keys.get(solid);
+  if (key === undefined) {
+    const text = JSON.stringify(solid);
+    let [a, b] = [0xdeadbeef, 0x41c6ce57];
+    for (let i = 0; i < text.length; i++) {
+      const c = text.charCodeAt(i);
+      a = Math.imul(a ^ c, 2654435761);
+      b = Math.imul(b ^ c, 1597334677);
+    }
+    key = `${(a >>> 0).toString(36)}${(b >>> 0).toString(36)}-${text.length}`;
+    keys.set(solid, key);
+  }
+  return key;
+}
+
+const rest = (): Promise<void> => new Promise((done) => setTimeout(done, 0));
+
+const says = (e: unknown): string => (e instanceof Error ? e.message : String(e));
+
+function meshOf(kernel: Kernel, part: PlacedSolid, key: string): ShadedMesh {
+  let mesh = meshes.get(key);
+  if (!mesh) {
+    mesh = shaded(kernel.build(part.solid));
+    if (meshes.size >= MOST_KEPT) meshes.delete(meshes.keys().next().value!);
+  } else meshes.delete(key);
+  meshes.set(key, mesh);
+  return mesh;
+}
+
+/** A copy to give away; the worker keeps its own. */
+function copied(mesh: ShadedMesh): ShadedMesh {
+  return { positions: mesh.positions.slice(), normals: mesh.normals.slice(), triangles: mesh.triangles.slice(), faces: mesh.faces, edges: mesh.edges.slice() };
+}
+
+async function build({ model, magnify, skin, known }: BuildRequest, progress: Progress): Promise<BuildAnswer> {
+  const mine = ++latest;
+  let kernel: Kernel;
+  let solids: readonly PlacedSolid[];
+  try {
+    kernel = await openKernel(wasmUrl);
+  } catch (e) {
+    return { state: 'failed', sentence: `The solid modeller could not be started (${says(e)}); reload the page, or work in plan and section.` };
+  }
+  if (mine !== latest) return { state: 'overtaken' };
+  try {
+    solids = solidsOf(skeletonOf(model), { magnify, skin });
+  } catch (e) {
+    return { state: 'failed', sentence: `The skeleton could not be drawn: ${says(e)}.` };
+  }
+  const have = new Set(known);
+  const parts: BuiltPart[] = [];
+  const problems: string[] = [];
+  let since = performance.now();
+  for (const [i, part] of solids.entries()) {
+    const { id, kind, mark } = part;
+    const key = keyOf(part.solid);
+    const same = { id, kind, mark, station: part.station ?? null, key };
+    try {
+      parts.push(have.has(key) ? same : { ...same, mesh: copied(meshOf(kernel, part, key)) });
+      have.add(key);
+    } catch (e) {
+      problems.push(`${mark} could not be drawn at x${magnify} (${says(e)}); try a smaller enlargement.`);
+    }
+    if (performance.now() - since < TURN) continue;
+    progress(i + 1, solids.length);
+    await rest();
+    if (mine !== latest) return { state: 'overtaken' };
+    since = performance.now();
+  }
+  const answer: BuildAnswer = { state: 'built', parts, problems };
+  return transfer(answer, parts.flatMap(({ mesh }) => (mesh ? [mesh.positions.buffer, mesh.normals.buffer, mesh.triangles.buffer, mesh.edges.buffer] : [])));
+}
+
+/** Ends whatever is being built. */
+function cancel(): void {
+  latest++;
+}
+
+const service = { build, cancel };
+export type SolidsService = typeof service;
+
+expose(service);

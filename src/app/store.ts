@@ -1,0 +1,110 @@
+import { create } from 'zustand';
+import { checkAll } from '../checks/checkAll.ts';
+import type { Question } from '../checks/answer.ts';
+import type { Finding } from '../checks/finding.ts';
+import { applyEdit, type Edit } from '../model/edits.ts';
+import { type Fault, parseModel } from '../model/parse.ts';
+import type { Model } from '../model/schema.ts';
+import { writeModel } from '../model/write.ts';
+
+export type ViewName = 'bench' | 'plan' | 'front' | 'along';
+
+/** One step that undo can take back. */
+interface Step {
+  readonly name: string;
+  readonly before: Model;
+  readonly after: Model;
+}
+
+/** A file that could not be taken: its name and every sentence. The panel on screen stays as it is. */
+export interface Refusal {
+  readonly file: string;
+  readonly faults: readonly Fault[];
+}
+
+export interface AppState {
+  readonly model: Model;
+  readonly past: readonly Step[];
+  readonly future: readonly Step[];
+  readonly question: Question;
+  readonly station: string | null;
+  readonly finding: string | null;
+  readonly magnify: number;
+  readonly view: ViewName;
+  readonly viewTick: number;
+  readonly skin: boolean;
+  readonly theme: 'light' | 'dark';
+  readonly refusal: Refusal | null;
+  readonly saving: 'idle' | 'saved' | 'failed';
+  /** Runs an Edit; what is wrong comes back as faults and nothing changes. */
+  edit(edit: Edit): readonly Fault[];
+  undo(): void;
+  redo(): void;
+  /** Opens the text of a file as a new panel; a bad file is refused with its sentences. */
+  open(text: string, file: string): boolean;
+  ask(question: Question): void;
+  choose(station: string | null, finding?: string | null): void;
+  set(part: Partial<Pick<AppState, 'magnify' | 'skin' | 'theme' | 'refusal' | 'saving'>>): void;
+  look(view: ViewName): void;
+}
+
+const UNDO_STEPS = 500;
+
+/** The app's one store. It holds the Model and what is chosen; nothing that can be worked out from them. */
+export const useApp = create<AppState>((set, get) => ({
+  model: undefined as unknown as Model, // main.tsx opens a panel before anything is drawn
+  past: [],
+  future: [],
+  question: 'fit',
+  station: null,
+  finding: null,
+  magnify: 10,
+  view: 'bench',
+  viewTick: 0,
+  skin: false,
+  theme: 'light',
+  refusal: null,
+  saving: 'idle',
+  edit: (edit) => {
+    const { model, past } = get();
+    const done = applyEdit(model, edit);
+    if (!done.ok) return done.faults;
+    if (done.model !== model) set({ model: done.model, past: [...past.slice(-UNDO_STEPS), { name: edit.name, before: model, after: done.model }], future: [] });
+    return [];
+  },
+  undo: () => {
+    const { past, future } = get();
+    const last = past.at(-1);
+    if (last) set({ model: last.before, past: past.slice(0, -1), future: [last, ...future] });
+  },
+  redo: () => {
+    const { past, future } = get();
+    const [next, ...rest] = future;
+    if (next) set({ model: next.after, past: [...past, next], future: rest });
+  },
+  open: (text, file) => {
+    const read = parseModel(text);
+    if (!read.ok) {
+      set({ refusal: { file, faults: read.faults } });
+      return false;
+    }
+    const { model, past } = get();
+    const step = model ? [{ name: `opened ${file}`, before: model, after: read.model }] : [];
+    set({ model: read.model, past: [...past, ...step], future: [], station: null, finding: null, refusal: null, viewTick: get().viewTick + 1 });
+    return true;
+  },
+  ask: (question) => set({ question, finding: null }),
+  choose: (station, finding = null) => set({ station, finding }),
+  set: (part) => set(part),
+  look: (view) => set({ view, viewTick: get().viewTick + 1 }),
+}));
+
+/** Findings of the model on screen. */
+export function useFindings(): readonly Finding[] {
+  return checkAll(useApp((s) => s.model));
+}
+
+/** The text that saving writes. */
+export function currentText(): string {
+  return writeModel(useApp.getState().model);
+}

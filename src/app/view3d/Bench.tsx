@@ -1,0 +1,262 @@
+import { Canvas } from '@react-three/fiber';
+import { type PointerEvent as ReactPointerEvent, useCallback, useEffect, useMemo, useRef, useState } from 'react';
+import type { OrthographicCamera, WebGLRenderer } from 'three';
+import { checkAll } from '../../checks/checkAll.ts';
+import type { Finding } from '../../checks/finding.ts';
+import type { Vec3 } from '../../geometry/vector.ts';
+import type { Model } from '../../model/schema.ts';
+import { type Skeleton, skeletonOf } from '../../parts/skeleton.ts';
+import { PALETTE } from '../../scene/palette.ts';
+import { type Question, type Scene, sceneOf } from '../../scene/scene.ts';
+import { cornersOf, type ViewName } from './camera.ts';
+import { Eyes, type EyesHandle } from './Eyes.tsx';
+import { Labels, type LayLabels } from './Labels.tsx';
+import { Picture } from './Picture.tsx';
+import { type Hit, hitAt } from './pick.ts';
+import { type ShownPart, type SolidsStatus, useSolids } from './useSolids.ts';
+
+export interface BenchProps {
+  readonly model: Model;
+  readonly findings: readonly Finding[];
+  readonly question: Question;
+  readonly magnify: number;
+  readonly view: ViewName;
+  /** The view is fitted again when this changes. */
+  readonly viewTick: number;
+  readonly station: string | null;
+  readonly finding: string | null;
+  readonly skin: boolean;
+  readonly dark: boolean;
+  onPick(p: { station: string | null; part?: string; finding?: string }): void;
+  /** Places along the span at the left and right edge of the canvas, in the views that have the span across; else null. */
+  onSpan?(m: { y0: number; y1: number } | null): void;
+  onStatus?(s: SolidsStatus): void;
+}
+
+const EMPTY: readonly ShownPart[] = [];
+const inTest = (): boolean => typeof location !== 'undefined' && new URLSearchParams(location.search).has('test');
+
+function webgl(): boolean {
+  try {
+    return document.createElement('canvas').getContext('webgl2') !== null;
+  } catch {
+    return false;
+  }
+}
+
+const LOST = 'The browser has taken its 3D drawing back; reload the page, or go on in plan and section.';
+const MISSING = 'This browser does not draw in 3D here; plan and section do the same job.';
+
+/** The bench: the skeleton in 3D with what the present question asks of it. */
+export function Bench(props: BenchProps) {
+  const { model, findings, question, magnify, view, viewTick, station, finding, skin, dark, onPick, onSpan, onStatus } = props;
+  const light = dark ? 'dark' : 'light';
+  const [able] = useState(webgl);
+  const tell = useRef(onStatus);
+  tell.current = onStatus;
+  const status = useCallback((s: SolidsStatus) => tell.current?.(s), []);
+  useEffect(() => {
+    if (!able) status({ building: false, done: 0, total: 0, problem: MISSING });
+  }, [able, status]);
+
+  const solids = useSolids({ model, magnify, skin }, status);
+  const parts = solids?.parts ?? EMPTY;
+  // Gaps and labels stand on the solids that are on the screen, which may be those of a moment ago.
+  const [drawnModel, drawnMagnify] = [solids?.model ?? model, solids?.magnify ?? magnify];
+  const skeleton = skeletonOf(drawnModel);
+  const shownFindings = drawnModel === model ? findings : checkAll(drawnModel);
+  const scene = useMemo(
+    () => sceneOf(skeleton, shownFindings, { magnify: drawnMagnify, question, station, ...(finding === null ? {} : { finding }) }),
+    [skeleton, shownFindings, drawnMagnify, question, station, finding],
+  );
+
+  const handle = useRef<EyesHandle>(null);
+  const lay = useRef<LayLabels>(null);
+  const wake = useRef<() => void>(() => undefined);
+  const eye = useRef<{ camera: OrthographicCamera; size: { width: number; height: number } } | null>(null);
+  const near = useRef<string | null>(null);
+  const frames = useRef(0);
+  const root = useRef<HTMLDivElement>(null);
+  const [hovered, setHovered] = useState<string | null>(null);
+  const [hint, setHint] = useState<{ x: number; y: number; text: string } | null>(null);
+  const points = useMemo(() => cornersOf(scene.bounds), [scene.bounds]);
+  const section = useMemo(() => sectionOf(skeleton, scene, station), [skeleton, scene, station]);
+
+  const span = useRef(onSpan);
+  span.current = onSpan;
+  const told = useRef('');
+  const across = view === 'plan' || view === 'front';
+  const onFrame = useCallback(
+    (camera: OrthographicCamera, size: { width: number; height: number }) => {
+      eye.current = { camera, size };
+      lay.current?.(camera, size);
+      if (inTest() && root.current) root.current.dataset.drawn = String(++frames.current);
+      const level = Math.abs(camera.matrixWorld.elements[1]! - 1) < 1e-3;
+      const half = size.width / 2 / camera.zoom;
+      const m = across && level ? { y0: camera.position.y - half, y1: camera.position.y + half } : null;
+      const now = m ? `${m.y0.toFixed(2)} ${m.y1.toFixed(2)}` : '';
+      if (now === told.current) return;
+      told.current = now;
+      span.current?.(m);
+    },
+    [across],
+  );
+  useEffect(() => {
+    if (!across && told.current !== '') {
+      told.current = '';
+      span.current?.(null);
+    }
+  }, [across]);
+  useEffect(() => () => span.current?.(null), []);
+
+  const hit = (e: ReactPointerEvent): Hit | undefined => {
+    const bounds = root.current?.getBoundingClientRect();
+    if (!eye.current || !bounds) return undefined;
+    return hitAt(eye.current.camera, eye.current.size, e.clientX - bounds.left, e.clientY - bounds.top, { parts, scene, holes: question === 'drill' });
+  };
+
+  const down = useRef<{ x: number; y: number } | null>(null);
+  const tap = useRef<{ x: number; y: number; at: number } | null>(null);
+  const onUp = (e: ReactPointerEvent): void => {
+    const start = down.current;
+    down.current = null;
+    if (!start || e.button !== 0 || Math.hypot(e.clientX - start.x, e.clientY - start.y) > 5) return;
+    const found = hit(e);
+    const here = found && pickedBy(found, scene, skeleton);
+    const before = tap.current;
+    const twice = before !== null && e.timeStamp - before.at < 350 && Math.hypot(e.clientX - before.x, e.clientY - before.y) < 24;
+    tap.current = twice ? null : { x: e.clientX, y: e.clientY, at: e.timeStamp };
+    if (!twice) return onPick(here ?? { station: null });
+    const to = here?.station ?? null;
+    const back = near.current !== null && (to === null || to === near.current);
+    near.current = back ? null : to;
+    handle.current?.flyTo(near.current === null ? null : stationPoints(skeleton, scene, near.current));
+  };
+  useEffect(() => {
+    near.current = null;
+  }, [view, viewTick]);
+
+  const moving = useRef(0);
+  const onMove = (e: ReactPointerEvent): void => {
+    if (e.buttons !== 0 || e.pointerType === 'touch') return;
+    cancelAnimationFrame(moving.current);
+    const at = { x: e.clientX, y: e.clientY };
+    moving.current = requestAnimationFrame(() => {
+      const found = hit(e);
+      const bounds = root.current?.getBoundingClientRect();
+      setHovered(found?.part?.id ?? found?.gap?.part ?? null);
+      const text = found ? words(found, scene) : '';
+      setHint(text === '' || !bounds ? null : { x: at.x - bounds.left, y: at.y - bounds.top, text });
+    });
+  };
+  const onLeave = (): void => {
+    cancelAnimationFrame(moving.current);
+    setHovered(null);
+    setHint(null);
+  };
+
+  const watch = useCallback(
+    (gl: WebGLRenderer) => {
+      gl.domElement.addEventListener('webglcontextlost', (e) => {
+        e.preventDefault();
+        status({ building: false, done: 0, total: 0, problem: LOST });
+      });
+    },
+    [status],
+  );
+  const onChanged = useCallback(() => wake.current(), []);
+  const onLabel = useCallback(
+    (l: Scene['labels'][number]) => onPick({ station: l.station, ...(l.part === null ? {} : { part: l.part }), ...(l.findingId === null ? {} : { finding: l.findingId }) }),
+    [onPick],
+  );
+
+  const tones = PALETTE[light];
+  if (!able) return null;
+  return (
+    <div
+      ref={root}
+      data-bench=""
+      style={{ position: 'absolute', inset: 0, overflow: 'hidden', background: tones.paper, touchAction: 'none', cursor: hovered !== null ? 'pointer' : 'default' }}
+    >
+      <div
+        style={{ position: 'absolute', inset: 0 }}
+        onPointerDown={(e) => {
+          down.current = { x: e.clientX, y: e.clientY };
+          setHint(null);
+        }}
+        onPointerUp={onUp}
+        onPointerMove={onMove}
+        onPointerLeave={onLeave}
+      >
+        <Canvas
+          orthographic
+          flat
+          frameloop="demand"
+          dpr={[1, 2]}
+          gl={{ antialias: !inTest(), alpha: true, powerPreference: 'high-performance' }}
+          camera={{ position: [4000, -2000, 3000], up: [0, 0, 1], near: 1, far: 20000, zoom: 0.4 }}
+          onCreated={({ gl, invalidate }) => {
+            watch(gl);
+            wake.current = invalidate;
+          }}
+        >
+          <Picture parts={parts} scene={scene} station={station} hovered={hovered} question={question} light={light} />
+          <Eyes view={view} viewTick={viewTick} points={points} section={section} handle={handle} onFrame={onFrame} />
+        </Canvas>
+      </div>
+      {parts.length > 0 && <Labels labels={scene.labels} outline={points} chosen={finding} light={light} lay={lay} onPick={onLabel} onChanged={onChanged} />}
+      {hint && (
+        <div
+          aria-hidden="true"
+          style={{
+            position: 'absolute', left: 0, top: 0, transform: `translate(${Math.round(hint.x + 14)}px, ${Math.round(hint.y + 16)}px)`, pointerEvents: 'none', whiteSpace: 'nowrap',
+            padding: '2px 7px', borderRadius: 2, font: '500 13px/18px system-ui, sans-serif', fontVariantNumeric: 'tabular-nums', color: tones.paper, background: tones.ink,
+          }}
+        >
+          {hint.text}
+        </div>
+      )}
+    </div>
+  );
+}
+
+/** What a tap on the bench chooses. A spar belongs to no station: the nearest one is taken. */
+function pickedBy({ part, face, gap, hole, at }: Hit, scene: Scene, skeleton: Skeleton): { station: string | null; part?: string; finding?: string } {
+  if (hole) return { station: hole.station, ...(hole.findingId === null ? {} : { finding: hole.findingId }) };
+  if (gap) return { station: gap.station, part: gap.part, finding: gap.findingId };
+  if (!part) return { station: null };
+  const worn = scene.faces.find((f) => f.part === part.id && f.face === face && (!f.within || (at[0] >= f.within.low[0] && at[0] <= f.within.high[0])));
+  const nearest = skeleton.bays.reduce((a, b) => (Math.abs(b.station.y - at[1]) < Math.abs(a.station.y - at[1]) ? b : a), skeleton.bays[0]!);
+  return { station: part.station ?? nearest.station.id, part: part.id, ...(worn ? { finding: worn.findingId } : {}) };
+}
+
+const HOLE_WORDS = { now: 'drill now', 'not yet': 'not yet', never: 'never at this size' } as const;
+
+function words({ part, gap, hole }: Hit, scene: Scene): string {
+  if (hole) return `${hole.id.replace('/', ' ')}: ${HOLE_WORDS[hole.state]}`;
+  if (gap) return scene.labels.find((l) => l.findingId === gap.findingId && !l.text.includes(' more '))?.text ?? `${gap.part} ${gap.text}`;
+  return part?.mark ?? '';
+}
+
+/** The points of a station's section and a little of the span either side, for a close look. */
+function stationPoints(skeleton: Skeleton, scene: Scene, station: string): Vec3[] {
+  const y = skeleton.bays.find((b) => b.station.id === station)?.station.y ?? 0;
+  const { low, high } = scene.bounds;
+  return cornersOf({ low: [low[0], y - 40, low[2]], high: [high[0], y + 40, high[2]] });
+}
+
+/** Where the view along the span cuts, and which way it looks: outward from the chosen station, or from the first one over all of them. */
+function sectionOf(skeleton: Skeleton, scene: Scene, station: string | null): { y: number; way: 1 | -1; points: Vec3[] } {
+  const { low, high } = scene.bounds;
+  const bay = skeleton.bays.find((b) => b.station.id === station);
+  const points = cornersOf({ low: [low[0], 0, low[2]], high: [high[0], 0, high[2]] });
+  if (!bay) return { y: low[1] - 60, way: 1, points };
+  const { y } = bay.station;
+  const way = y < 0 ? -1 : 1;
+  const rib = bay.main ?? bay.tip ?? bay.nose;
+  const right = skeleton.model.stations.reduce((sum, s) => sum + s.y, 0) >= 0 ? 1 : -1;
+  const outward = skeleton.model.hand === 'both' ? (y < 0 ? -1 : 1) : right;
+  const turns = rib?.turns === 'inboard' ? -outward : outward;
+  // Flanges that turn away: cut just before the web. Flanges towards the viewer: cut through the middle of them.
+  return { y: turns === way ? y - way * 0.3 : y - way * ((rib?.flange ?? 14) / 2), way, points };
+}

@@ -1,0 +1,50 @@
+import { useEffect, useMemo } from 'react';
+import { LineMaterial } from 'three/addons/lines/LineMaterial.js';
+import { LineSegments2 } from 'three/addons/lines/LineSegments2.js';
+import { LineSegmentsGeometry } from 'three/addons/lines/LineSegmentsGeometry.js';
+import type { Vec3 } from '../../geometry/vector.ts';
+
+interface Props {
+  /** Six numbers a segment. */
+  readonly segments: Float32Array;
+  readonly color: string;
+  /** Six numbers a segment, linear; in place of `color`. */
+  readonly colors?: Float32Array;
+  /** CSS pixels. */
+  readonly width: number;
+  readonly dash?: number;
+  readonly opacity?: number;
+  /** Seen through whatever is before it. */
+  readonly through?: boolean;
+  readonly order?: number;
+}
+
+/** Lines that keep their width on the screen. */
+export function FatLines({ segments, color, colors, width, dash, opacity = 1, through = false, order = 3 }: Props) {
+  const lines = useMemo(() => {
+    const geometry = new LineSegmentsGeometry();
+    geometry.setPositions(segments);
+    if (colors) geometry.setColors(colors);
+    const material = new LineMaterial({ color: colors ? 0xffffff : color, vertexColors: colors !== undefined, linewidth: width, transparent: opacity < 1, opacity, depthTest: !through, depthWrite: false });
+    if (dash !== undefined) Object.assign(material, { dashed: true, dashSize: dash, gapSize: dash * 0.7 });
+    const made = new LineSegments2(geometry, material);
+    if (dash !== undefined) made.computeLineDistances();
+    made.renderOrder = order;
+    return made;
+  }, [segments, color, colors, width, dash, opacity, through, order]);
+  useEffect(
+    () => () => {
+      lines.geometry.dispose();
+      lines.material.dispose();
+    },
+    [lines],
+  );
+  return segments.length > 0 ? <primitive object={lines} /> : null;
+}
+
+/** A line through points as segments. */
+export function segmentsOf(lines: readonly (readonly Vec3[])[]): Float32Array {
+  const out: number[] = [];
+  for (const points of lines) for (let i = 1; i < points.length; i++) out.push(...points[i - 1]!, ...points[i]!);
+  return Float32Array.from(out);
+}

@@ -1,0 +1,35 @@
+import { useEffect, useMemo } from 'react';
+import { type Light, PALETTE } from '../../scene/palette.ts';
+import type { Scene } from '../../scene/scene.ts';
+import { shadowOf } from './shadow.ts';
+import type { ShownPart } from './useSolids.ts';
+
+const BOARD = 22;
+
+/** The matt bench top, the blocks the spars rest on, and the skeleton's shadow. */
+export function Ground({ bench, parts, light }: { bench: Scene['bench']; parts: readonly ShownPart[]; light: Light }) {
+  const tones = PALETTE[light];
+  const shadow = useMemo(() => shadowOf(parts.filter((p) => p.kind !== 'skin'), bench.z), [parts, bench.z]);
+  useEffect(() => () => shadow.texture.dispose(), [shadow]);
+  const size = [bench.high[0] - bench.low[0], bench.high[1] - bench.low[1]] as const;
+  const middle = [(bench.high[0] + bench.low[0]) / 2, (bench.high[1] + bench.low[1]) / 2] as const;
+  const cast = [shadow.high[0] - shadow.low[0], shadow.high[1] - shadow.low[1]] as const;
+  return (
+    <group>
+      <mesh position={[middle[0], middle[1], bench.z - BOARD / 2]}>
+        <boxGeometry args={[size[0], size[1], BOARD]} />
+        <meshStandardMaterial color={tones.bench} roughness={1} metalness={0} polygonOffset polygonOffsetFactor={2} polygonOffsetUnits={8} />
+      </mesh>
+      <mesh position={[(shadow.high[0] + shadow.low[0]) / 2, (shadow.high[1] + shadow.low[1]) / 2, bench.z + 0.5]} renderOrder={-1}>
+        <planeGeometry args={[cast[0], cast[1]]} />
+        <meshBasicMaterial map={shadow.texture} transparent depthWrite={false} toneMapped={false} />
+      </mesh>
+      {bench.blocks.map(({ low, high }, i) => (
+        <mesh key={i} position={[(low[0] + high[0]) / 2, (low[1] + high[1]) / 2, (low[2] + high[2]) / 2]}>
+          <boxGeometry args={[high[0] - low[0], high[1] - low[1], Math.max(high[2] - low[2], 0.1)]} />
+          <meshStandardMaterial color={tones.block} roughness={1} metalness={0} polygonOffset polygonOffsetFactor={2} polygonOffsetUnits={4} />
+        </mesh>
+      ))}
+    </group>
+  );
+}

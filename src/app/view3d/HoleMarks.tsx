@@ -1,0 +1,73 @@
+import { useEffect, useMemo } from 'react';
+import { Color, InstancedBufferAttribute, InstancedBufferGeometry, PlaneGeometry, ShaderMaterial } from 'three';
+import { type Light, PALETTE } from '../../scene/palette.ts';
+import type { HoleState, SceneHole } from '../../scene/scene.ts';
+
+const STATE: Readonly<Record<HoleState, number>> = { now: 0, 'not yet': 1, never: 2 };
+/** Least radius of a hole's mark on the screen, CSS px. */
+export const LEAST_MARK = 6;
+
+/** Every hole as one mark: open circle, circle with a bar, crossed circle. They face the viewer and never shrink to nothing. */
+export function HoleMarks({ holes, station, light, pixels }: { holes: readonly SceneHole[]; station: string | null; light: Light; pixels: number }) {
+  const geometry = useMemo(() => {
+    const plane = new PlaneGeometry(2, 2);
+    const made = new InstancedBufferGeometry();
+    made.index = plane.index;
+    made.setAttribute('position', plane.getAttribute('position'));
+    const tones = PALETTE[light];
+    const places = holes.flatMap((h) => [...h.at]);
+    const kinds = holes.flatMap((h) => [h.radius, STATE[h.state]]);
+    const colours = holes.flatMap((h) => {
+      const tone = new Color(h.state === 'never' ? tones.act : h.verdict === 'watch' || h.verdict === 'unsettled' ? tones[h.verdict] : tones.ink);
+      return [tone.r, tone.g, tone.b, station === null || h.station === station || h.state === 'never' ? 1 : 0.4];
+    });
+    made.setAttribute('aAt', new InstancedBufferAttribute(Float32Array.from(places), 3));
+    made.setAttribute('aKind', new InstancedBufferAttribute(Float32Array.from(kinds), 2));
+    made.setAttribute('aTone', new InstancedBufferAttribute(Float32Array.from(colours), 4));
+    made.instanceCount = holes.length;
+    return made;
+  }, [holes, station, light]);
+  const material = useMemo(
+    () =>
+      new ShaderMaterial({
+        transparent: true,
+        depthTest: false,
+        depthWrite: false,
+        uniforms: { uPixel: { value: pixels }, uPaper: { value: new Color(PALETTE[light].paper) }, uLeast: { value: LEAST_MARK } },
+        vertexShader: /* glsl */ `
+          attribute vec3 aAt; attribute vec2 aKind; attribute vec4 aTone;
+          uniform float uLeast;
+          varying vec2 vAt; varying float vState; varying vec4 vTone; varying float vSize;
+          void main() {
+            vec4 centre = modelViewMatrix * vec4(aAt, 1.0);
+            // An orthographic camera: one mm is as many px everywhere; uPixel is half the canvas height in px.
+            float perMm = projectionMatrix[1][1];
+            float size = max(aKind.x * 1.15, uLeast / max(perMm * HALF, 1e-6)) + 2.0 / max(perMm * HALF, 1e-6);
+            vSize = size * perMm * HALF;
+            vAt = position.xy * vSize;
+            vState = aKind.y; vTone = aTone;
+            centre.xy += position.xy * size;
+            gl_Position = projectionMatrix * centre;
+          }`.replaceAll('HALF', 'uPixel').replace('uniform float uLeast;', 'uniform float uLeast; uniform float uPixel;'),
+        fragmentShader: /* glsl */ `
+          uniform vec3 uPaper;
+          varying vec2 vAt; varying float vState; varying vec4 vTone; varying float vSize;
+          float line(float d, float w) { return 1.0 - smoothstep(w - 0.6, w + 0.6, abs(d)); }
+          void main() {
+            float r = length(vAt);
+            float ring = vSize - 2.0;
+            float ink = line(r - ring, 0.9);
+            if (vState > 0.5 && vState < 1.5 && r < ring) ink = max(ink, line(vAt.y, 0.9));
+            if (vState > 1.5 && r < ring) ink = max(ink, max(line((vAt.x + vAt.y) * 0.7071, 1.0), line((vAt.x - vAt.y) * 0.7071, 1.0)));
+            float halo = 1.0 - smoothstep(ring + 0.6, ring + 1.8, r);
+            vec3 c = mix(uPaper, vTone.rgb, ink);
+            gl_FragColor = vec4(c, vTone.a * max(ink, halo * 0.8));
+            #include <colorspace_fragment>
+          }`,
+      }),
+    [light, pixels],
+  );
+  useEffect(() => () => geometry.dispose(), [geometry]);
+  useEffect(() => () => material.dispose(), [material]);
+  return <mesh geometry={geometry} material={material} frustumCulled={false} renderOrder={8} />;
+}

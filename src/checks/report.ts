@@ -1,0 +1,52 @@
+import type { Model } from '../model/schema.ts';
+import { shares } from '../chains/chain.ts';
+import { countVerdicts, worstFirst } from './checkAll.ts';
+import type { Finding, Verdict } from './finding.ts';
+
+/** The caution every report and sheet carries. */
+export const CAUTION = [
+  'Ribtrue checks how parts fit. It does not check strength, and it does not know what your designer allowed.',
+  'Drawings and their limits govern. The limits here are common practice or picked starting values, each marked.',
+  'Any added shim, doubler, moved station, trimmed part or larger rivet changes the structure: ask the designer,',
+  'and show it to your inspector or licensed mechanic before it is covered. Local rules apply.',
+  'Commercial blind rivets are not approved on certificated structure (AC 43.13-1B, 4-57f(9)).',
+].join('\n');
+
+/** A finding as plain JSON: values in mm, degrees, D or mm per 100 mm, unrounded. */
+export interface FindingRecord extends Omit<Finding, 'restsOn' | 'limits'> {
+  readonly limits: Pick<Finding['limits'], 'fits' | 'act' | 'origin'>;
+  readonly restsOn: readonly { readonly size: string; readonly c: number; readonly best: number; readonly u: number; readonly origin: string; readonly share: number }[];
+}
+
+export interface Report {
+  readonly panel: { readonly name: string; readonly revision: string; readonly hand: string; readonly stations: number };
+  readonly counts: Record<Verdict, number>;
+  readonly findings: readonly FindingRecord[];
+}
+
+function record(f: Finding): FindingRecord {
+  const part = shares(f.restsOn);
+  return { ...f, limits: { fits: f.limits.fits, act: f.limits.act, origin: f.limits.origin }, restsOn: f.restsOn.map((t, i) => ({ size: t.size.key, c: t.c, best: t.size.best, u: t.size.u, origin: t.size.origin, share: part[i]! })) };
+}
+
+/** The whole answer as plain data, worst first. */
+export function reportOf(model: Model, findings: readonly Finding[]): Report {
+  return {
+    panel: { name: model.name, revision: model.revision, hand: model.hand, stations: model.stations.length },
+    counts: countVerdicts(findings),
+    findings: worstFirst(findings).map(record),
+  };
+}
+
+const MARKS: Record<Verdict, string> = { act: 'x', unsettled: '?', watch: '/', fits: '.' };
+
+/** The answer as text for the terminal: findings worst first, those that fit only counted, then the counts and the caution. */
+export function reportText(model: Model, findings: readonly Finding[], all = false): string {
+  const counts = countVerdicts(findings);
+  const lines = worstFirst(findings)
+    .filter((f) => all || f.verdict !== 'fits')
+    .map((f) => `${MARKS[f.verdict]} ${f.verdict.padEnd(9)} ${f.check.padEnd(13)} ${f.sentence}`);
+  const head = `${model.name}, revision ${model.revision}: ${model.stations.length} stations, ${findings.length} findings`;
+  const tally = `act ${counts.act}, unsettled ${counts.unsettled}, watch ${counts.watch}, fits ${counts.fits}`;
+  return [head, '', ...lines, '', tally, '', CAUTION].join('\n');
+}

@@ -1,0 +1,97 @@
+import { type Fault, meaningFaults, readingFaults } from './faults.ts';
+import { QUANTITIES } from './quantities.ts';
+import { type Model, panelSchema, type Reading } from './schema.ts';
+import { sizeBook } from './sizes.ts';
+
+/** A named pure step from one Model to the next; what undo counts. */
+export interface Edit {
+  /** In the past tense of the log: "measured the length of M5". */
+  readonly name: string;
+  readonly apply: (model: Model) => Model;
+}
+
+/** Runs an Edit and checks what comes out as strictly as a file; nothing is taken when anything is wrong. */
+export function applyEdit(model: Model, edit: Edit): { ok: true; model: Model } | { ok: false; faults: readonly Fault[] } {
+  const next = edit.apply(model);
+  const changed = changedGroups(model, next);
+  const onlyReadings = changed.every((k) => k === 'readings');
+  const faults = onlyReadings ? freshReadingFaults(model, next) : [...formFaults(next, changed), ...meaningFaults(next)];
+  return faults.length > 0 ? { ok: false, faults } : { ok: true, model: next };
+}
+
+/** Top-level groups of the file that an Edit replaced; the others were checked when they came in. */
+function changedGroups(before: Model, after: Model): (keyof Model)[] {
+  const keys = Object.keys(panelSchema.shape) as (keyof Model)[];
+  return keys.filter((k) => before[k] !== after[k]);
+}
+
+function formFaults(model: Model, groups: readonly (keyof Model)[]): Fault[] {
+  return groups.flatMap((key) => {
+    const read = panelSchema.shape[key].safeParse(model[key]);
+    return read.success ? [] : read.error.issues.map((i) => ({ path: [key, ...i.path].join('.'), sentence: i.message }));
+  });
+}
+
+/** Faults of the readings that were not there before; the rest were checked when they came in. */
+function freshReadingFaults(before: Model, after: Model): Fault[] {
+  const had = new Set(before.readings);
+  const fresh = { ...after, readings: after.readings.filter((r) => !had.has(r)) };
+  return [...formFaults(fresh, ['readings']), ...readingFaults(fresh)];
+}
+
+/** Puts one reading in place of all earlier ones of its size; with several values, all of them. */
+export function measure(model: Model, size: string, values: readonly number[], how: Omit<Reading, 'size' | 'value'>): Edit {
+  const name = sizeBook(model).entries.get(size)?.name ?? size;
+  return {
+    name: `measured the ${name}`,
+    apply: (m) => {
+      const at = m.readings.findIndex((r) => r.size === size);
+      const kept = m.readings.filter((r) => r.size !== size);
+      const fresh = values.map((value): Reading => ({ size, value, ...how }));
+      const where = at < 0 ? kept.length : at;
+      return { ...m, readings: [...kept.slice(0, where), ...fresh, ...kept.slice(where)] };
+    },
+  };
+}
+
+/** Takes back every reading of a size; the drawing value holds again. */
+export function forgetReadings(model: Model, size: string): Edit {
+  const name = sizeBook(model).entries.get(size)?.name ?? size;
+  return { name: `took back the readings of the ${name}`, apply: (m) => ({ ...m, readings: m.readings.filter((r) => r.size !== size) }) };
+}
+
+function replaced(value: unknown, path: readonly (string | number)[], leaf: number): unknown {
+  const [head, ...rest] = path;
+  if (head === undefined) return leaf;
+  if (Array.isArray(value)) return value.map((v, i) => (i === head ? replaced(v, rest, leaf) : v));
+  const group = value as Record<string, unknown>;
+  return { ...group, [head]: replaced(group[head], rest, leaf) };
+}
+
+/** Changes the drawing value of a size that stands as one number in the file; undefined where it does not. */
+export function redraw(model: Model, size: string, value: number): Edit | undefined {
+  const entry = sizeBook(model).entries.get(size);
+  const path = entry?.path;
+  if (!entry || !path) return undefined;
+  return { name: `changed the drawing's ${entry.name}`, apply: (m) => replaced(m, path, value) as Model };
+}
+
+/** The instrument of the last reading of a size, else of the last reading of that kind, else the usual one. */
+export function usualInstrument(model: Model, size: string): string {
+  const book = sizeBook(model);
+  const own = book.readingsOf(size).at(-1);
+  if (own) return own.instrument;
+  const kind = book.entries.get(size)?.kind;
+  if (!kind) return 'caliper';
+  for (let i = model.readings.length - 1; i >= 0; i--) {
+    const r = model.readings[i]!;
+    if (book.entries.get(r.size)?.kind === kind) return r.instrument;
+  }
+  return Object.keys(QUANTITIES[kind].u)[0] ?? 'caliper';
+}
+
+export const showIn = (units: Model['units']): Edit => ({ name: `showed ${units === 'mm' ? 'millimetres' : 'inches'} first`, apply: (m) => ({ ...m, units }) });
+
+export const standAt = (stand: Model['stand']): Edit => ({ name: stand === 'clamped' ? 'clamped the ribs' : `stood the ribs against the ${stand} web`, apply: (m) => ({ ...m, stand }) });
+
+export const reachStage = (id: string): Edit => ({ name: `moved to stage ${id}`, apply: (m) => ({ ...m, now: id }) });

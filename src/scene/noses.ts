@@ -1,0 +1,55 @@
+import { against, fromNominal, nosesOf } from '../checks/noseLine.ts';
+import type { Frame } from '../geometry/frame.ts';
+import type { Vec3 } from '../geometry/vector.ts';
+import { fromPart, sheetOf, type Stand, turnsOf } from './stand.ts';
+
+/** A nose as drawn: its rib's frame, where the nose point is on it, and how far it truly is off its drawing. */
+export interface NosePlace {
+  readonly station: string;
+  readonly y: number;
+  readonly mark: string;
+  readonly frame: Frame | undefined;
+  /** x of the nose point in the rib's own axes, as drawn. */
+  readonly x: number;
+  readonly point: Vec3;
+  readonly flange: number;
+  readonly turns: 1 | -1;
+  /** Off the straight line through the end noses, mm, proud positive, spars held straight; off its drawing at the ends. */
+  readonly off: number;
+}
+
+/** Every nose of the panel in station order, where the solids draw it. */
+export function nosesIn(stand: Stand): NosePlace[] {
+  const { skeleton, drawn } = stand;
+  const noses = nosesOf(skeleton, 'straight');
+  const [first, last] = [noses[0], noses[noses.length - 1]];
+  return noses.map((nose): NosePlace => {
+    const rib = nose.bay.nose ?? nose.bay.tip;
+    const frame = rib && stand.frames.get(rib.id);
+    const stance = stand.stances.get(nose.bay.station.id);
+    const length = rib ? Math.max(drawn(`${rib.id}.length`) ?? rib.length, 10) : 0;
+    const x = !rib ? 0 : rib.kind === 'tip' ? tipBack(stand, rib.id, stance ? stance.rear - stance.front : 0) - length : -length;
+    const place = rib && skeleton.placesAt(nose.bay.station.id).find((p) => p.rib === rib);
+    const end = nose === first || nose === last;
+    return {
+      station: nose.bay.station.id,
+      y: nose.bay.station.y,
+      mark: nose.mark,
+      frame,
+      x,
+      point: frame ? fromPart(frame, [x, 0, 0]) : [-nose.bay.station.nose, nose.bay.station.y, 0],
+      flange: rib?.flange ?? 10,
+      turns: place ? turnsOf(stand, place) : 1,
+      off: end || !first || !last ? fromNominal(nose) : against(nose, first, last).value,
+    };
+  });
+}
+
+/** Where a tip rib's rear face is, from its zero at the front web. */
+function tipBack(stand: Stand, id: string, webs: number): number {
+  const tip = stand.skeleton.model.ribs.find((r) => r.id === id);
+  if (tip?.kind !== 'tip') return webs;
+  if (tip.registered === 'front' && tip.clip) return Math.max(stand.drawn(`${id}.length`) ?? tip.length, 10) - tip.clip.forward - (stand.drawn(`${id}.clip`) ?? tip.clip.noseToHole);
+  const packs = stand.skeleton.doublersAt(id, 'rear').filter((d) => d.form === 'channel' || d.on === 'web');
+  return webs - packs.reduce((sum, d) => sum + sheetOf(stand, d.sheet), 0);
+}

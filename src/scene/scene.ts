@@ -1,0 +1,140 @@
+import type { Question } from '../checks/answer.ts';
+import type { Finding, Verdict } from '../checks/finding.ts';
+import type { Vec3 } from '../geometry/vector.ts';
+import type { Skeleton } from '../parts/skeleton.ts';
+import { benchOf, linesOf } from './lines.ts';
+import { type SceneFace, facesOf } from './faces.ts';
+import { gapsOf } from './gaps.ts';
+import { holeMarksOf } from './holeMarks.ts';
+import { labelsOf } from './labels.ts';
+import { fromPart, standOf } from './stand.ts';
+
+/*
+ * All that the bench shows beside the metal itself, as plain data: the gaps between faces that should meet, the faces that
+ * carry a verdict, the lines everything is judged against, holes, labels, and the bench.
+ *
+ * Wing frame, mm: x aft, y right along the span, z up. Everything stands where `solidsOf` draws the parts with the same
+ * `magnify`: size drawn = drawing + magnify × (best − drawing). Texts keep the true numbers, in the panel's unit.
+ */
+
+export type { Question } from '../checks/answer.ts';
+export type { SceneFace } from './faces.ts';
+
+/** Room between two faces that should meet (daylight), or metal that both want (interference). */
+export interface SceneGap {
+  readonly id: string;
+  readonly kind: 'daylight' | 'interference';
+  /** Eight corners: four of one face in a ring, then the four of the other face opposite them. */
+  readonly corners: readonly [Vec3, Vec3, Vec3, Vec3, Vec3, Vec3, Vec3, Vec3];
+  /** The true size, never negative, as "0.32 mm". */
+  readonly text: string;
+  readonly verdict: Verdict;
+  readonly findingId: string;
+  readonly station: string;
+  readonly part: string;
+  /** Whether the present question asks for it: what fits is left out, but for the chosen station and finding. */
+  readonly shown: boolean;
+}
+
+export interface SceneLine {
+  readonly id: string;
+  /** nose-line: where the noses should be. noses: where they are. chord: front to rear edge at a station. level: the same untwisted. */
+  readonly kind: 'nose-line' | 'noses' | 'chord' | 'level';
+  readonly points: readonly Vec3[];
+  readonly verdict?: Verdict;
+  readonly station?: string;
+}
+
+export type HoleState = 'now' | 'not yet' | 'never';
+
+export interface SceneHole {
+  readonly id: string;
+  readonly at: Vec3;
+  /** Along the hole, length one, aft. */
+  readonly axis: Vec3;
+  readonly radius: number;
+  readonly state: HoleState;
+  readonly verdict: Verdict | null;
+  readonly findingId: string | null;
+  readonly station: string;
+  readonly joint: string;
+}
+
+export interface SceneLabel {
+  readonly id: string;
+  readonly text: string;
+  readonly anchor: Vec3;
+  /** null for a plain part mark. */
+  readonly verdict: Verdict | null;
+  readonly findingId: string | null;
+  readonly station: string | null;
+  readonly part: string | null;
+}
+
+export interface SceneBox {
+  readonly low: Vec3;
+  readonly high: Vec3;
+}
+
+export interface Scene {
+  readonly gaps: readonly SceneGap[];
+  readonly faces: readonly SceneFace[];
+  readonly lines: readonly SceneLine[];
+  readonly holes: readonly SceneHole[];
+  readonly labels: readonly SceneLabel[];
+  /** The bench top's height and reach, and the blocks the spars rest on. */
+  readonly bench: { readonly z: number; readonly low: readonly [x: number, y: number]; readonly high: readonly [x: number, y: number]; readonly blocks: readonly SceneBox[] };
+  readonly bounds: SceneBox;
+}
+
+export interface SceneOptions {
+  /** 1 draws deviations true; 20 draws them twenty times as large. */
+  readonly magnify: number;
+  readonly question: Question;
+  readonly station: string | null;
+  readonly finding?: string;
+}
+
+/**
+ * The scene of a skeleton and its findings for one question. Pure; nothing is remembered but where parts stand.
+ * Example, panel A at ×20: M2's front end has an 'interference' above and one below, each with the text "0.32 mm".
+ */
+export function sceneOf(skeleton: Skeleton, findings: readonly Finding[], options: SceneOptions): Scene {
+  const stand = standOf(skeleton, options.magnify);
+  const gaps = gapsOf(stand, findings, options);
+  const holes = holeMarksOf(stand, findings);
+  const lines = linesOf(stand, findings);
+  const bounds = boundsOf(skeleton, options.magnify);
+  return {
+    gaps,
+    faces: facesOf(stand, findings, options),
+    lines,
+    holes,
+    labels: labelsOf(stand, findings, { gaps, holes, lines, options }),
+    bench: benchOf(stand, bounds),
+    bounds,
+  };
+}
+
+/** A box round ribs and spars as drawn; the noses and the tab ends of every rib, the spars' corners. */
+function boundsOf(skeleton: Skeleton, magnify: number): SceneBox {
+  const stand = standOf(skeleton, magnify);
+  const low: [number, number, number] = [Infinity, Infinity, Infinity];
+  const high: [number, number, number] = [-Infinity, -Infinity, -Infinity];
+  const add = (p: Vec3) => p.forEach((v, i) => {
+    if (v < low[i]!) low[i] = v;
+    if (v > high[i]!) high[i] = v;
+  });
+  for (const name of ['front', 'rear'] as const) {
+    for (const ring of stand.rings[name] ?? []) for (const z of [-ring.depth / 2, ring.depth / 2]) add([ring.x, ring.y, ring.z + z]);
+  }
+  for (const rib of skeleton.model.ribs) {
+    const frame = stand.frames.get(rib.id);
+    if (!frame) continue;
+    const length = stand.drawn(`${rib.id}.length`) ?? rib.length;
+    const ends = rib.kind === 'main' ? [0, length] : rib.kind === 'nose' ? [-length, 0] : [-(length - (skeleton.model.spars.rear ? stand.drawn(`webs@${rib.station}`) ?? 0 : 0)), 0];
+    const tall = rib.kind === 'tip' ? rib.height : rib.kind === 'nose' ? rib.tail.height : rib.front.height;
+    for (const x of ends) for (const z of [-tall / 2, tall / 2]) add(fromPart(frame, [x, 0, x < 0 ? 0 : z]));
+  }
+  return Number.isFinite(low[0]) ? { low, high } : { low: [0, 0, 0], high: [1, 1, 1] };
+}

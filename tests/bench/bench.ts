@@ -1,0 +1,80 @@
+import { readFileSync } from 'node:fs';
+import { gzipSync } from 'node:zlib';
+import { checkAll } from '../../src/checks/checkAll.ts';
+import { applyEdit, measure } from '../../src/model/edits.ts';
+import { parseModel } from '../../src/model/parse.ts';
+import type { Model } from '../../src/model/schema.ts';
+import { build } from 'vite';
+import { repeated } from './repeat.ts';
+
+/*
+ * Figures, never a gate: how the checks grow with the panel, what a keystroke costs, what the first screen loads.
+ * Ratios within one run mean more than milliseconds.
+ */
+
+function open(name: string): Model {
+  const read = parseModel(readFileSync(new URL(`../../models/${name}.json`, import.meta.url), 'utf8'));
+  if (!read.ok) throw new Error(`${name} does not parse`);
+  return read.model;
+}
+
+/** Median milliseconds of `runs` runs after two warm-up runs. */
+function median(runs: number, job: () => void): number {
+  job();
+  job();
+  const times: number[] = [];
+  for (let i = 0; i < runs; i++) {
+    const t = performance.now();
+    job();
+    times.push(performance.now() - t);
+  }
+  return times.sort((a, b) => a - b)[Math.floor(runs / 2)]!;
+}
+
+function growth(): void {
+  const base = open('narrow-tail');
+  console.log('checkAll, panel A repeated      stations  findings      ms    us/station');
+  const points: [number, number][] = [];
+  for (const [n, runs] of [[8, 60], [80, 30], [800, 7], [8000, 3]] as const) {
+    const model = repeated(base, n);
+    let found = 0;
+    const ms = median(runs, () => {
+      found = checkAll({ ...model, ribs: [...model.ribs] }).length; // a fresh Model: nothing remembered
+    });
+    points.push([Math.log(model.stations.length), Math.log(ms)]);
+    console.log(`${String(model.stations.length).padStart(40)}${String(found).padStart(10)}${ms.toFixed(2).padStart(8)}${((ms * 1000) / model.stations.length).toFixed(1).padStart(14)}`);
+  }
+  const [x1, y1] = points[1]!;
+  const [x2, y2] = points[points.length - 1]!;
+  console.log(`growth exponent, 80 to 8000 stations: ${((y2 - y1) / (x2 - x1)).toFixed(3)} (aim: at most 1.1)`);
+}
+
+function keystroke(): void {
+  let model = repeated(open('narrow-tail'), 80);
+  const key = model.readings.find((r) => r.size.endsWith('.front.height'))!.size;
+  let v = 83.1;
+  const ms = median(40, () => {
+    v += 0.01;
+    const done = applyEdit(model, measure(model, key, [v], { instrument: 'caliper' }));
+    if (!done.ok) throw new Error(done.faults[0]?.sentence);
+    model = done.model;
+    checkAll(model);
+  });
+  console.log(`\nkeystroke on 80 stations, edit to all findings: ${ms.toFixed(2)} ms = ${(ms / 16.7).toFixed(2)} of a frame (aim: under 1)`);
+}
+
+async function chunks(): Promise<void> {
+  const made = await build({ logLevel: 'error', build: { write: false } });
+  const output = (Array.isArray(made) ? made : [made]).flatMap((m) => ('output' in m ? m.output : []));
+  console.log('\nbrowser files                                   kB    gzip kB');
+  for (const file of output) {
+    const body = file.type === 'chunk' ? file.code : file.source;
+    const bytes = Buffer.from(body);
+    const first = file.type === 'chunk' && file.isEntry ? '  first screen' : '';
+    console.log(`${file.fileName.padEnd(42)}${(bytes.length / 1000).toFixed(1).padStart(8)}${(gzipSync(bytes).length / 1000).toFixed(1).padStart(11)}${first}`);
+  }
+}
+
+growth();
+keystroke();
+if (!process.env.NOCHUNK) await chunks();

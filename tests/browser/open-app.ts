@@ -1,0 +1,45 @@
+import { type Browser, type BrowserContextOptions, chromium, type Page } from 'playwright-core';
+import { build, preview, type PreviewServer } from 'vite';
+import { findBrowser, FLAGS } from './find-browser.ts';
+
+/** The built app served on loopback, and a real Chromium to use it with. */
+export interface OpenApp {
+  readonly url: string;
+  readonly browser: Browser;
+  /** A fresh page, with its errors collected; waits until the card is there. */
+  page(options?: BrowserContextOptions): Promise<{ page: Page; errors: string[] }>;
+  close(): Promise<void>;
+}
+
+/** Builds the app once, serves it and starts the browser. */
+export async function openApp(): Promise<OpenApp> {
+  await build({ logLevel: 'error' });
+  const server: PreviewServer = await preview({ preview: { host: '127.0.0.1', port: 0 }, logLevel: 'error' });
+  const browser = await chromium.launch({ executablePath: await findBrowser(), args: FLAGS });
+  const url = `${server.resolvedUrls!.local[0]!}?test`;
+  return {
+    url,
+    browser,
+    page: async (options = {}) => {
+      const page = await (await browser.newContext({ viewport: { width: 1280, height: 800 }, ...options })).newPage();
+      const errors: string[] = [];
+      page.on('pageerror', (e) => errors.push(e.message));
+      page.on('console', (m) => {
+        if (m.type() === 'error') errors.push(m.text());
+      });
+      await page.goto(url);
+      await page.waitForSelector('.card h1');
+      return { page, errors };
+    },
+    close: async () => {
+      await browser.close();
+      await server.close();
+    },
+  };
+}
+
+/** Waits until every part has been cut and drawn. */
+export async function metalCut(page: Page): Promise<void> {
+  await page.waitForSelector('.bench canvas', { timeout: 60_000 });
+  await page.waitForFunction(() => document.querySelector('.bench-note[role=status]') === null, null, { timeout: 60_000 });
+}

@@ -1,0 +1,114 @@
+import { describe, expect, test } from 'vitest';
+import { best } from '../../src/chains/chain.ts';
+import { heightTwist, twistsOf } from '../../src/checks/twist.ts';
+import { skeletonOf } from '../../src/parts/skeleton.ts';
+import { allPrinted, changed, finding, panel, printed, readAs, valuesAt } from '../model/panels.ts';
+
+/* C11. Limits: picked; NAVEDTRA 14018 ch. 9 allows 0 deg 12 min left to right on one type, an example of size only. */
+const A = panel('narrow-tail');
+const B = panel('washed-out-wing');
+const raw = (station: number): number => best(heightTwist(skeletonOf(A), skeletonOf(A).bays[station - 1]!, 'ignored')!);
+
+describe('panel A', () => {
+  test('item 12: by heights, the bench included', () => {
+    const places = [1, 2, 3, 4, 5, 6, 7, 8].map((i) => `S${i} by heights`);
+    expect(allPrinted(valuesAt(A, 'twist', places), 3)).toEqual(['0.087', '0.065', '0.022', '0.000', '-0.022', '-0.130', '-0.326', '-0.499']);
+    expect(printed(finding(A, 'twist', 'whole panel by heights').value, 3)).toBe('-0.586');
+    expect(finding(A, 'twist', 'whole panel by heights')).toMatchObject({ verdict: 'act', sense: 'nose down', station: null });
+  });
+
+  test('item 12: ignoring the bench it reads -0.391: a third of the twist is hidden', () => {
+    expect(printed(raw(8) - raw(1), 3)).toBe('-0.391');
+  });
+
+  test('item 13: by level; it agrees at S8 only when the bench map is used', () => {
+    expect(allPrinted(valuesAt(A, 'twist', [1, 4, 6, 7, 8].map((i) => `S${i} by level`)), 1)).toEqual(['0.1', '0.0', '-0.1', '-0.3', '-0.5']);
+    expect(printed(raw(8), 2)).toBe('-0.33');
+    const [level, heights] = [finding(A, 'twist', 'S8 by level'), finding(A, 'twist', 'S8 by heights')];
+    expect(Math.abs(level.value - heights.value)).toBeLessThan(0.01);
+    expect(Math.abs(level.value - raw(8))).toBeGreaterThan(2 * level.u);
+  });
+
+  // trade C11: √2 √(0.15² + 0.10²)/264 rad = 0.055 degrees on a mapped bench.
+  test('how surely: 0.055 degrees', () => expect(printed(finding(A, 'twist', 'S4 by heights').u, 3)).toBe('0.055'));
+});
+
+describe('panel B, F2: a hump at W6 and W7', () => {
+  test('residual from the drawing washout', () => {
+    const places = [1, 2, 3, 4, 5, 6, 7, 8, 9].map((i) => `W${i} by level`);
+    expect(allPrinted(valuesAt(B, 'twist', places), 2)).toEqual(['0.00', '0.02', '0.00', '0.02', '-0.05', '-0.32', '-0.30', '-0.08', '0.00']);
+  });
+
+  test('the steps into it and out of it are the largest; end to end shows nothing', () => {
+    const steps = valuesAt(B, 'twist-step', [1, 2, 3, 4, 5, 6, 7, 8].map((i) => `W${i} to W${i + 1} by level`));
+    expect(steps.map((s, i) => [Math.abs(s), i] as const).sort((a, b) => b[0] - a[0]).slice(0, 2).map(([, i]) => i)).toEqual([4, 6]);
+    expect(finding(B, 'twist', 'whole panel by level').value).toBeCloseTo(0, 9);
+  });
+});
+
+/* NAVEDTRA 14018 ch. 9, wing twist check: the manual's case for one type, an oracle for the logic. */
+describe('an allowance of 0 deg 12 min', () => {
+  const plain = changed(panel('plain'), (m) => {
+    m.instruments.push({ id: 'sure', name: 'given', u: { level: 0, heightOver: 0, webToWeb: 0 } });
+    m.limits.push({ check: 'twist', fits: [-0.2, 0.2], act: [-0.2, 0.2], origin: 'drawing', reason: '0 deg 12 min' });
+    m.readings = m.readings.filter((r) => !r.size.startsWith('level@'));
+    m.stations[1]!.washout = 1 + 35 / 60;
+  });
+  const at = (minutes: number) => finding(changed(plain, (m) => m.readings.push({ size: 'level@S2', value: 1 + minutes / 60, instrument: 'sure' })), 'twist', 'S2 by level');
+
+  // TW-1: 1 deg 35 min against 1 deg 46 min differ by 11 min: inside.
+  test('TW-1: 1 deg 46 min against 1 deg 35 min is 11 min: inside', () => {
+    expect(at(46).value * 60).toBeCloseTo(11, 9);
+    expect(at(46)).toMatchObject({ verdict: 'fits', sense: 'nose up' });
+    expect(at(48).verdict).toBe('act');
+    expect(at(24).verdict).toBe('fits');
+    expect(at(22)).toMatchObject({ verdict: 'act', sense: 'nose down' });
+  });
+
+  // TW-3: 12 min over 12, 24, 30, 48 in of chord is .04189, .08378, .10472, .16755 in of height.
+  test.each([[12, 0.04189], [24, 0.08378], [30, 0.10472], [48, 0.16755]])('TW-3: over %d in it is %d in of height', (chord, rise) => {
+    const model = changed(plain, (m) => {
+      m.stations[1]!.washout = 0;
+      for (const [size, value] of [['webs@S2', chord * 25.4], ['height.front@S2', 60 + rise * 25.4], ['height.rear@S2', 75]] as const) {
+        m.readings = m.readings.filter((r) => r.size !== size);
+        m.readings.push({ size, value, instrument: 'sure' });
+      }
+    });
+    expect(finding(model, 'twist', 'S2 by heights').value * 60).toBeCloseTo(12, 2);
+  });
+});
+
+describe('conventions, by hand on the plain panel', () => {
+  const bare = changed(panel('plain'), (m) => { m.readings = m.readings.filter((r) => !r.size.startsWith('level@')); });
+  const withHeights = (front: number, rear: number, more: (m: typeof bare) => void = () => {}) =>
+    changed(bare, (m) => { for (const st of ['S1', 'S2']) { readAs(m, `height.front@${st}`, st === 'S1' ? 60 : front, 'stand'); readAs(m, `height.rear@${st}`, st === 'S1' ? 75 : rear, 'stand'); } more(m); });
+
+  test('front 1 mm up over a 200 mm chord is nose up 0.2865 degrees', () => {
+    expect(finding(withHeights(61, 75), 'twist', 'S2 by heights')).toMatchObject({ value: expect.closeTo(0.286479, 5), sense: 'nose up' });
+    expect(finding(withHeights(60, 76), 'twist', 'S2 by heights').value).toBeCloseTo(-0.286479, 5);
+  });
+
+  test('a bench 1 mm high under the front hides a nose that is up', () => {
+    expect(finding(withHeights(60, 75, (m) => readAs(m, 'bench.front@S2', 1, 'straightedge')), 'twist', 'S2 by heights').value).toBeCloseTo(0.286479, 5);
+    expect(finding(withHeights(60, 75, (m) => readAs(m, 'bench.rear@S2', 1, 'straightedge')), 'twist', 'S2 by heights').value).toBeCloseTo(-0.286479, 5);
+  });
+
+  test('the reference station is taken as zero, its own doubt with it', () => {
+    const model = withHeights(61, 75, (m) => { m.survey.reference = 'S2'; });
+    const twists = twistsOf(skeletonOf(model), 'heights');
+    expect(twists.map((t) => t.residual)).toEqual([expect.closeTo(-0.286479, 5), 0]);
+    expect(finding(model, 'twist', 'S2 by heights').u).toBe(0);
+  });
+
+  test('washout of the drawing is not twist', () => {
+    const model = changed(bare, (m) => { for (const [i, s] of m.stations.entries()) { s.washout = -i; readAs(m, `level@${s.id}`, -i, 'level-reversed'); } });
+    expect(valuesAt(model, 'twist', ['S1 by level', 'S4 by level', 'whole panel by level'])).toEqual([0, 0, 0]);
+  });
+
+  test('one station read has no steps; none read has nothing', () => {
+    const one = changed(bare, (m) => readAs(m, 'level@S3', 0.4, 'level'));
+    expect(twistsOf(skeletonOf(one), 'level')).toHaveLength(1);
+    expect(() => finding(one, 'twist', 'whole panel by level')).toThrow('0 findings');
+    expect(twistsOf(skeletonOf(bare), 'level')).toEqual([]);
+  });
+});

@@ -1,0 +1,46 @@
+import { spawnSync } from 'node:child_process';
+import { describe, expect, it } from 'vitest';
+
+/* The terminal as a builder uses it: exit codes, JSON form, sentences on stderr. */
+
+const run = (...args: string[]) => spawnSync(process.execPath, ['--import', 'tsx', 'src/cli.ts', ...args], { encoding: 'utf8' });
+const KEYS = ['id', 'check', 'station', 'place', 'value', 'unit', 'u', 'low', 'high', 'chance', 'limits', 'verdict', 'basis', 'sense', 'sentence', 'restsOn'];
+
+describe('ribtrue check', () => {
+  it('exits 0 on a panel where everything fits', () => {
+    const { status, stdout } = run('check', 'models/plain.json');
+    expect(status).toBe(0);
+    expect(stdout).toContain('act 0, unsettled 0, watch 0');
+    expect(stdout).toContain('does not check strength');
+  });
+
+  it('exits 1 and lists the worst first on panel A', () => {
+    const { status, stdout } = run('check', 'models/narrow-tail.json');
+    expect(status).toBe(1);
+    const lines = stdout.split('\n').filter((l) => /^[x?/.] /.test(l));
+    const order = lines.map((l) => 'x?/.'.indexOf(l[0]!));
+    expect(order).toEqual([...order].sort((a, b) => a - b));
+    expect(stdout).toContain('M2 front end binds between the caps by 0.32 mm');
+  });
+
+  it('prints the whole answer as JSON with every key and unrounded values', () => {
+    const { status, stdout } = run('check', 'models/narrow-tail.json', '--json');
+    expect(status).toBe(1);
+    const { panel, counts, findings } = JSON.parse(stdout) as { panel: { name: string }; counts: Record<string, number>; findings: Record<string, unknown>[] };
+    expect(panel.name).toBe('narrow tail');
+    expect(Object.values(counts).reduce((a, b) => a + b)).toBe(findings.length);
+    for (const f of findings) for (const key of KEYS) expect(f, String(f['id'])).toHaveProperty(key);
+    const gap = findings.find((f) => f['check'] === 'cap-gap' && f['place'] === 'M2 front')!;
+    expect(gap['value']).toBeCloseTo(84.3 - 83.35 - 2 * 0.635, 12); // C1 by hand
+  });
+
+  it('exits 2 with sentences on stderr for a bad file or a bad call', () => {
+    for (const args of [[], ['check'], ['look', 'models/plain.json'], ['check', 'nothing-here.json'], ['check', 'models/plain.json', '--loud'], ['check', 'package.json']]) {
+      const { status, stdout, stderr } = run(...args);
+      expect(status, args.join(' ')).toBe(2);
+      expect(stdout).toBe('');
+      expect(stderr.trim()).not.toBe('');
+      expect(stderr).not.toContain('at Object');
+    }
+  });
+});
