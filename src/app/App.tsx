@@ -11,9 +11,9 @@ const Bench = lazy(() => import('./view3d/Bench.tsx').then((m) => ({ default: m.
 
 const VIEWS: readonly { readonly id: ViewName; readonly name: string; readonly key: string }[] = [
   { id: 'bench', name: 'bench', key: '1' },
-  { id: 'plan', name: 'from above', key: '2' },
-  { id: 'front', name: 'from behind', key: '3' },
-  { id: 'along', name: 'along the span', key: '4' },
+  { id: 'plan', name: 'above', key: '2' },
+  { id: 'front', name: 'behind', key: '3' },
+  { id: 'along', name: 'along', key: '4' },
 ];
 
 const STEPS = [1, 2, 5, 10, 20, 50] as const;
@@ -71,13 +71,16 @@ function BenchArea({ onSpan }: { onSpan: (span: { y0: number; y1: number } | nul
   const flat = !able || status.problem !== undefined;
   return (
     <main className="bench" aria-label="The bench">
+      <div className="stage">
       {flat || !ready ? <Plan /> : (
         <Suspense fallback={<Plan />}>
           <Bench model={model} findings={findings} question={question} magnify={magnify} view={view} viewTick={viewTick} station={station} finding={finding} skin={skin} dark={theme === 'dark'} onPick={onPick} onSpan={onSpan} onStatus={onStatus} />
         </Suspense>
       )}
-      {flat ? <p className="bench-note">{status.problem ?? 'This browser cannot draw in 3D; the plan and the section do the same job.'}</p> : <BenchTools />}
+      {flat && <p className="bench-note">{status.problem ?? 'This browser cannot draw in 3D; the plan and the section do the same job.'}</p>}
       {!flat && ready && status.building && <p className="bench-note" role="status">Cutting metal{status.total > 0 ? ` ${status.done} of ${status.total}` : ''}…</p>}
+      </div>
+      {!flat && <BenchTools />}
     </main>
   );
 }

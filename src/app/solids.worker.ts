@@ -1,5 +1,6 @@
 import { expose, transfer } from 'comlink';
 import wasmUrl from 'manifold-3d/manifold.wasm?url';
+import type { Frame } from '../geometry/frame.ts';
 import { type Kernel, openKernel } from '../geometry/kernel.ts';
 import type { Solid } from '../geometry/solids.ts';
 import type { Model } from '../model/schema.ts';
@@ -27,6 +28,8 @@ export interface BuiltPart {
   readonly station: string | null;
   /** Names the mesh: equal keys are equal metal. */
   readonly key: string;
+  /** Where the part's own axes lie; none for what is drawn in the wing's. */
+  readonly frame: Frame | null;
   /** Absent where the asker knows the key. */
   readonly mesh?: ShadedMesh;
 }
@@ -104,7 +107,7 @@ async function build({ model, magnify, skin, known }: BuildRequest, progress: Pr
   for (const [i, part] of solids.entries()) {
     const { id, kind, mark } = part;
     const key = keyOf(part.solid);
-    const same = { id, kind, mark, station: part.station ?? null, key };
+    const same = { id, kind, mark, station: part.station ?? null, key, frame: part.solid.kind === 'placed' ? part.solid.frame : null };
     try {
       parts.push(have.has(key) ? same : { ...same, mesh: copied(meshOf(kernel, part, key)) });
       have.add(key);

@@ -90,6 +90,7 @@ function wording(skeleton: Skeleton, f: Finding): { head: string; tail: string; 
   const same = (head: string, tail: string) => ({ head, tail, many: tail });
   switch (f.check) {
     case 'cap-gap':
+      if (Math.abs(f.value) < 0.005) return same(end, 'just fits');
       return f.value < 0 ? { head: end, tail: `binds ${size}`, many: `bind ${size}` } : same(end, `loose ${size}`);
     case 'cap-split':
       return same(end, `daylight ${size}`);

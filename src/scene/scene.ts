@@ -1,5 +1,6 @@
 import type { Question } from '../checks/answer.ts';
 import type { Finding, Verdict } from '../checks/finding.ts';
+import type { Frame } from '../geometry/frame.ts';
 import type { Vec3 } from '../geometry/vector.ts';
 import type { Skeleton } from '../parts/skeleton.ts';
 import { benchOf, linesOf } from './lines.ts';
@@ -7,7 +8,7 @@ import { type SceneFace, facesOf } from './faces.ts';
 import { gapsOf } from './gaps.ts';
 import { holeMarksOf } from './holeMarks.ts';
 import { labelsOf } from './labels.ts';
-import { fromPart, standOf } from './stand.ts';
+import { fromPart, type Stand, standOf } from './stand.ts';
 
 /*
  * All that the bench shows beside the metal itself, as plain data: the gaps between faces that should meet, the faces that
@@ -93,6 +94,8 @@ export interface SceneOptions {
   readonly question: Question;
   readonly station: string | null;
   readonly finding?: string;
+  /** Frames of the solids as drawn, by part id; worked out from the recipes where they are not given. */
+  readonly frames?: ReadonlyMap<string, Frame>;
 }
 
 /**
@@ -100,11 +103,11 @@ export interface SceneOptions {
  * Example, panel A at ×20: M2's front end has an 'interference' above and one below, each with the text "0.32 mm".
  */
 export function sceneOf(skeleton: Skeleton, findings: readonly Finding[], options: SceneOptions): Scene {
-  const stand = standOf(skeleton, options.magnify);
+  const stand = standOf(skeleton, options.magnify, options.frames);
   const gaps = gapsOf(stand, findings, options);
   const holes = holeMarksOf(stand, findings);
   const lines = linesOf(stand, findings);
-  const bounds = boundsOf(skeleton, options.magnify);
+  const bounds = boundsOf(stand);
   return {
     gaps,
     faces: facesOf(stand, findings, options),
@@ -117,8 +120,8 @@ export function sceneOf(skeleton: Skeleton, findings: readonly Finding[], option
 }
 
 /** A box round ribs and spars as drawn; the noses and the tab ends of every rib, the spars' corners. */
-function boundsOf(skeleton: Skeleton, magnify: number): SceneBox {
-  const stand = standOf(skeleton, magnify);
+function boundsOf(stand: Stand): SceneBox {
+  const { skeleton } = stand;
   const low: [number, number, number] = [Infinity, Infinity, Infinity];
   const high: [number, number, number] = [-Infinity, -Infinity, -Infinity];
   const add = (p: Vec3) => p.forEach((v, i) => {

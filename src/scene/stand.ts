@@ -17,27 +17,33 @@ export interface Stand {
   readonly drawn: Drawn;
   readonly stances: ReadonlyMap<string, Stance>;
   /** Frame of a part's own axes by part id. */
-  readonly frames: ReadonlyMap<string, Frame>;
+  readonly frames: Frames;
   readonly rings: Readonly<Partial<Record<SparName, readonly SparRing[]>>>;
 }
 
+type Frames = ReadonlyMap<string, Frame>;
+
 const made = new WeakMap<Skeleton, Map<number, Stand>>();
 
-export function standOf(skeleton: Skeleton, magnify: number): Stand {
+/** Frames of the parts by id, from the recipes. */
+function framesOf(skeleton: Skeleton, magnify: number): Frames {
+  return new Map(solidsOf(skeleton, { magnify }).flatMap((part): [string, Frame][] => (part.solid.kind === 'placed' ? [[part.id, part.solid.frame]] : [])));
+}
+
+/** Where parts stand. Whoever has the frames of the solids at hand may give them, which saves writing the recipes again. */
+export function standOf(skeleton: Skeleton, magnify: number, frames?: Frames): Stand {
   const byScale = made.get(skeleton) ?? new Map<number, Stand>();
   made.set(skeleton, byScale);
   let stand = byScale.get(magnify);
-  if (!stand) {
-    stand = assemble(skeleton, magnify);
+  if (!stand || (frames && stand.frames !== frames)) {
+    stand = assemble(skeleton, magnify, frames ?? framesOf(skeleton, magnify));
     byScale.set(magnify, stand);
   }
   return stand;
 }
 
-function assemble(skeleton: Skeleton, magnify: number): Stand {
+function assemble(skeleton: Skeleton, magnify: number, frames: Frames): Stand {
   const list = stancesOf(skeleton, magnify);
-  const frames = new Map<string, Frame>();
-  for (const part of solidsOf(skeleton, { magnify })) if (part.solid.kind === 'placed') frames.set(part.id, part.solid.frame);
   const rings: Partial<Record<SparName, readonly SparRing[]>> = {};
   for (const name of ['front', 'rear'] as const) {
     const spar = skeleton.model.spars[name];

@@ -6,8 +6,11 @@ import { findBrowser, FLAGS } from './find-browser.ts';
 export interface OpenApp {
   readonly url: string;
   readonly browser: Browser;
-  /** A fresh page, with its errors collected; waits until the card is there. */
-  page(options?: BrowserContextOptions): Promise<{ page: Page; errors: string[] }>;
+  /**
+   * A fresh page, with its errors collected; waits until the card is there. `flat` keeps it from drawing in 3D, which
+   * software drawing makes slow: for everything that is not about the bench.
+   */
+  page(options?: BrowserContextOptions & { flat?: boolean }): Promise<{ page: Page; errors: string[] }>;
   close(): Promise<void>;
 }
 
@@ -20,8 +23,9 @@ export async function openApp(): Promise<OpenApp> {
   return {
     url,
     browser,
-    page: async (options = {}) => {
+    page: async ({ flat = false, ...options } = {}) => {
       const page = await (await browser.newContext({ viewport: { width: 1280, height: 800 }, ...options })).newPage();
+      if (flat) await page.addInitScript(withoutWebGL);
       const errors: string[] = [];
       page.on('pageerror', (e) => errors.push(e.message));
       page.on('console', (m) => {
@@ -36,6 +40,14 @@ export async function openApp(): Promise<OpenApp> {
       await server.close();
     },
   };
+}
+
+/** Runs in the page before anything else: as in a browser without WebGL. */
+function withoutWebGL(): void {
+  const get = HTMLCanvasElement.prototype.getContext;
+  HTMLCanvasElement.prototype.getContext = function (this: HTMLCanvasElement, kind: string, ...rest: unknown[]) {
+    return kind.startsWith('webgl') ? null : (get as (...a: unknown[]) => unknown).call(this, kind, ...rest);
+  } as typeof HTMLCanvasElement.prototype.getContext;
 }
 
 /** Waits until every part has been cut and drawn. */

@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { Hold } from '../../src/checks/chordGap.ts';
 import { echoesOf, fromNominal, kinksOf, nosesOf } from '../../src/checks/noseLine.ts';
@@ -95,6 +96,22 @@ describe('kinks, by hand', () => {
     echoes.forEach((source, i) => { if (source !== undefined) expect(Math.abs(source - i)).toBe(1); if (source !== undefined) expect(echoes[source]).toBeUndefined(); });
     expect(echoesOf(noses, 0.5).every((e) => e === undefined)).toBe(true);
   });
+});
+
+test('no nose is the echo of a quieter one', () => {
+  fc.assert(
+    fc.property(fc.array(fc.double({ min: -2, max: 2, noNaN: true }), { minLength: 8, maxLength: 8 }), (values) => {
+      const model = changed(A, (m) => m.stations.forEach((s, i) => readAs(m, `nose@${s.id}`, s.nose + values[i]!, 'string')));
+      const noses = nosesOf(skeletonOf(model), 'straight');
+      const q = kinksOf(noses);
+      echoesOf(noses, 0.5).forEach((source, i) => {
+        if (source === undefined) return;
+        expect(Math.abs(q[source]!)).toBeGreaterThan(Math.abs(q[i]!));
+        expect(q[source]! * q[i]!).toBeLessThan(0);
+      });
+    }),
+    { seed: 61, numRuns: 300 },
+  );
 });
 
 describe('where a nose stands (C4, C5), by hand on the plain panel', () => {

@@ -40,7 +40,7 @@ describe("the panel's own limits", () => {
     expect(finding(panel('narrow-tail'), 'cap-gap', 'M2 front').verdict).toBe('act');
     const f = finding(own, 'cap-gap', 'M2 front');
     expect(f.verdict).toBe('watch');
-    expect(f.limits).toEqual({ fits: [-0.3, 0.6], act: [-0.6, 0.9], origin: 'drawing: sheet 3, note 2' });
+    expect(f.limits).toMatchObject({ fits: [-0.3, 0.6], act: [-0.6, 0.9], origin: 'drawing: sheet 3, note 2' });
     expect(f.value).toBe(finding(panel('narrow-tail'), 'cap-gap', 'M2 front').value);
   });
 });

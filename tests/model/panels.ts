@@ -36,9 +36,6 @@ export function panel(name: PanelName): Model {
   return result.model;
 }
 
-/** The same with every level writable, for building a changed model. */
-export type Loose<T> = T extends readonly (infer U)[] ? Loose<U>[] : T extends object ? { -readonly [K in keyof T]: Loose<T[K]> } : T;
-
 /** A changed copy of a model, frozen; the model itself is left alone. */
 export function changed(model: Model, change: (copy: Model) => void): Model {
   const copy = structuredClone(model);

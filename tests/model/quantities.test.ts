@@ -32,7 +32,7 @@ describe('the kinds of size a builder measures', () => {
   ])('%s with a %s is ±%d', (kind, instrument, u) => expect((QUANTITIES[kind].u as Record<string, number>)[instrument]).toBe(u));
 
   // NIST Handbook 44, sec. 5.52 (quoted): metal tape ±1/32 in up to 6 ft; flat, so u = 25.4/32/√3 = 0.458 mm.
-  test('a tape is ±1/32 in, flat', () => expect(rectangular(25.4 / 32)).toBeCloseTo(QUANTITIES.webToWeb.u.tape, 2));
+  test('a tape is ±1/32 in, flat', () => expect(rectangular(25.4 / 32)).toBeCloseTo(QUANTITIES.webToWeb.u.tape!, 2));
 });
 
 test('every size of every panel is of a kind in the table, under a key of its own', () => {

@@ -8,6 +8,7 @@ import { useWidth } from './useWidth.ts';
 
 const CELL = 17;
 const HEIGHT = 104;
+const ROWS = 4;
 
 interface Cell {
   readonly name: string;
@@ -27,6 +28,13 @@ function cellsAt(findings: readonly Finding[], station: string, checks: readonly
     const f = worst.get(c);
     return f ? [{ name: CHECK_NAMES[f.check], verdict: f.verdict, drawing: f.basis === 'drawing' }] : [];
   });
+}
+
+/** As many cells as there is room for, in their order: the best ones go first. */
+function fitting(cells: readonly Cell[], room: number): readonly Cell[] {
+  if (cells.length <= room) return cells;
+  const kept = new Set([...cells].sort((a, b) => severity(b.verdict) - severity(a.verdict)).slice(0, room));
+  return cells.filter((c) => kept.has(c));
 }
 
 const worstOf = (cells: readonly Cell[]): Cell | undefined => cells.reduce<Cell | undefined>((a, b) => (a && severity(a.verdict) >= severity(b.verdict) ? a : b), undefined);
@@ -50,7 +58,7 @@ export function Rail({ span }: { span: { y0: number; y1: number } | null }) {
     return bays.map((b) => ({ id: b.station.id, y: b.station.y, cells: cellsAt(asked, b.station.id, checks) }));
   }, [bays, findings, checks]);
   const [first, last] = [bays[0]!.station.y, bays[bays.length - 1]!.station.y];
-  const pad = 34;
+  const pad = 42;
   const own = { y0: first, y1: last };
   const at = (y: number): number => {
     if (span) return ((y - span.y0) / (span.y1 - span.y0)) * width;
@@ -85,8 +93,7 @@ export function Rail({ span }: { span: { y0: number; y1: number } | null }) {
         {columns.map((c, i) => {
           const x = at(c.y);
           const worst = worstOf(c.cells);
-          const shown = few ? (worst ? [worst] : []) : c.cells;
-          const rows = Math.ceil(shown.length / wide);
+          const shown = few ? (worst ? [worst] : []) : fitting(c.cells, wide * ROWS);
           const label = `${c.id}: ${c.cells.map((k) => `${k.name} ${verdictWord(k.verdict)}`).join(', ') || 'nothing asked here'}`;
           const half = Math.max(9, Math.min(closest, wide * CELL + 14) / 2 - 1);
           const named = !few || c.id === chosen || i % Math.ceil(26 / Math.max(1, closest)) === 0;
@@ -100,7 +107,7 @@ export function Rail({ span }: { span: { y0: number; y1: number } | null }) {
                 const row = Math.floor(n / wide);
                 const inRow = Math.min(wide, shown.length - row * wide);
                 return (
-                  <g key={k.name} className={k.verdict} transform={`translate(${x - (inRow * CELL) / 2 + (n % wide) * CELL + 1.5} ${31 + row * Math.min(CELL, 68 / Math.max(1, rows))})`}>
+                  <g key={k.name} className={k.verdict} transform={`translate(${x - (inRow * CELL) / 2 + (n % wide) * CELL + 1.5} ${31 + row * CELL})`}>
                     <MarkShape verdict={k.verdict} drawing={k.drawing} />
                   </g>
                 );

@@ -3,6 +3,7 @@ import { type PointerEvent as ReactPointerEvent, useCallback, useEffect, useMemo
 import type { OrthographicCamera, WebGLRenderer } from 'three';
 import { checkAll } from '../../checks/checkAll.ts';
 import type { Finding } from '../../checks/finding.ts';
+import type { Frame } from '../../geometry/frame.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
 import type { Model } from '../../model/schema.ts';
 import { type Skeleton, skeletonOf } from '../../parts/skeleton.ts';
@@ -12,7 +13,7 @@ import { cornersOf, type ViewName } from './camera.ts';
 import { Eyes, type EyesHandle } from './Eyes.tsx';
 import { Labels, type LayLabels } from './Labels.tsx';
 import { Picture } from './Picture.tsx';
-import { type Hit, hitAt } from './pick.ts';
+import { boxOf, type Hit, hitAt } from './pick.ts';
 import { type ShownPart, type SolidsStatus, useSolids } from './useSolids.ts';
 
 export interface BenchProps {
@@ -34,6 +35,7 @@ export interface BenchProps {
 }
 
 const EMPTY: readonly ShownPart[] = [];
+const NOWHERE: ReadonlyMap<string, Frame> = new Map();
 const inTest = (): boolean => typeof location !== 'undefined' && new URLSearchParams(location.search).has('test');
 
 function webgl(): boolean {
@@ -63,24 +65,27 @@ export function Bench(props: BenchProps) {
   const parts = solids?.parts ?? EMPTY;
   // Gaps and labels stand on the solids that are on the screen, which may be those of a moment ago.
   const [drawnModel, drawnMagnify] = [solids?.model ?? model, solids?.magnify ?? magnify];
+  const frames = solids?.frames ?? NOWHERE;
   const skeleton = skeletonOf(drawnModel);
   const shownFindings = drawnModel === model ? findings : checkAll(drawnModel);
-  const scene = useMemo(
-    () => sceneOf(skeleton, shownFindings, { magnify: drawnMagnify, question, station, ...(finding === null ? {} : { finding }) }),
-    [skeleton, shownFindings, drawnMagnify, question, station, finding],
+  const whole = useMemo(
+    () => sceneOf(skeleton, shownFindings, { magnify: drawnMagnify, question, station, frames, ...(finding === null ? {} : { finding }) }),
+    [skeleton, shownFindings, drawnMagnify, question, station, finding, frames],
   );
+  // Looking along the span at one station, what is said of the others would lie over it.
+  const scene = useMemo(() => (view === 'along' && station !== null ? onlyAt(whole, station) : whole), [whole, view, station]);
 
   const handle = useRef<EyesHandle>(null);
   const lay = useRef<LayLabels>(null);
   const wake = useRef<() => void>(() => undefined);
   const eye = useRef<{ camera: OrthographicCamera; size: { width: number; height: number } } | null>(null);
   const near = useRef<string | null>(null);
-  const frames = useRef(0);
+  const drawn = useRef(0);
   const root = useRef<HTMLDivElement>(null);
   const [hovered, setHovered] = useState<string | null>(null);
   const [hint, setHint] = useState<{ x: number; y: number; text: string } | null>(null);
-  const points = useMemo(() => cornersOf(scene.bounds), [scene.bounds]);
-  const section = useMemo(() => sectionOf(skeleton, scene, station), [skeleton, scene, station]);
+  const points = useMemo(() => pointsOf(parts, scene), [parts, scene]);
+  const section = useMemo(() => sectionOf(skeleton, scene, points, station), [skeleton, scene, points, station]);
 
   const span = useRef(onSpan);
   span.current = onSpan;
@@ -90,7 +95,7 @@ export function Bench(props: BenchProps) {
     (camera: OrthographicCamera, size: { width: number; height: number }) => {
       eye.current = { camera, size };
       lay.current?.(camera, size);
-      if (inTest() && root.current) root.current.dataset.drawn = String(++frames.current);
+      if (inTest() && root.current) root.current.dataset.drawn = String(++drawn.current);
       const level = Math.abs(camera.matrixWorld.elements[1]! - 1) < 1e-3;
       const half = size.width / 2 / camera.zoom;
       const m = across && level ? { y0: camera.position.y - half, y1: camera.position.y + half } : null;
@@ -115,6 +120,13 @@ export function Bench(props: BenchProps) {
     return hitAt(eye.current.camera, eye.current.size, e.clientX - bounds.left, e.clientY - bounds.top, { parts, scene, holes: question === 'drill' });
   };
 
+  const moving = useRef(0);
+  const onLeave = (): void => {
+    cancelAnimationFrame(moving.current);
+    setHovered(null);
+    setHint(null);
+  };
+
   const down = useRef<{ x: number; y: number } | null>(null);
   const tap = useRef<{ x: number; y: number; at: number } | null>(null);
   const onUp = (e: ReactPointerEvent): void => {
@@ -124,19 +136,19 @@ export function Bench(props: BenchProps) {
     const found = hit(e);
     const here = found && pickedBy(found, scene, skeleton);
     const before = tap.current;
-    const twice = before !== null && e.timeStamp - before.at < 350 && Math.hypot(e.clientX - before.x, e.clientY - before.y) < 24;
+    const twice = before !== null && e.timeStamp - before.at < 450 && Math.hypot(e.clientX - before.x, e.clientY - before.y) < 24;
     tap.current = twice ? null : { x: e.clientX, y: e.clientY, at: e.timeStamp };
     if (!twice) return onPick(here ?? { station: null });
     const to = here?.station ?? null;
     const back = near.current !== null && (to === null || to === near.current);
     near.current = back ? null : to;
+    onLeave();
     handle.current?.flyTo(near.current === null ? null : stationPoints(skeleton, scene, near.current));
   };
   useEffect(() => {
     near.current = null;
   }, [view, viewTick]);
 
-  const moving = useRef(0);
   const onMove = (e: ReactPointerEvent): void => {
     if (e.buttons !== 0 || e.pointerType === 'touch') return;
     cancelAnimationFrame(moving.current);
@@ -149,15 +161,19 @@ export function Bench(props: BenchProps) {
       setHint(text === '' || !bounds ? null : { x: at.x - bounds.left, y: at.y - bounds.top, text });
     });
   };
-  const onLeave = (): void => {
-    cancelAnimationFrame(moving.current);
-    setHovered(null);
-    setHint(null);
-  };
 
+  const gone = useRef(false);
+  useEffect(() => {
+    gone.current = false;
+    return () => {
+      gone.current = true;
+    };
+  }, []);
   const watch = useCallback(
     (gl: WebGLRenderer) => {
       gl.domElement.addEventListener('webglcontextlost', (e) => {
+        // A bench that is put away gives its drawing back itself.
+        if (gone.current) return;
         e.preventDefault();
         status({ building: false, done: 0, total: 0, problem: LOST });
       });
@@ -200,8 +216,8 @@ export function Bench(props: BenchProps) {
             wake.current = invalidate;
           }}
         >
-          <Picture parts={parts} scene={scene} station={station} hovered={hovered} question={question} light={light} />
-          <Eyes view={view} viewTick={viewTick} points={points} section={section} handle={handle} onFrame={onFrame} />
+          <Picture parts={parts} scene={scene} station={station} hovered={hovered} question={question} open={view === 'along'} light={light} />
+          <Eyes view={view} viewTick={viewTick} ready={parts.length > 0} points={points} section={section} handle={handle} onFrame={onFrame} />
         </Canvas>
       </div>
       {parts.length > 0 && <Labels labels={scene.labels} outline={points} chosen={finding} light={light} lay={lay} onPick={onLabel} onChanged={onChanged} />}
@@ -238,6 +254,21 @@ function words({ part, gap, hole }: Hit, scene: Scene): string {
   return part?.mark ?? '';
 }
 
+/** The outermost points of all that is drawn: the corners of every part's box, or of the scene's before there are parts. */
+function pointsOf(parts: readonly ShownPart[], scene: Scene): Vec3[] {
+  const metal = parts.filter((p) => p.kind !== 'skin');
+  const boxes = metal.length === 0 ? [scene.bounds] : metal.map(({ mesh }) => {
+    const [low, high] = boxOf(mesh.positions);
+    return { low, high };
+  });
+  return boxes.flatMap(cornersOf);
+}
+
+function onlyAt(scene: Scene, station: string): Scene {
+  const here = (thing: { readonly station: string | null }): boolean => thing.station === station;
+  return { ...scene, gaps: scene.gaps.filter(here), labels: scene.labels.filter(here), holes: scene.holes.filter(here) };
+}
+
 /** The points of a station's section and a little of the span either side, for a close look. */
 function stationPoints(skeleton: Skeleton, scene: Scene, station: string): Vec3[] {
   const y = skeleton.bays.find((b) => b.station.id === station)?.station.y ?? 0;
@@ -245,18 +276,19 @@ function stationPoints(skeleton: Skeleton, scene: Scene, station: string): Vec3[
   return cornersOf({ low: [low[0], y - 40, low[2]], high: [high[0], y + 40, high[2]] });
 }
 
-/** Where the view along the span cuts, and which way it looks: outward from the chosen station, or from the first one over all of them. */
-function sectionOf(skeleton: Skeleton, scene: Scene, station: string | null): { y: number; way: 1 | -1; points: Vec3[] } {
-  const { low, high } = scene.bounds;
+/**
+ * Where the view along the span cuts, and which way it looks. A chosen station is cut through the middle of its flanges and
+ * seen from the side they are turned to, so that caps, doublers and flanges show their layers before the rib's web; with none
+ * chosen the look is from the first station over all of them.
+ */
+function sectionOf(skeleton: Skeleton, scene: Scene, points: readonly Vec3[], station: string | null): { y: number; way: 1 | -1; points: Vec3[] } {
   const bay = skeleton.bays.find((b) => b.station.id === station);
-  const points = cornersOf({ low: [low[0], 0, low[2]], high: [high[0], 0, high[2]] });
-  if (!bay) return { y: low[1] - 60, way: 1, points };
+  if (!bay) return { y: scene.bounds.low[1] - 60, way: 1, points: points.map((p): Vec3 => [p[0], 0, p[2]]) };
   const { y } = bay.station;
-  const way = y < 0 ? -1 : 1;
+  const near = points.filter((p) => Math.abs(p[1] - y) < 60).map((p): Vec3 => [p[0], 0, p[2]]);
   const rib = bay.main ?? bay.tip ?? bay.nose;
   const right = skeleton.model.stations.reduce((sum, s) => sum + s.y, 0) >= 0 ? 1 : -1;
   const outward = skeleton.model.hand === 'both' ? (y < 0 ? -1 : 1) : right;
-  const turns = rib?.turns === 'inboard' ? -outward : outward;
-  // Flanges that turn away: cut just before the web. Flanges towards the viewer: cut through the middle of them.
-  return { y: turns === way ? y - way * 0.3 : y - way * ((rib?.flange ?? 14) / 2), way, points };
+  const turns = rib?.turns === 'inboard' ? (outward === 1 ? -1 : 1) : outward;
+  return { y: y + turns * ((rib?.flange ?? 14) * 0.6), way: turns === 1 ? -1 : 1, points: near.length > 0 ? near : cornersOf(scene.bounds) };
 }

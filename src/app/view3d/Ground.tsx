@@ -18,7 +18,7 @@ export function Ground({ bench, parts, light }: { bench: Scene['bench']; parts: 
     <group>
       <mesh position={[middle[0], middle[1], bench.z - BOARD / 2]}>
         <boxGeometry args={[size[0], size[1], BOARD]} />
-        <meshStandardMaterial color={tones.bench} roughness={1} metalness={0} polygonOffset polygonOffsetFactor={2} polygonOffsetUnits={8} />
+        <meshStandardMaterial color={tones.bench} roughness={1} metalness={0} polygonOffset polygonOffsetFactor={3} polygonOffsetUnits={12} />
       </mesh>
       <mesh position={[(shadow.high[0] + shadow.low[0]) / 2, (shadow.high[1] + shadow.low[1]) / 2, bench.z + 0.5]} renderOrder={-1}>
         <planeGeometry args={[cast[0], cast[1]]} />
@@ -27,7 +27,7 @@ export function Ground({ bench, parts, light }: { bench: Scene['bench']; parts: 
       {bench.blocks.map(({ low, high }, i) => (
         <mesh key={i} position={[(low[0] + high[0]) / 2, (low[1] + high[1]) / 2, (low[2] + high[2]) / 2]}>
           <boxGeometry args={[high[0] - low[0], high[1] - low[1], Math.max(high[2] - low[2], 0.1)]} />
-          <meshStandardMaterial color={tones.block} roughness={1} metalness={0} polygonOffset polygonOffsetFactor={2} polygonOffsetUnits={4} />
+          <meshStandardMaterial color={tones.block} roughness={1} metalness={0} polygonOffset polygonOffsetFactor={3} polygonOffsetUnits={9} />
         </mesh>
       ))}
     </group>

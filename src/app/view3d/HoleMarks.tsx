@@ -5,7 +5,7 @@ import type { HoleState, SceneHole } from '../../scene/scene.ts';
 
 const STATE: Readonly<Record<HoleState, number>> = { now: 0, 'not yet': 1, never: 2 };
 /** Least radius of a hole's mark on the screen, CSS px. */
-export const LEAST_MARK = 6;
+export const LEAST_MARK = 7;
 
 /** Every hole as one mark: open circle, circle with a bar, crossed circle. They face the viewer and never shrink to nothing. */
 export function HoleMarks({ holes, station, light, pixels }: { holes: readonly SceneHole[]; station: string | null; light: Light; pixels: number }) {

@@ -3,6 +3,7 @@ import { type OrthographicCamera, Vector3 } from 'three';
 import type { Vec3 } from '../../geometry/vector.ts';
 import { type Light, MARK_OF, MARKS, PALETTE } from '../../scene/palette.ts';
 import type { SceneLabel } from '../../scene/scene.ts';
+import { LEAST_MARK } from './HoleMarks.tsx';
 import { hullOf, laidOut } from './layout.ts';
 
 /** Lays every label out anew for a camera; called on each frame that is drawn. */
@@ -53,7 +54,11 @@ export function Labels({ labels, outline, chosen, light, lay, onPick, onChanged 
         if (!at) return;
         button.style.transform = `translate(${Math.round(at.left)}px, ${Math.round(at.top)}px)`;
         const [leader, dot] = line.children;
-        for (const [name, value] of [['x1', at.fromX], ['y1', at.fromY], ['x2', w.x], ['y2', w.y]] as const) leader?.setAttribute(name, value.toFixed(1));
+        // A hole has its own mark there: the leader stops at its rim.
+        const long = Math.hypot(w.x - at.fromX, w.y - at.fromY) || 1;
+        const stop = dot ? 0 : Math.min((LEAST_MARK + 3) / long, 1);
+        const [toX, toY] = [w.x + (at.fromX - w.x) * stop, w.y + (at.fromY - w.y) * stop];
+        for (const [name, value] of [['x1', at.fromX], ['y1', at.fromY], ['x2', toX], ['y2', toY]] as const) leader?.setAttribute(name, value.toFixed(1));
         dot?.setAttribute('cx', w.x.toFixed(1));
         dot?.setAttribute('cy', w.y.toFixed(1));
       });
@@ -67,7 +72,7 @@ export function Labels({ labels, outline, chosen, light, lay, onPick, onChanged 
         {labels.map((l) => (
           <g key={l.id} style={{ visibility: 'hidden' }}>
             <line stroke={tones.ink} strokeWidth={1} opacity={0.75} />
-            <circle r={3} fill={l.verdict ? tones[l.verdict] : tones.ink} stroke={tones.paper} strokeWidth={1.5} />
+            {!l.id.startsWith('hole-') && <circle r={3} fill={l.verdict ? tones[l.verdict] : tones.ink} stroke={tones.paper} strokeWidth={1.5} />}
           </g>
         ))}
       </svg>

@@ -16,22 +16,24 @@ interface Props {
   readonly station: string | null;
   readonly hovered: string | null;
   readonly question: string;
+  /** The view cuts parts open. */
+  readonly open: boolean;
   readonly light: Light;
 }
 
 /** Everything drawn in 3D, from plain data. */
-export function Picture({ parts, scene, station, hovered, question, light }: Props) {
+export function Picture({ parts, scene, station, hovered, question, open, light }: Props) {
   const tones = PALETTE[light];
   const invalidate = useThree((s) => s.invalidate);
   const height = useThree((s) => s.size.height);
   useEffect(invalidate);
   return (
     <>
-      <hemisphereLight args={['#ffffff', light === 'light' ? '#cfc9bd' : '#8a8f96', light === 'light' ? 1.75 : 1.9]} position={[0, 0, 1]} />
-      <directionalLight position={[0.6, -0.65, 1.15]} intensity={light === 'light' ? 1.75 : 2.0} />
-      <directionalLight position={[-0.7, 0.8, 0.35]} intensity={0.4} />
+      <hemisphereLight args={['#ffffff', light === 'light' ? '#cfc9bd' : '#8a8f96', light === 'light' ? 1.9 : 2.3]} position={[0, 0, 1]} />
+      <directionalLight position={[0.6, -0.65, 1.15]} intensity={light === 'light' ? 1.75 : 2.1} />
+      <directionalLight position={[-0.7, 0.8, 0.35]} intensity={light === 'light' ? 0.4 : 0.7} />
       <Ground bench={scene.bench} parts={parts} light={light} />
-      <Metal parts={parts} station={station} light={light} />
+      <Metal parts={parts} station={station} open={open} light={light} />
       <Faces parts={parts} scene={scene} light={light} />
       <Gaps gaps={scene.gaps} light={light} />
       {station !== null && <Outline parts={parts.filter((p) => p.station === station)} color={tones.ink} width={2} />}
@@ -42,11 +44,11 @@ export function Picture({ parts, scene, station, hovered, question, light }: Pro
   );
 }
 
-function Metal({ parts, station, light }: { parts: readonly ShownPart[]; station: string | null; light: Light }) {
+function Metal({ parts, station, open, light }: { parts: readonly ShownPart[]; station: string | null; open: boolean; light: Light }) {
   const tones = PALETTE[light];
   const merged = useMemo(() => mergedOf(parts.filter((p) => p.kind !== 'skin')), [parts]);
   const skin = useMemo(() => mergedOf(parts.filter((p) => p.kind === 'skin')), [parts]);
-  const material = useMemo(() => metalMaterial(tones.metal, tones.bench, tones.ink), [tones]);
+  const material = useMemo(() => metalMaterial(tones.metal, tones.bench, tones.ink, open), [tones, open]);
   useEffect(() => () => [merged, skin].forEach((m) => [m.surface, m.edges].forEach((g) => g.dispose())), [merged, skin]);
   useEffect(() => () => material.dispose(), [material]);
   useMemo(() => stepBack(merged, station, light), [merged, station, light]);

@@ -26,7 +26,7 @@ export interface CanvasSize {
 }
 
 /** Room left at the edges of the canvas, px: labels stand mostly above. */
-const MARGIN = { left: 28, right: 28, top: 60, bottom: 36 };
+const MARGIN = { left: 32, right: 32, top: 60, bottom: 36 };
 const REACH = 6000;
 const LEAST_ROOM = 40;
 

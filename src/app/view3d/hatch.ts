@@ -1,4 +1,4 @@
-import { Color, DoubleSide, type Material, MeshStandardMaterial, type MeshStandardMaterialParameters, type WebGLProgramParametersWithUniforms } from 'three';
+import { Color, DoubleSide, FrontSide, type Material, MeshStandardMaterial, type MeshStandardMaterialParameters, type WebGLProgramParametersWithUniforms } from 'three';
 import type { Verdict } from '../../checks/finding.ts';
 import { TINT } from '../../scene/palette.ts';
 
@@ -55,21 +55,24 @@ function patched(material: MeshStandardMaterial, key: string, uniforms: Record<s
 
 const MATT: MeshStandardMaterialParameters = { roughness: 0.92, metalness: 0 };
 
-/** Plain metal; corners say how far they step back (`aBack`, 0 to 1). Where a cut opens a part, its inside shows as cut metal. */
-export function metalMaterial(metal: string, paper: string, cut: string): MeshStandardMaterial {
+/**
+ * Plain metal; corners say how far they step back (`aBack`, 0 to 1). In a view that cuts parts open their insides are drawn,
+ * as cut metal; elsewhere they are not, or they would glint through at the edges of thin sheet.
+ */
+export function metalMaterial(metal: string, paper: string, cut: string, open: boolean): MeshStandardMaterial {
   const uniforms = { uPaper: { value: new Color(paper) }, uCut: { value: new Color(cut) } };
-  return patched(new MeshStandardMaterial({ ...MATT, color: metal, side: DoubleSide, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 1 }), 'metal', uniforms, {
+  return patched(new MeshStandardMaterial({ ...MATT, color: metal, side: open ? DoubleSide : FrontSide, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 6 }), open ? 'cut metal' : 'metal', uniforms, {
     vertexHead: 'attribute float aBack; varying float vBack;',
     vertex: 'vBack = aBack;',
     fragmentHead: 'varying float vBack; uniform vec3 uPaper; uniform vec3 uCut;',
     fragment: 'diffuseColor.rgb = mix(diffuseColor.rgb, uPaper, vBack * 0.45);',
-    last: 'if (!gl_FrontFacing) gl_FragColor = vec4(linearToOutputTexel(vec4(mix(uCut, uPaper, vBack * 0.6), 1.0)).rgb, 1.0);',
+    last: !open ? '' : 'if (!gl_FrontFacing) gl_FragColor = vec4(linearToOutputTexel(vec4(mix(uCut, uPaper, vBack * 0.6), 1.0)).rgb, 1.0);',
   });
 }
 
 /** Faces that carry a verdict: corners have a tone, a mark number, and the stretch along x that counts. */
 export function faceMaterial(metal: string): MeshStandardMaterial {
-  return patched(new MeshStandardMaterial({ ...MATT, color: metal, polygonOffset: true, polygonOffsetFactor: -1, polygonOffsetUnits: -1 }), 'face', { uScale: { value: 1 } }, {
+  return patched(new MeshStandardMaterial({ ...MATT, color: metal, polygonOffset: true, polygonOffsetFactor: 0.5, polygonOffsetUnits: 2 }), 'face', { uScale: { value: 1 } }, {
     vertexHead: 'attribute vec3 aTone; attribute float aMark; attribute vec2 aStretch; varying vec3 vTone; varying float vMark; varying vec3 vStretch;',
     vertex: 'vTone = aTone; vMark = aMark; vStretch = vec3(aStretch, transformed.x);',
     fragmentHead: `varying vec3 vTone; varying float vMark; varying vec3 vStretch; uniform float uScale;\n${STROKES}`,
@@ -84,7 +87,7 @@ export function faceMaterial(metal: string): MeshStandardMaterial {
 /** Gaps. Daylight lets the light through between its strokes; interference does not. */
 export function gapMaterial(kind: 'daylight' | 'interference', paper: string): MeshStandardMaterial {
   const clear = kind === 'daylight';
-  const material = new MeshStandardMaterial({ ...MATT, color: paper, transparent: clear, depthWrite: !clear, polygonOffset: true, polygonOffsetFactor: -2, polygonOffsetUnits: -4 });
+  const material = new MeshStandardMaterial({ ...MATT, color: paper, transparent: clear, depthWrite: !clear, side: DoubleSide, polygonOffset: true, polygonOffsetFactor: 0, polygonOffsetUnits: -2 });
   return patched(material, kind, { uScale: { value: 1 } }, {
     vertexHead: 'attribute vec3 aTone; attribute float aMark; varying vec3 vTone; varying float vMark;',
     vertex: 'vTone = aTone; vMark = aMark;',

@@ -30,7 +30,7 @@ export interface Field {
 const GAP = 6;
 const EDGE = 6;
 const TURNS = 16;
-const REACHES = [30, 52, 80, 116, 160, 210];
+const REACHES = [36, 58, 86, 120, 164, 214];
 
 /** Greedy, in the order given: each label takes the cheapest free place; one that finds none is left out. */
 export function laidOut(wanted: readonly Wanted[], field: Field): Laid[] {

@@ -21,7 +21,8 @@ interface Ray {
 
 const boxes = new WeakMap<Float32Array, readonly [low: Vec3, high: Vec3]>();
 
-function boxOf(positions: Float32Array): readonly [Vec3, Vec3] {
+/** The box round some positions; remembered with them. */
+export function boxOf(positions: Float32Array): readonly [Vec3, Vec3] {
   let box = boxes.get(positions);
   if (!box) {
     const low: [number, number, number] = [Infinity, Infinity, Infinity];

@@ -1,5 +1,6 @@
 import { proxy, type Remote, wrap } from 'comlink';
 import { useEffect, useRef, useState } from 'react';
+import type { Frame } from '../../geometry/frame.ts';
 import type { Model } from '../../model/schema.ts';
 import type { PartKind } from '../../parts/solids.ts';
 import type { ShadedMesh } from '../../scene/shade.ts';
@@ -17,6 +18,8 @@ export interface ShownPart {
 
 /** The parts as last built, and what they were built from: until a newer build is there, the picture stays whole and old. */
 export interface ShownSolids {
+  /** Where each part's own axes lie, by part id. */
+  readonly frames: ReadonlyMap<string, Frame>;
   readonly parts: readonly ShownPart[];
   readonly model: Model;
   readonly magnify: number;
@@ -74,13 +77,14 @@ export function useSolids({ model, magnify, skin }: Wanted, onStatus: (s: Solids
       // Meshes that came for a wish already overtaken are kept all the same: the next answer may count on them.
       for (const { key, mesh } of answer.parts) if (mesh) meshes.current.set(key, mesh);
       if (!wanted) return;
-      const parts = answer.parts.flatMap(({ mesh: _, ...part }): ShownPart[] => {
+      const parts = answer.parts.flatMap(({ mesh: _, frame: __, ...part }): ShownPart[] => {
         const mesh = meshes.current.get(part.key);
         return mesh ? [{ ...part, mesh }] : [];
       });
       const used = new Set(parts.map((p) => p.key));
       for (const key of meshes.current.keys()) if (!used.has(key)) meshes.current.delete(key);
-      setShown({ parts, model, magnify });
+      const frames = new Map(answer.parts.flatMap((p): [string, Frame][] => (p.frame ? [[p.id, p.frame]] : [])));
+      setShown({ parts, frames, model, magnify });
       const many = parts.length;
       tell.current({ building: false, done: many, total: many, ...(answer.problems[0] === undefined ? {} : { note: answer.problems[0] }) });
     };

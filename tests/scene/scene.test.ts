@@ -1,0 +1,197 @@
+import { describe, expect, it } from 'vitest';
+import { checkAll } from '../../src/checks/checkAll.ts';
+import { openKernel } from '../../src/geometry/kernel.ts';
+import type { Vec3 } from '../../src/geometry/vector.ts';
+import type { Model } from '../../src/model/schema.ts';
+import { skeletonOf } from '../../src/parts/skeleton.ts';
+import { solidsOf } from '../../src/parts/solids.ts';
+import { type Scene, type SceneGap, type SceneOptions, sceneOf } from '../../src/scene/scene.ts';
+import { demo, frozen } from './panel.ts';
+
+const QUESTIONS = ['build', 'measure', 'fit', 'drill', 'true'] as const;
+
+function shown(model: Model, options: Partial<SceneOptions> = {}): Scene {
+  return sceneOf(skeletonOf(model), checkAll(model), { magnify: 20, question: 'fit', station: null, ...options });
+}
+
+const gapAt = (scene: Scene, id: string): SceneGap => {
+  const gap = scene.gaps.find((g) => g.id === id);
+  if (!gap) throw new Error(`no gap ${id}; there are ${scene.gaps.map((g) => g.id).join(', ')}`);
+  return gap;
+};
+
+/** Distance between the middles of a gap's two faces. */
+function across({ corners }: SceneGap): number {
+  const middle = (from: number): Vec3 => {
+    const four = corners.slice(from, from + 4);
+    return [0, 1, 2].map((k) => four.reduce((sum, p) => sum + p[k]!, 0) / 4) as unknown as Vec3;
+  };
+  const [a, b] = [middle(0), middle(4)];
+  return Math.hypot(a[0] - b[0], a[1] - b[1], a[2] - b[2]);
+}
+
+describe('gaps of panel A', () => {
+  const a = demo('narrow-tail');
+  const scene = shown(a);
+
+  it.each([
+    // The numbers of demo-panels: clear height less rib less two doublers, and web to web less rib.
+    ['cap-gap:M2-front/top', 'interference', '0.32 mm', 'act'],
+    ['cap-gap:M2-front/bottom', 'interference', '0.32 mm', 'act'],
+    ['cap-gap:M3-front/top', 'daylight', '0.28 mm', 'watch'],
+    ['cap-gap:M5-front/top', 'daylight', '0.38 mm', 'unsettled'],
+    ['chord-gap:M6/front', 'daylight', '0.95 mm', 'unsettled'],
+    ['chord-gap:M5/front', 'interference', '0.05 mm', 'unsettled'],
+    ['bend-ride:D4/top', 'interference', '0.57 mm', 'act'],
+    ['nose-line:N4/nose', 'daylight', '1.19 mm', 'unsettled'],
+    ['nose-line:T8/nose', 'interference', '0.90 mm', 'watch'],
+  ])('%s is %s of %s', (id, kind, text, verdict) => {
+    expect(gapAt(scene, id)).toMatchObject({ kind, text, verdict });
+  });
+
+  it('is drawn twenty times as large as it is, each cap with its half', () => {
+    // Off the station the spar's own bow and twist go on to the next one: a tenth over the width of a flange at this scale.
+    const near = (id: string, size: number) => expect(Math.abs(across(gapAt(scene, id)) - size), id).toBeLessThan(0.2);
+    // M2: depth 85.93 less two caps of 0.8128, rib 83.35, two sheets of 0.635: drawn 86 and 83.1, so -6.396 in all, half a side.
+    near('cap-gap:M2-front/top', (20 * (85.93 - 86) - 20 * (83.35 - 83.1) + (86 - 2 * 0.8128 - 83.1 - 2 * 0.635)) / -2);
+    // M6: 0.9 short of its drawing, which leaves 264 - 0.8128 - 0.635 - 262.5.
+    near('chord-gap:M6/front', 20 * 0.9 + 0.0522);
+    expect(across(gapAt(scene, 'bend-ride:D4/top'))).toBeCloseTo(20 * 0.565, 1);
+    expect(across(gapAt(shown(a, { magnify: 1 }), 'chord-gap:M6/front'))).toBeCloseTo(0.952, 1);
+  });
+
+  it('keeps its true number at any enlargement', () => {
+    expect(gapAt(shown(a, { magnify: 1 }), 'cap-gap:M2-front/top').text).toBe('0.32 mm');
+    expect(gapAt(shown(a, { magnify: 50 }), 'cap-gap:M2-front/top').text).toBe('0.32 mm');
+  });
+
+  it('prints in the unit of the panel', () => {
+    expect(gapAt(shown({ ...a, units: 'in' }), 'cap-gap:M2-front/top').text).toBe('0.013 in');
+  });
+
+  it('shows only what the question asks, and what fits only at the chosen station', () => {
+    const asked = (s: Scene) => new Set(s.gaps.filter((g) => g.shown).map((g) => g.findingId.split(':')[0]));
+    expect(asked(scene)).toEqual(new Set(['cap-gap', 'chord-gap', 'bend-ride']));
+    expect([...asked(shown(a, { question: 'true' }))].every((c) => c?.startsWith('nose'))).toBe(true);
+    expect(asked(shown(a, { question: 'build' })).size).toBe(0);
+    const plain = demo('plain');
+    expect(shown(plain).gaps.some((g) => g.shown)).toBe(false);
+    expect(new Set(shown(plain, { station: 'S2' }).gaps.filter((g) => g.shown).map((g) => g.station))).toEqual(new Set(['S2']));
+  });
+});
+
+describe('gaps and solids', () => {
+  it('gaps lie on the faces of the solids', async () => {
+    const kernel = await openKernel();
+    // A panel without twist or bow, so that the axes of a part are those of the wing and its box is the part itself.
+    const model = demo('plain');
+    const stretched: Model = { ...model, readings: [{ size: 'M2.length', value: 195.1, instrument: 'rule' }, { size: 'M2.front.height', value: 78.0, instrument: 'caliper' }] };
+    const skeleton = skeletonOf(stretched);
+    const scene = shown(stretched, { magnify: 10 });
+    const box = (id: string) => kernel.bounds(solidsOf(skeleton, { magnify: 10 }).find((p) => p.id === id)!.solid);
+    const chord = gapAt(scene, 'chord-gap:M2/front');
+    // The rib's front face is the least x of the rib; the doubler's back the web's aft face and one sheet.
+    expect(chord.corners[0][0]).toBeCloseTo(box('M2').low[0], 3);
+    const packed = stretched.doublers.find((d) => d.part === 'M2' && d.end === 'front');
+    const front = stretched.sheets.find((s) => s.id === stretched.spars.front.sheet)!.thickness;
+    const sheet = packed ? stretched.sheets.find((s) => s.id === packed.sheet)!.thickness : 0;
+    expect(chord.corners[4][0]).toBeCloseTo(front + sheet, 3);
+    const cap = gapAt(scene, 'cap-gap:M2-front/top');
+    if (packed) expect(cap.corners[0][2]).toBeCloseTo(box(packed.id).high[2], 3);
+    expect(cap.corners[4][2]).toBeCloseTo(box('front').high[2] - front, 3);
+  });
+
+  it('noses are where the solids have them', async () => {
+    const kernel = await openKernel();
+    const model = demo('plain');
+    const longer: Model = { ...model, readings: [{ size: 'N2.length', value: model.ribs.find((r) => r.id === 'N2')!.length + 0.7, instrument: 'rule' }] };
+    const scene = shown(longer, { magnify: 10, question: 'true' });
+    const nose = solidsOf(skeletonOf(longer), { magnify: 10 }).find((p) => p.id === 'N2')!;
+    const gap = gapAt(scene, 'nose-line:N2/nose');
+    expect(gap).toMatchObject({ kind: 'interference', text: '0.70 mm' });
+    expect(gap.corners[0][0]).toBeCloseTo(kernel.bounds(nose.solid).low[0], 2);
+    expect(across(gap)).toBeCloseTo(7, 3);
+    const line = scene.lines.find((l) => l.kind === 'nose-line')!;
+    expect(line.points[1]![0]).toBeCloseTo(gap.corners[4][0], 6);
+  });
+});
+
+describe('labels', () => {
+  it.each(['narrow-tail', 'washed-out-wing', 'plain'])('of %s are a dozen at most, whatever is asked and chosen', (name) => {
+    const model = demo(name);
+    for (const question of QUESTIONS) {
+      for (const station of [null, ...model.stations.map((s) => s.id)]) {
+        const { labels } = shown(model, { question, station });
+        expect(labels.length).toBeLessThanOrEqual(12);
+        expect(new Set(labels.map((l) => l.id)).size).toBe(labels.length);
+        for (const l of labels) expect(l.anchor.every(Number.isFinite)).toBe(true);
+      }
+    }
+  });
+
+  it('say the worst first, the part mark first, and a fault of many parts once', () => {
+    const texts = shown(demo('narrow-tail')).labels.map((l) => l.text);
+    expect(texts.slice(0, 3)).toEqual(['M2 binds 0.32', 'D2 and 5 more ride 0.57', 'M6 short 0.95']);
+  });
+
+  it('name what stands at the chosen station, and put its findings first', () => {
+    const labels = shown(demo('narrow-tail'), { station: 'S6' }).labels;
+    expect(labels.filter((l) => l.verdict === null).map((l) => l.text)).toEqual(['M6', 'N6', 'D6']);
+    expect(labels[0]!.station).toBe('S6');
+  });
+
+  it('leave echoes to their source', () => {
+    const { labels } = shown(demo('narrow-tail'), { question: 'true' });
+    expect(labels.some((l) => l.text.startsWith('N4 kinks'))).toBe(true);
+    expect(labels.some((l) => l.text.startsWith('N5 kinks'))).toBe(false);
+  });
+
+  it('always show the chosen finding', () => {
+    expect(shown(demo('plain'), { finding: 'cap-gap:M2-front' }).labels.map((l) => l.findingId)).toEqual(['cap-gap:M2-front']);
+  });
+});
+
+describe('holes', () => {
+  const a = demo('narrow-tail');
+  const state = (model: Model, id: string) => shown(model, { question: 'drill' }).holes.find((h) => h.id === id)?.state;
+
+  it('say never where it will not clean up, not yet before its stage, now from it on', () => {
+    expect(state(a, 'F6/h2')).toBe('never');
+    expect(state(a, 'F2/h1')).toBe('not yet');
+    expect(state({ ...a, now: 'noses' }, 'F2/h1')).toBe('now');
+    expect(state({ ...a, now: 'noses' }, 'R2/h1')).toBe('not yet');
+    expect(state({ ...a, now: 'noses' }, 'F6/h2')).toBe('never');
+  });
+});
+
+describe('faces', () => {
+  it('colour the place: the front tab of a short rib, the legs of a riding doubler, a kinked nose', () => {
+    const a = demo('narrow-tail');
+    const fit = shown(a).faces.map((f) => `${f.part} ${f.face} ${f.verdict}`);
+    expect(fit).toContain('M6 front tab unsettled');
+    expect(fit).toContain('D3 top leg act');
+    expect(fit).not.toContain('M6 rear tab unsettled');
+    expect(shown(a, { question: 'true' }).faces.map((f) => `${f.part} ${f.face} ${f.verdict}`)).toContain('N4 top flange unsettled');
+  });
+
+  it('name faces that the solids have', async () => {
+    const kernel = await openKernel();
+    const a = demo('narrow-tail');
+    const meshes = new Map(solidsOf(skeletonOf(a), { magnify: 20 }).map((p) => [p.id, kernel.build(p.solid)]));
+    for (const question of QUESTIONS) {
+      for (const { part, face } of shown(a, { question }).faces) expect(meshes.get(part)?.faces.map((f) => f.name), `${part} ${face}`).toContain(face);
+    }
+  });
+});
+
+it('changes nothing it is given', () => {
+  const model = frozen(demo('narrow-tail'));
+  const skeleton = skeletonOf(model);
+  const findings = frozen([...checkAll(model)]);
+  for (const question of QUESTIONS) expect(() => sceneOf(skeleton, findings, frozen({ magnify: 20, question, station: 'S2' }))).not.toThrow();
+});
+
+it('is the same for the same panel asked twice', () => {
+  const model = demo('washed-out-wing');
+  expect(shown(model)).toEqual(shown(model));
+});
