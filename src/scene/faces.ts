@@ -1,18 +1,9 @@
 import { checksOf } from '../checks/answer.ts';
 import { type Finding, severity, type Verdict } from '../checks/finding.ts';
 import type { RibPlace } from '../parts/skeleton.ts';
-import type { SceneBox, SceneOptions } from './scene.ts';
+import type { SceneBox, SceneFace, SceneOptions } from './shown.ts';
 import { faceOf, fromPart, halfHeight, inwardOf, type Stand } from './stand.ts';
 
-/** A named face of a part that carries a verdict; `within` says which stretch of it, where the face runs on past the place. */
-export interface SceneFace {
-  readonly part: string;
-  readonly face: string;
-  readonly verdict: Verdict;
-  readonly findingId: string;
-  readonly station: string | null;
-  readonly within?: SceneBox;
-}
 
 interface Spot {
   readonly part: string;

@@ -5,7 +5,7 @@ import type { RibPlace } from '../parts/skeleton.ts';
 import { setback } from '../parts/pressed.ts';
 import { formatLength } from '../units.ts';
 import { nosesIn } from './noses.ts';
-import type { SceneGap, SceneOptions } from './scene.ts';
+import type { SceneGap, SceneOptions } from './shown.ts';
 import { capped, capStack, faceOf, fromPart, halfHeight, inwardOf, onSpar, packed, sheetOf, type Stand, turnsOf } from './stand.ts';
 
 type Corners = SceneGap['corners'];

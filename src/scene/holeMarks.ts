@@ -1,5 +1,5 @@
 import type { Finding } from '../checks/finding.ts';
-import type { HoleState, SceneHole } from './scene.ts';
+import type { HoleState, SceneHole } from './shown.ts';
 import type { Vec3 } from '../geometry/vector.ts';
 import type { Joint, Model } from '../model/schema.ts';
 import { fromSection, type Stand, turnsOf } from './stand.ts';

@@ -4,7 +4,7 @@ import type { CheckId, Finding } from '../checks/finding.ts';
 import { add, scale, type Vec3 } from '../geometry/vector.ts';
 import type { Skeleton } from '../parts/skeleton.ts';
 import { formatAngle, formatLength } from '../units.ts';
-import type { SceneGap, SceneHole, SceneLabel, SceneLine, SceneOptions } from './scene.ts';
+import type { SceneGap, SceneHole, SceneLabel, SceneLine, SceneOptions } from './shown.ts';
 import { faceOf, fromPart, fromSection, halfHeight, inwardOf, type Stand } from './stand.ts';
 
 /*

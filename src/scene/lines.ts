@@ -2,7 +2,7 @@ import { type Finding, severity } from '../checks/finding.ts';
 import type { Vec3 } from '../geometry/vector.ts';
 import { alongAt } from '../model/along.ts';
 import { nosesIn } from './noses.ts';
-import type { Scene, SceneBox, SceneLine } from './scene.ts';
+import type { Scene, SceneBox, SceneLine } from './shown.ts';
 import { fromPart, fromSection, onSpar, type Stand } from './stand.ts';
 
 /** The nose line and the line of the noses, and at each station its chord and the same chord untwisted. */

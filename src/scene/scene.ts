@@ -1,13 +1,12 @@
-import type { Question } from '../checks/answer.ts';
-import type { Finding, Verdict } from '../checks/finding.ts';
-import type { Frame } from '../geometry/frame.ts';
+import type { Finding } from '../checks/finding.ts';
 import type { Vec3 } from '../geometry/vector.ts';
 import type { Skeleton } from '../parts/skeleton.ts';
 import { benchOf, linesOf } from './lines.ts';
-import { type SceneFace, facesOf } from './faces.ts';
+import { facesOf } from './faces.ts';
 import { gapsOf } from './gaps.ts';
 import { holeMarksOf } from './holeMarks.ts';
 import { labelsOf } from './labels.ts';
+import type { Scene, SceneBox, SceneOptions } from './shown.ts';
 import { fromPart, type Stand, standOf } from './stand.ts';
 
 /*
@@ -17,86 +16,6 @@ import { fromPart, type Stand, standOf } from './stand.ts';
  * Wing frame, mm: x aft, y right along the span, z up. Everything stands where `solidsOf` draws the parts with the same
  * `magnify`: size drawn = drawing + magnify × (best − drawing). Texts keep the true numbers, in the panel's unit.
  */
-
-export type { Question } from '../checks/answer.ts';
-export type { SceneFace } from './faces.ts';
-
-/** Room between two faces that should meet (daylight), or metal that both want (interference). */
-export interface SceneGap {
-  readonly id: string;
-  readonly kind: 'daylight' | 'interference';
-  /** Eight corners: four of one face in a ring, then the four of the other face opposite them. */
-  readonly corners: readonly [Vec3, Vec3, Vec3, Vec3, Vec3, Vec3, Vec3, Vec3];
-  /** The true size, never negative, as "0.32 mm". */
-  readonly text: string;
-  readonly verdict: Verdict;
-  readonly findingId: string;
-  readonly station: string;
-  readonly part: string;
-  /** Whether the present question asks for it: what fits is left out, but for the chosen station and finding. */
-  readonly shown: boolean;
-}
-
-export interface SceneLine {
-  readonly id: string;
-  /** nose-line: where the noses should be. noses: where they are. chord: front to rear edge at a station. level: the same untwisted. */
-  readonly kind: 'nose-line' | 'noses' | 'chord' | 'level';
-  readonly points: readonly Vec3[];
-  readonly verdict?: Verdict;
-  readonly station?: string;
-}
-
-export type HoleState = 'now' | 'not yet' | 'never';
-
-export interface SceneHole {
-  readonly id: string;
-  readonly at: Vec3;
-  /** Along the hole, length one, aft. */
-  readonly axis: Vec3;
-  readonly radius: number;
-  readonly state: HoleState;
-  readonly verdict: Verdict | null;
-  readonly findingId: string | null;
-  readonly station: string;
-  readonly joint: string;
-}
-
-export interface SceneLabel {
-  readonly id: string;
-  readonly text: string;
-  readonly anchor: Vec3;
-  /** null for a plain part mark. */
-  readonly verdict: Verdict | null;
-  readonly findingId: string | null;
-  readonly station: string | null;
-  readonly part: string | null;
-}
-
-export interface SceneBox {
-  readonly low: Vec3;
-  readonly high: Vec3;
-}
-
-export interface Scene {
-  readonly gaps: readonly SceneGap[];
-  readonly faces: readonly SceneFace[];
-  readonly lines: readonly SceneLine[];
-  readonly holes: readonly SceneHole[];
-  readonly labels: readonly SceneLabel[];
-  /** The bench top's height and reach, and the blocks the spars rest on. */
-  readonly bench: { readonly z: number; readonly low: readonly [x: number, y: number]; readonly high: readonly [x: number, y: number]; readonly blocks: readonly SceneBox[] };
-  readonly bounds: SceneBox;
-}
-
-export interface SceneOptions {
-  /** 1 draws deviations true; 20 draws them twenty times as large. */
-  readonly magnify: number;
-  readonly question: Question;
-  readonly station: string | null;
-  readonly finding?: string;
-  /** Frames of the solids as drawn, by part id; worked out from the recipes where they are not given. */
-  readonly frames?: ReadonlyMap<string, Frame>;
-}
 
 /**
  * The scene of a skeleton and its findings for one question. Pure; nothing is remembered but where parts stand.

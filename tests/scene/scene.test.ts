@@ -5,7 +5,8 @@ import type { Vec3 } from '../../src/geometry/vector.ts';
 import type { Model } from '../../src/model/schema.ts';
 import { skeletonOf } from '../../src/parts/skeleton.ts';
 import { solidsOf } from '../../src/parts/solids.ts';
-import { type Scene, type SceneGap, type SceneOptions, sceneOf } from '../../src/scene/scene.ts';
+import { sceneOf } from '../../src/scene/scene.ts';
+import type { Scene, SceneGap, SceneOptions } from '../../src/scene/shown.ts';
 import { demo, frozen } from './panel.ts';
 
 const QUESTIONS = ['build', 'measure', 'fit', 'drill', 'true'] as const;

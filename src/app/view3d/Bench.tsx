@@ -2,13 +2,15 @@ import { Canvas } from '@react-three/fiber';
 import { type PointerEvent as ReactPointerEvent, useCallback, useEffect, useMemo, useRef, useState } from 'react';
 import type { OrthographicCamera, WebGLRenderer } from 'three';
 import { checkAll } from '../../checks/checkAll.ts';
+import type { Question } from '../../checks/answer.ts';
 import type { Finding } from '../../checks/finding.ts';
 import type { Frame } from '../../geometry/frame.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
 import type { Model } from '../../model/schema.ts';
 import { type Skeleton, skeletonOf } from '../../parts/skeleton.ts';
 import { PALETTE } from '../../scene/palette.ts';
-import { type Question, type Scene, sceneOf } from '../../scene/scene.ts';
+import { sceneOf } from '../../scene/scene.ts';
+import type { Scene } from '../../scene/shown.ts';
 import { cornersOf, type ViewName } from './camera.ts';
 import { Eyes, type EyesHandle } from './Eyes.tsx';
 import { Labels, type LayLabels } from './Labels.tsx';
@@ -217,7 +219,7 @@ export function Bench(props: BenchProps) {
           }}
         >
           <Picture parts={parts} scene={scene} station={station} hovered={hovered} question={question} open={view === 'along'} light={light} />
-          <Eyes view={view} viewTick={viewTick} ready={parts.length > 0} points={points} section={section} handle={handle} onFrame={onFrame} />
+          <Eyes view={view} viewTick={viewTick} drawn={parts.length > 0 ? `${drawnModel.name} ${drawnModel.stations.map((s) => s.id).join(' ')}` : ''} points={points} section={section} handle={handle} onFrame={onFrame} />
         </Canvas>
       </div>
       {parts.length > 0 && <Labels labels={scene.labels} outline={points} chosen={finding} light={light} lay={lay} onPick={onLabel} onChanged={onChanged} />}

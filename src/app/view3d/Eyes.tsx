@@ -13,8 +13,8 @@ export interface EyesHandle {
 interface Props {
   readonly view: ViewName;
   readonly viewTick: number;
-  /** Solids are there; the first ones are fitted to. */
-  readonly ready: boolean;
+  /** Name of the panel whose solids are there, empty before there are any. Another panel is fitted again. */
+  readonly drawn: string;
   /** The points that the whole picture must show; the picture is not moved when only these change. */
   readonly points: readonly Vec3[];
   /** For the view along the span: where to cut, which way to look, and the points of the section. */
@@ -28,7 +28,7 @@ const FLIGHT = 180;
 const quiet = (): boolean => typeof matchMedia === 'function' && matchMedia('(prefers-reduced-motion: reduce)').matches;
 
 /** The camera: fits the view that is asked for, flies between views, and follows the hand. */
-export function Eyes({ view, viewTick, ready, points, section, handle, onFrame }: Props) {
+export function Eyes({ view, viewTick, drawn, points, section, handle, onFrame }: Props) {
   const camera = useThree((s) => s.camera) as OrthographicCamera;
   const size = useThree((s) => s.size);
   const invalidate = useThree((s) => s.invalidate);
@@ -77,7 +77,12 @@ export function Eyes({ view, viewTick, ready, points, section, handle, onFrame }
   // A canvas of another size is fitted again, unless the builder has moved the view.
   useLayoutEffect(() => {
     if (!touched.current) go(latest.current(), true);
-  }, [size.width, size.height, ready, go]);
+  }, [size.width, size.height, go]);
+
+  useLayoutEffect(() => {
+    touched.current = false;
+    go(latest.current(), true);
+  }, [drawn, go]);
 
   const cut = view === 'along' ? `${section.y} ${section.way}` : '';
   const lastCut = useRef(cut);

@@ -1,6 +1,6 @@
 import { useEffect, useMemo } from 'react';
 import { type Light, PALETTE } from '../../scene/palette.ts';
-import type { Scene } from '../../scene/scene.ts';
+import type { Scene } from '../../scene/shown.ts';
 import { shadowOf } from './shadow.ts';
 import type { ShownPart } from './useSolids.ts';
 

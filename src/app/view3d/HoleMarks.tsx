@@ -1,7 +1,7 @@
 import { useEffect, useMemo } from 'react';
 import { Color, InstancedBufferAttribute, InstancedBufferGeometry, PlaneGeometry, ShaderMaterial } from 'three';
 import { type Light, PALETTE } from '../../scene/palette.ts';
-import type { HoleState, SceneHole } from '../../scene/scene.ts';
+import type { HoleState, SceneHole } from '../../scene/shown.ts';
 
 const STATE: Readonly<Record<HoleState, number>> = { now: 0, 'not yet': 1, never: 2 };
 /** Least radius of a hole's mark on the screen, CSS px. */

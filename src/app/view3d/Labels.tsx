@@ -2,7 +2,7 @@ import { type RefObject, useLayoutEffect, useRef } from 'react';
 import { type OrthographicCamera, Vector3 } from 'three';
 import type { Vec3 } from '../../geometry/vector.ts';
 import { type Light, MARK_OF, MARKS, PALETTE } from '../../scene/palette.ts';
-import type { SceneLabel } from '../../scene/scene.ts';
+import type { SceneLabel } from '../../scene/shown.ts';
 import { LEAST_MARK } from './HoleMarks.tsx';
 import { hullOf, laidOut } from './layout.ts';
 

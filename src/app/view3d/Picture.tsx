@@ -2,7 +2,7 @@ import { useThree } from '@react-three/fiber';
 import { useEffect, useMemo } from 'react';
 import { DoubleSide } from 'three';
 import { type Light, PALETTE } from '../../scene/palette.ts';
-import type { Scene, SceneGap } from '../../scene/scene.ts';
+import type { Scene, SceneGap } from '../../scene/shown.ts';
 import { FatLines, segmentsOf } from './FatLines.tsx';
 import { Ground } from './Ground.tsx';
 import { HoleMarks } from './HoleMarks.tsx';

@@ -1,6 +1,6 @@
 import { type OrthographicCamera, Vector3 } from 'three';
 import type { Vec3 } from '../../geometry/vector.ts';
-import type { SceneBox } from '../../scene/scene.ts';
+import type { SceneBox } from '../../scene/shown.ts';
 
 export type ViewName = 'bench' | 'plan' | 'front' | 'along';
 

@@ -1,7 +1,7 @@
 import { BufferAttribute, BufferGeometry, Color } from 'three';
 import type { Light } from '../../scene/palette.ts';
 import { PALETTE } from '../../scene/palette.ts';
-import type { SceneFace, SceneGap } from '../../scene/scene.ts';
+import type { SceneFace, SceneGap } from '../../scene/shown.ts';
 import { MARK_NUMBER } from './hatch.ts';
 import type { ShownPart } from './useSolids.ts';
 

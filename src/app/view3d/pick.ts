@@ -1,6 +1,6 @@
 import { type OrthographicCamera, Raycaster, Vector2, Vector3 } from 'three';
 import type { Vec3 } from '../../geometry/vector.ts';
-import type { Scene, SceneGap, SceneHole } from '../../scene/scene.ts';
+import type { Scene, SceneGap, SceneHole } from '../../scene/shown.ts';
 import { LEAST_MARK } from './HoleMarks.tsx';
 import { GAP_TRIANGLES } from './metal.ts';
 import type { ShownPart } from './useSolids.ts';
