@@ -54,9 +54,12 @@ export function headline(question: Question, findings: readonly Finding[]): stri
   if (findings.length === 0) return question === 'true' ? 'Nothing was read that could tell.' : 'Nothing to check here yet.';
   if (question === 'measure') return counts.unsettled === 0 ? 'Stop measuring: every verdict is settled.' : `${count(counts.unsettled, 'answer hangs', 'answers hang')} on a better measurement.`;
   const act = places('act');
-  const open = new Set(findings.filter((f) => f.verdict === 'unsettled').map((f) => f.id)).size;
-  const first = act === 0 ? 'Nothing must be put right.' : `${count(act, 'place needs', 'places need')} work.`;
-  if (open > 0) return `${first} ${count(open, 'answer is', 'answers are')} too close to call.`;
-  if (act > 0) return first;
+  const unread = findings.filter((f) => f.verdict === 'unsettled' && f.basis === 'drawing').length;
+  const close = counts.unsettled - unread;
+  const said = [act === 0 ? 'Nothing must be put right.' : `${count(act, 'place needs', 'places need')} work.`];
+  if (close > 0) said.push(`${count(close, 'answer is', 'answers are')} too close to call.`);
+  if (unread > 0) said.push(`${count(unread, 'waits', 'wait')} for a measurement.`);
+  const first = said.join(' ');
+  if (counts.unsettled > 0 || act > 0) return first;
   return counts.watch > 0 ? `${first} ${count(counts.watch, 'place', 'places')} to watch.` : 'Everything fits.';
 }

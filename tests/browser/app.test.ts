@@ -49,6 +49,12 @@ describe('the bench', () => {
     await metalCut(page);
     const shades = await coloursOf(page);
     expect(shades).toBeGreaterThan(20);
+    const drawn = () => page.locator('[data-bench]').getAttribute('data-drawn');
+    await page.waitForTimeout(1500);
+    const before = await drawn();
+    await page.waitForTimeout(1200);
+    expect(Number(before)).toBeGreaterThan(0);
+    expect(await drawn(), 'frames drawn while nothing moves').toBe(before);
     expect(errors).toEqual([]);
     await page.context().close();
   });
@@ -170,7 +176,7 @@ describe('working with it', () => {
   });
 
   it('is worked by the keyboard alone', async () => {
-    const { page } = await app.page({ flat: true });
+    const { page } = await app.page({ viewport: { width: 760, height: 560 } });
     await page.getByRole('listbox', { name: 'Stations along the span' }).focus();
     await page.keyboard.press('ArrowRight');
     await page.keyboard.press('ArrowRight');
@@ -178,7 +184,7 @@ describe('working with it', () => {
     await page.keyboard.press('Escape');
     await card(page).getByRole('heading', { name: /place/ }).waitFor();
     await page.keyboard.press('2');
-    expect(await page.getByRole('button', { name: 'from above', exact: true }).getAttribute('aria-pressed')).toBe('true');
+    expect(await page.getByRole('button', { name: 'above', exact: true }).getAttribute('aria-pressed')).toBe('true');
     await page.context().close();
   });
 
