@@ -5,6 +5,7 @@ import type { Finding } from '../checks/finding.ts';
 import { applyEdit, type Edit } from '../model/edits.ts';
 import { type Fault, parseModel } from '../model/parse.ts';
 import type { Model } from '../model/schema.ts';
+import { sizeBook } from '../model/sizes.ts';
 import { writeModel } from '../model/write.ts';
 
 export type ViewName = 'bench' | 'plan' | 'front' | 'along';
@@ -29,6 +30,8 @@ export interface AppState {
   readonly question: Question;
   readonly station: string | null;
   readonly finding: string | null;
+  /** The size on the measuring card. */
+  readonly size: string | null;
   readonly magnify: number;
   readonly view: ViewName;
   readonly viewTick: number;
@@ -36,6 +39,8 @@ export interface AppState {
   readonly theme: 'light' | 'dark';
   readonly refusal: Refusal | null;
   readonly saving: 'idle' | 'saved' | 'failed';
+  /** Puts a size on the measuring card, and chooses its station. */
+  read(size: string | null): void;
   /** Runs an Edit; what is wrong comes back as faults and nothing changes. */
   edit(edit: Edit): readonly Fault[];
   undo(): void;
@@ -58,6 +63,7 @@ export const useApp = create<AppState>((set, get) => ({
   question: 'fit',
   station: null,
   finding: null,
+  size: null,
   magnify: 10,
   view: 'bench',
   viewTick: 0,
@@ -90,11 +96,12 @@ export const useApp = create<AppState>((set, get) => ({
     }
     const { model, past } = get();
     const step = model ? [{ name: `opened ${file}`, before: model, after: read.model }] : [];
-    set({ model: read.model, past: [...past, ...step], future: [], station: null, finding: null, refusal: null, viewTick: get().viewTick + 1 });
+    set({ model: read.model, past: [...past, ...step], future: [], station: null, finding: null, size: null, refusal: null, viewTick: get().viewTick + 1 });
     return true;
   },
-  ask: (question) => set({ question, finding: null }),
-  choose: (station, finding = null) => set({ station, finding }),
+  ask: (question) => set({ question, finding: null, size: null }),
+  choose: (station, finding = null) => set({ station, finding, size: null }),
+  read: (size) => set({ size, station: size === null ? null : (sizeBook(get().model).entries.get(size)?.station ?? null), finding: null }),
   set: (part) => set(part),
   look: (view) => set({ view, viewTick: get().viewTick + 1 }),
 }));

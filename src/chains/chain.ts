@@ -1,5 +1,5 @@
 import { chanceBelow } from './normal.ts';
-import type { Size } from './size.ts';
+import type { SharedError, Size } from './size.ts';
 
 /** One link: the Size and the signed factor by which it enters. */
 export interface Term {
@@ -50,9 +50,26 @@ export function worst(f: Chain): number {
 export function covariance(a: Size, b: Size): number {
   if (a.key === b.key) return a.u * a.u;
   if (!a.shared || !b.shared) return 0;
+  const [few, many] = a.shared.length <= b.shared.length ? [a.shared, b.shared] : [b.shared, a.shared];
   let sum = 0;
-  for (const s of a.shared) for (const t of b.shared) if (s.source === t.source) sum += s.u * t.u;
+  if (few.length * many.length <= 16) for (const s of few) for (const t of many) if (s.source === t.source) sum += s.u * t.u;
+  if (few.length * many.length > 16) {
+    const by = bySource(many);
+    for (const s of few) sum += s.u * (by.get(s.source) ?? 0);
+  }
   return sum;
+}
+
+const sources = new WeakMap<readonly SharedError[], ReadonlyMap<string, number>>();
+
+/** A Size's shared errors by source, remembered with it: felt readings tie many sizes together. */
+function bySource(shared: readonly SharedError[]): ReadonlyMap<string, number> {
+  let by = sources.get(shared);
+  if (!by) {
+    by = new Map(shared.map((s) => [s.source, s.u]));
+    sources.set(shared, by);
+  }
+  return by;
 }
 
 /** u² = cᵀΣc, shared errors included. Never negative. */

@@ -54,6 +54,49 @@ export function fromReadings(key: string, name: string, readings: readonly numbe
   return { key, name, best, u, tolerance: 2 * u, origin: 'measured' };
 }
 
+/** Readings of one size with one instrument: its own uncertainty and, where it has one, its relative scale error. */
+export interface InstrumentReadings {
+  readonly instrument: string;
+  readonly values: readonly number[];
+  /** Standard uncertainty of one reading. */
+  readonly u: number;
+  /** Relative scale error of the instrument, one standard uncertainty, shared by all it reads. */
+  readonly scale?: number | undefined;
+}
+
+/**
+ * A Size from readings with one or several instruments: each instrument's mean, weighted by 1/u² (JCGM 100:2008, 4.2.3
+ * and 5.1.2 for each mean). A scale error counts in the weights and stays shared with all else that instrument read.
+ *
+ * @example 262.50 by rule (0.25) and 262.60 by caliper (0.10): weights 16 and 100, 262.586 ± 0.093
+ */
+export function fromInstruments(key: string, name: string, groups: readonly InstrumentReadings[]): Size {
+  const means = groups.map((g) => {
+    const size = fromReadings(key, name, g.values, g.u);
+    const scale = (g.scale ?? 0) * size.best;
+    return { size, scale, source: g.instrument, weight: 1 / Math.max(size.u ** 2 + scale ** 2, 1e-24) };
+  });
+  const first = means[0];
+  if (!first) throw new RangeError(`${key}: a measured size needs at least one reading`);
+  if (means.length === 1 && first.scale === 0) return first.size;
+  let total = 0;
+  for (const m of means) total += m.weight;
+  let best = 0;
+  let own = 0;
+  const shared: SharedError[] = [];
+  for (const m of means) {
+    const w = m.weight / total;
+    best += w * m.size.best;
+    own += (w * m.size.u) ** 2;
+    if (m.scale !== 0) shared.push({ source: m.source, u: w * m.scale });
+  }
+  if (means.length === 1) best = first.size.best;
+  let variance = own;
+  for (const s of shared) variance += s.u ** 2;
+  const u = Math.sqrt(variance);
+  return { key, name, best, u, tolerance: 2 * u, origin: 'measured', ...(shared.length > 0 ? { shared } : {}) };
+}
+
 /** A Size taken as known exactly: a setting, or the zero of a state such as "held straight". */
 export function exact(key: string, name: string, value: number, origin: Origin = 'drawing'): Size {
   return { key, name, best: value, u: 0, tolerance: 0, origin };

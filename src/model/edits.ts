@@ -54,6 +54,12 @@ export function measure(model: Model, size: string, values: readonly number[], h
   };
 }
 
+/** Puts readings of many sizes in place of what those sizes had, keeping the others. */
+export function takeReadings(readings: readonly Reading[]): Edit {
+  const sizes = new Set(readings.map((r) => r.size));
+  return { name: `took ${readings.length} readings`, apply: (m) => ({ ...m, readings: [...m.readings.filter((r) => !sizes.has(r.size)), ...readings] }) };
+}
+
 /** Takes back every reading of a size; the drawing value holds again. */
 export function forgetReadings(model: Model, size: string): Edit {
   const name = sizeBook(model).entries.get(size)?.name ?? size;

@@ -212,7 +212,7 @@ function stageFaults(model: Model, out: Faults): void {
 }
 
 /** Kinds of size that may lie either side of nothing; all others are lengths of metal or room. */
-const SIGNED: ReadonlySet<Kind> = new Set<Kind>(['droop', 'open', 'bias', 'bow', 'camber', 'protrusion', 'lean', 'skew', 'heightOver', 'bench', 'level', 'offset', 'edge']);
+const SIGNED: ReadonlySet<Kind> = new Set<Kind>(['droop', 'open', 'bias', 'bow', 'camber', 'protrusion', 'lean', 'skew', 'heightOver', 'bench', 'level', 'plumb', 'gap', 'offset', 'edge']);
 
 /** About what a size reads: its drawing value; for a clear height the spar's depth, for a nose its station's drawing. */
 function expectedOf(key: string, entries: ReadonlyMap<string, SizeEntry>, noses: ReadonlyMap<string, number>): number | undefined {

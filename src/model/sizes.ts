@@ -1,4 +1,4 @@
-import { fromDrawing, fromReadings, type Size } from '../chains/size.ts';
+import { fromDrawing, fromInstruments, type InstrumentReadings, type Size } from '../chains/size.ts';
 import { alongAt } from './along.ts';
 import { type Kind, QUANTITIES } from './quantities.ts';
 import type { Joint, Model, Reading, Rib, RibEnd, SparName } from './schema.ts';
@@ -54,6 +54,23 @@ function endEntries(add: Add, rib: Rib, at: number, word: 'front' | 'rear' | 'ta
   if (end.relief) add({ key: `${key}.relief`, kind: 'relief', name: `relief hole of ${where}`, nominal: end.relief.fromEnd, path: [...path, 'relief', 'fromEnd'] });
 }
 
+/** Gaps felt directly at a rib end that nests: the sum of top and bottom, or each. */
+function gapEntries(add: Add, rib: Rib, word: 'front' | 'rear' | 'tail', end: RibEnd): void {
+  if (end.ends !== 'nests') return;
+  const key = `gap.${rib.id}.${word}`;
+  const where = `${rib.id}, ${word} end`;
+  add({ key, kind: 'gap', name: `felt gap at the caps of ${where}, top and bottom together`, nominal: undefined });
+  add({ key: `${key}.top`, kind: 'gap', name: `felt gap at the top of ${where}`, nominal: undefined });
+  add({ key: `${key}.bottom`, kind: 'gap', name: `felt gap at the bottom of ${where}`, nominal: undefined });
+}
+
+function feltEntries(add: Add, model: Model, rib: Rib): void {
+  if (rib.kind === 'nose') gapEntries(add, rib, 'tail', rib.tail);
+  if (rib.kind === 'main') gapEntries(add, rib, 'front', rib.front);
+  if (rib.kind !== 'nose' && model.spars.rear) gapEntries(add, rib, 'rear', rib.rear);
+  if (rib.kind === 'main' && model.spars.rear) add({ key: `chord.${rib.id}`, kind: 'gap', name: `felt end gap of ${rib.id} between the webs`, nominal: undefined });
+}
+
 function ribEntries(add: Add, rib: Rib, at: number): void {
   const kind: Kind = rib.kind === 'main' ? 'length' : rib.kind === 'nose' ? 'noseLength' : 'tipLength';
   add({ key: `${rib.id}.length`, kind, name: `length of ${rib.id}`, nominal: rib.length, path: ['ribs', at, 'length'] });
@@ -89,6 +106,7 @@ function stationEntries(add: Add, model: Model): void {
     add({ station: id, key: `lean@${id}`, kind: 'lean', name: `lean at ${id}`, nominal: undefined });
     add({ station: id, key: `skew@${id}`, kind: 'skew', name: `skew at ${id}`, nominal: undefined });
     add({ station: id, key: `level@${id}`, kind: 'level', name: `level at ${id}`, nominal: undefined });
+    add({ station: id, key: `plumb@${id}`, kind: 'plumb', name: `plumb line at ${id}`, nominal: undefined });
     const next = ordered[i + 1]?.id;
     if (next === undefined) continue;
     add({ key: `diagonal@${id}-${next}`, kind: 'diagonal', name: `diagonal, front ${id} to rear ${next}`, nominal: undefined });
@@ -124,6 +142,7 @@ function listed(model: Model): Map<string, SizeEntry> {
     if (d.radius !== undefined) at(add, home.get(d.part))({ key: `${d.id}.radius`, kind: 'radius', name: `inside radius of ${d.id}`, nominal: d.radius, path: ['doublers', i, 'radius'] });
   }
   for (const joint of model.joints) jointEntries(at(add, joint.station), joint);
+  for (const rib of model.ribs) feltEntries(at(add, rib.station), model, rib);
   return entries;
 }
 
@@ -131,7 +150,7 @@ function listed(model: Model): Map<string, SizeEntry> {
 const SAYS = ['sheets', 'spars', 'stations', 'webToWeb', 'ribs', 'doublers', 'joints'] as const;
 const entriesOf = new WeakMap<readonly unknown[], { readonly model: Model; readonly entries: ReadonlyMap<string, SizeEntry> }>();
 
-/** Every size the panel has, by key, in walking order: sheets, spars, stations, ribs, doublers, holes. */
+/** Every size the panel has, by key, in walking order: sheets, spars, stations, ribs, doublers, holes, felt gaps. */
 export function sizeEntries(model: Model): ReadonlyMap<string, SizeEntry> {
   const had = entriesOf.get(model.ribs);
   if (had && SAYS.every((k) => had.model[k] === model[k])) return had.entries;
@@ -145,6 +164,17 @@ export function instrumentUncertainty(model: Model, kind: Kind, instrument: stri
   const own = model.instruments.find((i) => i.id === instrument)?.u[kind];
   if (own !== undefined) return own;
   return (QUANTITIES[kind].u as Record<string, number>)[instrument];
+}
+
+/** Readings of one size gathered by instrument, in the order the instruments were first used. */
+function byInstrument(model: Model, kind: Kind, taken: readonly Reading[]): InstrumentReadings[] {
+  const values = new Map<string, number[]>();
+  for (const r of taken) {
+    const had = values.get(r.instrument);
+    if (had) had.push(r.value);
+    else values.set(r.instrument, [r.value]);
+  }
+  return [...values].map(([instrument, list]) => ({ instrument, values: list, u: instrumentUncertainty(model, kind, instrument) ?? 0, scale: model.instruments.find((i) => i.id === instrument)?.scale }));
 }
 
 const books = new WeakMap<Model, SizeBook>();
@@ -168,13 +198,7 @@ function build(model: Model): SizeBook {
     if (!e) return undefined;
     const taken = readings.get(key);
     if (taken) {
-      const last = taken[taken.length - 1]!;
-      const u = instrumentUncertainty(model, e.kind, last.instrument) ?? 0;
-      const scale = model.instruments.find((i) => i.id === last.instrument)?.scale;
-      const size = fromReadings(key, e.name, taken.map((r) => r.value), u);
-      if (!scale) return size;
-      const shared = scale * size.best;
-      return { ...size, u: Math.hypot(size.u, shared), shared: [{ source: last.instrument, u: shared }] };
+      return fromInstruments(key, e.name, byInstrument(model, e.kind, taken));
     }
     if (e.nominal === undefined) return undefined;
     const tolerance = e.tolerance ?? model.tolerances[e.kind] ?? QUANTITIES[e.kind].tolerance;

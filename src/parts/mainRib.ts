@@ -1,7 +1,7 @@
 import type { Solid } from '../geometry/solids.ts';
 import type { Vec2 } from '../geometry/vector.ts';
 import type { HoleShape } from './drilled.ts';
-import { pressedSolid, type ReliefShape, type TabShape, type WebHole } from './pressed.ts';
+import { type Lie, pressedSolid, type ReliefShape, type Slant, type TabShape, type WebHole } from './pressed.ts';
 
 /*
  * A main rib: from the front spar to the rear spar, flanges top and bottom, a tab bent at each end.
@@ -25,9 +25,8 @@ export interface EndShape {
   readonly tab: number;
   /** How far flanges and tab keep clear of the corner: the spar's inside radius at least. */
   readonly corner: number;
-  /** Slope of the web the tab lies on, and its growth with z: see `TabShape`. */
-  readonly bevel?: number;
-  readonly twist?: number;
+  /** How the web the tab lies on stands to the rib; square unless told. */
+  readonly lie?: Lie;
   readonly relief?: { readonly diameter: number; readonly fromEnd: number };
 }
 
@@ -37,8 +36,8 @@ export interface MainRibShape {
   readonly radius: number;
   readonly flange: number;
   readonly turns: 1 | -1;
-  /** Bevel of the flanges: how much lower the contour gets for each mm along them. */
-  readonly taper?: number;
+  /** How the flanges lie, by rising x; square to the web unless told. */
+  readonly slants?: readonly Slant[];
   readonly front: EndShape;
   readonly rear: EndShape;
   /** Upper and lower contour between the ends, unjoggled, as [x, top, bottom] by rising x. */
@@ -65,7 +64,7 @@ export function mainRibSolid(shape: MainRibShape): Solid {
   const top = xs.map((x): Vec2 => [x, joggledHeight(ends, upper, lower, x, 'top')]);
   const bottom = xs.map((x): Vec2 => [x, joggledHeight(ends, upper, lower, x, 'bottom')]);
   return pressedSolid({
-    ...bodyOf(shape),
+    ...bodyOf(shape, [front, rear]),
     runs: [{ points: top, name: 'top' }, { points: [...bottom].reverse(), name: 'bottom' }],
     tabs: ends.flatMap((e) => tabOf(e, heightAt(top, e.x), heightAt(bottom, e.x))),
     reliefs: ends.flatMap((e) => reliefsOf(e, top, bottom)),
@@ -79,9 +78,11 @@ export interface PlacedEnd {
   readonly end: EndShape;
 }
 
-export function bodyOf(shape: Pick<MainRibShape, 'thickness' | 'radius' | 'flange' | 'turns' | 'taper' | 'webHoles' | 'holes' | 'facets'>) {
-  const { thickness, radius, flange, turns, taper = 0, webHoles = [], holes = [], facets = 6 } = shape;
-  return { thickness, radius, flange, turns, taper, webHoles, holes, facets };
+/** What all ribs share. Slants blend within a third of the lowest end's half height, so its flanges have their own whole. */
+export function bodyOf(shape: Pick<MainRibShape, 'thickness' | 'radius' | 'flange' | 'turns' | 'slants' | 'webHoles' | 'holes' | 'facets'>, ends: readonly EndShape[]) {
+  const { thickness, radius, flange, turns, slants = [], webHoles = [], holes = [], facets = 6 } = shape;
+  const blend = Math.min(...ends.map((e) => e.height)) / 3;
+  return { thickness, radius, flange, turns, slants, blend, webHoles, holes, facets };
 }
 
 /** Where the contour bends because of a joggle; the face itself among them. */
@@ -107,8 +108,8 @@ export function joggledHeight(ends: readonly PlacedEnd[], upper: readonly Vec2[]
 const runOutOf = (end: EndShape) => end.runOut ?? Math.max(4 * Math.abs(end.joggle), 4);
 
 export function tabOf({ name, x, inward, end }: PlacedEnd, top: number, bottom: number): TabShape[] {
-  const { tab: width, corner, bevel = 0, twist = 0 } = end;
-  return width > 0 ? [{ name: `${name} tab`, x, inward, top, bottom, width, corner, bevel, twist }] : [];
+  const { tab: width, corner, lie } = end;
+  return width > 0 ? [{ name: `${name} tab`, x, inward, top, bottom, width, corner, ...(lie ? { lie } : {}) }] : [];
 }
 
 export function reliefsOf({ x, inward, end }: PlacedEnd, top: readonly Vec2[], bottom: readonly Vec2[]): ReliefShape[] {

@@ -11,7 +11,7 @@ import { pressedSolid } from './pressed.ts';
  * joggle; where the tail nests in a spar's caps its joggle draws the last `flat` of the flanges in.
  */
 
-export interface NoseRibShape extends Pick<MainRibShape, 'thickness' | 'radius' | 'flange' | 'turns' | 'taper' | 'webHoles' | 'holes' | 'facets'> {
+export interface NoseRibShape extends Pick<MainRibShape, 'thickness' | 'radius' | 'flange' | 'turns' | 'slants' | 'webHoles' | 'holes' | 'facets'> {
   /** From the top of the tail round the nose to the bottom of the tail; first and last at x = 0. */
   readonly outline: readonly Vec2[];
   readonly tail: EndShape;
@@ -23,7 +23,7 @@ export function noseRibSolid(shape: NoseRibShape): Solid {
   const { points, nose } = joggledOutline(shape.outline, tail);
   const { top, bottom } = lines(points, nose);
   return pressedSolid({
-    ...bodyOf(shape),
+    ...bodyOf(shape, [shape.tail]),
     runs: [{ points, name: namesRound(points, nose) }],
     tabs: tabOf(tail, heightAt(top, 0), heightAt(bottom, 0)),
     reliefs: reliefsOf(tail, top, bottom),

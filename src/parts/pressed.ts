@@ -10,9 +10,9 @@ import { drilled, type HoleShape } from './drilled.ts';
  *
  * Rib's own axes, mm: x aft, z up, y = 0 the flat outer face of the web; flanges turn to +y, or to −y when `turns` is −1.
  * The metal of the web lies on the flange side: y in [0, thickness] × turns. Flange and tab widths are measured from the
- * flat face to the free edge. Flanges are square to the web unless
- * `taper` bevels them; contour heights are those at the flat face. Assumed: the same inside radius on every bend; where a contour
- * curves tighter than a bend can follow, the bend is drawn tighter there rather than folded over itself.
+ * flat face to the free edge. Flanges are square to the web unless `slants` bevels them; contour heights are those at the
+ * flat face. Assumed: the same inside radius on every bend; where a contour curves tighter than a bend can follow, the bend
+ * is drawn tighter there rather than folded over itself.
  */
 
 /** A row of contour points of the flange's outside; between one run and the next the rib is open (an end). */
@@ -38,12 +38,29 @@ export interface TabShape {
    * its inside radius at least. Never less than the rib's own outside radius.
    */
   readonly corner: number;
-  /**
-   * Slope of the web it stands against, mm of x for each mm along the flanges: how far the bend is opened or closed.
-   * `twist` is how much that slope grows with each mm of z. 0 for a tab square to the rib.
-   */
-  readonly bevel?: number;
-  readonly twist?: number;
+  /** How the web it stands against lies to the rib; a tab square to the rib unless told. */
+  readonly lie?: Lie;
+}
+
+/**
+ * A web's face seen from the rib, through the heel of the tab: at z up and y along the flanges (+y) it stands further aft by
+ * tilt·z + (bevel + twist·z)·y, mm. Example: a web that goes 0.03 aft for each mm along the flanges has bevel 0.03.
+ */
+export interface Lie {
+  readonly tilt: number;
+  readonly bevel: number;
+  readonly twist: number;
+}
+
+/**
+ * How the flanges lie at one x: `top` and `bottom` mm that each is higher for each mm along the flanges (+y), and `open` mm
+ * that each stands off square at its edge, away from the rib (a flange not bent far enough).
+ */
+export interface Slant {
+  readonly x: number;
+  readonly top: number;
+  readonly bottom: number;
+  readonly open: number;
 }
 
 export interface ReliefShape {
@@ -68,8 +85,10 @@ export interface PressedShape {
   readonly turns: 1 | -1;
   readonly runs: readonly FlangeRun[];
   readonly tabs: readonly TabShape[];
-  /** How much lower the contour gets for each mm along the flanges: their bevel in a tapered wing. 0 for flanges square to the web. */
-  readonly taper?: number;
+  /** By rising x, straight between and level beyond; none for flanges square to the web. */
+  readonly slants?: readonly Slant[];
+  /** Within this of z = 0 top and bottom slants blend into one another, as round a nose; beyond it each is its own. */
+  readonly blend?: number;
   readonly reliefs: readonly ReliefShape[];
   readonly webHoles: readonly WebHole[];
   /** Holes in the rib's own axes, of any direction; cut after the flanges are turned. */
@@ -77,6 +96,17 @@ export interface PressedShape {
   /** More to take away, in the rib's axes with flanges to +y. */
   readonly less?: readonly Solid[];
   readonly facets?: number;
+}
+
+/** The flanges' lie at x, between the places where it is told. */
+export function slantAt(slants: readonly Slant[], x: number): Slant {
+  const after = slants.findIndex((s) => s.x >= x);
+  const b = slants[after < 0 ? slants.length - 1 : after];
+  const a = after > 0 ? slants[after - 1] : b;
+  if (a === undefined || b === undefined) return { x, top: 0, bottom: 0, open: 0 };
+  const s = b.x === a.x || after < 0 ? 1 : (x - a.x) / (b.x - a.x);
+  const mix = (p: number, q: number): number => p + (q - p) * s;
+  return { x, top: mix(a.top, b.top), bottom: mix(a.bottom, b.bottom), open: mix(a.open, b.open) };
 }
 
 /** Past the face of what is cut or joined, so that no cut face lies on a face of the part. */
@@ -106,7 +136,8 @@ export function setback(corner: number, thickness: number, radius: number): numb
  * Web, bends and flanges in one surface: up the outside of the flanges, over their edge, down the inside. At a bend the
  * contour is drawn in by Ro(1 − sin φ) at y = Ro(1 − cos φ), the inside likewise with its own radius.
  */
-function panSolid({ thickness: t, radius, flange, runs, tabs, taper = 0 }: PressedShape, facets: number): Solid {
+function panSolid(shape: PressedShape, facets: number): Solid {
+  const { thickness: t, radius, flange, runs, tabs } = shape;
   const outer = t + radius;
   const stack = (r: number) => (r > 0 ? arcPoints({ centre: [outer, outer], radius: r, from: -QUARTER, to: -2 * QUARTER, count: facets + 1 }) : [[t, t] as Vec2]);
   const outside = stack(outer);
@@ -114,9 +145,19 @@ function panSolid({ thickness: t, radius, flange, runs, tabs, taper = 0 }: Press
   const levels: Vec2[] = [...outside, [0, flange], [t, flange], ...inside.reverse()];
   const cut = runs.map((run) => trimmed(run, tabs, t, radius));
   const belts = [...outside.slice(1).map(() => 'bend'), '', 'flange edge', '', ...inside.slice(1).map(() => 'bend')];
-  const rings = levels.map(([depth, y]) => drawnIn(cut, depth + taper * y).map(([x, z]): Vec3 => [x, y, z]));
+  const rings = levels.map(([depth, y]) => drawnIn(cut, depth).map(([x, z]): Vec3 => [x, y, z + slanted(shape, x, y, z)]));
   const { sides, flats } = sidesOf(cut);
   return loft(rings, { sides, belts, flats, start: 'web', end: 'web inside' });
+}
+
+/** How much higher a flange's metal stands for its slant, y along the flange from the flat face. */
+function slanted({ slants = [], blend = 0, thickness, radius, flange }: PressedShape, x: number, y: number, z: number): number {
+  if (slants.length === 0 || y <= 0) return 0;
+  const { top, bottom, open } = slantAt(slants, x);
+  const side = blend > 0 ? Math.min(Math.max(z / blend, -1), 1) : Math.sign(z);
+  const straight = thickness + radius;
+  const along = flange > straight ? Math.max(0, y - straight) / (flange - straight) : 0;
+  return (y * (top + bottom + side * (top - bottom))) / 2 + side * open * along;
 }
 
 function sidesOf(runs: readonly FlangeRun[]): { sides: string[]; flats: number[] } {
@@ -151,8 +192,10 @@ function trimmed(run: FlangeRun, tabs: readonly TabShape[], t: number, radius: n
   return { points, name };
 }
 
+const SQUARE: Lie = { tilt: 0, bevel: 0, twist: 0 };
+
 /** The tab, its bend, and a strip of web behind it as far as the flanges begin. */
-function tabSolid({ name, x, inward, top, bottom, width, corner, bevel = 0, twist = 0 }: TabShape, t: number, radius: number, facets: number): Solid {
+function tabSolid({ name, x, inward, top, bottom, width, corner, lie = SQUARE }: TabShape, t: number, radius: number, facets: number): Solid {
   const outer = t + radius;
   const back = setback(corner, t, radius);
   const centre: Vec2 = [outer, outer];
@@ -163,9 +206,10 @@ function tabSolid({ name, x, inward, top, bottom, width, corner, bevel = 0, twis
     'web', ...bend.slice(1).map(() => 'bend'), name, `${name} edge`, `${name} inside`, ...inner.slice(1).map(() => 'bend'), 'web inside', 'end',
   ];
   const [low, high] = [bottom + back, top - back];
+  const { tilt, bevel, twist } = lie;
   const pieces = twist === 0 ? 1 : 8;
   const heights = Array.from({ length: pieces + 1 }, (_, i) => low + ((high - low) * i) / pieces);
-  const rings = heights.map((z) => outline.map(([a, b]): Vec3 => [x + inward * a + (bevel + twist * z) * b, b, z]));
+  const rings = heights.map((z) => outline.map(([a, b]): Vec3 => [x + inward * a + tilt * z + (bevel + twist * z) * b, b, z]));
   return loft(rings, { sides, start: `${name} edge`, end: `${name} edge` });
 }
 

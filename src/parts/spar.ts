@@ -11,7 +11,8 @@ import { drilled, type HoleShape } from './drilled.ts';
  * the channel opens; the web is in [x, x + thickness]. Opening aft, caps run from x to x + capWidth; opening forward,
  * from x + thickness back to x + thickness − capWidth. Depth is over the caps, cap width over the web.
  * Rings are cuts across y, straight between them; bow moves a ring in x, camber in z, taper changes depth and cap width,
- * twist turns it by `pitch` about its datum (radians, nose up positive). Assumed: both bends alike, caps square to the web.
+ * twist turns it by `pitch` about its datum (radians, nose up positive). Assumed: both bends alike; caps square to the web
+ * but for their droop, which runs straight from the end of the bend to the cap's edge.
  */
 
 export type Opens = 'aft' | 'forward';
@@ -22,8 +23,13 @@ export interface SparRing {
   readonly x: number;
   readonly z: number;
   readonly pitch?: number;
+  /** Over the caps. */
   readonly depth: number;
   readonly capWidth: number;
+  /** Between the caps' insides, at the web; depth less two sheets unless told. The caps' flats take up what is left. */
+  readonly inside?: number;
+  /** How much closer the caps are at their edges than at the web, both together; below nothing when they gape. */
+  readonly droop?: number;
 }
 
 export interface SparShape {
@@ -81,12 +87,27 @@ export function sparSolid(shape: SparShape): Solid {
   const twisted = stations.some((ring) => (ring.pitch ?? 0) !== (stations[0]?.pitch ?? 0));
   const pieces = named.map((name) => (twisted && name.startsWith('web') ? WARP : 1));
   const rings = stations.map((ring) => {
-    const outline = channelSection({ depth: ring.depth, cap: ring.capWidth, thickness, radius, facets });
+    const outline = drooped(ring, thickness, channelSection({ depth: ring.depth, cap: ring.capWidth, thickness, radius, facets }));
     return placedRing(ring, divided(outline, pieces).map(([x, z]): Vec2 => [opens === 'aft' ? x : thickness - x, z]));
   });
   const sides = named.flatMap((name, k) => Array.from({ length: pieces[k] ?? 1 }, () => name));
   return drilled(loft(rings, { sides, start: 'start', end: 'end' }), shape.holes ?? []);
 }
+
+/** The section with its inside at the height it was read, and its cap edges closed or open. */
+function drooped(ring: SparRing, thickness: number, outline: readonly Vec2[]): Vec2[] {
+  const inner = insideOf(ring, thickness) / 2 - (ring.depth / 2 - thickness);
+  const edge = (ring.droop ?? 0) / 2;
+  // Outline order: lower cap's edge, its inside, bend, web inside, bend, the upper cap's inside, its edge; then the outside back.
+  const last = outline.findIndex(([x, z], i) => i > 1 && x === ring.capWidth && z > 0);
+  return outline.map(([x, z], i): Vec2 => {
+    const side = Math.sign(z);
+    return [x, z + side * ((i >= 1 && i <= last ? inner : 0) - (x === ring.capWidth ? edge : 0))];
+  });
+}
+
+/** Between the caps' insides at the web, mm. */
+export const insideOf = (ring: SparRing, thickness: number): number => ring.inside ?? ring.depth - 2 * thickness;
 
 function divided(outline: readonly Vec2[], pieces: readonly number[]): Vec2[] {
   return outline.flatMap((p, k) => {
@@ -99,8 +120,9 @@ export function stripSolid(spar: SparShape, strip: StripShape): Solid {
   const { thickness: t, radius, opens } = spar;
   const up = strip.cap === 'top' ? 1 : -1;
   const rings = ringsBetween(spar.stations, strip.from, strip.to).map((ring) => {
-    const outer = ring.depth / 2 - t - (strip.under ?? 0);
-    const corners: Vec2[] = [[t + radius, outer], [ring.capWidth, outer], [ring.capWidth, outer - strip.thickness], [t + radius, outer - strip.thickness]];
+    const outer = insideOf(ring, t) / 2 - (strip.under ?? 0);
+    const edge = outer - (ring.droop ?? 0) / 2;
+    const corners: Vec2[] = [[t + radius, outer], [ring.capWidth, edge], [ring.capWidth, edge - strip.thickness], [t + radius, outer - strip.thickness]];
     const laid = corners.map(([x, z]): Vec2 => [opens === 'aft' ? x : t - x, up * z]);
     return placedRing(ring, laid);
   });
@@ -127,13 +149,35 @@ export function ringAt(stations: readonly SparRing[], y: number): SparRing {
   const a = stations[after - 1] ?? first;
   const b = stations[after] ?? last;
   const s = b.y === a.y ? 0 : (y - a.y) / (b.y - a.y);
-  const mix = (p: number, q: number) => p + (q - p) * s;
-  return { y, x: mix(a.x, b.x), z: mix(a.z, b.z), pitch: mix(a.pitch ?? 0, b.pitch ?? 0), depth: mix(a.depth, b.depth), capWidth: mix(a.capWidth, b.capWidth) };
+  return mixedRing(a, b, s, y);
+}
+
+/** The section a share of the way from ring a to ring b. */
+export function mixedRing(a: SparRing, b: SparRing, share: number, y: number): SparRing {
+  const mix = (p: number, q: number) => p + (q - p) * share;
+  return {
+    y, x: mix(a.x, b.x), z: mix(a.z, b.z), pitch: mix(a.pitch ?? 0, b.pitch ?? 0), depth: mix(a.depth, b.depth), capWidth: mix(a.capWidth, b.capWidth),
+    ...(a.inside !== undefined && b.inside !== undefined ? { inside: mix(a.inside, b.inside) } : {}),
+    ...(a.droop || b.droop ? { droop: mix(a.droop ?? 0, b.droop ?? 0) } : {}),
+  };
 }
 
 /** The rings of a piece that runs along part of the spar: its two ends and every ring between. */
 export function ringsBetween(stations: readonly SparRing[], from: number, to: number): SparRing[] {
   return [ringAt(stations, from), ...stations.filter((s) => s.y > from && s.y < to), ringAt(stations, to)];
+}
+
+/** A point of a spar's section (x aft of its datum face, z above mid height) in the wing frame. */
+export function onRing(ring: SparRing, x: number, z: number): Vec3 {
+  const frame = sectionFrame([ring.x, ring.y, ring.z], ring.pitch ?? 0);
+  return toWing(frame, partPoint(x, 0, z));
+}
+
+/** The wing point in the axes of the section at its own y: aft of the spar's datum face, above its mid height. */
+export function toRing(ring: SparRing, [x, , z]: Vec3): Vec2 {
+  const [c, s] = [Math.cos(ring.pitch ?? 0), Math.sin(ring.pitch ?? 0)];
+  const [dx, dz] = [x - ring.x, z - ring.z];
+  return [dx * c - dz * s, dx * s + dz * c];
 }
 
 function placedRing(ring: SparRing, outline: readonly Vec2[]): Vec3[] {

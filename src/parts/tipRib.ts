@@ -29,7 +29,7 @@ export function tipRibSolid(shape: TipRibShape): Solid {
   const { top, bottom } = lines(points, nose);
   const tall = Math.max(...points.map(([, z]) => Math.abs(z))) + 1;
   return pressedSolid({
-    ...bodyOf(shape),
+    ...bodyOf(shape, [rear]),
     runs: [{ points, name: namesRound(points, nose) }],
     tabs: tabOf(end, heightAt(top, back), heightAt(bottom, back)),
     reliefs: reliefsOf(end, top, bottom),

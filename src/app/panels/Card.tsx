@@ -5,15 +5,19 @@ import type { Finding } from '../../checks/finding.ts';
 import { CAUTION } from '../../checks/report.ts';
 import { reachStage, standAt } from '../../model/edits.ts';
 import { sizeBook } from '../../model/sizes.ts';
+import { walkingOrder } from '../../model/walk.ts';
 import { type Bay, skeletonOf } from '../../parts/skeleton.ts';
 import { formatAngle, formatLength, formatPercent } from '../../units.ts';
 import { useApp, useFindings } from '../store.ts';
 import { Mark, verdictWord } from './Mark.tsx';
+import { MeasureCard } from './MeasureCard.tsx';
 import { longQuestion } from './Questions.tsx';
 import { Section } from './Section.tsx';
 import { SizeField } from './SizeField.tsx';
 import { Spread } from './Spread.tsx';
 import { Stacks } from './Stacks.tsx';
+import { KinkPicture } from './KinkPicture.tsx';
+import { TwistPicture } from './TwistPicture.tsx';
 
 const MOST_CHIPS = 9;
 
@@ -99,9 +103,26 @@ function PanelCard() {
       {building ? <p className="lead">{model.note ?? 'Choose a station to see and change its drawing sizes.'}</p> : lead && <p className="lead">{firstThing(lead)}</p>}
       <Counts findings={asked} />
       {(building || question === 'fit' || question === 'drill') && <Settings />}
+      {question === 'true' && <><TwistPicture findings={asked} /><KinkPicture findings={asked} /></>}
+      {question === 'measure' && <StartMeasuring />}
       {building ? <SheetSizes /> : <ul className="groups">{groups.map((g) => <GroupRow key={`${g.verdict}${g.check}`} group={g} />)}</ul>}
       <Caution />
     </>
+  );
+}
+
+/** Where to start: at the first size nobody has read, or on the walk round the bench. */
+function StartMeasuring() {
+  const model = useApp((s) => s.model);
+  const read = useApp((s) => s.read);
+  const book = sizeBook(model);
+  const walk = walkingOrder(model);
+  const unread = walk.find((e) => e.nominal !== undefined && book.readingsOf(e.key).length === 0);
+  return (
+    <p className="starts">
+      {unread && <button type="button" className="take" onClick={() => read(unread.key)}>First unread: {unread.name}</button>}
+      {walk[0] && <button type="button" className="quiet" onClick={() => read(walk[0]!.key)}>Walk round the bench from the start</button>}
+    </p>
   );
 }
 
@@ -155,6 +176,21 @@ function StationSizes({ bay, as }: { bay: Bay; as: 'reading' | 'drawing' }) {
   );
 }
 
+/** The measuring card of a station's first size, or of the one chosen, then all of the station's sizes. */
+function StationReadings({ bay }: { bay: Bay }) {
+  const model = useApp((s) => s.model);
+  const size = useApp((s) => s.size);
+  const read = useApp((s) => s.read);
+  const first = walkingOrder(model).find((e) => e.station === bay.station.id)?.key;
+  const on = size ?? first;
+  return (
+    <>
+      {on && <MeasureCard size={on} onSize={read} />}
+      <StationSizes bay={bay} as="reading" />
+    </>
+  );
+}
+
 function FindingDetail({ finding, children }: { finding: Finding; children?: ReactNode }) {
   const question = useApp((s) => s.question);
   return (
@@ -194,9 +230,7 @@ function StationCard({ bay }: { bay: Bay }) {
         <button type="button" className="icon" aria-label="Station after" disabled={bay.index === skeleton.bays.length - 1} onClick={() => step(1)}>▸</button>
         <button type="button" className="icon" aria-label="Back to the whole panel" onClick={() => choose(null)}>✕</button>
       </div>
-      {question === 'build' || question === 'measure' ? (
-        <StationSizes bay={bay} as={question === 'build' ? 'drawing' : 'reading'} />
-      ) : (
+      {question === 'measure' ? <StationReadings bay={bay} /> : question === 'build' ? <StationSizes bay={bay} as="drawing" /> : (
         <>
           {open && (
             <FindingDetail key={open.id} finding={open}>
@@ -220,6 +254,17 @@ function StationCard({ bay }: { bay: Bay }) {
   );
 }
 
+/** The measuring card of a size that belongs to no one station: a sheet, a bend, a bow. */
+function LooseSize({ size }: { size: string }) {
+  const read = useApp((s) => s.read);
+  return (
+    <>
+      <div className="card-head"><h1>What did I measure?</h1><button type="button" className="icon" aria-label="Back to the whole panel" onClick={() => read(null)}>✕</button></div>
+      <MeasureCard size={size} onSize={read} />
+    </>
+  );
+}
+
 /** The card beside the bench: the chosen station cut open, or the whole panel's answer. */
 export function Card() {
   const model = useApp((s) => s.model);
@@ -227,10 +272,12 @@ export function Card() {
   const finding = useApp((s) => s.finding);
   const findings = useFindings();
   const bay = skeletonOf(model).bays.find((b) => b.station.id === station);
+  const size = useApp((s) => s.size);
+  const loose = bay ? null : size;
   const whole = !bay && finding !== null ? findings.find((f) => f.id === finding) : undefined;
   return (
     <section className="card" aria-label={bay ? `Station ${bay.station.id}` : 'The whole panel'} aria-live="polite">
-      {bay ? <StationCard bay={bay} /> : <>{whole && <FindingDetail finding={whole} />}<PanelCard /></>}
+      {bay ? <StationCard bay={bay} /> : loose ? <LooseSize size={loose} /> : <>{whole && <FindingDetail finding={whole} />}<PanelCard /></>}
     </section>
   );
 }

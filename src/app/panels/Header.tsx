@@ -1,17 +1,9 @@
 import { useRef, useState } from 'react';
 import { showIn } from '../../model/edits.ts';
 import { DEMOS } from '../demos.ts';
+import { fileStem, saveAs } from '../saveAs.ts';
 import { currentText, useApp } from '../store.ts';
 import { Questions } from './Questions.tsx';
-
-function download(): void {
-  const { model } = useApp.getState();
-  const link = document.createElement('a');
-  link.href = URL.createObjectURL(new Blob([currentText()], { type: 'application/json' }));
-  link.download = `${model.name.replace(/[^\w-]+/g, '-')}.json`;
-  link.click();
-  setTimeout(() => URL.revokeObjectURL(link.href), 1000);
-}
 
 /** Opens a file the person picked; a bad one is shown as its sentences. */
 export async function openFile(file: File): Promise<void> {
@@ -39,7 +31,7 @@ function PanelMenu() {
         <div className="menu" role="group" aria-label="Panel">
           <p className="small">{saving === 'failed' ? 'This browser keeps nothing: save a file before you leave.' : 'Every change is kept in this browser.'}</p>
           <button type="button" onClick={() => input.current?.click()}>Open a file…</button>
-          <button type="button" onClick={() => { download(); close(); }}>Save a file</button>
+          <button type="button" onClick={() => { saveAs(currentText(), `${fileStem(model.name)}.json`, 'application/json'); close(); }}>Save a file</button>
           <p className="small">Invented panels to look at; undo brings yours back.</p>
           {DEMOS.map((d) => (
             <button key={d.file} type="button" onClick={() => { close(); void d.load().then((text) => useApp.getState().open(text, d.file)); }}>{d.name}</button>

@@ -6,7 +6,7 @@ import { echo, exactLength, formatAngle, formatLength, parseAngle, parseLength }
 import { useApp } from '../store.ts';
 
 /** Today as YYYY-MM-DD by this machine's clock. */
-function today(): string {
+export function today(): string {
   const d = new Date();
   return `${d.getFullYear()}-${String(d.getMonth() + 1).padStart(2, '0')}-${String(d.getDate()).padStart(2, '0')}`;
 }
@@ -82,7 +82,8 @@ export function SizeField({ size, as }: { size: string; as: 'reading' | 'drawing
   );
 }
 
-function instrumentsFor(model: Parameters<typeof instrumentUncertainty>[0], kind: keyof typeof QUANTITIES): string[] {
+/** Instruments that can read a kind of size: the usual ones and the panel's own. */
+export function instrumentsFor(model: Parameters<typeof instrumentUncertainty>[0], kind: keyof typeof QUANTITIES): string[] {
   const own = model.instruments.filter((i) => instrumentUncertainty(model, kind, i.id) !== undefined).map((i) => i.id);
   return [...new Set([...Object.keys(QUANTITIES[kind].u), ...own])];
 }
