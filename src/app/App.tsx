@@ -2,6 +2,7 @@ import { lazy, Suspense, useCallback, useEffect, useState } from 'react';
 import { Card } from './panels/Card.tsx';
 import { Header, openFile } from './panels/Header.tsx';
 import { Plan } from './panels/Plan.tsx';
+import { PrintedCard } from './panels/PrintedCard.tsx';
 import { Rail } from './panels/Rail.tsx';
 import { Refused } from './panels/Refused.tsx';
 import { Hatches } from './panels/Spread.tsx';
@@ -108,6 +109,7 @@ function useKeys(): void {
 
 export function App() {
   const theme = useApp((s) => s.theme);
+  const question = useApp((s) => s.question);
   const [span, setSpan] = useState<{ y0: number; y1: number } | null>(null);
   const [dropping, setDropping] = useState(false);
   useKeys();
@@ -132,6 +134,7 @@ export function App() {
       <Rail span={span} />
       <Card />
       <Refused />
+      {question === 'measure' && <PrintedCard />}
     </div>
   );
 }

@@ -92,3 +92,74 @@ export function quantile(p: number): number {
   r = r <= 5 ? ratio(C, D, r - 1.6) : ratio(E, F, r - 5);
   return q < 0 ? -r : r;
 }
+
+/** Gauss-Legendre nodes and weights on (-1, 1), one half of each: 6, 12 and 20 points. */
+const LEGENDRE: readonly (readonly (readonly [number, number])[])[] = [
+  [[0.9324695142031522, 0.1713244923791705], [0.6612093864662647, 0.3607615730481384], [0.238619186083197, 0.4679139345726904]],
+  [
+    [0.9815606342467191, 0.04717533638651177], [0.904117256370475, 0.1069393259953183], [0.769902674194305, 0.1600783285433464],
+    [0.5873179542866171, 0.2031674267230659], [0.3678314989981802, 0.2334925365383547], [0.1252334085114692, 0.2491470458134029],
+  ],
+  [
+    [0.9931285991850949, 0.01761400713915212], [0.9639719272779138, 0.04060142980038694], [0.9122344282513259, 0.06267204833410906], [0.8391169718222188, 0.08327674157670475],
+    [0.7463319064601508, 0.1019301198172404], [0.636053680726515, 0.1181945319615184], [0.5108670019508271, 0.1316886384491766], [0.3737060887154196, 0.1420961093183821],
+    [0.2277858511416451, 0.1491729864726037], [0.07652652113349733, 0.1527533871307259],
+  ],
+];
+
+/** Chance that two standard normals of correlation r lie above h and above k. After A. Genz, Stat. Comput. 14 (2004) 251. */
+function bothAbove(h: number, k: number, r: number): number {
+  const size = Math.abs(r);
+  const nodes = LEGENDRE[size < 0.3 ? 0 : size < 0.75 ? 1 : 2]!;
+  if (size < 0.925) {
+    const half = (h * h + k * k) / 2;
+    const turn = Math.asin(r);
+    let sum = 0;
+    for (const [x, w] of nodes) {
+      for (const side of [-x, x]) {
+        const s = Math.sin((turn * (side + 1)) / 2);
+        sum += w * Math.exp((s * h * k - half) / (1 - s * s));
+      }
+    }
+    return (sum * turn) / (4 * Math.PI) + chance(-h) * chance(-k);
+  }
+  const q = r < 0 ? -k : k;
+  const hq = h * q;
+  let sum = 0;
+  if (size < 1) {
+    const rest = (1 - size) * (1 + size);
+    let a = Math.sqrt(rest);
+    const gap = (h - q) ** 2;
+    const c = (4 - hq) / 8;
+    const d = (12 - hq) / 16;
+    const at = -(gap / rest + hq) / 2;
+    if (at > -100) sum = a * Math.exp(at) * (1 - (c * (gap - rest) * (1 - (d * gap) / 5)) / 3 + (c * d * rest * rest) / 5);
+    if (-hq < 100) {
+      const b = Math.sqrt(gap);
+      sum -= Math.exp(-hq / 2) * Math.sqrt(2 * Math.PI) * chance(-b / a) * b * (1 - (c * gap * (1 - (d * gap) / 5)) / 3);
+    }
+    a /= 2;
+    for (const [x, w] of nodes) {
+      for (const side of [-x, x]) {
+        const xs = (a * (side + 1)) ** 2;
+        const rs = Math.sqrt(1 - xs);
+        const e = -(gap / xs + hq) / 2;
+        if (e > -100) sum += a * w * Math.exp(e) * (Math.exp((-hq * (1 - rs)) / (2 * (1 + rs))) / rs - (1 + c * xs * (1 + d * xs)));
+      }
+    }
+    sum = -sum / (2 * Math.PI);
+  }
+  if (r > 0) return sum + chance(-Math.max(h, q));
+  return -sum + (q > h ? chance(q) - chance(h) : 0);
+}
+
+/**
+ * Chance that two standard normals of correlation r lie below x and below y; either may be infinite.
+ * `chanceBoth(0, 0, r)` = 1/4 + asin(r)/2π.
+ */
+export function chanceBoth(x: number, y: number, r: number): number {
+  if (x === Number.NEGATIVE_INFINITY || y === Number.NEGATIVE_INFINITY) return 0;
+  if (x === Number.POSITIVE_INFINITY) return y === Number.POSITIVE_INFINITY ? 1 : chance(y);
+  if (y === Number.POSITIVE_INFINITY) return chance(x);
+  return Math.min(1, Math.max(0, bothAbove(-x, -y, Math.min(1, Math.max(-1, r)))));
+}

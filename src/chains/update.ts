@@ -95,7 +95,7 @@ export function posterior(readings: readonly Felt[]): Posterior {
     const kept: SharedError[] = [];
     for (const cause of causesOf(size)) {
       const n = numbers.get(cause.source);
-      if (n !== undefined) row.set(n, cause.u);
+      if (n !== undefined) row.set(n, (row.get(n) ?? 0) + cause.u);
       else if (cause.source !== `own ${size.key}`) kept.push(cause);
     }
     if (row.size === 0) return size;

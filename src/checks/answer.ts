@@ -7,12 +7,15 @@ export type Question = 'build' | 'measure' | 'fit' | 'drill' | 'true';
 const ASKED: Record<'fit' | 'drill' | 'true', readonly CheckId[]> = {
   fit: ['cap-gap', 'cap-split', 'bend-ride', 'chord-gap', 'seating', 'skin-step', 'relief', 'bend-radius'],
   drill: ['hole-cleanup', 'edge-distance', 'pitch', 'grip'],
-  true: ['twist', 'twist-step', 'nose-kink', 'nose-line', 'bow', 'lean', 'skew', 'diagonals'],
+  true: ['twist', 'twist-step', 'nose-kink', 'nose-line', 'forced-fit', 'bow', 'lean', 'skew', 'diagonals'],
 };
+
+/** Asked of the readings themselves, before any conclusion is drawn from them. */
+const OF_READINGS: readonly CheckId[] = ['disagreement', 'temperature'];
 
 /** The checks a question asks, in the order their marks stand on the rail; Build and Measure look at all of them. */
 export function checksOf(question: Question): readonly CheckId[] {
-  return question === 'build' || question === 'measure' ? [...ASKED.fit, ...ASKED.true, ...ASKED.drill] : ASKED[question];
+  return question === 'build' || question === 'measure' ? [...OF_READINGS, ...ASKED.fit, ...ASKED.true, ...ASKED.drill] : ASKED[question];
 }
 
 /** What a check is called on the screen. */
@@ -21,6 +24,7 @@ export const CHECK_NAMES: Record<CheckId, string> = {
   seating: 'spar on the ribs', 'nose-line': 'nose line', 'nose-kink': 'nose kink', 'skin-step': 'skin step', lean: 'lean', skew: 'skew',
   diagonals: 'diagonals', bow: 'bow and camber', twist: 'twist', 'twist-step': 'twist to the neighbour', relief: 'relief hole',
   'bend-radius': 'bend radius', grip: 'rivet grip', 'edge-distance': 'edge distance', pitch: 'rivet pitch', 'hole-cleanup': 'hole clean-up',
+  temperature: 'temperature', disagreement: 'readings that disagree', 'forced-fit': 'skin pulled onto the noses',
 };
 
 /** Findings of one check that need the same thing, worst first. */

@@ -1,9 +1,11 @@
 import type { Model, Reading } from '../model/schema.ts';
+import { feltAt } from '../parts/meeting.ts';
 import { type Bay, type Layout, type Skeleton, skeletonOf } from '../parts/skeleton.ts';
 import { bendRide } from './bendRide.ts';
 import { capGap } from './capGap.ts';
 import { chordGap } from './chordGap.ts';
 import { corners, sparBends } from './corners.ts';
+import { disagreement } from './disagreement.ts';
 import { edges } from './edges.ts';
 import { type Finding, severity, type Verdict } from './finding.ts';
 import { grip } from './grip.ts';
@@ -13,13 +15,14 @@ import { seating } from './seating.ts';
 import { skinStep } from './skinStep.ts';
 import { square } from './square.ts';
 import { straight } from './straight.ts';
+import { temperature } from './temperature.ts';
 import { twist } from './twist.ts';
 
 /** Questions that one station answers by itself, in the order of the job. A new one is one file and one line here. */
 const LOCAL: readonly ((skeleton: Skeleton, bay: Bay) => Iterable<Finding>)[] = [capGap, bendRide, chordGap, skinStep, corners, grip, edges, holes];
 
 /** Questions that need the stations together. */
-const WHOLE: readonly ((skeleton: Skeleton) => Iterable<Finding>)[] = [seating, noseLine, square, straight, twist, sparBends];
+const WHOLE: readonly ((skeleton: Skeleton) => Iterable<Finding>)[] = [disagreement, temperature, seating, noseLine, square, straight, twist, sparBends];
 
 /** Groups of a model, besides what stands where and the readings, that a station's answers rest on. */
 const SETTINGS = ['sheets', 'webToWeb', 'stand', 'reliefCounts', 'tolerances', 'instruments', 'limits', 'units'] as const;
@@ -35,10 +38,20 @@ const answered = new WeakMap<Model, readonly Finding[]>();
 
 const same = (a: readonly Reading[], b: readonly Reading[]): boolean => a.length === b.length && a.every((r, i) => r === b[i]);
 
+/**
+ * Readings that several stations rest on. A felt gap moves the sheets and the scale errors that other stations share, so
+ * every reading of a station where a gap was felt is one.
+ */
+function sharedReadings(skeleton: Skeleton): readonly Reading[] {
+  const { book, bays } = skeleton;
+  const touched = bays.filter((b) => feltAt(skeleton, b.station.id));
+  return touched.length === 0 ? book.readingsAt(null) : [...book.readingsAt(null), ...touched.flatMap((b) => book.readingsAt(b.station.id))];
+}
+
 /** Every station's own answers; where neither its readings nor the settings changed since the last model, those of last time. */
 function localFindings(skeleton: Skeleton): Finding[] {
   const { model, book, layout } = skeleton;
-  const shared = book.readingsAt(null);
+  const shared = sharedReadings(skeleton);
   let memory = byLayout.get(layout);
   if (!memory || !same(memory.shared, shared) || SETTINGS.some((k) => memory!.model[k] !== model[k])) {
     memory = { model, shared, stations: new Map() };
@@ -68,9 +81,9 @@ export function checkAll(model: Model): readonly Finding[] {
   return all;
 }
 
-/** Worst first: act, unsettled, watch, fits; within one verdict by chance of lying beyond the act threshold; echoes after their source. */
+/** Worst first: act, unsettled, watch, fits; within one verdict readings that disagree, for all else hangs on them, then by chance of lying beyond the act threshold; echoes after their source. */
 export function worstFirst(findings: readonly Finding[]): Finding[] {
-  return [...findings].sort((a, b) => severity(b.verdict) - severity(a.verdict) || Number(!!a.echoOf) - Number(!!b.echoOf) || b.chance - a.chance || (a.id < b.id ? -1 : 1));
+  return [...findings].sort((a, b) => severity(b.verdict) - severity(a.verdict) || Number(b.check === 'disagreement') - Number(a.check === 'disagreement') || Number(!!a.echoOf) - Number(!!b.echoOf) || b.chance - a.chance || (a.id < b.id ? -1 : 1));
 }
 
 /** How many findings have each verdict. */

@@ -5,10 +5,13 @@ import { formatAngle, formatLength, formatPercent } from '../units.ts';
 import { type Judged, mostDoubt } from './finding.ts';
 import type { Limit } from '../model/limits.ts';
 
-/** A value in the panel's own unit, with its unit mark: `0.32 mm`, `0.013 in`, `-0.50°`, `2.14 D`. */
+/** A value in the panel's own unit, with its unit mark: `0.32 mm`, `0.013 in`, `-0.50°`, `2.14 D`, `15 °C`, `3.4 times`. */
 export function show(model: Model, value: number, unit: Limit['unit'] = 'mm'): string {
   if (unit === 'deg') return formatAngle((value * Math.PI) / 180);
   if (unit === 'D') return `${value.toFixed(2)} D`;
+  if (unit === 'degC') return `${value.toFixed(0)} °C`;
+  if (unit === 'u') return `${value.toFixed(1)} combined uncertainties`;
+  if (unit === 'x') return `${value.toFixed(2)} times`;
   const length = formatLength(value, model.units);
   return unit === 'mm/100' ? `${length} in 100 mm` : length;
 }
@@ -38,9 +41,10 @@ const article = (instrument: string): string => `${/^[aeiou]/.test(instrument) ?
 
 /**
  * The one sentence of a finding, the same on screen, sheet and terminal: what is so, how surely, what that means.
- * `phrase` says what is so, value included; `note` adds a fact; `todo` the first thing to do when it is not right.
+ * `phrase` says what is so, value included; `note` adds a fact; `todo` the first thing to do when it is not right;
+ * `disputed` says which readings must be settled before this can be answered at all.
  */
-export function sentence(model: Model, j: Judged, phrase: string, extra: { note?: string | undefined; todo?: string | undefined } = {}): string {
+export function sentence(model: Model, j: Judged, phrase: string, extra: { note?: string | undefined; todo?: string | undefined; disputed?: string | undefined } = {}): string {
   const sure = j.u > 0 ? ` (± ${show(model, 2 * j.u, j.unit)})` : '';
   const parts = [`${phrase}${sure}.`];
   if (extra.note) parts.push(extra.note);
@@ -49,6 +53,7 @@ export function sentence(model: Model, j: Judged, phrase: string, extra: { note?
     parts.push(j.value < (j.limits.fits[0] ?? Number.NEGATIVE_INFINITY) || j.value > (j.limits.fits[1] ?? Number.POSITIVE_INFINITY) ? `Watch: it fits to ${at}.` : `Watch: not surely inside ${at}.`);
   }
   if (j.verdict === 'act') parts.push(`Act: beyond ${threshold(model, j, 'act')}.`);
+  if (extra.disputed) return [...parts, extra.disputed].join(' ');
   if (j.verdict === 'unsettled') {
     parts.push(`${j.basis === 'drawing' ? 'Not measured yet' : 'Too close to call'}: ${formatPercent(j.chance)} chance of being beyond ${threshold(model, j, 'act')}.`);
     parts.push(whatToMeasure(model, j));

@@ -8,9 +8,9 @@ export type Basis = 'measured' | 'drawing' | 'mixed';
 export type CheckId =
   | 'cap-gap' | 'cap-split' | 'bend-ride' | 'chord-gap' | 'seating' | 'nose-line' | 'nose-kink' | 'skin-step'
   | 'lean' | 'skew' | 'diagonals' | 'bow' | 'twist' | 'twist-step' | 'relief' | 'bend-radius' | 'grip'
-  | 'edge-distance' | 'pitch' | 'hole-cleanup';
+  | 'edge-distance' | 'pitch' | 'hole-cleanup' | 'temperature' | 'disagreement' | 'forced-fit';
 
-/** A check's answer at one place. Values in mm, degrees, D (rivet diameters) or mm per 100 mm; never rounded. */
+/** A check's answer at one place. Values in the unit of its limit, see `Limit`; never rounded. */
 export interface Finding {
   readonly id: string;
   readonly check: CheckId;
@@ -98,7 +98,9 @@ export interface Draft {
   readonly sense: (value: number) => string;
   readonly say: (judged: Judged) => string;
   /** A stricter verdict from a second condition of the same check. */
-  readonly atLeast?: Verdict;
+  readonly atLeast?: Verdict | undefined;
+  /** Where the answer was also read directly, whatever its parts rest on. */
+  readonly basis?: Basis | undefined;
   readonly echoOf?: string;
 }
 
@@ -133,7 +135,7 @@ export function judge(draft: Draft): Finding {
     chance: chanceBeyond(plain, u, act),
     limits: draft.limit,
     verdict,
-    basis: basisOf(draft.restsOn),
+    basis: draft.basis ?? basisOf(draft.restsOn),
     sense: draft.sense(plain),
     restsOn: draft.restsOn,
     ...(draft.echoOf === undefined ? {} : { echoOf: draft.echoOf }),

@@ -52,11 +52,13 @@ function offsetOf(skeleton: Skeleton, key: string, guide: boolean): Size {
 
 /** The circles that exist at a hole now; layers without a hole yet are not among them. */
 export function circlesOf(skeleton: Skeleton, joint: Joint, hole: Hole): HoleCircle[] {
+  const guideFinal = hole.layers.some((l) => l.part === joint.guide && l.state === 'final');
   return hole.layers
     .filter((l) => l.state !== 'none' && l.size > 0)
     .map((l) => {
       const key = `${joint.id}/${hole.id}.${l.part}`;
-      const guide = l.part === joint.guide;
+      // A layer opened to final together with the guide shares its axis: one drill went through both.
+      const guide = l.part === joint.guide || (guideFinal && l.state === 'final');
       return { part: l.part, along: offsetOf(skeleton, `${key}.along`, guide), up: offsetOf(skeleton, `${key}.up`, guide), diameter: l.size };
     });
 }

@@ -1,6 +1,7 @@
 import Module, { type CrossSection, type Manifold, type ManifoldToplevel } from 'manifold-3d';
 import type { FaceGroup, Mesh } from './mesh.ts';
-import { type Extrusion, type Loft, shellOf, type Solid } from './solids.ts';
+import { lumpFaces } from './lump.ts';
+import { type Extrusion, type Loft, recipeKey, shellOf, type Solid } from './solids.ts';
 import { cross, dot, norm, scale, subtract, unit, type Vec2, type Vec3 } from './vector.ts';
 
 /** A box along the wing axes. */
@@ -10,13 +11,23 @@ export interface Bounds {
 }
 
 /**
- * One lump of metal that two solids share. `depth` estimates how far they must part: the least side of its box, or twice
- * its mean thickness (twice volume over half its surface) where that is less, as in a film wrapped round a bend.
- * Exact for a plate and for a wedge; a third short for a cube.
+ * One face of a shared lump: whose it is, its name, its area, and how deep the lump goes square to it at the deepest.
+ */
+export interface LumpFace {
+  readonly of: 'a' | 'b';
+  readonly name: string;
+  readonly area: number;
+  readonly depth: number;
+}
+
+/**
+ * One lump of metal that two solids share. `depth` is how far they bite: the least depth square to any of its large faces.
+ * Exact for a plate, a wedge and a film, also one that runs on round a bend.
  */
 export interface Lump extends Bounds {
   readonly volume: number;
   readonly depth: number;
+  readonly faces: readonly LumpFace[];
 }
 
 /** What two solids share. Nothing at all, or a bare touch, has no lumps. */
@@ -39,11 +50,12 @@ export interface Plane {
 /**
  * The solid modeller: takes recipes, gives plain arrays and numbers. mm, mm³.
  *
- * Everything the kernel holds is freed before a call returns. Inside `together` the built solids are kept until the
+ * Everything the kernel holds is freed before a call returns; what it answered is remembered by recipe, as plain data, up to
+ * a bound. Inside `together` the built solids are kept until the
  * outermost one ends, so that many questions about the same parts build each part once.
  */
 export interface Kernel {
-  /** The surface; remembered for the recipe object, so asking again costs nothing. Throws Error on a recipe that closes no space. */
+  /** The surface; remembered for the recipe, so asking again for equal metal costs next to nothing. Throws Error on a recipe that closes no space. */
   build(solid: Solid): Mesh;
   volume(solid: Solid): number;
   bounds(solid: Solid): Bounds;
@@ -61,6 +73,46 @@ const TOUCH = 1e-4;
 const CRISP = Math.cos((25 * Math.PI) / 180);
 /** Where two named faces meet, neither of them a bend, a turn of this much is crisp too; more than one facet of a nose. */
 const NAMED = Math.cos((18 * Math.PI) / 180);
+
+/** What is remembered at most: triangles of meshes (about 40 bytes each), and answers in numbers. */
+const MOST_TRIANGLES = 1_000_000;
+const MOST_ANSWERS = 20_000;
+
+const NOTHING: Overlap = { volume: 0, depth: 0, lumps: [] };
+
+/** Answers by key, the longest unasked dropped first once their sizes add up to more than `most`. */
+class Kept<T> {
+  readonly #all = new Map<string, T>();
+  readonly #most: number;
+  readonly #sizeOf: (value: T) => number;
+  #size = 0;
+  constructor(most: number, sizeOf: (value: T) => number) {
+    this.#most = most;
+    this.#sizeOf = sizeOf;
+  }
+
+  get(key: string): T | undefined {
+    const value = this.#all.get(key);
+    if (value === undefined) return undefined;
+    this.#all.delete(key);
+    this.#all.set(key, value);
+    return value;
+  }
+
+  keep(key: string, value: T): T {
+    const old = this.#all.get(key);
+    if (old !== undefined) this.#size -= this.#sizeOf(old);
+    this.#all.delete(key);
+    this.#all.set(key, value);
+    this.#size += this.#sizeOf(value);
+    for (const [oldest, dropped] of this.#all) {
+      if (this.#size <= this.#most || oldest === key) break;
+      this.#all.delete(oldest);
+      this.#size -= this.#sizeOf(dropped);
+    }
+    return value;
+  }
+}
 
 let loaded: Promise<Kernel> | undefined;
 
@@ -84,8 +136,9 @@ interface Deletable {
 }
 
 function kernelOn(wasm: ManifoldToplevel): Kernel {
-  const meshes = new WeakMap<Solid, Mesh>();
-  const sizes = new WeakMap<Solid, { volume: number; bounds: Bounds }>();
+  const meshes = new Kept<Mesh>(MOST_TRIANGLES, (mesh) => mesh.triangles.length / 3);
+  const sizes = new Kept<{ volume: number; bounds: Bounds }>(MOST_ANSWERS, () => 1);
+  const shares = new Kept<Overlap>(MOST_ANSWERS, () => 1);
   const held = new Map<Solid, Manifold>();
   const names = new Map<number, string>();
   const bin: Deletable[] = [];
@@ -206,38 +259,53 @@ function kernelOn(wasm: ManifoldToplevel): Kernel {
   }
 
   const sized = (solid: Solid): { volume: number; bounds: Bounds } => {
-    const known = sizes.get(solid);
+    const key = recipeKey(solid);
+    const known = sizes.get(key);
     if (known) return known;
     return together(() => {
       const m = made(solid);
-      const found = { volume: m.volume(), bounds: boxOf(m) };
-      sizes.set(solid, found);
-      return found;
+      return sizes.keep(key, { volume: m.volume(), bounds: boxOf(m) });
     });
   };
 
   const build = (solid: Solid): Mesh => {
-    const known = meshes.get(solid);
+    const key = recipeKey(solid);
+    const known = meshes.get(key);
     if (known) return known;
     return together(() => {
       const m = made(solid);
       if (m.status() !== 'NoError' || !(m.volume() > 0)) throw new Error(`a ${solid.kind} leaves no metal (${m.status()})`);
-      sizes.set(solid, { volume: m.volume(), bounds: boxOf(m) });
-      const out = plainMesh(m.getMesh(), names);
-      meshes.set(solid, out);
-      return out;
+      sizes.keep(key, { volume: m.volume(), bounds: boxOf(m) });
+      return meshes.keep(key, plainMesh(m.getMesh(), names));
     });
   };
 
   const overlap = (a: Solid, b: Solid): Overlap =>
     together(() => {
-      if (apart(sized(a).bounds, sized(b).bounds) > 0) return { volume: 0, depth: 0, lumps: [] };
-      const shared = own(made(a).intersect(made(b)));
-      if (!(shared.volume() > TOUCH)) return { volume: 0, depth: 0, lumps: [] };
-      const lumps = shared.decompose().map(own).map(lumpOf).filter((l) => l.volume > TOUCH);
-      lumps.sort((p, q) => q.volume - p.volume);
-      return { volume: shared.volume(), depth: Math.max(0, ...lumps.map((l) => l.depth)), lumps };
+      if (apart(sized(a).bounds, sized(b).bounds) > 0) return NOTHING;
+      const key = `${recipeKey(a)} ${recipeKey(b)}`;
+      return shares.get(key) ?? shares.keep(key, shareOf(made(a), made(b)));
     });
+
+  function shareOf(a: Manifold, b: Manifold): Overlap {
+    const shared = own(a.intersect(b));
+    if (!(shared.volume() > TOUCH)) return NOTHING;
+    const first = new Set(a.getMesh().runOriginalID);
+    const lumps = shared.decompose().map(own).filter((m) => m.volume() > TOUCH).map((m) => lumpOf(m, first));
+    lumps.sort((p, q) => q.volume - p.volume);
+    return { volume: shared.volume(), depth: Math.max(0, ...lumps.map((l) => l.depth)), lumps };
+  }
+
+  function lumpOf(m: Manifold, first: ReadonlySet<number>): Lump {
+    const mesh = m.getMesh();
+    const box = boxOf(m);
+    const faces = lumpFaces(mesh.vertProperties, mesh.triVerts, Array.from(mesh.runOriginalID, (id, run) => ({
+      of: first.has(id) ? 'a' : 'b', name: names.get(id) ?? '', from: (mesh.runIndex[run] ?? 0) / 3, to: (mesh.runIndex[run + 1] ?? 0) / 3,
+    })));
+    const large = Math.max(...faces.map((f) => f.area)) / 5;
+    const depth = Math.min(...subtract(box.high, box.low), ...faces.filter((f) => f.area >= large).map((f) => f.depth));
+    return { ...box, volume: m.volume(), depth, faces };
+  }
 
   const distance = (a: Solid, b: Solid, within: number): number =>
     together(() => (apart(sized(a).bounds, sized(b).bounds) >= within ? within : Math.min(within, made(a).minGap(made(b), within))));
@@ -271,12 +339,6 @@ function boxOf(m: Manifold): Bounds {
 /** Distance between two boxes along the worst axis; below nothing when they share space. */
 function apart(a: Bounds, b: Bounds): number {
   return Math.max(...([0, 1, 2] as const).map((k) => Math.max(a.low[k] - b.high[k], b.low[k] - a.high[k])));
-}
-
-function lumpOf(m: Manifold): Lump {
-  const box = boxOf(m);
-  const volume = m.volume();
-  return { ...box, volume, depth: Math.min(...subtract(box.high, box.low), (4 * volume) / m.surfaceArea()) };
 }
 
 /** Newell's mean normal of a loop that need not be quite flat. */

@@ -136,6 +136,67 @@ export function mirroredSolid(of: Solid, axis: Axis): Solid {
   return placed(of, { origin: wingPoint(0, 0, 0), axes: [[sign('x'), 0, 0], [0, sign('y'), 0], [0, 0, sign('z')]] });
 }
 
+const keys = new WeakMap<Solid, string>();
+
+/**
+ * A short name for a recipe: equal recipes have equal names, whatever objects they are. 64 bits of the recipe's numbers and
+ * words and how many there are of them, so that two different recipes with one name are not to be met with.
+ */
+export function recipeKey(solid: Solid): string {
+  let key = keys.get(solid);
+  if (key === undefined) {
+    const stir = new Stir();
+    stir.all(solid);
+    key = stir.name();
+    keys.set(solid, key);
+  }
+  return key;
+}
+
+/** Two 32-bit words stirred with every number and letter in turn. */
+class Stir {
+  #a = 0x9e3779b9;
+  #b = 0x85ebca6b;
+  #many = 0;
+  readonly #double = new Float64Array(1);
+  readonly #words = new Uint32Array(this.#double.buffer);
+
+  all(value: unknown): void {
+    if (typeof value === 'number') this.#number(value);
+    else if (typeof value === 'string') this.#text(value);
+    else if (Array.isArray(value)) {
+      this.#word(value.length);
+      for (const inner of value) this.all(inner);
+    } else if (value !== null && typeof value === 'object') {
+      // Inner recipes go in by their own names, which are remembered.
+      if (this.#many > 0 && 'kind' in value) this.#text(recipeKey(value as Solid));
+      else for (const inner of Object.values(value)) this.all(inner);
+    }
+  }
+
+  name(): string {
+    return `${(this.#a >>> 0).toString(36)}.${(this.#b >>> 0).toString(36)}.${this.#many.toString(36)}`;
+  }
+
+  #number(value: number): void {
+    this.#double[0] = value + 0; // minus nothing is nothing
+    this.#word(this.#words[0] ?? 0);
+    this.#word(this.#words[1] ?? 0);
+  }
+
+  #text(value: string): void {
+    this.#word(value.length);
+    for (let i = 0; i < value.length; i++) this.#word(value.charCodeAt(i));
+  }
+
+  #word(w: number): void {
+    this.#many++;
+    this.#a = Math.imul(this.#a ^ w, 0x9e3779b1);
+    this.#a ^= this.#a >>> 15;
+    this.#b = Math.imul((this.#b << 5) ^ (this.#b >>> 27) ^ w, 0x85ebca77);
+  }
+}
+
 /** A loft or extrusion opened out: its corners, its triangles by name, and its flat ends still to be cut into triangles. */
 export interface Shell {
   /** x, y, z of each corner. */

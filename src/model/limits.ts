@@ -8,7 +8,8 @@ export interface Limit {
   readonly check: string;
   readonly fits: Band;
   readonly act: Band;
-  readonly unit: 'mm' | 'deg' | 'D' | 'mm/100';
+  /** D: rivet diameters. mm/100: mm in 100 mm. u: combined standard uncertainties. x: a ratio. */
+  readonly unit: 'mm' | 'deg' | 'D' | 'mm/100' | 'degC' | 'u' | 'x';
   /** Where the numbers come from, in words for the card and the sheet. */
   readonly origin: string;
 }
@@ -36,6 +37,9 @@ export const STARTING_LIMITS: readonly Limit[] = [
   l('edge-distance', [2, null], [2, null], 'D', '2D: TM 10-5410-229-13&P 5-6(3)(b), and widely taught; lay out at 2.5D'),
   l('pitch', [4, 8], [3, null], 'D', 'NAVEDTRA 14018 ch. 13: never under 3D, usually 4D to 8D'),
   l('hole-cleanup', [0.1, null], [0, null], 'mm', `${PICKED}: hand drilling wanders about 0.1 mm`),
+  l('temperature', [null, 5], [null, 10], 'degC', `${PICKED}: measure the set in one session; aluminium grows 23 and steel 12 millionths a degree (common practice)`),
+  l('disagreement', [-3, 3], [-3, 3], 'u', 'three combined standard uncertainties: beyond them one of the readings is likely wrong (common practice)'),
+  l('forced-fit', [-0.5, 0.5], [-1, 1], 'x', `${PICKED}: bending stress of a strip pulled onto the noses against its flat buckling stress, an estimate`),
 ];
 
 const byCheck = new WeakMap<Model, Map<string, Limit>>();

@@ -1,7 +1,8 @@
-import { type Chain, chain, combine } from '../chains/chain.ts';
-import type { Size } from '../chains/size.ts';
-import type { Bracket, Doubler, Joint, MainRib, Model, NoseRib, Rib, RibEnd, Spar, SparName, Station, TipRib } from '../model/schema.ts';
+import type { Bracket, Doubler, Joint, MainRib, Model, NoseRib, Rib, RibEnd, SparName, Station, TipRib } from '../model/schema.ts';
 import { type SizeBook, sizeBook } from '../model/sizes.ts';
+import { feltBook } from './meeting.ts';
+
+export { clearHeight, departure, sparOf, thickness, websBetween } from './meeting.ts';
 
 /** What stands at one station. */
 export interface Bay {
@@ -29,6 +30,7 @@ export interface RibPlace {
 /** The panel put together on paper: stations in order along the span, with what stands at each, and every Size by key. */
 export interface Skeleton {
   readonly model: Model;
+  /** Every Size as known from all readings together: where a gap was felt directly, its parts are moved and tied by it. */
   readonly book: SizeBook;
   /** What stands where, the same object for as long as nothing but readings and settings changes. */
   readonly layout: Layout;
@@ -117,59 +119,9 @@ export function skeletonOf(model: Model): Skeleton {
   let skeleton = made.get(model);
   if (!skeleton) {
     const layout = layoutOf(model);
-    skeleton = { model, book: sizeBook(model), layout, ...layout };
+    const byParts: Skeleton = { model, book: sizeBook(model), layout, ...layout };
+    skeleton = { ...byParts, book: feltBook(byParts) };
     made.set(model, skeleton);
   }
   return skeleton;
-}
-
-/** The spar a place meets; throws RangeError when the panel has none of that name. */
-export function sparOf(skeleton: Skeleton, name: SparName): Spar {
-  const spar = skeleton.model.spars[name];
-  if (!spar) throw new RangeError(`the panel has no ${name} spar`);
-  return spar;
-}
-
-/** The thickness Size of a sheet; every part cut from it shares this one Size. */
-export function thickness(skeleton: Skeleton, sheet: string): Size {
-  return skeleton.book.get(`sheet.${sheet}`);
-}
-
-/** Thickness of every piece with a web between a rib end and the spar web, one Size each: what moves the rib along the chord. */
-export function websBetween(skeleton: Skeleton, doublers: readonly Doubler[]): Size[] {
-  return doublers.filter((d) => d.form === 'channel' || d.on === 'web').map((d) => thickness(skeleton, d.sheet));
-}
-
-/**
- * Clear height between a spar's caps at a station: read directly where it was, else depth less two caps less the
- * strips that run past this station. Direct beats computed.
- */
-export function clearHeight(skeleton: Skeleton, name: SparName, station: Station): Chain {
-  const direct = skeleton.book.find(`${name}.clear@${station.id}`);
-  if (direct) return chain([1, direct]);
-  const spar = sparOf(skeleton, name);
-  const links: [number, Size][] = [
-    [1, skeleton.book.get(`${name}.depth@${station.id}`)],
-    [-2, thickness(skeleton, spar.sheet)],
-  ];
-  for (const strip of spar.strips) {
-    if (station.y < strip.from || station.y > strip.to) continue;
-    links.push([strip.caps === 'both' ? -2 : -1, thickness(skeleton, strip.sheet)]);
-  }
-  return chain(...links);
-}
-
-/**
- * Straightness readings of a spar (bow or camber) as departures from the straight line through its two end readings (C10).
- * Ends that were not read are taken as on the line. The chain is empty where nothing was read.
- */
-export function departure(skeleton: Skeleton, name: SparName, what: 'bow' | 'camber', bay: Bay): Chain {
-  const here = skeleton.book.find(`${name}.${what}@${bay.station.id}`);
-  const first = skeleton.bays[0]!;
-  const last = skeleton.bays[skeleton.bays.length - 1]!;
-  if (!here || bay === first || bay === last || first === last) return [];
-  const t = (bay.station.y - first.station.y) / (last.station.y - first.station.y);
-  const a = skeleton.book.find(`${name}.${what}@${first.station.id}`);
-  const b = skeleton.book.find(`${name}.${what}@${last.station.id}`);
-  return combine([1, chain([1, here])], [-(1 - t), a ? chain([1, a]) : []], [-t, b ? chain([1, b]) : []]);
 }

@@ -1,20 +1,21 @@
-import { type Frame, frameFrom, wingPoint } from '../geometry/frame.ts';
+import { type Frame, frameFrom, toPart, wingPoint } from '../geometry/frame.ts';
 import { placed, sectionFrame, type Solid } from '../geometry/solids.ts';
 import { add, cross, scale, subtract, unit, type Vec2, type Vec3 } from '../geometry/vector.ts';
 import { alongAt } from '../model/along.ts';
 import type { Doubler, Joint, Model, Rib, RibEnd, SparName } from '../model/schema.ts';
 import { bracketSolid } from './bracket.ts';
-import { type DoublerShape, doublerSolid } from './doubler.ts';
+import { type DoublerLie, type DoublerShape, doublerSolid } from './doubler.ts';
 import type { HoleShape } from './drilled.ts';
+import { capSlant, restingAt, ribInSection, type SparFaces, type StandingRib, stoodAt, webLie } from './lie.ts';
 import { type EndShape, type MainRibShape, mainRibSolid } from './mainRib.ts';
 import { noseOutline } from './noseOutline.ts';
 import { noseRibSolid } from './noseRib.ts';
-import { setback, type WebHole } from './pressed.ts';
+import { setback, type Slant, type WebHole } from './pressed.ts';
 import { rivetSolid } from './rivet.ts';
 import { type EndName, type RibPlace, type Skeleton, sparOf } from './skeleton.ts';
 import { skinSolid } from './skin.ts';
-import { ringAt, type SparRing, type SparShape, sparSolid, stripSolid, webDoublerSolid } from './spar.ts';
-import { type Drawn, drawnSizes, inWing, sparRings, type Stance, stancesOf } from './stance.ts';
+import { insideOf, onRing, ringAt, type SparRing, type SparShape, sparSolid, stripSolid, webDoublerSolid } from './spar.ts';
+import { type Drawn, drawnSizes, inWing, sparRings, type Stance, stancesOf, stripsAt } from './stance.ts';
 import { tipRibSolid } from './tipRib.ts';
 
 /*
@@ -23,7 +24,9 @@ import { tipRibSolid } from './tipRib.ts';
  * Wing frame, mm. Ribs stand as the panel file's `stand` says: against the rear web, against the front web, or clamped, when
  * the rear spar comes to the rib. What is not known is drawn as on the drawing; what no drawing gives (bow, twist, lean) as
  * none. Assumed, where the file is silent: flanges are cut back clear of the spar's inside radius; joggles stay down as far
- * as the cap reaches and 2 mm more; a doubler is centred on the tab; a channel doubler fits its rib end exactly.
+ * as the cap reaches and 2 mm more; a doubler is centred on the tab; a channel doubler fits its rib end exactly; a rib
+ * stands in the middle of the room between the caps unless read otherwise. Tabs, flanges and thin pieces follow the web and
+ * caps they lie on (`lie.ts`); a bracket is stiff and rests on the web's high spots.
  */
 
 export type PartKind = 'spar' | 'main' | 'nose' | 'tip' | 'doubler' | 'strip' | 'bracket' | 'skin' | 'rivet';
@@ -77,6 +80,7 @@ interface Build {
   readonly magnify: number;
   readonly stances: readonly Stance[];
   readonly byStation: ReadonlyMap<string, Stance>;
+  readonly spars: Readonly<Partial<Record<SparName, SparFaces>>>;
   readonly outward: (y: number) => 1 | -1;
   readonly holes: ReadonlyMap<string, readonly LayerHole[]>;
 }
@@ -86,10 +90,10 @@ function assemble(skeleton: Skeleton, { magnify, skin, rivets }: SolidOptions): 
   const drawn = drawnSizes(skeleton, magnify);
   const right = model.stations.reduce((sum, s) => sum + s.y, 0) >= 0 ? 1 : -1;
   const outward = (y: number) => (model.hand === 'both' ? (y < 0 ? -1 : 1) : right);
-  const at = (stances: readonly Stance[]): Build => ({ skeleton, model, drawn, magnify, outward, stances, byStation: new Map(stances.map((s) => [s.bay.station.id, s])), holes: new Map() });
+  const at = (stances: readonly Stance[]): Build => ({ skeleton, model, drawn, magnify, outward, stances, byStation: new Map(stances.map((s) => [s.bay.station.id, s])), spars: {}, holes: new Map() });
   const free = at(stancesOf(skeleton, magnify));
   const standing = model.stand === 'clamped' ? at(free.stances.map((s) => clamped(free, s))) : free;
-  const build: Build = { ...standing, holes: holesByPart(standing) };
+  const build: Build = { ...standing, spars: { ...sparFaces(standing, 'front'), ...sparFaces(standing, 'rear') }, holes: holesByPart(standing) };
   const parts = [
     ...(['front', 'rear'] as const).flatMap((name) => sparParts(build, name)),
     ...build.stances.flatMap((stance) => ribParts(build, stance)),
@@ -187,16 +191,33 @@ function holesIn(frame: Frame, holes: readonly HoleShape[]): HoleShape[] {
   return holes.map((h) => ({ ...h, at: own(subtract(h.at, frame.origin)), axis: own(h.axis) }));
 }
 
+/** A spar's surfaces, from its first ring to its last. */
+function sparFaces(b: Build, name: SparName): Partial<Record<SparName, SparFaces>> {
+  const spar = b.model.spars[name];
+  if (spar === undefined) return {};
+  const { from, to } = clearOfTips(b, spar.from, spar.to);
+  const rings = sparRings(b.skeleton, name, b.stances, { magnify: b.magnify, from, to, seat: (stance) => seatOf(b, stance) });
+  return { [name]: { rings, thickness: sheetOf(b, spar.sheet), radius: spar.radius, opens: spar.opens } };
+}
+
+/** How far from its web a rib's flanges, tabs and doublers reach along the span, and a little more. */
+function seatOf(b: Build, { bay }: Stance): number {
+  const ribs = [bay.main, bay.nose, bay.tip].flatMap((rib) => (rib ? [rib.flange] : []));
+  const ends = b.skeleton.placesAt(bay.station.id).flatMap(({ spec, doublers }) => [spec.tab, ...doublers.map((d) => (spec.tab + d.width) / 2)]);
+  return Math.max(10, ...ribs, ...ends) + 2;
+}
+
 function sparParts(b: Build, name: SparName): PlacedSolid[] {
   const spar = b.model.spars[name];
-  if (spar === undefined) return [];
-  const { from, to } = clearOfTips(b, spar.from, spar.to);
-  const thickness = sheetOf(b, spar.sheet);
+  const faces = b.spars[name];
+  if (spar === undefined || faces === undefined) return [];
+  const { thickness } = faces;
+  const [from, to] = [faces.rings[0]?.y ?? spar.from, faces.rings[faces.rings.length - 1]?.y ?? spar.to];
   const x = (hole: LayerHole) => (name === 'front' ? hole.stance.front : hole.stance.rear) + thickness / 2;
   const ends = [...spar.strips, ...spar.webDoublers].flatMap((p) => [p.from, p.to]).filter((y) => y > from && y < to);
   const shape: SparShape = {
     thickness, radius: spar.radius, opens: spar.opens,
-    stations: withRingsAt(sparRings(b.skeleton, name, b.stances, { magnify: b.magnify, from, to }), ends),
+    stations: withRingsAt(faces.rings, ends),
     holes: (b.holes.get(name) ?? []).map((hole) => holeInWing(hole, x(hole), 2 * thickness)),
   };
   const clip = (p: { from: number; to: number }) => ({ from: Math.max(p.from, from), to: Math.min(p.to, to) });
@@ -233,98 +254,130 @@ function clearOfTips(b: Build, from: number, to: number): { from: number; to: nu
   return high > low ? { from: low, to: high } : { from, to };
 }
 
-/**
- * How the section changes along the span on the side a rib's flanges turn to, mm for each mm along them: x of each web,
- * how that grows with z, and half the depth of each spar. It is what tabs and flanges are bevelled by in a tapered wing.
- */
-function slopesAt(b: Build, stance: Stance, way: 1 | -1) {
-  const { index, station: { y } } = stance.bay;
-  const next = b.stances[index + way] ?? b.stances[index - way];
-  if (next === undefined || next.bay.station.y === y) return { front: 0, rear: 0, twist: 0, half: { front: 0, rear: 0 } };
-  const per = (what: (s: Stance) => number) => ((what(next) - what(stance)) / (next.bay.station.y - y)) * way;
-  const half = (name: SparName) => per((s) => (b.drawn(`${name}.depth@${s.bay.station.id}`) ?? 0) / 2);
-  const turn = (x: number) => per((s) => inWing(s, x, 0).z - inWing({ ...s, pitch: stance.pitch }, x, 0).z);
-  const web = (pick: 'front' | 'rear') => per((s) => inWing({ ...s, pitch: stance.pitch }, s[pick], 0).x) * Math.cos(stance.pitch) - turn(stance[pick]) * Math.sin(stance.pitch);
-  return { front: web('front'), rear: web('rear'), twist: per((s) => s.pitch), half: { front: half('front'), rear: half('rear') } };
-}
-
 function endShape(b: Build, rib: Rib, end: EndName, spec: RibEnd): EndShape {
-  const name: SparName = end === 'rear' ? 'rear' : 'front';
+  const name = sparAt(end);
   const spar = b.model.spars[name];
   const of = (what: string, drawing: number) => b.drawn(`${rib.id}.${end}.${what}`) ?? drawing;
   const nests = spec.ends === 'nests' && spar !== undefined;
-  const stance = b.byStation.get(rib.station);
-  const slopes = stance && slopesAt(b, stance, turnsOf(b, rib, stance.bay.station.y));
-  const cap = spar ? alongAt(spar.capWidth, stance?.bay.station.y ?? 0) - sheetOf(b, spar.sheet) - packed(b, rib, end) : 0;
+  const y = b.byStation.get(rib.station)?.bay.station.y ?? 0;
+  const capWidth = spar ? Math.max(alongAt(spar.capWidth, y), b.drawn(`${name}.cap@${rib.station}`) ?? 0) : 0;
+  const cap = spar ? capWidth - sheetOf(b, spar.sheet) - packed(b, rib, end) : 0;
   const bends = b.skeleton.doublersAt(rib.id, end).map((d) => d.radius ?? 0);
-  const joggle = of('joggle', spec.joggle);
   return {
-    height: Math.max(of('height', spec.height), 8 * (rib.radius + 1)), joggle, flat: nests ? Math.max(cap + 2, 0) : 0,
+    height: Math.max(of('height', spec.height), 8 * (rib.radius + 1)), joggle: of('joggle', spec.joggle), flat: nests ? Math.max(cap + 2, 0) : 0,
     tab: Math.max(of('tab', spec.tab), rib.radius + sheetOf(b, rib.sheet) + 1), corner: nests ? Math.max(spar.radius, ...bends) : 0,
-    bevel: slopes?.[name] ?? 0, twist: slopes?.twist ?? 0,
     ...(spec.relief ? { relief: { diameter: spec.relief.diameter, fromEnd: of('relief', spec.relief.fromEnd) } } : {}),
   };
 }
 
+const sparAt = (end: EndName): SparName => (end === 'rear' ? 'rear' : 'front');
+
 function bodyOf(b: Build, stance: Stance, rib: Rib) {
-  const { y } = stance.bay.station;
   const thickness = sheetOf(b, rib.sheet);
-  const turns = turnsOf(b, rib, y);
-  const slopes = slopesAt(b, stance, turns);
-  const taper = -(rib.kind === 'nose' || b.model.spars.rear === undefined ? slopes.half.front : (slopes.half.front + slopes.half.rear) / 2);
-  return { thickness, radius: rib.radius, flange: Math.max(rib.flange, thickness + rib.radius + 1), turns, taper };
+  return { thickness, radius: rib.radius, flange: Math.max(rib.flange, thickness + rib.radius + 1), turns: turnsOf(b, rib, stance.bay.station.y) };
 }
 
-/** Where a rib stands and how it leans: lean is top against bottom, skew rear against front, mm, outboard positive. */
-function ribFrame(b: Build, stance: Stance, rib: Rib, x: number): Frame {
+/** A rib end in place: its shape with its tab lying on the web. */
+function lyingEnd(b: Build, rib: Rib, standing: StandingRib, { end, spec, x }: { end: EndName; spec: RibEnd; x: number }): EndShape {
+  const shape = endShape(b, rib, end, spec);
+  const spar = b.spars[sparAt(end)];
+  if (spar === undefined) return shape;
+  const lie = webLie(spar, standing, { x, width: shape.tab, half: shape.height / 2 - shape.corner });
+  if (spec.ends !== 'nests') return { ...shape, lie };
+  // Where web or caps close in along the flanges, the corner is cut back by as much.
+  const cap = capSlant(spar, standing, { x, flange: rib.flange, face: 'inside' });
+  const closing = Math.max(0, sideOf(end) * lie.bevel) + Math.max(0, -cap.top, cap.bottom);
+  return { ...shape, lie, corner: shape.corner + closing * Math.max(rib.flange, shape.tab) };
+}
+
+/** How a rib's flanges lie: along the caps at each end, as far as they reach, and straight between. */
+function slantsOf(b: Build, rib: Rib, standing: StandingRib, ends: readonly { end: EndName; spec: RibEnd; x: number; reach: number }[]): Slant[] {
+  const slants = ends.flatMap(({ end, spec, x, reach }): Slant[] => {
+    const spar = b.spars[sparAt(end)];
+    if (spar === undefined) return [];
+    const face = spec.ends === 'nests' ? 'inside' : 'outside';
+    const open = b.drawn(`${rib.id}.${end}.open`) ?? 0;
+    return [x, x + reach].map((at) => ({ ...capSlant(spar, standing, { x: at, flange: rib.flange, face }), open }));
+  });
+  return slants.sort((p, q) => p.x - q.x);
+}
+
+/** What lies inside the top cap less what lies inside the bottom one, halved: how far the room's middle is below the spar's. */
+function roomMid(b: Build, place: RibPlace): number {
+  if (place.spec.ends !== 'nests') return 0;
+  const strips = stripsAt(b.skeleton, place.spar, place.bay.station.y, b.drawn);
+  return (strips.bottom - strips.top) / 2;
+}
+
+/** How far a rib end is held above the spar's mid height. */
+const liftOf = (b: Build, place: RibPlace): number => (b.drawn(`${place.key}.bias`) ?? 0) + roomMid(b, place);
+
+/** Where a rib stands and how a main or tip rib leans: lean is top against bottom, skew rear against front, mm, outboard positive. */
+function ribFrame(b: Build, stance: Stance, rib: Rib): Frame {
   const { id, y } = stance.bay.station;
+  const x = standsAt(b, stance, rib);
   const ends = b.skeleton.placesAt(id).filter((p) => p.rib === rib);
-  const bias = (p: RibPlace | undefined) => (p && b.drawn(`${rib.id}.${p.end}.bias`)) ?? 0;
+  const lift = (p: RibPlace | undefined) => (p ? liftOf(b, p) : 0);
   const rear = ends.find((p) => p.end === 'rear');
-  const lifted = bias(ends.find((p) => p.end !== 'rear') ?? rear);
-  const tilt = rear && rib.kind === 'main' ? (lifted - bias(rear)) / lengthOf(b, rib) : 0;
+  const lifted = lift(ends.find((p) => p.end !== 'rear') ?? rear);
+  const tilt = rear && rib.kind === 'main' ? (lifted - lift(rear)) / lengthOf(b, rib) : 0;
   const at = inWing(stance, x, lifted);
   const upright = sectionFrame([at.x, y, at.z], stance.pitch + tilt);
-  const height = Math.max(...ends.map((p) => p.spec.height), 1);
-  const lean = ((b.drawn(`lean@${id}`) ?? 0) * b.outward(y)) / height;
-  const skew = ((b.drawn(`skew@${id}`) ?? 0) * b.outward(y)) / Math.max(stance.rear - stance.front, 1);
-  if (lean === 0 && skew === 0) return upright;
+  const height = b.skeleton.book.readingsOf(`lean@${id}`).at(-1)?.over ?? Math.max(...ends.map((p) => p.spec.height), 1);
+  const read = (what: 'lean' | 'skew') => (rib.kind === 'nose' ? 0 : (b.drawn(`${what}@${id}`) ?? 0) * b.outward(y));
+  const lean = read('lean') / height;
+  const skew = read('skew') / Math.max(stance.rear - stance.front, 1);
+  if (lean === 0 && skew === 0 && tilt === 0) return upright;
   const [ax, ay, az] = upright.axes;
   const x1 = unit(add(ax, scale(ay, skew)));
   const y1 = cross(unit(add(az, scale(ay, lean))), x1);
-  return frameFrom(wingPoint(at.x, y, at.z), x1, y1);
+  const frame = frameFrom(wingPoint(at.x, y, at.z), x1, y1);
+  const web = b.spars.rear;
+  if (rib.kind !== 'main' || b.model.stand !== 'rear' || web === undefined) return frame;
+  // A rib that stands askew against the rear web touches it where its rear end is, not where its station is.
+  const face = webFace(b, stance, 'rear') - packed(b, rib, 'rear') - stance.rear;
+  return stoodAt(web, { frame, turns: turnsOf(b, rib, y) }, lengthOf(b, rib), face);
 }
 
 function ribParts(b: Build, stance: Stance): PlacedSolid[] {
   const { main, nose, tip, station } = stance.bay;
   return [main, nose, tip].flatMap((rib): PlacedSolid[] => {
     if (rib === undefined) return [];
-    const frame = ribFrame(b, stance, rib, standsAt(b, stance, rib));
+    const frame = ribFrame(b, stance, rib);
     const holes = holesIn(frame, (b.holes.get(rib.id) ?? []).map((hole) => {
       const face = hole.end === 'rear' && rib.kind === 'main' ? standsAt(b, stance, rib) + lengthOf(b, rib)
         : hole.end === 'rear' && rib.kind === 'tip' ? stance.front + tipBack(b, stance, rib) : standsAt(b, stance, rib);
       return holeInWing(hole, face, 3 * sheetOf(b, rib.sheet));
     }));
-    return [{ id: rib.id, kind: rib.kind, mark: rib.id, station: station.id, solid: placed(ribSolid(b, stance, rib, holes), frame) }];
+    return [{ id: rib.id, kind: rib.kind, mark: rib.id, station: station.id, solid: placed(ribSolid(b, stance, rib, frame, holes), frame) }];
   });
 }
 
-function ribSolid(b: Build, stance: Stance, rib: Rib, holes: readonly HoleShape[]): Solid {
+function ribSolid(b: Build, stance: Stance, rib: Rib, frame: Frame, holes: readonly HoleShape[]): Solid {
   const length = lengthOf(b, rib);
   const body = { ...bodyOf(b, stance, rib), holes };
+  const standing: StandingRib = { frame, turns: body.turns };
   const webHoles = (nose: number): WebHole[] => rib.holes.map((h) => ({ x: nose + h.fromFront, z: h.above, diameter: h.diameter }));
+  const lying = (end: EndName, spec: RibEnd, x: number) => lyingEnd(b, rib, standing, { end, spec, x });
+  const reachOf = (end: EndShape) => Math.min(Math.max(end.flat, 10), 0.4 * length);
   switch (rib.kind) {
     case 'main': {
-      const shape: MainRibShape = { ...body, length, front: endShape(b, rib, 'front', rib.front), rear: endShape(b, rib, 'rear', rib.rear), webHoles: webHoles(0) };
+      const [front, rear] = [lying('front', rib.front, 0), lying('rear', rib.rear, length)];
+      const slants = slantsOf(b, rib, standing, [{ end: 'front', spec: rib.front, x: 0, reach: reachOf(front) }, { end: 'rear', spec: rib.rear, x: length, reach: -reachOf(rear) }]);
+      const shape: MainRibShape = { ...body, length, front, rear, slants, webHoles: webHoles(0) };
       return mainRibSolid(shape);
     }
-    case 'nose':
-      return noseRibSolid({ ...body, outline: outlineOf(b, stance, rib), tail: endShape(b, rib, 'tail', rib.tail), webHoles: webHoles(-length) });
+    case 'nose': {
+      const tail = lying('tail', rib.tail, 0);
+      const slants = slantsOf(b, rib, standing, [{ end: 'tail', spec: rib.tail, x: 0, reach: -reachOf(tail) }, { end: 'tail', spec: { ...rib.tail, ends: 'butts' }, x: -length, reach: 0.1 * length }]);
+      return noseRibSolid({ ...body, outline: outlineOf(b, stance, rib), tail, slants, webHoles: webHoles(-length) });
+    }
     case 'tip': {
       const back = tipBack(b, stance, rib);
-      return tipRibSolid({
-        ...body, back, outline: outlineOf(b, stance, rib), rear: endShape(b, rib, 'rear', rib.rear), webHoles: webHoles(back - length), ...passing(b, stance, rib),
-      });
+      const rear = lying('rear', rib.rear, back);
+      const over: RibEnd = { ...rib.rear, ends: 'butts' };
+      const slants = slantsOf(b, rib, standing, [{ end: 'front', spec: over, x: back - length, reach: length - back }, { end: 'rear', spec: rib.rear, x: back, reach: -reachOf(rear) }]);
+      return tipRibSolid({ ...body, back, outline: outlineOf(b, stance, rib), rear, slants, webHoles: webHoles(back - length), ...passing(b, stance, rib) });
     }
   }
 }
@@ -354,67 +407,128 @@ function passing(b: Build, stance: Stance, rib: Rib & { kind: 'tip' }): { passes
 function doublerParts(b: Build, place: RibPlace): PlacedSolid[] {
   const { rib, end, spec, bay, doublers } = place;
   const stance = b.stances[bay.index];
-  if (stance === undefined || doublers.length === 0) return [];
+  const spar = b.spars[place.spar];
+  if (stance === undefined || spar === undefined || doublers.length === 0) return [];
+  const { y } = bay.station;
   const side = sideOf(end);
   const shape = endShape(b, rib, end, spec);
-  const turns = turnsOf(b, rib, bay.station.y);
-  const centre = bay.station.y + turns * (shape.tab / 2);
-  const slope = turns * (shape.bevel ?? 0);
-  const lifted = b.drawn(`${rib.id}.${end}.bias`) ?? 0;
+  const turns = turnsOf(b, rib, y);
+  const standing: StandingRib = { frame: ribFrame(b, stance, rib), turns };
+  const heel = end === 'rear' ? (rib.kind === 'tip' ? tipBack(b, stance, rib) : lengthOf(b, rib)) : 0;
   const channels = doublers.filter((d) => d.form === 'channel').reduce((sum, d) => sum + 2 * sheetOf(b, d.sheet), 0);
   let around = channels;
   let x = webFace(b, stance, end);
   const over = { top: shape.height / 2 + channels / 2, bottom: shape.height / 2 + channels / 2 };
+  const datum = place.spar === 'front' ? stance.front : stance.rear;
   return doublers.map((d): PlacedSolid => {
     const thickness = sheetOf(b, d.sheet);
     const cap = d.on === 'top' ? 'top' : 'bottom';
     if (!hasWeb(d)) over[cap] += thickness;
-    const at = inWing(stance, x + (slope * turns * shape.tab) / 2, hasWeb(d) ? lifted : lifted + (cap === 'top' ? over.top : -over.bottom));
-    const frame = alongWeb(sectionFrame([at.x, centre, at.z], stance.pitch), slope);
+    const middle = hasWeb(d) ? 0 : cap === 'top' ? over.top : -over.bottom;
+    const centre = y + turns * (shape.tab / 2);
+    const at = inWing(stance, x, 0);
+    const frame = sectionFrame([at.x, centre, at.z], stance.pitch);
+    const lies = doublerLies({ b, rib, end, spar, frame, standing, heel, face: x - datum, middle, half: shape.height / 2, side }, d.width);
     const metal = holesIn(frame, (b.holes.get(d.id) ?? []).map((hole) => holeInWing(hole, x, 2 * thickness)));
-    const solid = placed(doublerSolid({ ...doublerShape(b, place, d, { thickness, side, height: shape.height + around }), holes: metal }), frame);
+    const solid = placed(doublerSolid({ ...doublerShape(b, place, d, { thickness, side, height: shape.height + around }), lies, holes: metal }), frame);
     if (hasWeb(d)) x += side * thickness;
     if (d.form === 'channel') around -= 2 * thickness;
     return { id: d.id, kind: 'doubler', mark: d.id, station: bay.station.id, solid };
   });
 }
 
-/** A section frame turned in plan so that its y runs along a web that gains `slope` of x for each mm of y. */
-function alongWeb({ origin, axes: [x, y] }: Frame, slope: number): Frame {
-  return frameFrom(origin, subtract(x, scale(y, slope)), y);
+interface DoublerSeat {
+  readonly b: Build;
+  readonly rib: Rib;
+  readonly end: EndName;
+  readonly spar: SparFaces;
+  /** The piece's own axes. */
+  readonly frame: Frame;
+  readonly standing: StandingRib;
+  /** x of the rib end's face in the rib, and half its height there. */
+  readonly heel: number;
+  readonly half: number;
+  /** Aft of the spar's datum face, and above the rib end's middle, where the piece has its zero. */
+  readonly face: number;
+  readonly middle: number;
+  readonly side: 1 | -1;
 }
 
-function doublerShape(b: Build, { rib, spar: name, bay, spec }: RibPlace, d: Doubler, laid: { thickness: number; side: 1 | -1; height: number }): DoublerShape {
+/** A thin piece lies along the web at every place, with its legs as far from the caps there as at the rib's station. */
+function doublerLies({ b, rib, end, spar, frame, standing, heel, half, face, middle, side }: DoublerSeat, width: number): DoublerLie[] {
+  const { y } = b.byStation.get(rib.station)?.bay.station ?? { y: frame.origin[1] };
+  const { turns } = standing;
+  const open = b.drawn(`${rib.id}.${end}.open`) ?? 0;
+  const straight = sheetOf(b, rib.sheet) + rib.radius;
+  const [low, high] = [frame.origin[1] - width / 2, frame.origin[1] + width / 2];
+  const bends = open === 0 ? [] : [y + turns * straight, y + turns * rib.flange];
+  const ys = [low, ...new Set([...spar.rings.map((r) => r.y), ...bends].filter((q) => q > low + 1e-6 && q < high - 1e-6)), high].sort((p, q) => p - q);
+  const ends = [half, -half].map((z) => ribInSection(spar, standing, [heel, 0, z]));
+  const [top, bottom] = [ends[0]?.up ?? half, ends[1]?.up ?? -half];
+  const further = ribInSection(spar, standing, [heel + side * 10, 0, half]);
+  const tilt = (further.up - top) / (further.aft - (ends[0]?.aft ?? 0) || 1);
+  const own = ringAt(spar.rings, y);
+  const raised = (top + bottom) / 2;
+  return ys.map((q): DoublerLie => {
+    const ring = ringAt(spar.rings, q);
+    const [px, , pz] = toPart(frame, wingPoint(...onRing(ring, face, raised + middle)));
+    const along = Math.min(Math.max((q - y) * turns, straight), rib.flange);
+    const grows = (insideOf(ring, spar.thickness) - insideOf(own, spar.thickness)) / 2 + (open * (along - straight)) / Math.max(rib.flange - straight, 1);
+    const stretched = (top - bottom) / 2 - half;
+    return { y: q - frame.origin[1], x: px, z: pz, pitch: (ring.pitch ?? 0) - Math.atan2(-frame.axes[0][2], frame.axes[0][0]), top: grows + stretched, bottom: -grows - stretched, tilt };
+  });
+}
+
+function doublerShape(b: Build, { rib, end, spar: name, bay, spec }: RibPlace, d: Doubler, laid: { thickness: number; side: 1 | -1; height: number }): DoublerShape {
   const { thickness, side, height } = laid;
   const spar = sparOf(b.skeleton, name);
   const cap = alongAt(spar.capWidth, bay.station.y) - sheetOf(b, spar.sheet);
+  const own = { thickness, width: d.width, side };
   if (d.form === 'channel') {
     const radius = Math.max(b.drawn(`${d.id}.radius`) ?? d.radius ?? spar.radius, 0);
     const leg = Math.max(d.leg ?? cap, thickness + radius + 1);
-    return { form: 'channel', thickness, radius, height: Math.max(height, 2 * (thickness + radius) + 1), leg, width: d.width, side };
+    return { ...own, form: 'channel', radius, height: Math.max(height, 2 * (thickness + radius) + 1), leg };
   }
-  if (d.on === 'web') return { form: 'packer', thickness, height: d.height ?? spec.height - 2 * setback(spar.radius, sheetOf(b, rib.sheet), rib.radius), width: d.width, side };
-  return { form: 'shim', thickness, length: Math.max(d.leg ?? cap, 2), width: d.width, side, under: d.on === 'top' ? 'top' : 'bottom' };
+  if (d.on === 'web') return { ...own, form: 'packer', height: d.height ?? spec.height - 2 * setback(spar.radius, sheetOf(b, rib.sheet), rib.radius) };
+  // A shim stops short of the bends beside the web.
+  const bends = b.skeleton.doublersAt(rib.id, end).filter((o) => o.form === 'channel').map((o) => sheetOf(b, o.sheet) + (o.radius ?? 0));
+  const start = Math.max(spar.radius, ...bends);
+  return { ...own, form: 'shim', start, length: Math.max((d.leg ?? cap) - start, 2), under: d.on === 'top' ? 'top' : 'bottom' };
 }
 
 function bracketParts(b: Build): PlacedSolid[] {
   return b.model.brackets.flatMap((bracket): PlacedSolid[] => {
     const stance = b.byStation.get(bracket.station);
-    const spar = b.model.spars[bracket.spar];
+    const spar = b.spars[bracket.spar];
     if (stance === undefined || spar === undefined) return [];
     const side = spar.opens === 'aft' ? -1 : 1;
-    const x = (bracket.spar === 'front' ? stance.front : stance.rear) + (side === 1 ? sheetOf(b, spar.sheet) : 0) + side * under(b, bracket);
-    const at = inWing(stance, x, 0);
-    const holes = b.holes.get(bracket.id) ?? [];
-    const rib = stance.bay.main ?? stance.bay.nose ?? stance.bay.tip;
-    const { y } = stance.bay.station;
-    const centre = y + (rib ? turnsOf(b, rib, y) * (rib.flange / 2) : 0);
-    const frame = sectionFrame([at.x, centre, at.z], stance.pitch);
+    const face = (side === 1 ? spar.thickness : 0) + side * under(b, bracket);
     const thickness = sheetOf(b, bracket.sheet);
-    const shape = { thickness, width: bracket.width, height: bracket.height, edge: Math.max(2 * bracket.edge, 4 * thickness), side } as const;
-    const solid = placed(bracketSolid({ ...shape, holes: holesIn(frame, holes.map((h) => holeInWing(h, x, 2 * thickness))) }), frame);
-    return [{ id: bracket.id, kind: 'bracket', mark: bracket.id, station: bracket.station, solid }];
+    const frame = bracketFrame(b, { bracket, stance, spar, side, face });
+    const x = (bracket.spar === 'front' ? stance.front : stance.rear) + face;
+    const holes = holesIn(frame, (b.holes.get(bracket.id) ?? []).map((h) => holeInWing(h, x, 2 * thickness)));
+    const shape = { thickness, width: bracket.width, height: bracket.height, edge: Math.max(2 * bracket.edge, 4 * thickness), side, holes } as const;
+    return [{ id: bracket.id, kind: 'bracket', mark: bracket.id, station: bracket.station, solid: placed(bracketSolid(shape), frame) }];
   });
+}
+
+/** A bracket stands on its joint's hole row, along the line between its edges on the web, resting on the high spots. */
+function bracketFrame(b: Build, { bracket, stance, spar, side, face }: { bracket: Model['brackets'][number]; stance: Stance; spar: SparFaces; side: 1 | -1; face: number }): Frame {
+  const { y } = stance.bay.station;
+  const joint = b.model.joints.find((j) => j.station === bracket.station && j.layers.includes(bracket.id));
+  const place = b.skeleton.placesAt(bracket.station).find((p) => p.spar === bracket.spar && joint?.layers.includes(p.rib.id));
+  const centre = y + (place ? turnsOf(b, place.rib, y) * (b.drawn(`${place.key}.row`) ?? place.spec.row) : 0);
+  const on = (q: number): Vec3 => onRing(ringAt(spar.rings, q), face, 0);
+  const [low, mid, high] = [on(centre - bracket.width / 2), on(centre), on(centre + bracket.width / 2)];
+  const upright = sectionFrame(mid, ringAt(spar.rings, centre).pitch ?? 0);
+  const along = alongWeb(upright, (high[0] - low[0]) / bracket.width);
+  const off = restingAt(spar, along, { face, side, width: bracket.width, height: bracket.height });
+  return { ...along, origin: wingPoint(...add(along.origin, scale(along.axes[0], off))) };
+}
+
+/** A section frame turned in plan so that its y runs along a web that gains `slope` of x for each mm of y. */
+function alongWeb({ origin, axes: [x, y] }: Frame, slope: number): Frame {
+  return frameFrom(origin, subtract(x, scale(y, slope)), y);
 }
 
 /** Thickness of what a joint lists between a bracket and its spar. */

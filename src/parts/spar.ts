@@ -85,12 +85,11 @@ export function sparSolid(shape: SparShape): Solid {
   const { thickness, radius, opens, stations, facets = 6 } = shape;
   const named = channelSides(radius, facets, { web: 'web', inside: 'web inside', top: 'top cap', bottom: 'bottom cap' });
   const twisted = stations.some((ring) => (ring.pitch ?? 0) !== (stations[0]?.pitch ?? 0));
-  const pieces = named.map((name) => (twisted && name.startsWith('web') ? WARP : 1));
   const rings = stations.map((ring) => {
     const outline = drooped(ring, thickness, channelSection({ depth: ring.depth, cap: ring.capWidth, thickness, radius, facets }));
-    return placedRing(ring, divided(outline, pieces).map(([x, z]): Vec2 => [opens === 'aft' ? x : thickness - x, z]));
+    return placedRing(ring, (twisted ? warpable(outline, named, isWeb).outline : outline).map(([x, z]): Vec2 => [opens === 'aft' ? x : thickness - x, z]));
   });
-  const sides = named.flatMap((name, k) => Array.from({ length: pieces[k] ?? 1 }, () => name));
+  const sides = twisted ? warpable([], named, isWeb).sides : named;
   return drilled(loft(rings, { sides, start: 'start', end: 'end' }), shape.holes ?? []);
 }
 
@@ -109,11 +108,18 @@ function drooped(ring: SparRing, thickness: number, outline: readonly Vec2[]): V
 /** Between the caps' insides at the web, mm. */
 export const insideOf = (ring: SparRing, thickness: number): number => ring.inside ?? ring.depth - 2 * thickness;
 
-function divided(outline: readonly Vec2[], pieces: readonly number[]): Vec2[] {
-  return outline.flatMap((p, k) => {
-    const q = outline[(k + 1) % outline.length] ?? p;
-    return Array.from({ length: pieces[k] ?? 1 }, (_, i) => between2(p, q, i / (pieces[k] ?? 1)));
-  });
+const isWeb = (name: string): boolean => name.startsWith('web');
+
+/** A section with its web's edges divided, and their names with them: its facets can then follow a twist. */
+export function warpable(outline: readonly Vec2[], sides: readonly string[], web: (name: string) => boolean): { outline: Vec2[]; sides: string[] } {
+  const pieces = (k: number): number => (web(sides[k] ?? '') ? WARP : 1);
+  return {
+    outline: outline.flatMap((p, k) => {
+      const q = outline[(k + 1) % outline.length] ?? p;
+      return Array.from({ length: pieces(k) }, (_, i) => between2(p, q, i / pieces(k)));
+    }),
+    sides: sides.flatMap((name, k) => Array.from({ length: pieces(k) }, () => name)),
+  };
 }
 
 export function stripSolid(spar: SparShape, strip: StripShape): Solid {

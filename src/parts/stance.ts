@@ -1,8 +1,8 @@
 import { best } from '../chains/chain.ts';
 import { alongAt } from '../model/along.ts';
 import type { SparName } from '../model/schema.ts';
-import type { SparRing } from './spar.ts';
-import { type Bay, departure, type Skeleton, sparOf } from './skeleton.ts';
+import { type Bay, clearHeight, departure, type Skeleton, sparOf } from './skeleton.ts';
+import { mixedRing, ringAt, type SparRing } from './spar.ts';
 
 /*
  * Where the spars stand at each station, in measured size and place: what every other part is set against.
@@ -37,13 +37,28 @@ export interface Stance {
 
 const RADIANS = Math.PI / 180;
 
-/** Twist by heights (C11) less drawing washout, degrees: the part that is a deviation. Undefined where a height was not read. */
-function foundTwist({ book, model }: Skeleton, { station }: Bay): number | undefined {
-  const read = (key: string) => book.find(`${key}@${station.id}`)?.best;
-  const [front, rear] = [read('height.front'), read('height.rear')];
-  if (front === undefined || rear === undefined) return undefined;
-  const rise = front + (read('bench.front') ?? 0) - rear - (read('bench.rear') ?? 0) + alongAt(model.survey.rearHigher, station.y);
-  return rise / book.get(`webs@${station.id}`).best / RADIANS - station.washout;
+/** Twist (C11) less drawing washout, degrees: the part that is a deviation. Undefined where it was not read. */
+type FoundTwist = (bay: Bay) => number | undefined;
+
+function byHeights({ book, model }: Skeleton): FoundTwist {
+  return ({ station }) => {
+    const read = (key: string) => book.find(`${key}@${station.id}`)?.best;
+    const [front, rear] = [read('height.front'), read('height.rear')];
+    if (front === undefined || rear === undefined) return undefined;
+    const rise = front + (read('bench.front') ?? 0) - rear - (read('bench.rear') ?? 0) + alongAt(model.survey.rearHigher, station.y);
+    return rise / book.get(`webs@${station.id}`).best / RADIANS - station.washout;
+  };
+}
+
+const byLevel = ({ book }: Skeleton): FoundTwist => ({ station }) => {
+  const read = book.find(`level@${station.id}`)?.best;
+  return read === undefined ? undefined : read - station.washout;
+};
+
+/** By heights where any station has them, else by the level. */
+function foundTwist(skeleton: Skeleton): FoundTwist {
+  const heights = byHeights(skeleton);
+  return skeleton.bays.some((bay) => heights(bay) !== undefined) ? heights : byLevel(skeleton);
 }
 
 /** Height of the front spar over the straight line through its end stations, from the bench heights; 0 where not read. */
@@ -62,12 +77,13 @@ export function stancesOf(skeleton: Skeleton, magnify: number): Stance[] {
   const { model, bays } = skeleton;
   const drawn = drawnSizes(skeleton, magnify);
   const reference = bays.find((b) => b.station.id === model.survey.reference);
-  const zero = (reference && foundTwist(skeleton, reference)) ?? 0;
+  const twistAt = foundTwist(skeleton);
+  const zero = (reference && twistAt(reference)) ?? 0;
   return bays.map((bay) => {
     const bow = (name: SparName) => magnify * best(departure(skeleton, name, 'bow', bay));
     const camber = (name: SparName) => magnify * best(departure(skeleton, name, 'camber', bay));
     const webs = drawn(`webs@${bay.station.id}`) ?? 0;
-    const twist = foundTwist(skeleton, bay);
+    const twist = twistAt(bay);
     const [cf, cr] = [camber('front'), model.spars.rear ? camber('rear') : 0];
     const byCamber = webs > 0 ? (cf - cr) / webs : 0;
     const pitch = bay.station.washout * RADIANS + (twist === undefined ? byCamber : magnify * (twist - zero) * RADIANS);
@@ -86,21 +102,58 @@ export function inWing({ pitch, z: lift }: Stance, x: number, z: number): { x: n
   return { x: x * c + z * s, z: lift - x * s + z * c };
 }
 
+/** Sheets lying inside the caps at a station, as drawn: on top, below. */
+export function stripsAt(skeleton: Skeleton, name: SparName, y: number, drawn: Drawn): { readonly top: number; readonly bottom: number } {
+  const here = sparOf(skeleton, name).strips.filter((s) => y >= s.from && y <= s.to);
+  const on = (cap: 'top' | 'bottom') => here.filter((s) => s.caps === 'both' || s.caps === cap).reduce((sum, s) => sum + (drawn(`sheet.${s.sheet}`) ?? 0), 0);
+  return { top: on('top'), bottom: on('bottom') };
+}
+
+/**
+ * Depth over the caps and height between them at a station, as drawn. The height between is the chain's own: the clear
+ * height as read, with the strips put back, else depth less two sheets. Where the clear height was read and the depth was
+ * not, the depth gives way; where both were, the caps take up the difference, within half a sheet.
+ */
+function heightsAt(skeleton: Skeleton, name: SparName, { bay: { station } }: Stance, magnify: number): { depth: number; inside: number } {
+  const { book } = skeleton;
+  const drawn = drawnSizes(skeleton, magnify);
+  const sheet = Math.max(drawn(`sheet.${sparOf(skeleton, name).sheet}`) ?? 0, 0.05);
+  const depth = drawn(`${name}.depth@${station.id}`) ?? 0;
+  if (book.readingsOf(`${name}.clear@${station.id}`).length === 0) return { depth, inside: depth - 2 * sheet };
+  const strips = stripsAt(skeleton, name, station.y, drawn);
+  const onDrawing = stripsAt(skeleton, name, station.y, (key) => book.nominal(key));
+  const drawing = (book.nominal(`${name}.depth@${station.id}`) ?? 0) - 2 * (book.nominal(`sheet.${sparOf(skeleton, name).sheet}`) ?? 0) - onDrawing.top - onDrawing.bottom;
+  const clear = drawing + magnify * (best(clearHeight(skeleton, name, station)) - drawing);
+  const inside = clear + strips.top + strips.bottom;
+  if (book.readingsOf(`${name}.depth@${station.id}`).length === 0) return { depth: inside + 2 * sheet, inside };
+  const cap = Math.min(Math.max((depth - inside) / 2, sheet / 2), 1.5 * sheet);
+  return { depth: inside + 2 * cap, inside };
+}
+
 /**
  * The rings of a spar from `from` to `to`: its two ends and every station between. Beyond the outermost stations the
- * drawing's taper goes on and the last station's deviations stay.
+ * drawing's taper goes on and the last station's deviations stay. In a twisted spar, or one whose caps close or gape,
+ * `seat` puts rings that far each side of every station, so that what stands there has the surfaces of its own station.
  */
-export function sparRings(skeleton: Skeleton, name: SparName, stances: readonly Stance[], options: { magnify: number; from: number; to: number }): SparRing[] {
-  const { from, to, magnify } = options;
+export function sparRings(skeleton: Skeleton, name: SparName, stances: readonly Stance[], options: { magnify: number; from: number; to: number; seat?: (stance: Stance) => number }): SparRing[] {
+  const { from, to, magnify, seat } = options;
   const spar = sparOf(skeleton, name);
   const drawn = drawnSizes(skeleton, magnify);
   const least = 2 * (spar.radius + 6.5) + 1;
+  const heights = new Map(stances.map((s) => [s.bay.station.id, heightsAt(skeleton, name, s, magnify)]));
   const ring = (y: number, stance: Stance): SparRing => {
     const { id, y: own } = stance.bay.station;
     const also = (along: typeof spar.depth, key: string) => alongAt(along, y) + (drawn(`${name}.${key}@${id}`) ?? alongAt(along, own)) - alongAt(along, own);
     const x = name === 'front' ? stance.front : stance.rear + alongAt(skeleton.model.webToWeb, y) - alongAt(skeleton.model.webToWeb, own);
     const at = inWing(stance, x, 0);
-    return { y, x: at.x, z: at.z, pitch: stance.pitch, depth: Math.max(also(spar.depth, 'depth'), least), capWidth: Math.max(also(spar.capWidth, 'cap'), least / 2) };
+    const taper = alongAt(spar.depth, y) - alongAt(spar.depth, own);
+    const tall = heights.get(id) ?? { depth: least, inside: least };
+    const depth = Math.max(tall.depth + taper, least);
+    const droop = drawn(`${name}.droop@${id}`) ?? 0;
+    return {
+      y, x: at.x, z: at.z, pitch: stance.pitch, depth, inside: tall.inside + taper + depth - (tall.depth + taper),
+      capWidth: Math.max(also(spar.capWidth, 'cap'), least / 2), ...(droop === 0 ? {} : { droop }),
+    };
   };
   const first = stances[0];
   const last = stances[stances.length - 1];
@@ -114,13 +167,32 @@ export function sparRings(skeleton: Skeleton, name: SparName, stances: readonly 
     if (y >= b) return ring(y, last);
     const after = stances.findIndex((s) => s.bay.station.y >= y);
     const [p, q] = [stances[after - 1] ?? first, stances[after] ?? last];
-    return mixed(ring(p.bay.station.y, p), ring(q.bay.station.y, q), y);
+    const [here, there] = [ring(p.bay.station.y, p), ring(q.bay.station.y, q)];
+    return mixedRing(here, there, (y - here.y) / (there.y - here.y), y);
   };
-  return [end(from), ...rings, end(to)];
+  const whole = [end(from), ...rings, end(to)];
+  return seat ? seated(whole, stances, seat) : whole;
 }
 
-function mixed(a: SparRing, b: SparRing, y: number): SparRing {
-  const s = (y - a.y) / (b.y - a.y);
-  const mix = (p: number, q: number) => p + (q - p) * s;
-  return { y, x: mix(a.x, b.x), z: mix(a.z, b.z), pitch: mix(a.pitch ?? 0, b.pitch ?? 0), depth: mix(a.depth, b.depth), capWidth: mix(a.capWidth, b.capWidth) };
+/** Most from one ring of a seat to the next, mm: a facet of a twisted web turns little over it. */
+const SEAT = 20;
+
+/** Rings with more each side of every station, `seat` away or as far as the neighbours allow. */
+function seated(rings: readonly SparRing[], stances: readonly Stance[], seat: (stance: Stance) => number): SparRing[] {
+  const [first, last] = [rings[0], rings[rings.length - 1]];
+  if (first === undefined || last === undefined) return [];
+  if (rings.every((r) => r.pitch === first.pitch && !r.droop)) return [...rings];
+  const more = stances.flatMap((stance, i) => {
+    const { y } = stance.bay.station;
+    const { droop = 0 } = ringAt(rings, Math.min(Math.max(y, first.y), last.y));
+    return ([-1, 1] as const).flatMap((way): SparRing[] => {
+      const next = stances[i + way]?.bay.station.y ?? y + way * 1e6;
+      const reach = Math.min(seat(stance), 0.45 * Math.abs(next - y));
+      const steps = Math.ceil(reach / SEAT);
+      return Array.from({ length: steps }, (_, k) => y + (way * reach * (k + 1)) / steps)
+        .filter((here) => here > first.y && here < last.y && rings.every((r) => Math.abs(r.y - here) > 1e-6))
+        .map((here) => ({ ...ringAt(rings, here), droop }));
+    });
+  });
+  return [...rings, ...more].sort((p, q) => p.y - q.y);
 }

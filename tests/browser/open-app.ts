@@ -1,3 +1,6 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { type Browser, type BrowserContextOptions, chromium, type Page } from 'playwright-core';
 import { build, preview, type PreviewServer } from 'vite';
 import { findBrowser, FLAGS } from './find-browser.ts';
@@ -16,8 +19,9 @@ export interface OpenApp {
 
 /** Builds the app once, serves it and starts the browser. */
 export async function openApp(): Promise<OpenApp> {
-  await build({ logLevel: 'error' });
-  const server: PreviewServer = await preview({ preview: { host: '127.0.0.1', port: 0 }, logLevel: 'error' });
+  const outDir = mkdtempSync(join(tmpdir(), 'ribtrue-app-')); // several test files build at once
+  await build({ logLevel: 'error', build: { outDir } });
+  const server: PreviewServer = await preview({ preview: { host: '127.0.0.1', port: 0 }, logLevel: 'error', build: { outDir } });
   const browser = await chromium.launch({ executablePath: await findBrowser(), args: FLAGS });
   const url = `${server.resolvedUrls!.local[0]!}?test`;
   return {
@@ -38,6 +42,7 @@ export async function openApp(): Promise<OpenApp> {
     close: async () => {
       await browser.close();
       await server.close();
+      rmSync(outDir, { recursive: true, force: true });
     },
   };
 }

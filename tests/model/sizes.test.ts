@@ -81,6 +81,27 @@ describe('a size that was read', () => {
     expect(c!.shared).toBeUndefined();
   });
 
+  // By hand: by rule 198.40 ± 0.25 and by caliper 198.50 ± 0.10 weigh 16 and 100: (16·198.40 + 100·198.50)/116, u = 1/√116.
+  test('by several instruments is their mean, weighted by 1/u²', () => {
+    const size = sizeBook(changed(bare, (m) => { m.readings.push({ size: 'M2.length', value: 198.4, instrument: 'rule' }, { size: 'M2.length', value: 198.5, instrument: 'caliper' }); })).get('M2.length');
+    expect(size.best).toBeCloseTo((16 * 198.4 + 100 * 198.5) / 116, 9);
+    expect(size.u).toBeCloseTo(1 / Math.sqrt(116), 9);
+  });
+
+  // By hand: tape 0.46 with a scale error of 5e-4 on 200 mm (0.1), stick 0.1: weights 1/(0.46² + 0.1²) and 1/0.1².
+  test('by a tape and a stick keeps the tape\'s share of its scale error', () => {
+    const both = changed(bare, (m) => {
+      m.instruments.push({ id: 'tape', name: 'the long tape', scale: 5e-4, u: {} });
+      m.readings.push({ size: 'webs@S1', value: 200, instrument: 'tape' }, { size: 'webs@S1', value: 200.1, instrument: 'stick' }, { size: 'webs@S2', value: 200, instrument: 'tape' });
+    });
+    const [a, b] = ['S1', 'S2'].map((st) => sizeBook(both).get(`webs@${st}`));
+    const [wt, ws] = [1 / (0.46 ** 2 + 0.01), 100];
+    expect(a!.best).toBeCloseTo((wt * 200 + ws * 200.1) / (wt + ws), 9);
+    expect(a!.u).toBeCloseTo(1 / Math.sqrt(wt + ws), 9);
+    expect(a!.shared).toEqual([{ source: 'tape', u: expect.closeTo((0.1 * wt) / (wt + ws), 12) }]);
+    expect(uncertainty(chain([1, a!], [-1, b!])) ** 2).toBeCloseTo(a!.u ** 2 + b!.u ** 2 - (2 * 0.01 * wt) / (wt + ws), 12);
+  });
+
   test('a reading changes its own size and no other', () => {
     fc.assert(
       fc.property(fc.constantFrom(...[...sizeBook(bare).entries.values()].filter((e) => e.nominal !== undefined && e.nominal > 1)), (e) => {

@@ -122,6 +122,7 @@ function StartMeasuring() {
     <p className="starts">
       {unread && <button type="button" className="take" onClick={() => read(unread.key)}>First unread: {unread.name}</button>}
       {walk[0] && <button type="button" className="quiet" onClick={() => read(walk[0]!.key)}>Walk round the bench from the start</button>}
+      <button type="button" className="quiet" onClick={() => window.print()}>Print a measuring card</button>
     </p>
   );
 }

@@ -1,0 +1,69 @@
+import { chance } from './normal.ts';
+
+/*
+ * How likely a hole that wanders both ways stays inside a circle: the plane normal distribution over a disc. Rayleigh
+ * (no offset, equal), Rice (an offset) and Hoyt (unequal) are its special cases; one integral serves all.
+ */
+
+/** A wandering point: mean and standard uncertainty along two square axes, mm. */
+export interface Wander {
+  readonly along: number;
+  readonly up: number;
+  readonly uAlong: number;
+  readonly uUp: number;
+}
+
+// Gauss-Legendre, 16 points on [-1, 1] (Abramowitz and Stegun, table 25.4).
+const NODES = [0.0950125098376374, 0.2816035507792589, 0.4580167776572274, 0.6178762444026438, 0.7554044083550030, 0.8656312023878318, 0.9445750230732326, 0.9894009349916499];
+const WEIGHTS = [0.1894506104550685, 0.1826034150449236, 0.1691565193950025, 0.1495959888165767, 0.1246289712555339, 0.0951585116824928, 0.0622535239386479, 0.0271524594117541];
+const PANELS = 24;
+
+function integrate(f: (t: number) => number, a: number, b: number): number {
+  const half = (b - a) / PANELS / 2;
+  let sum = 0;
+  for (let k = 0; k < PANELS; k++) {
+    const mid = a + half * (2 * k + 1);
+    for (let i = 0; i < 8; i++) sum += WEIGHTS[i]! * (f(mid - half * NODES[i]!) + f(mid + half * NODES[i]!));
+  }
+  return sum * half;
+}
+
+const between = (low: number, high: number, mean: number, u: number): number =>
+  u > 0 ? chance((high - mean) / u) - chance((low - mean) / u) : mean >= low && mean <= high ? 1 : 0;
+
+/**
+ * Chance that a wandering point lies within `radius` of the origin. No offset and equal u: 1 - exp(-R²/2u²) (Rayleigh).
+ *
+ * @example `chanceWithin(1, { along: 0, up: 0, uAlong: 1, uUp: 1 })` = 0.3935
+ */
+export function chanceWithin(radius: number, { along, up, uAlong, uUp }: Wander): number {
+  if (uAlong === 0 && uUp === 0) return Math.hypot(along, up) <= radius + 1e-9 ? 1 : 0;
+  if (!(radius > 0)) return 0;
+  if (uAlong === 0) {
+    const reach = Math.sqrt(Math.max(0, radius * radius - along * along));
+    return Math.abs(along) > radius ? 0 : between(-reach, reach, up, uUp);
+  }
+  const low = Math.max(-radius, along - 9 * uAlong);
+  const high = Math.min(radius, along + 9 * uAlong);
+  if (low >= high) return 0;
+  // x = R sin t takes the square root at the rim out of the integrand.
+  const inner = (t: number): number => {
+    const x = radius * Math.sin(t);
+    const reach = radius * Math.cos(t);
+    const z = (x - along) / uAlong;
+    return (Math.exp(-0.5 * z * z) / (uAlong * Math.sqrt(2 * Math.PI))) * between(-reach, reach, up, uUp) * reach;
+  };
+  return Math.min(1, Math.max(0, integrate(inner, Math.asin(low / radius), Math.asin(high / radius))));
+}
+
+/** The radius a wandering point stays within, with chance p: found by halving. No offset, equal u: u √(-2 ln(1 - p)). */
+export function radiusWithin(p: number, wander: Wander): number {
+  let low = 0;
+  let high = Math.hypot(wander.along, wander.up) + 9 * Math.max(wander.uAlong, wander.uUp);
+  for (let i = 0; i < 60; i++) {
+    const mid = (low + high) / 2;
+    if (chanceWithin(mid, wander) < p) low = mid;
+    else high = mid;
+  }
+  return (low + high) / 2;
+}

@@ -1,0 +1,94 @@
+import type { Model } from '../model/schema.ts';
+import { skeletonOf } from '../parts/skeleton.ts';
+import { checkAll, worstFirst } from './checkAll.ts';
+import { askHoles, type HoleAnswer } from './drill.ts';
+import type { CheckId, Finding } from './finding.ts';
+import { stageIndex } from './stages.ts';
+
+/*
+ * Ready gates: may I drill pilots, may I open to final, may I skin. Each is a list of yes, no or unsettled, with the first
+ * thing to do. Not a certificate: the drawings, local rules and the inspector come first.
+ */
+
+export type GateAnswer = 'yes' | 'no' | 'unsettled';
+
+export interface GateItem {
+  readonly name: string;
+  readonly answer: GateAnswer;
+  /** First thing to do where the answer is not yes. */
+  readonly first: string;
+  /** The finding that decides, where one does. */
+  readonly finding?: Finding;
+}
+
+export interface Gate {
+  readonly id: 'pilots' | 'final' | 'skin';
+  readonly question: string;
+  /** yes only when every item is. */
+  readonly answer: GateAnswer;
+  readonly items: readonly GateItem[];
+}
+
+/** What each item looks at, and what to do when nothing was read for it. */
+const ITEMS = {
+  together: { name: 'the parts go together', checks: ['cap-gap', 'bend-ride', 'chord-gap', 'seating'], unread: '' },
+  square: { name: 'the ribs stand square', checks: ['lean', 'skew', 'diagonals'], unread: 'Square every rib from the bench, and read lean, skew or the bay diagonals.' },
+  straight: { name: 'the spars are straight', checks: ['bow'], unread: 'Read the spars against a string line.' },
+  twist: { name: 'the twist is out', checks: ['twist', 'twist-step'], unread: 'Read the heights of both spars, or a level on the chord.' },
+  edges: { name: 'the rows have edge and pitch', checks: ['edge-distance', 'pitch'], unread: '' },
+  corners: { name: 'no corner sits on a notch, no bend is too tight', checks: ['relief', 'bend-radius'], unread: '' },
+  noses: { name: 'no nose kinks', checks: ['nose-kink', 'nose-line'], unread: '' },
+  steps: { name: 'the skin will lie without a step', checks: ['skin-step'], unread: '' },
+  grip: { name: 'the rivets fit their layers', checks: ['grip'], unread: '' },
+  cleanup: { name: 'every hole cleans up', checks: ['hole-cleanup'], unread: '' },
+} as const satisfies Record<string, { name: string; checks: readonly CheckId[]; unread: string }>;
+
+type ItemId = keyof typeof ITEMS;
+
+function judgeItem(id: ItemId, findings: readonly Finding[]): GateItem {
+  const { name, checks, unread } = ITEMS[id];
+  const asked = findings.filter((f) => (checks as readonly CheckId[]).includes(f.check) && !f.echoOf);
+  if (asked.length === 0) return unread ? { name, answer: 'unsettled', first: unread } : { name, answer: 'yes', first: '' };
+  const worst = worstFirst(asked)[0]!;
+  if (worst.verdict === 'act') return { name, answer: 'no', first: worst.sentence, finding: worst };
+  if (worst.verdict === 'unsettled') return { name, answer: 'unsettled', first: worst.sentence, finding: worst };
+  return { name, answer: 'yes', first: '' };
+}
+
+/** Holes opened in some layers before the last one is in: the thing that cannot be undone. */
+function early(holes: readonly HoleAnswer[]): GateItem {
+  const opened = holes.filter((h) => h.state !== 'done' && h.hole.layers.some((l) => l.state === 'final') && h.hole.layers.some((l) => l.state !== 'final'));
+  if (opened.length === 0) return { name: 'no hole was opened too soon', answer: 'yes', first: '' };
+  const h = opened[0]!;
+  return { name: 'no hole was opened too soon', answer: 'no', first: `${h.joint.id} hole ${h.hole.id} is final in some layers and not in others: ${h.why}.` };
+}
+
+function layersIn(model: Model, holes: readonly HoleAnswer[]): GateItem {
+  const name = 'every layer is in';
+  const waiting = holes.find((h) => h.state === 'not yet' && h.how === 'wait' && / not in/.test(h.why));
+  if (!waiting) return { name, answer: 'yes', first: '' };
+  return { name, answer: 'no', first: `${waiting.joint.id}: ${waiting.why}.${model.stages[stageIndex(model)] ? ` The present stage is “${model.stages[stageIndex(model)]!.name}”.` : ''}` };
+}
+
+function allFinal(holes: readonly HoleAnswer[]): GateItem {
+  const name = 'every hole is final and deburred';
+  const open = holes.filter((h) => h.state !== 'done');
+  return open.length === 0 ? { name, answer: 'yes', first: '' } : { name, answer: 'no', first: `${open.length} of ${holes.length} holes are not final yet, ${open[0]!.joint.id} hole ${open[0]!.hole.id} first.` };
+}
+
+function gate(id: Gate['id'], question: string, items: readonly GateItem[]): Gate {
+  const answer = items.some((i) => i.answer === 'no') ? 'no' : items.some((i) => i.answer === 'unsettled') ? 'unsettled' : 'yes';
+  return { id, question, answer, items };
+}
+
+/** The three gates of a panel at its present stage. */
+export function gatesOf(model: Model): readonly [Gate, Gate, Gate] {
+  const findings = checkAll(model);
+  const holes = askHoles(skeletonOf(model));
+  const ask = (...ids: ItemId[]): GateItem[] => ids.map((id) => judgeItem(id, findings));
+  return [
+    gate('pilots', 'May I drill pilots?', [...ask('together', 'square', 'straight', 'twist', 'edges'), early(holes)]),
+    gate('final', 'May I open to final?', [...ask('together', 'square', 'twist', 'cleanup', 'edges'), layersIn(model, holes), early(holes)]),
+    gate('skin', 'May I skin?', [...ask('together', 'twist', 'noses', 'steps', 'corners', 'grip'), allFinal(holes)]),
+  ];
+}

@@ -1,0 +1,80 @@
+import { cross, dot, norm, scale, subtract, type Vec3 } from './vector.ts';
+
+/** A run of a lump's triangles that lie on one face of one of the two solids; `from` and `to` count triangles. */
+export interface LumpRun {
+  readonly of: 'a' | 'b';
+  readonly name: string;
+  readonly from: number;
+  readonly to: number;
+}
+
+interface Corner3 {
+  readonly corners: readonly [Vec3, Vec3, Vec3];
+  readonly normal: Vec3;
+  readonly area: number;
+}
+
+/** A triangle smaller than this says nothing of the lump's depth, mm². */
+const SPECK = 1e-9;
+
+/**
+ * The faces of a closed lump with their areas and how deep it goes square to each, at the deepest: looked for from near every
+ * corner of every triangle. Example: of a plate 20 × 10 × 0.3 the two large faces are 0.3 deep, the long edges 10.
+ */
+export function lumpFaces(positions: ArrayLike<number>, triangles: ArrayLike<number>, runs: readonly LumpRun[]): { of: 'a' | 'b'; name: string; area: number; depth: number }[] {
+  const point = (i: number): Vec3 => [positions[3 * i] ?? 0, positions[3 * i + 1] ?? 0, positions[3 * i + 2] ?? 0];
+  const all = Array.from({ length: triangles.length / 3 }, (_, t) => cornered(point(triangles[3 * t] ?? 0), point(triangles[3 * t + 1] ?? 0), point(triangles[3 * t + 2] ?? 0)));
+  const faces = new Map<string, { of: 'a' | 'b'; name: string; area: number; depth: number }>();
+  for (const { of, name, from, to } of runs) {
+    if (to <= from) continue;
+    const key = `${of} ${name}`;
+    const face = faces.get(key) ?? { of, name, area: 0, depth: 0 };
+    faces.set(key, face);
+    for (const t of all.slice(from, to)) {
+      face.area += t.area;
+      if (t.area > SPECK) face.depth = Math.max(face.depth, depthUnder(t, all));
+    }
+  }
+  return [...faces.values()];
+}
+
+function cornered(a: Vec3, b: Vec3, c: Vec3): Corner3 {
+  const square = cross(subtract(b, a), subtract(c, a));
+  const twice = norm(square);
+  return { corners: [a, b, c], normal: twice > 0 ? scale(square, 1 / twice) : [0, 0, 0], area: twice / 2 };
+}
+
+/** How far in from a triangle, square to it, the lump ends. */
+function depthUnder({ corners: [a, b, c], normal }: Corner3, all: readonly Corner3[]): number {
+  const middle: Vec3 = [(a[0] + b[0] + c[0]) / 3, (a[1] + b[1] + c[1]) / 3, (a[2] + b[2] + c[2]) / 3];
+  const inward = scale(normal, -1);
+  let deepest = 0;
+  for (const corner of [a, b, c]) {
+    const from: Vec3 = [0, 1, 2].map((k) => (corner[k] ?? 0) * 0.999 + (middle[k] ?? 0) * 0.001) as unknown as Vec3;
+    let end = Number.POSITIVE_INFINITY;
+    for (const t of all) {
+      if (dot(t.normal, inward) <= 1e-6) continue;
+      const at = alongRay(from, inward, t.corners);
+      if (at !== undefined && at > -1e-9 && at < end) end = at;
+    }
+    if (end < Number.POSITIVE_INFINITY) deepest = Math.max(deepest, end);
+  }
+  return deepest;
+}
+
+/**
+ * How far along a ray (its way of length one) it meets a triangle; undefined when it passes by. Below nothing when the
+ * triangle lies behind. Example: from (0, 0, 5) down to a triangle round the origin is 5.
+ */
+export function alongRay(from: Vec3, way: Vec3, [a, b, c]: readonly [Vec3, Vec3, Vec3]): number | undefined {
+  const [ab, ac] = [subtract(b, a), subtract(c, a)];
+  const p = cross(way, ac);
+  const det = dot(ab, p);
+  if (Math.abs(det) < 1e-15) return undefined;
+  const s = subtract(from, a);
+  const u = dot(s, p) / det;
+  if (u < -1e-9 || u > 1 + 1e-9) return undefined;
+  const q = cross(s, ab);
+  const v = dot(way, q) / det;
+  return v < -1e-9 || u + v > 1 + 1e-9 ? undefined : dot(ac, q) / det;
+}

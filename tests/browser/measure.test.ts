@@ -1,0 +1,85 @@
+import { readFileSync } from 'node:fs';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { type OpenApp, openApp } from './open-app.ts';
+
+/* Measure, as a builder with one hand uses it: the number pad, the walk, a pasted column, a table, paper. */
+
+let app: OpenApp;
+beforeAll(async () => {
+  app = await openApp();
+}, 180_000);
+afterAll(() => app?.close());
+
+const measuring = async () => {
+  const opened = await app.page({ flat: true });
+  await opened.page.getByRole('button', { name: 'Measure', exact: true }).click();
+  return opened;
+};
+
+describe('the measuring card', () => {
+  it('takes a reading from the pad alone, echoes it in both units and walks on', async () => {
+    const { page, errors } = await measuring();
+    await page.locator('#rail-S5').click();
+    await page.getByRole('heading', { name: 'front spar depth at S5' }).waitFor();
+    const pad = page.getByRole('group', { name: 'Number pad' });
+    for (const key of ['3', 'Space', '3', '/', '8', 'in']) await pad.getByRole('button', { name: key, exact: true }).click();
+    await page.getByText('85.725 mm = 3.375 in').waitFor();
+    await pad.getByRole('button', { name: 'Take, next' }).click();
+    await page.getByRole('heading', { name: 'clear height in the front spar at S5' }).waitFor();
+    await page.getByRole('button', { name: 'Size before' }).click();
+    await page.getByText('Read 85.72 mm (caliper').or(page.getByText('Read 85.73 mm (caliper')).waitFor();
+    const key = await pad.getByRole('button', { name: '5', exact: true }).boundingBox();
+    expect(Math.min(key!.width, key!.height)).toBeGreaterThanOrEqual((12 / 25.4) * 96); // 12 mm keys
+    expect(errors).toEqual([]);
+    await page.context().close();
+  });
+
+  it('keeps several readings of one size and shows their spread', async () => {
+    const { page } = await measuring();
+    await page.locator('#rail-S5').click();
+    const box = page.getByLabel('Reading of the front spar depth at S5');
+    for (const value of ['85.80', '85.90']) {
+      await box.fill(value);
+      await page.getByRole('button', { name: 'Take, once more' }).click();
+    }
+    await page.getByText(/mean 85\.84 mm, spread 0\.10 mm/).waitFor(); // with the 85.83 that was there
+    await page.context().close();
+  });
+
+  it('questions a value that is off by a unit, and keeps it in the box', async () => {
+    const { page } = await measuring();
+    await page.locator('#rail-S5').click();
+    await page.getByLabel('Reading of the front spar depth at S5').fill('85.8 in');
+    await page.getByRole('button', { name: 'Take, next' }).click();
+    await page.getByRole('alert').filter({ hasText: 'look exchanged' }).waitFor();
+    expect(await page.getByLabel('Reading of the front spar depth at S5').inputValue()).toBe('85.8 in');
+    await page.context().close();
+  });
+
+  it('takes a pasted column, and saves and takes back a table', async () => {
+    const { page } = await measuring();
+    await page.locator('#rail-S2').click();
+    await page.getByText('Paste a column, or a table').click();
+    await page.getByLabel('Values to paste').fill('86.1\n86.2\n86.3');
+    await page.getByText('front.depth@S2 86.10 mm, front.depth@S3 86.20 mm, front.depth@S4 86.30 mm').waitFor();
+    await page.getByRole('button', { name: 'Take them' }).click();
+    const [saved] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name: 'Save all readings as a table' }).click()]);
+    const table = readFileSync((await saved.path())!, 'utf8');
+    expect(table.split('\n')[0]).toBe('size,name,value,instrument,date,temperature,note');
+    expect(table).toMatch(/front\.depth@S3,front spar depth at S3,86\.2 mm,caliper/);
+    await page.getByLabel('Values to paste').fill(table.replace('86.2 mm', '86.4 mm'));
+    await page.getByRole('button', { name: 'Take them' }).click();
+    await page.locator('#rail-S3').click();
+    await page.getByPlaceholder('86.40 mm').waitFor();
+    await page.context().close();
+  });
+
+  it('prints a card with the same names', async () => {
+    const { page } = await measuring();
+    await page.emulateMedia({ media: 'print' });
+    const text = await page.locator('.printed').innerText();
+    for (const words of ['M2.front.height', 'height of M2, front end', '83.10 mm', 'does not check strength']) expect(text).toContain(words);
+    expect(await page.locator('.header').isVisible()).toBe(false);
+    await page.context().close();
+  });
+});
