@@ -1,4 +1,6 @@
 import { lazy, Suspense, useCallback, useEffect, useState } from 'react';
+import { checksOf } from '../checks/answer.ts';
+import { checkAll, worstFirst } from '../checks/checkAll.ts';
 import { Card } from './panels/Card.tsx';
 import { Header, openFile } from './panels/Header.tsx';
 import { Plan } from './panels/Plan.tsx';
@@ -67,7 +69,14 @@ function BenchArea({ onSpan }: { onSpan: (span: { y0: number; y1: number } | nul
     const frame = requestAnimationFrame(() => setTimeout(() => setReady(true), 0));
     return () => cancelAnimationFrame(frame);
   }, []);
-  const onPick = useCallback((p: { station: string | null; part?: string; finding?: string }) => choose(p.station, p.finding ?? null), [choose]);
+  // A tapped part opens the worst that is said of it.
+  const onPick = useCallback(
+    (p: { station: string | null; part?: string; finding?: string }) => {
+      const own = p.part === undefined ? undefined : worstFirst(checkAll(useApp.getState().model)).find((f) => f.station === p.station && f.place.split(' ')[0] === p.part && checksOf(useApp.getState().question).includes(f.check));
+      choose(p.station, p.finding ?? own?.id ?? null);
+    },
+    [choose],
+  );
   const onStatus = useCallback((s: Status) => setStatus(s), []);
   const flat = !able || status.problem !== undefined;
   return (

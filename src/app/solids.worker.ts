@@ -5,12 +5,13 @@ import { type Kernel, openKernel } from '../geometry/kernel.ts';
 import type { Solid } from '../geometry/solids.ts';
 import type { Model } from '../model/schema.ts';
 import { type PartKind, type PlacedSolid, solidsOf } from '../parts/solids.ts';
-import { skeletonOf } from '../parts/skeleton.ts';
+import { type Skeleton, skeletonOf } from '../parts/skeleton.ts';
+import { type Cut, cutOf } from '../scene/cut.ts';
 import { type ShadedMesh, shaded } from '../scene/shade.ts';
 
 /*
- * Builds the solids of a panel away from the screen. A mesh is known by its recipe: what has not changed since the last
- * answer is neither built nor sent again. A newer request ends an older one at its next part.
+ * Builds the solids of a panel, and cuts them open, away from the screen. A mesh is known by its recipe: what has not
+ * changed since the last answer is neither built nor sent again. A newer request ends an older one at its next part.
  */
 
 export interface BuildRequest {
@@ -124,12 +125,46 @@ async function build({ model, magnify, skin, known }: BuildRequest, progress: Pr
   return transfer(answer, parts.flatMap(({ mesh }) => (mesh ? [mesh.positions.buffer, mesh.normals.buffer, mesh.triangles.buffer, mesh.edges.buffer] : [])));
 }
 
+/** The skeletons last asked about, newest last, by the number their model goes by. */
+const skeletons = new Map<number, Skeleton>();
+const MOST_SKELETONS = 3;
+
+function skeletonFor(number: number, model: Model | undefined): Skeleton {
+  const skeleton = skeletons.get(number) ?? (model && skeletonOf(model));
+  if (!skeleton) throw new Error('the panel has changed meanwhile');
+  skeletons.delete(number);
+  skeletons.set(number, skeleton);
+  if (skeletons.size > MOST_SKELETONS) skeletons.delete(skeletons.keys().next().value!);
+  return skeleton;
+}
+
+/** The numbers of the models whose skeletons are still here; any other has to be sent along. */
+function known(): readonly number[] {
+  return [...skeletons.keys()];
+}
+
+export interface SectionRequest {
+  /** The number a model goes by; the model itself only where the worker does not know the number yet. */
+  readonly number: number;
+  readonly model?: Model | undefined;
+  readonly magnify: number;
+  /** Where along the span the plane stands. */
+  readonly y: number;
+  readonly skin: boolean;
+}
+
+/** The skeleton cut open at a place along the span. Rejects with a sentence where it cannot be. */
+async function section({ number, model, magnify, y, skin }: SectionRequest): Promise<Cut> {
+  const kernel = await openKernel(wasmUrl);
+  return cutOf(kernel, skeletonFor(number, model), { magnify, y, skin });
+}
+
 /** Ends whatever is being built. */
 function cancel(): void {
   latest++;
 }
 
-const service = { build, cancel };
+const service = { build, cancel, known, section };
 export type SolidsService = typeof service;
 
 expose(service);

@@ -55,6 +55,8 @@ function erfcPositive(y: number): number {
 
 /** Chance that a standard normal lies below z. `chance(1)` = 0.841344746068543. */
 export function chance(z: number): number {
+  if (z > 40) return 1;
+  if (z < -40) return 0;
   const y = Math.abs(z) / Math.SQRT2;
   const tail = erfcPositive(y) / 2;
   return z > 0 ? 1 - tail : tail;

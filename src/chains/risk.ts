@@ -25,6 +25,9 @@ export interface Outlook {
   readonly tied: number;
 }
 
+/** The one numerical slack of a verdict, as where verdicts are drawn. */
+const NEAR = 1e-9;
+
 const low = (b: Bounds): number => b[0] ?? Number.NEGATIVE_INFINITY;
 const high = (b: Bounds): number => b[1] ?? Number.POSITIVE_INFINITY;
 
@@ -35,9 +38,9 @@ const within = (a: number, b: number): number => (b > a ? chance(b) - chance(a) 
 export function lossNow(best: number, u: number, limit: Thresholds): number {
   const [lo, hi] = [best - 2 * u, best + 2 * u];
   const inside = (b: Bounds): number => (u > 0 ? within((low(b) - best) / u, (high(b) - best) / u) : best >= low(b) && best <= high(b) ? 1 : 0);
-  if (hi < low(limit.act) || lo > high(limit.act)) return inside(limit.act);
-  if (lo >= low(limit.fits) && hi <= high(limit.fits)) return 1 - inside(limit.fits);
-  if (lo >= low(limit.act) && hi <= high(limit.act)) return 1 - inside(limit.act);
+  if (hi < low(limit.act) - NEAR || lo > high(limit.act) + NEAR) return inside(limit.act);
+  if (lo >= low(limit.fits) - NEAR && hi <= high(limit.fits) + NEAR) return 1 - inside(limit.fits);
+  if (lo >= low(limit.act) - NEAR && hi <= high(limit.act) + NEAR) return 1 - inside(limit.act);
   return 1;
 }
 

@@ -53,11 +53,10 @@ const count = (n: number, one: string, many: string): string => `${NUMBERS[n] ??
 
 /** The question's answer in one or two short sentences: how many places need work, how many are too close to call. */
 export function headline(question: Question, findings: readonly Finding[]): string {
-  const places = (v: Verdict): number => new Set(findings.filter((f) => f.verdict === v).map((f) => f.station ?? f.place)).size;
   const counts = countVerdicts(findings);
   if (findings.length === 0) return question === 'true' ? 'Nothing was read that could tell.' : 'Nothing to check here yet.';
   if (question === 'measure') return counts.unsettled === 0 ? 'Stop measuring: every verdict is settled.' : `${count(counts.unsettled, 'answer hangs', 'answers hang')} on a better measurement.`;
-  const act = places('act');
+  const act = new Set(findings.filter((f) => f.verdict === 'act' && !f.echoOf).map((f) => f.station ?? f.place)).size;
   const unread = findings.filter((f) => f.verdict === 'unsettled' && f.basis === 'drawing').length;
   const close = counts.unsettled - unread;
   const said = [act === 0 ? 'Nothing must be put right.' : `${count(act, 'place needs', 'places need')} work.`];

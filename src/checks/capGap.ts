@@ -1,7 +1,7 @@
 import { best } from '../chains/chain.ts';
 import { limitFor } from '../model/limits.ts';
 import { capGapChain, capSplitChains } from '../parts/meeting.ts';
-import type { Bay, RibPlace, Skeleton } from '../parts/skeleton.ts';
+import { type Bay, type RibPlace, type Skeleton, sparOf } from '../parts/skeleton.ts';
 import { sentence, show } from './describe.ts';
 import { feltHere } from './disagreement.ts';
 import { type Finding, judge } from './finding.ts';
@@ -38,11 +38,20 @@ function gapFinding(skeleton: Skeleton, place: RibPlace): Finding {
         ? `${name} end binds between the caps by ${show(model, -j.value)}`
         : `${name} end is loose between the caps by ${show(model, j.value)}, ${show(model, j.value / 2)} each side when centred`;
       const todo = j.value < 0
-        ? 'Never hammer the cap: a lower rib, a deeper joggle or a thinner doubler makes room.'
+        ? `Never hammer the cap: ${place.doublers.length > 0 ? 'a lower rib, a deeper joggle or a thinner doubler' : 'a lower rib or a deeper joggle'} makes room.`
         : 'Centre it first, then decide whether it wants a sheet.';
-      return sentence(model, j, phrase, { note, todo, disputed });
+      return sentence(model, j, phrase, { note: [note, j.value < 0 ? stripNote(skeleton, place) : undefined].filter(Boolean).join(' ') || undefined, todo, disputed });
     },
   });
+}
+
+/** Where a strip lies under a rib end and stops close by: most likely it was finished too long. */
+function stripNote(skeleton: Skeleton, place: RibPlace): string | undefined {
+  const { y, id } = place.bay.station;
+  const near = sparOf(skeleton, place.spar).strips.find((s) => y >= s.from && y <= s.to && Math.min(y - s.from, s.to - y) < 100);
+  if (!near) return undefined;
+  const past = Math.min(y - near.from, near.to - y);
+  return `A cap strip of the ${place.spar} spar lies under it and runs only ${show(skeleton.model, past)} past ${id}: is it longer than drawn?`;
 }
 
 function splitFinding(skeleton: Skeleton, place: RibPlace): Finding {

@@ -54,7 +54,8 @@ function* reliefs(skeleton: Skeleton, bay: Bay): Generator<Finding> {
       say: (j) => {
         const counted = model.reliefCounts;
         const way = j.value < 0 ? `lies ${show(model, -j.value)} under the cap edge` : `clears the cap edge by ${show(model, j.value)}`;
-        const other = counted === 'centre' ? `To the rim it is ${show(model, rim)}.` : `To the centre it is ${show(model, centre)}.`;
+        const [to, by] = counted === 'centre' ? ['rim', rim] : ['centre', centre];
+        const other = `Counted to the ${to} it ${by < 0 ? `overlaps by ${show(model, -by)}` : `clears by ${show(model, by)}`}.`;
         return sentence(model, j, `The relief hole of ${endName(place)} end ${way}, counted to its ${counted}`, {
           note: j.verdict === 'fits' ? undefined : other,
           todo: 'The cap corner would sit on the notch and start a crack.',

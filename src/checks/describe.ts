@@ -1,4 +1,5 @@
 import type { Model } from '../model/schema.ts';
+import { chanceBelow } from '../chains/normal.ts';
 import { QUANTITIES } from '../model/quantities.ts';
 import { sizeBook } from '../model/sizes.ts';
 import { formatAngle, formatLength, formatPercent } from '../units.ts';
@@ -13,7 +14,7 @@ export function show(model: Model, value: number, unit: Limit['unit'] = 'mm'): s
   if (unit === 'u') return `${value.toFixed(1)} combined uncertainties`;
   if (unit === 'x') return `${value.toFixed(2)} times`;
   const length = formatLength(value, model.units);
-  return unit === 'mm/100' ? `${length} in 100 mm` : length;
+  return unit === 'mm/100' ? `${length} per 100 mm` : length;
 }
 
 /** The threshold that the value is nearest to passing, as "0.10 mm"; undefined when the band is open on that side. */
@@ -22,6 +23,26 @@ function threshold(model: Model, j: Judged, band: 'fits' | 'act'): string | unde
   const middle = a !== null && b !== null ? (a + b) / 2 : a === null ? Number.NEGATIVE_INFINITY : Number.POSITIVE_INFINITY;
   const bound = j.value >= middle && b !== null ? b : (a ?? b);
   return bound === null ? undefined : show(model, Math.abs(bound), j.unit);
+}
+
+/** What a value under the lower threshold, and one over the upper, is called. */
+const SIDES: Partial<Record<Judged['check'], readonly [low: string, high: string]>> = {
+  'cap-gap': ['binding', 'loose'], 'cap-split': ['', 'open'], 'chord-gap': ['long', 'short'], 'nose-line': ['short', 'proud'], 'nose-kink': ['short', 'proud'],
+  'skin-step': ['rib proud', 'cap proud'], twist: ['nose down', 'nose up'], 'twist-step': ['nose down', 'nose up'],
+};
+
+/** The chance of lying beyond each act threshold that matters, side by side: "22 % chance it is binding by more than 0.10 mm". */
+function chances(model: Model, j: Judged): string {
+  const [a, b] = j.limits.act;
+  const [low, high] = SIDES[j.check] ?? ['under', 'over'];
+  const over = (bound: number | null, p: number, word: string): string[] => {
+    if (bound === null || p < 0.005) return [];
+    const far = show(model, Math.abs(bound), j.unit);
+    const named = word === 'under' || word === 'over' ? `${word} ${show(model, bound, j.unit)}` : `${word} by more than ${far}`;
+    return [`${formatPercent(Math.min(p, 0.9999))} chance it is ${named}`];
+  };
+  const parts = [...over(a, a === null ? 0 : chanceBelow(a, j.value, j.u), low), ...over(b, b === null ? 0 : 1 - chanceBelow(b, j.value, j.u), high)];
+  return parts.join(', ') || `${formatPercent(j.chance)} chance of being beyond ${threshold(model, j, 'act')}`;
 }
 
 /** What to measure when a verdict is too close to call: the Size that carries most of the doubt, with an instrument. */
@@ -55,7 +76,7 @@ export function sentence(model: Model, j: Judged, phrase: string, extra: { note?
   if (j.verdict === 'act') parts.push(`Act: beyond ${threshold(model, j, 'act')}.`);
   if (extra.disputed) return [...parts, extra.disputed].join(' ');
   if (j.verdict === 'unsettled') {
-    parts.push(`${j.basis === 'drawing' ? 'Not measured yet' : 'Too close to call'}: ${formatPercent(j.chance)} chance of being beyond ${threshold(model, j, 'act')}.`);
+    parts.push(`${j.basis === 'drawing' ? 'Not measured yet' : 'Too close to call'}: ${chances(model, j)}.`);
     parts.push(whatToMeasure(model, j));
   }
   if (extra.todo && j.verdict !== 'fits') parts.push(extra.todo);

@@ -4,7 +4,9 @@ import type { Hole, Joint } from '../model/schema.ts';
 import type { Skeleton } from '../parts/skeleton.ts';
 import { drillName, formatLength, formatPercent } from '../units.ts';
 import { show } from './describe.ts';
+import { checkAll, worstFirst } from './checkAll.ts';
 import { edgeChain } from './edges.ts';
+import type { CheckId, Finding } from './finding.ts';
 import { circlesOf, type HoleCircle, type Need, needOf } from './holes.ts';
 import { earliestStage, missingLayers, opensAt, partsIn, stageIndex } from './stages.ts';
 
@@ -110,6 +112,8 @@ interface Asked {
   readonly need: Need | undefined;
   readonly followChance: number | undefined;
   readonly bestChance: number | undefined;
+  /** What must be put right before any hole here is drilled. */
+  readonly held: Finding | undefined;
 }
 
 /** Chances under this are too close to call; the same share as "between 10 and 90 %". */
@@ -129,14 +133,32 @@ function judgeSize({ skeleton, joint, need, followChance, bestChance }: Asked): 
   return { state: 'never', how: 'stop', why: `it needs ${drillText(need.bestAxis)}, ${drillText(joint.final)} does not clean it up, and no step is left: ${up.why}` };
 }
 
+/** What must be put right before any hole at a station is drilled: parts that bind, ride or stand off square, and a twisted panel. */
+const FIRST: readonly CheckId[] = ['cap-gap', 'bend-ride', 'chord-gap', 'lean', 'skew', 'twist', 'disagreement'];
+
+/** By station, the worst finding at act that must be put right before drilling there; the whole panel's twist holds every station. */
+function heldBack(skeleton: Skeleton): (station: string) => Finding | undefined {
+  const bad = worstFirst(checkAll(skeleton.model)).filter((f) => f.verdict === 'act' && FIRST.includes(f.check));
+  const whole = bad.find((f) => f.station === null);
+  const byStation = new Map<string, Finding>();
+  for (const f of bad) if (f.station !== null && !byStation.has(f.station)) byStation.set(f.station, f);
+  return (station) => byStation.get(station) ?? whole;
+}
+
 function answerOf(asked: Asked): Answer {
+  const answer = readyAnswer(asked);
+  if (answer.state !== 'now' || !asked.held) return answer;
+  return { state: 'not yet', how: 'wait', why: `first put this right: ${asked.held.sentence.split('. ')[0]}; then ${answer.why}` };
+}
+
+function readyAnswer(asked: Asked): Answer {
   const { skeleton, joint, hole, at } = asked;
   const { model } = skeleton;
   const isIn = partsIn(model, at);
   const layers = hole.layers.filter((l) => joint.layers.includes(l.part));
   if (layers.length === joint.layers.length && layers.every((l) => l.state === 'final')) return { state: 'done', how: 'none', why: 'final through every layer' };
   const sized = judgeSize(asked);
-  if (sized.state === 'never') return sized;
+  if (sized.state === 'never' || sized.how === 'wait') return sized;
   const missing = missingLayers(model, joint, at);
   const here = joint.layers.filter(isIn);
   const undrilled = here.filter((part) => !layers.some((l) => l.part === part && l.state !== 'none'));
@@ -151,7 +173,7 @@ function answerOf(asked: Asked): Answer {
 }
 
 /** The answer for one hole at a stage, the present one when none is named. */
-export function askHole(skeleton: Skeleton, joint: Joint, hole: Hole, stage?: string): HoleAnswer {
+export function askHole(skeleton: Skeleton, joint: Joint, hole: Hole, stage?: string, held: Finding | undefined = heldBack(skeleton)(joint.station)): HoleAnswer {
   const at = stageIndex(skeleton.model, stage);
   const circles = circlesOf(skeleton, joint, hole);
   const need = needOf(circles, joint.guide);
@@ -162,7 +184,7 @@ export function askHole(skeleton: Skeleton, joint: Joint, hole: Hole, stage?: st
     id: `${joint.id}/${hole.id}`,
     joint,
     hole,
-    ...answerOf({ skeleton, joint, hole, at, need, followChance, bestChance }),
+    ...answerOf({ skeleton, joint, hole, at, need, followChance, bestChance, held }),
     circles,
     need,
     followMargin: need && (joint.final - need.following) / 2,
@@ -174,7 +196,16 @@ export function askHole(skeleton: Skeleton, joint: Joint, hole: Hole, stage?: st
   };
 }
 
-/** Every hole of the panel, joint by joint along the span. */
-export function askHoles(skeleton: Skeleton, stage?: string): HoleAnswer[] {
-  return skeleton.bays.flatMap((bay) => skeleton.jointsAt(bay.station.id).flatMap((joint) => joint.holes.map((hole) => askHole(skeleton, joint, hole, stage))));
+const asked = new WeakMap<Skeleton, Map<string, readonly HoleAnswer[]>>();
+
+/** Every hole of the panel at a stage, joint by joint along the span; remembered with the skeleton. */
+export function askHoles(skeleton: Skeleton, stage: string = skeleton.model.now ?? ''): readonly HoleAnswer[] {
+  const byStage = asked.get(skeleton) ?? new Map<string, readonly HoleAnswer[]>();
+  asked.set(skeleton, byStage);
+  const had = byStage.get(stage);
+  if (had) return had;
+  const held = heldBack(skeleton);
+  const all = skeleton.bays.flatMap((bay) => skeleton.jointsAt(bay.station.id).flatMap((joint) => joint.holes.map((hole) => askHole(skeleton, joint, hole, stage, held(joint.station)))));
+  byStage.set(stage, all);
+  return all;
 }

@@ -136,8 +136,10 @@ function cleanupFinding(skeleton: Skeleton, joint: Joint, hole: Hole): Finding |
     ...(follow < 0 ? { atLeast: 'watch' as const } : {}),
     sense: (v) => (v < 0 ? 'does not clean up' : follows ? 'follow the guide' : 'bushing set midway'),
     say: (j) => {
+      const early = hole.layers.some((l) => l.state === 'final') && hole.layers.some((l) => l.state !== 'final');
+      const soon = early ? `It was opened too soon in ${hole.layers.filter((l) => l.state === 'final').map((l) => l.part).join(' and ')}. ` : '';
       const bestAxis = `${name} needs ${drill(need.bestAxis)} on the best axis against ${drill(joint.final)} final, a margin of ${show(model, j.value)}`;
-      if (j.value < 0) return sentence(model, j, bestAxis, { note: nextStep(skeleton, joint, need) });
+      if (j.value < 0) return sentence(model, j, bestAxis, { note: soon + nextStep(skeleton, joint, need) });
       const likely = formatPercent(chance(follow / need.uFollowing));
       const following = `Following the ${joint.guide === 'front' || joint.guide === 'rear' ? `${joint.guide} spar` : joint.guide} hole it needs ${drill(need.following)}: ${likely} likely to clean up.`;
       return sentence(model, j, bestAxis, { note: follows ? undefined : following, todo: 'Drill through a bushing set midway.' });

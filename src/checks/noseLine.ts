@@ -85,7 +85,8 @@ export function kinksOf(noses: readonly Nose[], values: readonly number[] = nose
 
 /**
  * For each nose, the neighbour whose fault its kink only repeats, if any: a neighbour with a larger kink the other way,
- * not itself an echo, which once put on its own line leaves this nose well inside `quiet`. Never cure an echo.
+ * not itself an echo, which once put on its own line leaves this nose well inside `quiet`, or which takes away most of the
+ * kink of a nose that stands as drawn. Never cure an echo.
  */
 export function echoesOf(noses: readonly Nose[], quiet: number): (number | undefined)[] {
   const values = noses.map(fromNominal);
@@ -98,7 +99,8 @@ export function echoesOf(noses: readonly Nose[], quiet: number): (number | undef
     echoes[i] = [i - 1, i + 1].find((j) => {
       const theirs = kinks[j];
       if (theirs === undefined || echoes[j] !== undefined || theirs * q >= 0 || Math.abs(theirs) <= Math.abs(q)) return false;
-      return Math.abs(kinkWith(noses, values, i, j, values[j]! - theirs)) <= 0.5 * quiet;
+      const left = Math.abs(kinkWith(noses, values, i, j, values[j]! - theirs));
+      return left <= 0.5 * quiet || (Math.abs(values[i]!) <= 0.5 * quiet && left <= 0.5 * Math.abs(q));
     });
   }
   return echoes;

@@ -1,5 +1,6 @@
 import type { Model } from '../model/schema.ts';
 import { shares } from '../chains/chain.ts';
+import { groupsOf } from './answer.ts';
 import { countVerdicts, worstFirst } from './checkAll.ts';
 import type { Finding, Verdict } from './finding.ts';
 
@@ -40,12 +41,12 @@ export function reportOf(model: Model, findings: readonly Finding[]): Report {
 
 const MARKS: Record<Verdict, string> = { act: 'x', unsettled: '?', watch: '/', fits: '.' };
 
-/** The answer as text for the terminal: findings worst first, those that fit only counted, then the counts and the caution. */
+/** The answer as text for the terminal: the worst of each kind first with the places that share it, then the counts and the caution; `all` lists every finding. */
 export function reportText(model: Model, findings: readonly Finding[], all = false): string {
   const counts = countVerdicts(findings);
-  const lines = worstFirst(findings)
-    .filter((f) => all || f.verdict !== 'fits')
-    .map((f) => `${MARKS[f.verdict]} ${f.verdict.padEnd(9)} ${f.check.padEnd(13)} ${f.sentence}`);
+  const line = (f: Finding): string => `${MARKS[f.verdict]} ${f.verdict.padEnd(9)} ${f.check.padEnd(13)} ${f.sentence}`;
+  const grouped = groupsOf(findings).flatMap((g) => [line(g.worst), ...(g.all.length > 1 ? [`${' '.repeat(26)}also ${g.all.slice(1).map((f) => f.place).join(', ')}`] : [])]);
+  const lines = all ? worstFirst(findings).map(line) : grouped.length > 0 ? grouped : ['Everything fits.'];
   const head = `${model.name}, revision ${model.revision}: ${model.stations.length} stations, ${findings.length} findings`;
   const tally = `act ${counts.act}, unsettled ${counts.unsettled}, watch ${counts.watch}, fits ${counts.fits}`;
   return [head, '', ...lines, '', tally, '', CAUTION].join('\n');

@@ -66,6 +66,20 @@ const sense = (v: number): string => (Math.abs(v) < 0.005 ? 'level' : v < 0 ? 'n
 const turned = (model: Model, v: number): string => (Math.abs(v) < 0.005 ? 'level' : `${show(model, Math.abs(v), 'deg')} ${sense(v)}`);
 const WORD: Record<TwistWay, string> = { heights: 'by heights', level: 'by level' };
 
+/** What the heights alone would have said, where the bench map moves it by 0.02° or more: how much twist the bench hides. */
+function benchNote(skeleton: Skeleton, bays: readonly Bay[]): string | undefined {
+  const at = (bench: 'mapped' | 'ignored'): number | undefined => {
+    const reads = bays.map((b) => heightTwist(skeleton, b, bench));
+    if (reads.some((r) => r === undefined)) return undefined;
+    const values = reads.map((r, i) => best(r!) - bays[i]!.station.washout);
+    return values.length === 1 ? values[0] : values[1]! - values[0]!;
+  };
+  const [mapped, ignored] = [at('mapped'), at('ignored')];
+  if (mapped === undefined || ignored === undefined || Math.abs(mapped - ignored) < 0.02) return undefined;
+  const { model } = skeleton;
+  return `Over the bench as it stands it reads ${turned(model, ignored)}; the bench hides ${show(model, Math.abs(mapped - ignored), 'deg')}.`;
+}
+
 function atStation(skeleton: Skeleton, t: Twist, way: TwistWay): Finding {
   const { model } = skeleton;
   const id = t.bay.station.id;
@@ -80,6 +94,7 @@ function atStation(skeleton: Skeleton, t: Twist, way: TwistWay): Finding {
     sense,
     say: (j) =>
       sentence(model, j, `${id} stands ${turned(model, j.value)} ${WORD[way]}, ${show(model, (Math.abs(j.value) / DEGREES) * web)} over the chord`, {
+        note: way === 'heights' ? benchNote(skeleton, [t.bay]) : undefined,
         todo: 'Pack the jig before anything is pinned.',
       }),
   });
@@ -112,6 +127,7 @@ function endToEnd(skeleton: Skeleton, a: Twist, b: Twist, way: TwistWay): Findin
     sense,
     say: (j) =>
       sentence(model, j, `The panel twists ${show(model, Math.abs(j.value), 'deg')} ${sense(j.value)} from ${a.bay.station.id} to ${b.bay.station.id} ${WORD[way]}`, {
+        note: way === 'heights' ? benchNote(skeleton, [a.bay, b.bay]) : undefined,
         todo: 'Skinned like this the twist is locked in.',
       }),
   });

@@ -21,8 +21,8 @@ export interface LumpFace {
 }
 
 /**
- * One lump of metal that two solids share. `depth` is how far they bite: the least depth square to any of its large faces.
- * Exact for a plate, a wedge and a film, also one that runs on round a bend.
+ * One lump of metal that two solids share. `depth` is how far they bite: the least depth square to any face that has a good
+ * share of the lump behind it. Exact for a plate, a wedge and a film, also one that runs on round a bend.
  */
 export interface Lump extends Bounds {
   readonly volume: number;
@@ -302,9 +302,12 @@ function kernelOn(wasm: ManifoldToplevel): Kernel {
     const faces = lumpFaces(mesh.vertProperties, mesh.triVerts, Array.from(mesh.runOriginalID, (id, run) => ({
       of: first.has(id) ? 'a' : 'b', name: names.get(id) ?? '', from: (mesh.runIndex[run] ?? 0) / 3, to: (mesh.runIndex[run + 1] ?? 0) / 3,
     })));
-    const large = Math.max(...faces.map((f) => f.area)) / 5;
-    const depth = Math.min(...subtract(box.high, box.low), ...faces.filter((f) => f.area >= large).map((f) => f.depth));
-    return { ...box, volume: m.volume(), depth, faces };
+    const volume = m.volume();
+    // A face that has a good share of the lump behind it; a film that runs on where the two only touch has none.
+    const telling = faces.filter((f) => f.area * f.depth >= 0.3 * volume);
+    // No lump is deeper than a pyramid of its volume on its largest face.
+    const most = (3 * volume) / Math.max(...faces.map((f) => f.area));
+    return { ...box, volume, depth: Math.min(most, ...subtract(box.high, box.low), ...telling.map((f) => f.depth)), faces };
   }
 
   const distance = (a: Solid, b: Solid, within: number): number =>

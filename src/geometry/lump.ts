@@ -12,10 +12,12 @@ interface Corner3 {
   readonly corners: readonly [Vec3, Vec3, Vec3];
   readonly normal: Vec3;
   readonly area: number;
+  /** Least of its three. */
+  readonly height: number;
 }
 
-/** A triangle smaller than this says nothing of the lump's depth, mm². */
-const SPECK = 1e-9;
+/** A triangle slimmer than this has no way of its own in single precision and says nothing of the lump's depth, mm. */
+const SLIVER = 0.01;
 
 /**
  * The faces of a closed lump with their areas and how deep it goes square to each, at the deepest: looked for from near every
@@ -32,7 +34,7 @@ export function lumpFaces(positions: ArrayLike<number>, triangles: ArrayLike<num
     faces.set(key, face);
     for (const t of all.slice(from, to)) {
       face.area += t.area;
-      if (t.area > SPECK) face.depth = Math.max(face.depth, depthUnder(t, all));
+      if (t.height > SLIVER) face.depth = Math.max(face.depth, depthUnder(t, all));
     }
   }
   return [...faces.values()];
@@ -41,7 +43,7 @@ export function lumpFaces(positions: ArrayLike<number>, triangles: ArrayLike<num
 function cornered(a: Vec3, b: Vec3, c: Vec3): Corner3 {
   const square = cross(subtract(b, a), subtract(c, a));
   const twice = norm(square);
-  return { corners: [a, b, c], normal: twice > 0 ? scale(square, 1 / twice) : [0, 0, 0], area: twice / 2 };
+  return { corners: [a, b, c], normal: twice > 0 ? scale(square, 1 / twice) : [0, 0, 0], area: twice / 2, height: twice / Math.max(norm(subtract(b, a)), norm(subtract(c, b)), norm(subtract(a, c)), 1e-12) };
 }
 
 /** How far in from a triangle, square to it, the lump ends. */

@@ -109,10 +109,12 @@ function ribFaults(model: Model, out: Faults): void {
 
 /** A value about ten or 25.4 times (or a tenth, or 1/25.4 of) what the drawing says is likely a unit slip. */
 function slip(path: string, name: string, value: number, expected: number, out: Faults): void {
-  if (expected === 0 || value === 0) return;
+  if (expected === 0) return;
   const ratio = Math.abs(value / expected);
   const near = (k: number): boolean => Math.abs(ratio / k - 1) < 0.12;
   const looks = near(25.4) || near(1 / 25.4) ? 'millimetres and inches look exchanged' : near(10) || near(0.1) ? 'a decimal point looks slipped' : undefined;
+  const far = Math.abs(expected) >= 20 && Math.abs(ratio - 1) > 0.15;
+  if (!looks && far) out.add(path, `the ${name} is ${mm(value)} where about ${mm(expected)} is expected: that is ${Math.round(Math.abs(ratio - 1) * 100)} % off; correct the number, or change the drawing's size first if the part is really so`);
   if (looks) out.add(path, `the ${name} is ${mm(value)} where about ${mm(expected)} is expected: ${looks}; correct the number or its unit`);
 }
 

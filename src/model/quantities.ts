@@ -49,7 +49,7 @@ export const QUANTITIES = {
   bench: q('bench height', 'straightedge, wire or water level; high is positive', { straightedge: 0.1, wire: 0.25, 'water-level': 0.3 }, 0, 2),
   level: q('rib chord angle', 'level on a chord board; nose up positive', { 'level-reversed': 0.07, level: 0.15 }, 0, 1, 'deg'),
   plumb: q('plumb-line offset', 'a square stood on the chord board: its upright against a plumb line, at the length given with the reading; aft of the line at the top is positive, nose up', { square: 0.3 }, 0, 2),
-  gap: q('felt gap', 'leaves or a drill shank in the gap, spars held straight; a rib that will not go in: what it wants, negative', { feeler: 0.03 }, 0, 2),
+  gap: q('felt gap', 'leaves or a drill shank in the gap, spars held straight; a rib that will not go in: what it wants, negative', { feeler: 0.03 }, 0, 1),
   offset: q('hole offset', 'pin in one hole, look through; or two pins and caliper', { pin: 0.1, caliper: 0.07 }, 0.3),
   hole: q('hole size', 'drill shank as plug', { 'drill-shank': 0.03 }, 0.03),
   edge: q('edge distance', 'hole rim to edge, plus the radius', { caliper: 0.08 }, 0.3),

@@ -15,7 +15,7 @@ import { rivetSolid } from './rivet.ts';
 import { type EndName, type RibPlace, type Skeleton, sparOf } from './skeleton.ts';
 import { skinSolid } from './skin.ts';
 import { insideOf, onRing, ringAt, type SparRing, type SparShape, sparSolid, stripSolid, webDoublerSolid } from './spar.ts';
-import { type Drawn, drawnSizes, inWing, sparRings, type Stance, stancesOf, stripsAt } from './stance.ts';
+import { bendRadius, type Drawn, drawnSizes, inWing, sparRings, type Stance, stancesOf, stripsAt } from './stance.ts';
 import { tipRibSolid } from './tipRib.ts';
 
 /*
@@ -197,7 +197,7 @@ function sparFaces(b: Build, name: SparName): Partial<Record<SparName, SparFaces
   if (spar === undefined) return {};
   const { from, to } = clearOfTips(b, spar.from, spar.to);
   const rings = sparRings(b.skeleton, name, b.stances, { magnify: b.magnify, from, to, seat: (stance) => seatOf(b, stance) });
-  return { [name]: { rings, thickness: sheetOf(b, spar.sheet), radius: spar.radius, opens: spar.opens } };
+  return { [name]: { rings, thickness: sheetOf(b, spar.sheet), radius: bendRadius(b.skeleton, name, b.drawn), opens: spar.opens } };
 }
 
 /** How far from its web a rib's flanges, tabs and doublers reach along the span, and a little more. */
@@ -216,7 +216,7 @@ function sparParts(b: Build, name: SparName): PlacedSolid[] {
   const x = (hole: LayerHole) => (name === 'front' ? hole.stance.front : hole.stance.rear) + thickness / 2;
   const ends = [...spar.strips, ...spar.webDoublers].flatMap((p) => [p.from, p.to]).filter((y) => y > from && y < to);
   const shape: SparShape = {
-    thickness, radius: spar.radius, opens: spar.opens,
+    thickness, radius: faces.radius, opens: spar.opens,
     stations: withRingsAt(faces.rings, ends),
     holes: (b.holes.get(name) ?? []).map((hole) => holeInWing(hole, x(hole), 2 * thickness)),
   };
@@ -262,10 +262,10 @@ function endShape(b: Build, rib: Rib, end: EndName, spec: RibEnd): EndShape {
   const y = b.byStation.get(rib.station)?.bay.station.y ?? 0;
   const capWidth = spar ? Math.max(alongAt(spar.capWidth, y), b.drawn(`${name}.cap@${rib.station}`) ?? 0) : 0;
   const cap = spar ? capWidth - sheetOf(b, spar.sheet) - packed(b, rib, end) : 0;
-  const bends = b.skeleton.doublersAt(rib.id, end).map((d) => d.radius ?? 0);
+  const bends = b.skeleton.doublersAt(rib.id, end).map((d) => (d.form === 'channel' ? (b.drawn(`${d.id}.radius`) ?? d.radius ?? 0) : 0));
   return {
     height: Math.max(of('height', spec.height), 8 * (rib.radius + 1)), joggle: of('joggle', spec.joggle), flat: nests ? Math.max(cap + 2, 0) : 0,
-    tab: Math.max(of('tab', spec.tab), rib.radius + sheetOf(b, rib.sheet) + 1), corner: nests ? Math.max(spar.radius, ...bends) : 0,
+    tab: Math.max(of('tab', spec.tab), rib.radius + sheetOf(b, rib.sheet) + 1), corner: nests ? Math.max(bendRadius(b.skeleton, name, b.drawn), ...bends) : 0,
     ...(spec.relief ? { relief: { diameter: spec.relief.diameter, fromEnd: of('relief', spec.relief.fromEnd) } } : {}),
   };
 }
@@ -489,10 +489,10 @@ function doublerShape(b: Build, { rib, end, spar: name, bay, spec }: RibPlace, d
     const leg = Math.max(d.leg ?? cap, thickness + radius + 1);
     return { ...own, form: 'channel', radius, height: Math.max(height, 2 * (thickness + radius) + 1), leg };
   }
-  if (d.on === 'web') return { ...own, form: 'packer', height: d.height ?? spec.height - 2 * setback(spar.radius, sheetOf(b, rib.sheet), rib.radius) };
+  if (d.on === 'web') return { ...own, form: 'packer', height: d.height ?? spec.height - 2 * setback(bendRadius(b.skeleton, name, b.drawn), sheetOf(b, rib.sheet), rib.radius) };
   // A shim stops short of the bends beside the web.
-  const bends = b.skeleton.doublersAt(rib.id, end).filter((o) => o.form === 'channel').map((o) => sheetOf(b, o.sheet) + (o.radius ?? 0));
-  const start = Math.max(spar.radius, ...bends);
+  const bends = b.skeleton.doublersAt(rib.id, end).filter((o) => o.form === 'channel').map((o) => sheetOf(b, o.sheet) + (b.drawn(`${o.id}.radius`) ?? o.radius ?? 0));
+  const start = Math.max(bendRadius(b.skeleton, name, b.drawn), ...bends);
   return { ...own, form: 'shim', start, length: Math.max((d.leg ?? cap) - start, 2), under: d.on === 'top' ? 'top' : 'bottom' };
 }
 

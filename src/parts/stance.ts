@@ -102,6 +102,9 @@ export function inWing({ pitch, z: lift }: Stance, x: number, z: number): { x: n
   return { x: x * c + z * s, z: lift - x * s + z * c };
 }
 
+/** A spar's inside bend radius, as drawn. */
+export const bendRadius = (skeleton: Skeleton, name: SparName, drawn: Drawn): number => Math.max(drawn(`${name}.radius`) ?? sparOf(skeleton, name).radius, 0);
+
 /** Sheets lying inside the caps at a station, as drawn: on top, below. */
 export function stripsAt(skeleton: Skeleton, name: SparName, y: number, drawn: Drawn): { readonly top: number; readonly bottom: number } {
   const here = sparOf(skeleton, name).strips.filter((s) => y >= s.from && y <= s.to);
@@ -139,7 +142,7 @@ export function sparRings(skeleton: Skeleton, name: SparName, stances: readonly 
   const { from, to, magnify, seat } = options;
   const spar = sparOf(skeleton, name);
   const drawn = drawnSizes(skeleton, magnify);
-  const least = 2 * (spar.radius + 6.5) + 1;
+  const least = 2 * (bendRadius(skeleton, name, drawn) + 6.5) + 1;
   const heights = new Map(stances.map((s) => [s.bay.station.id, heightsAt(skeleton, name, s, magnify)]));
   const ring = (y: number, stance: Stance): SparRing => {
     const { id, y: own } = stance.bay.station;

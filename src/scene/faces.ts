@@ -59,7 +59,7 @@ function spotsOf(stand: Stand, f: Finding): Spot[] {
       return [{ part, face: 'top flange' }, { part, face: 'bottom flange' }];
     case 'bend-ride':
     case 'bend-radius':
-      return f.check === 'bend-ride' ? ['top leg', 'bottom leg'].map((face) => ({ part, face })) : [{ part, face: 'bend' }];
+      return [{ part, face: 'bend' }];
     case 'relief': {
       const within = place && endBox(stand, place);
       return [{ part, face: 'relief hole', ...(within ? { within } : {}) }];

@@ -1,4 +1,6 @@
+import { best } from '../chains/chain.ts';
 import { checksOf } from '../checks/answer.ts';
+import { chordGapChain } from '../checks/chordGap.ts';
 import { type Finding, severity } from '../checks/finding.ts';
 import type { Vec3 } from '../geometry/vector.ts';
 import type { RibPlace } from '../parts/skeleton.ts';
@@ -13,6 +15,9 @@ type Drawn = Omit<SceneGap, 'shown'>;
 
 /** Below this a gap is a touch and is not drawn, mm of the drawing. */
 const SEEN = 0.01;
+
+/** Share of a riding doubler's width that its ride is drawn over, but at the chosen station: a ride asks less than a rib that binds. */
+const RIDE_SHARE = 0.3;
 
 /** Findings by check and place, for the one a gap shows. */
 class Answers {
@@ -31,9 +36,10 @@ export function gapsOf(stand: Stand, findings: readonly Finding[], options: Scen
   const out: Drawn[] = [];
   for (const place of stand.skeleton.places) {
     if (!stand.frames.has(place.rib.id)) continue;
-    out.push(...capGaps(stand, place, answers), ...chordGaps(stand, place, answers), ...rides(stand, place, answers));
+    out.push(...capGaps(stand, place, answers), ...chordGaps(stand, place, answers), ...rides(stand, place, answers, options.station));
   }
   out.push(...noseGaps(stand, answers));
+  if (options.apart) return out.map((g) => ({ ...g, shown: false }));
   const asked = new Set<string>(options.question === 'build' ? [] : checksOf(options.question));
   return out.map((g) => {
     const near = g.station === options.station;
@@ -95,16 +101,15 @@ function capGaps(stand: Stand, place: RibPlace, answers: Answers): Drawn[] {
 }
 
 /**
- * From a main rib's end flange to where the web, or the doubler on it, stands with the spars held straight, as the finding
- * asks: without bow that is the drawn web itself.
+ * From a main rib's end flange to the web, or the doubler on it, as both are drawn: the spar as it lies, bow and all. The
+ * number is the finding's, with the spars held straight; where that is another, the gap says what is drawn.
  */
 function chordGaps(stand: Stand, place: RibPlace, answers: Answers): Drawn[] {
   const { model } = stand.skeleton;
   const free = model.stand === 'rear' ? 'front' : model.stand === 'front' ? 'rear' : undefined;
   const frame = stand.frames.get(place.rib.id);
   const spar = model.spars[place.spar];
-  const stance = stand.stances.get(place.bay.station.id);
-  if (place.rib.kind !== 'main' || place.end !== free || !frame || !spar || !stance) return [];
+  if (place.rib.kind !== 'main' || place.end !== free || !frame || !spar) return [];
   const finding = answers.of('chord-gap', place.rib.id);
   if (!finding) return [];
   const turns = turnsOf(stand, place);
@@ -115,8 +120,7 @@ function chordGaps(stand: Stand, place: RibPlace, answers: Answers): Drawn[] {
   const half = halfHeight(stand, place) - back;
   const face = faceOf(stand, place);
   const plates = spar.webDoublers.filter((d) => y >= d.from && y <= d.to).reduce((sum, d) => sum + sheetOf(stand, d.sheet), 0);
-  const bows = -stance.front + (stance.rear - (stand.drawn(`webs@${id}`) ?? stance.rear));
-  const out = place.end === 'front' ? sheetOf(stand, spar.sheet) + plates + packed(stand, place) + bows : -plates - packed(stand, place) - bows;
+  const out = place.end === 'front' ? sheetOf(stand, spar.sheet) + plates + packed(stand, place) : -plates - packed(stand, place);
   const rib = (yy: number, z: number): Vec3 => fromPart(frame, [face, yy - y, z]);
   const web = (yy: number, z: number): Vec3 => {
     const [dx, dz] = direction(stand, place, yy);
@@ -125,8 +129,11 @@ function chordGaps(stand: Stand, place: RibPlace, answers: Answers): Drawn[] {
   };
   const ring4 = (f: (yy: number, z: number) => Vec3): [Vec3, Vec3, Vec3, Vec3] => [f(y0, -half), f(y1, -half), f(y1, half), f(y0, half)];
   const [near, far] = [ring4(rib), ring4(web)];
-  if (Math.abs(near[0][0] - far[0][0]) < SEEN) return [];
-  return [gap(stand, finding, { station: id, part: place.rib.id, at: place.end }, [...near, ...far])];
+  const open = (near[0][0] - far[0][0] + near[1][0] - far[1][0]) * inwardOf(place.end) * 0.5;
+  if (Math.abs(open) < SEEN) return [];
+  const bowed = best(chordGapChain(stand.skeleton, place.bay, place.rib, 'bowed'));
+  const made = gap(stand, finding, { station: id, part: place.rib.id, at: place.end }, [...near, ...far], open > 0 ? 'daylight' : 'interference');
+  return [Math.abs(bowed - finding.value) < 0.005 ? made : { ...made, state: `spars held straight; drawn as the spar lies, ${formatLength(Math.abs(bowed), model.units)} ${bowed < 0 ? 'long' : 'short'}` }];
 }
 
 /** Which way is up in a spar's section at y. */
@@ -138,7 +145,7 @@ function direction(stand: Stand, place: RibPlace, y: number): [number, number] {
 }
 
 /** A doubler's corner in the spar's bend: as far off each cap (a channel) or off the web (a flat piece) as it must stand. */
-function rides(stand: Stand, place: RibPlace, answers: Answers): Drawn[] {
+function rides(stand: Stand, place: RibPlace, answers: Answers, chosen: string | null): Drawn[] {
   const spar = stand.skeleton.model.spars[place.spar];
   if (!spar || place.spec.ends !== 'nests') return [];
   const out: Drawn[] = [];
@@ -150,7 +157,8 @@ function rides(stand: Stand, place: RibPlace, answers: Answers): Drawn[] {
     const frame = stand.frames.get(d.id);
     if (!finding || !frame || finding.value <= 0) continue;
     const off = finding.value * stand.magnify;
-    const [y0, y1] = [frame.origin[1] - d.width / 2, frame.origin[1] + d.width / 2];
+    const half = (chosen === place.bay.station.id ? 1 : RIDE_SHARE) * (d.width / 2);
+    const [y0, y1] = [frame.origin[1] - half, frame.origin[1] + half];
     for (const side of [1, -1] as const) {
       const stack = (y: number) => capStack(stand, place.spar, y, side);
       const at = (aft: number, deep: number, y: number): Vec3 => onSpar(stand, place.spar, y, { aft: from + way * aft, inside: stack(y) + deep, side });
@@ -186,7 +194,8 @@ function noseGaps(stand: Stand, answers: Answers): Drawn[] {
       return [at(0, -tall), at(turns * nose.flange, -tall), at(turns * nose.flange, tall), at(0, tall)];
     };
     const g = gap(stand, line ?? finding, { station: nose.station, part: nose.mark, at: 'nose' }, [...ring4(0), ...ring4(off * stand.magnify)], off < 0 ? 'daylight' : 'interference');
-    out.push({ ...g, verdict: finding.verdict, findingId: finding.id });
+    const straight = nose.bowed ? { state: 'spar held straight; the nose line is drawn with its bow' } : {};
+    out.push({ ...g, ...straight, verdict: finding.verdict, findingId: finding.id });
   }
   return out;
 }

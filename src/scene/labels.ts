@@ -2,10 +2,11 @@ import { checksOf } from '../checks/answer.ts';
 import { worstFirst } from '../checks/checkAll.ts';
 import type { CheckId, Finding } from '../checks/finding.ts';
 import { add, scale, type Vec3 } from '../geometry/vector.ts';
+import type { Rib } from '../model/schema.ts';
 import type { Skeleton } from '../parts/skeleton.ts';
 import { formatAngle, formatLength } from '../units.ts';
 import type { SceneGap, SceneHole, SceneLabel, SceneLine, SceneOptions } from './shown.ts';
-import { faceOf, fromPart, fromSection, halfHeight, inwardOf, type Stand } from './stand.ts';
+import { faceOf, fromPart, fromSection, halfHeight, inwardOf, onSpar, type Stand, turnsOf } from './stand.ts';
 
 /*
  * What is written beside the skeleton: at most a dozen labels for the present question, worst first, part mark first.
@@ -32,13 +33,14 @@ interface Found {
 
 export function labelsOf(stand: Stand, findings: readonly Finding[], found: Found): SceneLabel[] {
   const { station, question, finding } = found.options;
+  if (found.options.apart) return apartMarks(stand, station);
   const marks = station !== null ? stationMarks(stand, station) : question === 'build' ? ribMarks(stand) : [];
   const room = MOST - Math.min(marks.length, MOST / 2);
-  const said = question === 'build' && finding === undefined ? [] : spoken(stand, findings, found).slice(0, room);
+  const said = question === 'build' && finding === undefined ? [] : spoken(stand, findings, found, room);
   return [...said, ...marks.slice(0, MOST - said.length)];
 }
 
-function spoken(stand: Stand, findings: readonly Finding[], found: Found): SceneLabel[] {
+function spoken(stand: Stand, findings: readonly Finding[], found: Found, room: number): SceneLabel[] {
   const { question, station, finding: chosen } = found.options;
   const asked = new Set(question === 'build' ? [] : checksOf(question));
   const tells = (f: Finding): boolean => f.verdict !== 'fits' && f.echoOf === undefined && asked.has(f.check) && (question !== 'measure' || f.verdict === 'unsettled');
@@ -61,17 +63,46 @@ function spoken(stand: Stand, findings: readonly Finding[], found: Found): Scene
     const twins = heads.filter((g) => g === f || (!done.has(g) && g.check === f.check && g.verdict === f.verdict && first(g) === 2 && first(f) === 2 && wording(stand.skeleton, g).tail === wording(stand.skeleton, f).tail));
     const alike = twins.length >= 3 ? twins : [f];
     for (const g of alike) done.add(g);
+    const head = alike.length > 1 ? inTheMiddle(stand, alike) : f;
     labels.push({
-      id: f.id,
-      text: textOf(stand.skeleton, f, alike.length - 1),
-      anchor: anchorOf(stand, f, found),
-      verdict: f.verdict,
-      findingId: f.id,
-      station: f.station,
-      part: f.place.split(' ')[0] ?? null,
+      id: head.id,
+      text: textOf(stand.skeleton, head, alike.length - 1),
+      anchor: anchorOf(stand, head, found),
+      verdict: head.verdict,
+      findingId: head.id,
+      station: head.station,
+      part: head.place.split(' ')[0] ?? null,
     });
   }
-  return labels;
+  const own = labels.filter((l) => l.findingId === chosen || (station !== null && l.station === station));
+  return [...own, ...spreadOut(labels.filter((l) => !own.includes(l)), own, room - own.length)];
+}
+
+/** The member of a group that is nearest the middle of its members along the span. */
+function inTheMiddle(stand: Stand, group: readonly Finding[]): Finding {
+  const place = (f: Finding): number => stand.stances.get(f.station ?? '')?.bay.station.y ?? 0;
+  const sorted = [...group].sort((a, b) => place(a) - place(b));
+  return sorted[Math.floor((sorted.length - 1) / 2)]!;
+}
+
+/**
+ * As many labels as there is room for, the more severe first; of those as severe, each next one as far along the span from
+ * the ones already taken as can be, so that a long panel is not all labelled at one end.
+ */
+function spreadOut(labels: readonly SceneLabel[], taken: readonly SceneLabel[], room: number): SceneLabel[] {
+  if (labels.length <= room) return [...labels];
+  const left = [...labels];
+  const out: SceneLabel[] = [];
+  while (out.length < room && left.length > 0) {
+    const first = left[0]!;
+    const alike = left.filter((l) => l.verdict === first.verdict);
+    const all = [...taken, ...out];
+    const free = (l: SceneLabel): number => Math.min(Infinity, ...all.map((t) => Math.abs(t.anchor[1] - l.anchor[1])));
+    const next = all.length === 0 ? first : alike.reduce((a, b) => (free(b) > free(a) + 1 ? b : a));
+    out.push(next);
+    left.splice(left.indexOf(next), 1);
+  }
+  return out;
 }
 
 /** The part, joint or station that a finding is about, its end included: `M2 rear`, `F6 hole h2`, `S8`. */
@@ -170,18 +201,42 @@ function anchorOf(stand: Stand, f: Finding, { gaps, holes, lines }: Found): Vec3
 /** The marks of all that stands at a station. */
 function stationMarks(stand: Stand, station: string): SceneLabel[] {
   const out: SceneLabel[] = [];
-  const mark = (id: string, anchor: Vec3) => out.push({ id: `mark:${id}`, text: id, anchor, verdict: null, findingId: null, station, part: id });
+  const mark = (id: string, anchor: Vec3, points?: Vec3) => out.push({ id: `mark:${id}`, text: id, anchor, verdict: null, findingId: null, station, part: id, ...(points ? { points } : {}) });
   for (const rib of stand.skeleton.model.ribs) {
     const frame = rib.station === station ? stand.frames.get(rib.id) : undefined;
     if (!frame) continue;
     const long = stand.drawn(`${rib.id}.length`) ?? rib.length;
-    mark(rib.id, fromPart(frame, [rib.kind === 'main' ? long * 0.55 : rib.kind === 'nose' ? -long / 2 : 0, 0, 0]));
+    mark(rib.id, fromPart(frame, [rib.kind === 'main' ? long * 0.55 : rib.kind === 'nose' ? -long / 2 : 0, 0, 0]), flangeOf(stand, rib));
   }
   for (const d of stand.skeleton.placesAt(station).flatMap((p) => p.doublers)) {
     const frame = stand.frames.get(d.id);
     if (frame) mark(d.id, frame.origin);
   }
   return out;
+}
+
+/** Which way a rib's flange points, in the wing. */
+function flangeOf(stand: Stand, rib: Rib): Vec3 | undefined {
+  const place = stand.skeleton.placesAt(rib.station).find((p) => p.rib === rib);
+  return place && [0, turnsOf(stand, place), 0];
+}
+
+/** With this many stations or fewer every rib pulled apart is marked; of more, every second, third and so on. */
+const MOST_APART = 8;
+
+/** The marks of spars and ribs that stand apart, and of the small parts where a station is chosen or they are few. */
+function apartMarks(stand: Stand, station: string | null): SceneLabel[] {
+  const { bays, model } = stand.skeleton;
+  const every = Math.ceil(bays.length / MOST_APART);
+  const near = bays.filter((b, i) => (station === null ? i % every === 0 : b.station.id === station));
+  const spars = (['front', 'rear'] as const).flatMap((name): SceneLabel[] => {
+    const middle = bays[Math.floor(bays.length / 2)];
+    if (!model.spars[name] || !middle) return [];
+    const y = (middle.station.y + (bays[bays.indexOf(middle) - 1] ?? middle).station.y) / 2;
+    return [{ id: `mark:${name}`, text: `${name} spar`, anchor: onSpar(stand, name, y, { aft: 0, inside: 0, side: 1 }), verdict: null, findingId: null, station: null, part: name }];
+  });
+  const ribs = near.flatMap((b) => stationMarks(stand, b.station.id)).filter((l) => l.points !== undefined || station !== null);
+  return [...spars, ...ribs];
 }
 
 /** One mark for each rib between the spars, thinned where there are many. */

@@ -1,6 +1,8 @@
+import { best } from '../chains/chain.ts';
 import { against, fromNominal, nosesOf } from '../checks/noseLine.ts';
 import type { Frame } from '../geometry/frame.ts';
 import type { Vec3 } from '../geometry/vector.ts';
+import { departure } from '../parts/skeleton.ts';
 import { fromPart, sheetOf, type Stand, turnsOf } from './stand.ts';
 
 /** A nose as drawn: its rib's frame, where the nose point is on it, and how far it truly is off its drawing. */
@@ -16,6 +18,8 @@ export interface NosePlace {
   readonly turns: 1 | -1;
   /** Off the straight line through the end noses, mm, proud positive, spars held straight; off its drawing at the ends. */
   readonly off: number;
+  /** The spar bows here, and the nose with it, while `off` is for a straight one. */
+  readonly bowed: boolean;
 }
 
 /** Every nose of the panel in station order, where the solids draw it. */
@@ -40,6 +44,7 @@ export function nosesIn(stand: Stand): NosePlace[] {
       point: frame ? fromPart(frame, [x, 0, 0]) : [-nose.bay.station.nose, nose.bay.station.y, 0],
       flange: rib?.flange ?? 10,
       turns: place ? turnsOf(stand, place) : 1,
+      bowed: !nose.direct && Math.abs(best(departure(skeleton, 'front', 'bow', nose.bay))) > 0.005,
       off: end || !first || !last ? fromNominal(nose) : against(nose, first, last).value,
     };
   });

@@ -27,6 +27,8 @@ export interface SceneGap {
   readonly findingId: string;
   readonly station: string;
   readonly part: string;
+  /** Which state of the spars is drawn, where it is not the one the number is for: "drawn as the spar lies, 1.35 mm". */
+  readonly state?: string;
   /** Whether the present question asks for it: what fits is left out, but for the chosen station and finding. */
   readonly shown: boolean;
 }
@@ -64,6 +66,8 @@ export interface SceneLabel {
   readonly findingId: string | null;
   readonly station: string | null;
   readonly part: string | null;
+  /** Beside a part's mark: which way its flange points, length one. */
+  readonly points?: Vec3;
 }
 
 export interface SceneBox {
@@ -88,6 +92,8 @@ export interface SceneOptions {
   readonly question: Question;
   readonly station: string | null;
   readonly finding?: string;
+  /** The parts stand apart: only their marks are written, and no gaps are shown. */
+  readonly apart?: boolean;
   /** Frames of the solids as drawn, by part id; worked out from the recipes where they are not given. */
   readonly frames?: ReadonlyMap<string, Frame>;
 }

@@ -62,7 +62,7 @@ describe('words', () => {
     expect(show(inches, 0.3302)).toBe('0.013 in');
     expect(show(plain, -0.5, 'deg')).toBe('-0.50°');
     expect(show(plain, 2.142, 'D')).toBe('2.14 D');
-    expect(show(plain, 0.785, 'mm/100')).toContain('in 100 mm');
+    expect(show(plain, 0.785, 'mm/100')).toContain('per 100 mm');
   });
 
   test('what to measure is what carries the doubt, with the finest instrument when another was used', () => {

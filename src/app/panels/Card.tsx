@@ -1,6 +1,7 @@
-import { type ReactNode, useState } from 'react';
+import { type ReactNode, useEffect, useRef, useState } from 'react';
 import { CHECK_NAMES, checksOf, groupsOf, headline, type Group } from '../../checks/answer.ts';
-import { worstFirst } from '../../checks/checkAll.ts';
+import { checkAll, worstFirst } from '../../checks/checkAll.ts';
+import { show } from '../../checks/describe.ts';
 import type { Finding } from '../../checks/finding.ts';
 import { CAUTION } from '../../checks/report.ts';
 import { reachStage, standAt } from '../../model/edits.ts';
@@ -9,6 +10,7 @@ import { walkingOrder } from '../../model/walk.ts';
 import { type Bay, skeletonOf } from '../../parts/skeleton.ts';
 import { formatAngle, formatLength, formatPercent } from '../../units.ts';
 import { useApp, useFindings } from '../store.ts';
+import { Gates, holesHeadline, HoleStrip, StationHoles } from './Drill.tsx';
 import { Mark, verdictWord } from './Mark.tsx';
 import { MeasureCard } from './MeasureCard.tsx';
 import { longQuestion } from './Questions.tsx';
@@ -99,10 +101,11 @@ function PanelCard() {
   return (
     <>
       <p className="question">{longQuestion(question)}</p>
-      <h1>{building ? `${model.name}: ${model.stations.length} stations, ${formatLength(model.stations[model.stations.length - 1]!.y - model.stations[0]!.y, model.units)} between the ends.` : headline(question, asked)}</h1>
+      <h1>{building ? `${model.name}: ${model.stations.length} stations, ${formatLength(model.stations[model.stations.length - 1]!.y - model.stations[0]!.y, model.units)} between the ends.` : question === 'drill' ? holesHeadline(model) : headline(question, asked)}</h1>
       {building ? <p className="lead">{model.note ?? 'Choose a station to see and change its drawing sizes.'}</p> : lead && <p className="lead">{firstThing(lead)}</p>}
       <Counts findings={asked} />
       {(building || question === 'fit' || question === 'drill') && <Settings />}
+      {question === 'drill' && <><Gates /><HoleStrip /></>}
       {question === 'true' && <><TwistPicture findings={asked} /><KinkPicture findings={asked} /></>}
       {question === 'measure' && <StartMeasuring />}
       {building ? <SheetSizes /> : <ul className="groups">{groups.map((g) => <GroupRow key={`${g.verdict}${g.check}`} group={g} />)}</ul>}
@@ -192,11 +195,22 @@ function StationReadings({ bay }: { bay: Bay }) {
   );
 }
 
+/** What the last change did to this finding, while that change can still be undone. */
+function BeforeAfter({ finding }: { finding: Finding }) {
+  const model = useApp((s) => s.model);
+  const last = useApp((s) => s.past.at(-1));
+  if (!last || last.after !== model || last.before.name !== model.name) return null;
+  const before = checkAll(last.before).find((f) => f.id === finding.id);
+  if (!before || Math.abs(before.value - finding.value) < 1e-9) return null;
+  return <p className="small">Before the last change: {show(model, Math.abs(before.value), before.unit)} {before.sense} ({verdictWord(before.verdict)}); now {show(model, Math.abs(finding.value), finding.unit)} {finding.sense} ({verdictWord(finding.verdict)}).</p>;
+}
+
 function FindingDetail({ finding, children }: { finding: Finding; children?: ReactNode }) {
   const question = useApp((s) => s.question);
   return (
     <div className={`detail ${finding.verdict}`}>
       <p className="sentence">{finding.sentence}</p>
+      <BeforeAfter finding={finding} />
       <Spread finding={finding} />
       {children}
       <Stacks finding={finding} as={question === 'build' ? 'drawing' : 'reading'} />
@@ -216,7 +230,12 @@ function StationCard({ bay }: { bay: Bay }) {
   const id = bay.station.id;
   const here = findings.filter((f) => f.station === id);
   const asked = worstFirst(here.filter((f) => checksOf(question).includes(f.check)));
-  const open = here.find((f) => f.id === chosen) ?? asked[0];
+  // The finding in view stays in view while its numbers are changed.
+  const pinned = useRef<{ where: string; id: string | undefined }>({ where: '', id: undefined });
+  const where = `${id} ${question}`;
+  if (pinned.current.where !== where) pinned.current = { where, id: asked[0]?.id };
+  if (chosen !== null) pinned.current.id = chosen;
+  const open = here.find((f) => f.id === pinned.current.id) ?? asked[0];
   const listed = more ? asked : asked.filter((f, i) => f.verdict !== 'fits' || i < 2);
   const step = (by: number) => {
     const next = skeleton.bays[bay.index + by];
@@ -227,12 +246,13 @@ function StationCard({ bay }: { bay: Bay }) {
     <>
       <div className="card-head">
         <button type="button" className="icon" aria-label="Station before" disabled={bay.index === 0} onClick={() => step(-1)}>◂</button>
-        <h1>Station {id} <small>{formatLength(bay.station.y, model.units, { signed: true })} {bay.station.washout !== 0 && formatAngle((bay.station.washout * Math.PI) / 180)} · {marks}</small></h1>
+        <h1>Station {id} <small>at {formatLength(bay.station.y, model.units, { signed: true })}{bay.station.washout !== 0 && `, washout ${formatAngle((bay.station.washout * Math.PI) / 180)}`} · {marks}</small></h1>
         <button type="button" className="icon" aria-label="Station after" disabled={bay.index === skeleton.bays.length - 1} onClick={() => step(1)}>▸</button>
         <button type="button" className="icon" aria-label="Back to the whole panel" onClick={() => choose(null)}>✕</button>
       </div>
       {question === 'measure' ? <StationReadings bay={bay} /> : question === 'build' ? <StationSizes bay={bay} as="drawing" /> : (
         <>
+          {question === 'drill' && <StationHoles bay={bay} />}
           {open && (
             <FindingDetail key={open.id} finding={open}>
               {question !== 'drill' && <Section skeleton={skeleton} bay={bay} findings={here} choose={(f) => choose(id, f)} />}
@@ -272,13 +292,19 @@ export function Card() {
   const station = useApp((s) => s.station);
   const finding = useApp((s) => s.finding);
   const findings = useFindings();
+  const choose = useApp((s) => s.choose);
   const bay = skeletonOf(model).bays.find((b) => b.station.id === station);
   const size = useApp((s) => s.size);
   const loose = bay ? null : size;
+  const question = useApp((s) => s.question);
+  const box = useRef<HTMLElement>(null);
+  useEffect(() => {
+    box.current?.scrollTo({ top: 0 });
+  }, [station, finding, question]);
   const whole = !bay && finding !== null ? findings.find((f) => f.id === finding) : undefined;
   return (
-    <section className="card" aria-label={bay ? `Station ${bay.station.id}` : 'The whole panel'} aria-live="polite">
-      {bay ? <StationCard bay={bay} /> : loose ? <LooseSize size={loose} /> : <>{whole && <FindingDetail finding={whole} />}<PanelCard /></>}
+    <section ref={box} className="card" aria-label={bay ? `Station ${bay.station.id}` : 'The whole panel'} aria-live="polite">
+      {bay ? <StationCard bay={bay} /> : loose ? <LooseSize size={loose} /> : <>{whole && <><div className="card-head"><h1>The whole panel</h1><button type="button" className="icon" aria-label="Back to the whole panel" onClick={() => choose(null)}>✕</button></div><FindingDetail finding={whole} /></>}<PanelCard /></>}
     </section>
   );
 }

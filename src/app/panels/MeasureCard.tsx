@@ -8,7 +8,7 @@ import { echo, formatAngle, formatLength } from '../../units.ts';
 import { fileStem, saveAs } from '../saveAs.ts';
 import { useApp } from '../store.ts';
 import { Jaws } from './Jaws.tsx';
-import { instrumentsFor, today } from './SizeField.tsx';
+import { instrumentsFor, questioned, today } from './SizeField.tsx';
 
 const PAD = [['7', '8', '9', '⌫'], ['4', '5', '6', '/'], ['1', '2', '3', '.'], ['-', '0', ' ', '#']] as const;
 const UNITS = ['mm', 'in', 'mil'] as const;
@@ -46,6 +46,7 @@ export function MeasureCard({ size, onSize }: { size: string; onSize: (key: stri
   const book = sizeBook(model);
   const taken = book.readingsOf(size);
   const typed = text.trim() === '' ? undefined : readValue(entry.kind, text, model.units);
+  const doubt = typed?.ok ? questioned(model, measure(model, size, [typed.value], { instrument })) : '';
   const go = (by: number) => {
     const next = walk[at + by];
     if (next) onSize(next.key);
@@ -77,8 +78,8 @@ export function MeasureCard({ size, onSize }: { size: string; onSize: (key: stri
       </div>
       <Jaws kind={entry.kind} where={quantity.where} />
       <input ref={box} className="big-number" value={text} placeholder={taken.length > 0 ? printed(entry.kind, taken.at(-1)!.value, model.units) : 'not read yet'} aria-label={`Reading of the ${entry.name}`} inputMode="none" autoComplete="off" onChange={(e) => { setText(e.target.value); setRefused(''); }} />
-      <output className={refused ? 'refused' : 'echo big-echo'} role={refused ? 'alert' : undefined}>
-        {refused || (typed ? (typed.ok ? (quantity.unit === 'deg' ? formatAngle((typed.value * Math.PI) / 180) : echo(typed.value)) : typed.sentence) : taken.length > 1 ? spreadText(entry.kind, taken.map((r) => r.value), model.units) : ' ')}
+      <output className={refused || doubt ? 'refused' : 'echo big-echo'} role={refused ? 'alert' : undefined}>
+        {refused || doubt || (typed ? (typed.ok ? (quantity.unit === 'deg' ? formatAngle((typed.value * Math.PI) / 180) : echo(typed.value)) : typed.sentence) : taken.length > 1 ? spreadText(entry.kind, taken.map((r) => r.value), model.units) : ' ')}
       </output>
       <div className="pad" role="group" aria-label="Number pad">
         {PAD.flat().map((k) => <button key={k} type="button" aria-label={k === '⌫' ? 'Delete' : k === ' ' ? 'Space' : k} onClick={() => press(k)}>{k === ' ' ? '␣' : k}</button>)}

@@ -1,6 +1,7 @@
 import { useEffect, useId, useRef, useState } from 'react';
-import { forgetReadings, measure, redraw, usualInstrument } from '../../model/edits.ts';
+import { applyEdit, type Edit, forgetReadings, measure, redraw, usualInstrument } from '../../model/edits.ts';
 import { INSTRUMENTS, QUANTITIES } from '../../model/quantities.ts';
+import type { Model } from '../../model/schema.ts';
 import { instrumentUncertainty, sizeBook } from '../../model/sizes.ts';
 import { echo, exactLength, formatAngle, formatLength, parseAngle, parseLength } from '../../units.ts';
 import { useApp } from '../store.ts';
@@ -34,10 +35,14 @@ export function SizeField({ size, as }: { size: string; as: 'reading' | 'drawing
   const [refused, setRefused] = useState('');
   const [instrument, setInstrument] = useState('');
   const input = useRef<HTMLInputElement>(null);
+  const shown = useRef<HTMLButtonElement>(null);
+  const wasOpen = useRef(false);
   const noteId = useId();
   const open = text !== null;
   useEffect(() => {
     if (open) input.current?.select();
+    else if (wasOpen.current) shown.current?.focus();
+    wasOpen.current = open;
   }, [open]);
   const book = sizeBook(model);
   const entry = book.entries.get(size);
@@ -49,7 +54,7 @@ export function SizeField({ size, as }: { size: string; as: 'reading' | 'drawing
   if (!open) {
     const measured = known?.origin === 'measured';
     return (
-      <button type="button" className={`size ${measured ? 'measured' : 'drawn'}`} aria-label={`Change the ${label}, ${known ? print(known.best) : 'not read'}`} disabled={as === 'drawing' && !entry.path} onClick={() => {
+      <button ref={shown} type="button" className={`size ${measured ? 'measured' : 'drawn'}`} aria-label={`Change the ${label}, ${known ? print(known.best) : 'not read'}`} disabled={as === 'drawing' && !entry.path} onClick={() => {
         setText(known ? (unit === 'deg' ? String(known.best) : exactLength(Number(known.best.toFixed(4)), model.units)) : '');
         setInstrument(usualInstrument(model, size));
         setRefused('');
@@ -59,9 +64,10 @@ export function SizeField({ size, as }: { size: string; as: 'reading' | 'drawing
     );
   }
   const typed = readTyped(text, unit, model.units);
+  const step = typed.ok ? (as === 'drawing' ? redraw(model, size, typed.value) : measure(model, size, [typed.value], { instrument, date: today() })) : undefined;
+  const doubt = step ? questioned(model, step) : '';
   const take = () => {
     if (!typed.ok) return setRefused(typed.sentence);
-    const step = as === 'drawing' ? redraw(model, size, typed.value) : measure(model, size, [typed.value], { instrument, date: today() });
     const faults = step ? edit(step) : [];
     if (faults.length > 0) return setRefused(faults.map((f) => f.sentence).join(' '));
     setText(null);
@@ -77,13 +83,19 @@ export function SizeField({ size, as }: { size: string; as: 'reading' | 'drawing
       <button type="submit" className="take">Take</button>
       <button type="button" className="quiet" onClick={() => setText(null)}>Leave</button>
       {as === 'reading' && book.readingsOf(size).length > 0 && <button type="button" className="quiet" onClick={() => { edit(forgetReadings(model, size)); setText(null); }}>Forget the reading</button>}
-      <output id={noteId} className={refused ? 'refused' : 'echo'} role={refused ? 'alert' : undefined}>{refused || (typed.ok ? typed.echo : ' ')}</output>
+      <output id={noteId} className={refused || doubt ? 'refused' : 'echo'} role={refused ? 'alert' : undefined}>{refused || doubt || (typed.ok ? typed.echo : ' ')}</output>
     </form>
   );
 }
 
+/** What would be wrong with a step, said before it is taken; empty when nothing is. */
+export function questioned(model: Model, step: Edit): string {
+  const tried = applyEdit(model, step);
+  return tried.ok ? '' : tried.faults.map((f) => f.sentence).join(' ');
+}
+
 /** Instruments that can read a kind of size: the usual ones and the panel's own. */
-export function instrumentsFor(model: Parameters<typeof instrumentUncertainty>[0], kind: keyof typeof QUANTITIES): string[] {
+export function instrumentsFor(model: Model, kind: keyof typeof QUANTITIES): string[] {
   const own = model.instruments.filter((i) => instrumentUncertainty(model, kind, i.id) !== undefined).map((i) => i.id);
   return [...new Set([...Object.keys(QUANTITIES[kind].u), ...own])];
 }

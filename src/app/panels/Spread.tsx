@@ -19,7 +19,7 @@ export function Spread({ finding }: { finding: Finding }) {
   const [actLow, actHigh] = [edge(act[0], 8), edge(act[1], W - 8)];
   const [fitLow, fitHigh] = [edge(fits[0], 8), edge(fits[1], W - 8)];
   const labels = [...new Set(marks)].sort((p, q) => p - q);
-  const named = labels.filter((v, i) => i === 0 || at(v) - at(labels[i - 1]!) > 34 || act.includes(v));
+  const named = labels.filter((v) => act.includes(v) || !labels.some((o) => act.includes(o) && Math.abs(at(o) - at(v)) < 38));
   return (
     <svg className={`spread ${finding.verdict}`} viewBox={`0 0 ${W} ${H}`} role="img" aria-label={`${finding.value.toFixed(2)}, between ${finding.low.toFixed(2)} and ${finding.high.toFixed(2)}`}>
       <rect x="8" y="14" width={Math.max(0, actLow - 8)} height="14" fill="url(#hatch-act)" className="zone-act" />

@@ -1,6 +1,7 @@
-import type { Term } from '../../chains/chain.ts';
+import { best, type Term } from '../../chains/chain.ts';
 import type { Finding } from '../../checks/finding.ts';
 import { show } from '../../checks/describe.ts';
+import type { Model } from '../../model/schema.ts';
 import { sizeBook } from '../../model/sizes.ts';
 import { useApp } from '../store.ts';
 import { SizeField } from './SizeField.tsx';
@@ -46,6 +47,22 @@ function Stack({ blocks, x, top, scale }: { blocks: readonly Block[]; x: number;
   );
 }
 
+/** What the two stacks are, where plain plus and minus say less. */
+const WORDS: Partial<Record<Finding['check'], readonly [string, string]>> = { 'cap-gap': ['there is', 'goes in'], 'cap-split': ['there is', 'goes in'], 'chord-gap': ['there is', 'goes in'], 'skin-step': ['spar', 'rib'] };
+
+/** `+84.30 mm`, in the finding's unit. */
+function signed(model: Model, v: number, unit: Finding['unit']): string {
+  const text = show(model, v, unit);
+  return text.startsWith('-') ? `−${text.slice(1)}` : `+${text}`;
+}
+
+/** How far a measured size is off its drawing: `, drawing +0.25 mm`. */
+function offDrawing(model: Model, t: Term): string {
+  const nominal = sizeBook(model).nominal(t.size.key);
+  if (nominal === undefined || t.size.origin !== 'measured' || Math.abs(t.size.best - nominal) < 0.005) return '';
+  return `, drawing ${signed(model, t.size.best - nominal, 'mm')}`;
+}
+
 /**
  * The chain of a finding as two stacks of blocks: what there is, and what must go in. The long block is broken so that
  * the difference shows; every number can be changed in place.
@@ -60,7 +77,9 @@ export function Stacks({ finding, as }: { finding: Finding; as: 'reading' | 'dra
   const small = Math.max(Math.abs(diff), ...plus.slice(1).map((b) => b.amount), ...minus.slice(1).map((b) => b.amount), 1e-6);
   const scale = Math.min(60, 52 / small);
   const [left, right] = diff >= 0 ? [FULL, FULL - diff * scale] : [FULL + diff * scale, FULL];
-  const drawn = plus.length > 0 && minus.length > 0 && finding.unit === 'mm';
+  const sums = finding.check !== 'hole-cleanup' && Math.abs(best(finding.restsOn) - finding.value) < 1e-6;
+  const drawn = sums && plus.length > 0 && minus.length > 0 && finding.unit === 'mm';
+  const [plusWord, minusWord] = WORDS[finding.check] ?? ['plus', 'minus'];
   const yTop = FULL + 14 - Math.max(left, right);
   const yLow = FULL + 14 - Math.min(left, right);
   const book = sizeBook(model);
@@ -74,19 +93,23 @@ export function Stacks({ finding, as }: { finding: Finding; as: 'reading' | 'dra
           <line x1="6" x2="144" y1={yTop} y2={yTop} className="dash" />
           <line x1="6" x2="144" y1={yLow} y2={yLow} className="dash" />
           {yLow - yTop > 1 && <rect x={diff >= 0 ? 88 : 16} y={yTop} width={WIDE} height={yLow - yTop} className="difference" />}
-          <text x={39} y={FULL + 28} textAnchor="middle" className="tiny">there is</text>
-          <text x={111} y={FULL + 28} textAnchor="middle" className="tiny">goes in</text>
+          <text x={39} y={FULL + 28} textAnchor="middle" className="tiny">{plusWord}</text>
+          <text x={111} y={FULL + 28} textAnchor="middle" className="tiny">{minusWord}</text>
         </svg>
       )}
       <ul className="terms">
-        {finding.restsOn.map((t) => (
+        {finding.restsOn.filter((t) => sums || book.entries.has(t.size.key)).map((t) => (
           <li key={t.size.key}>
-            <span className="sign" aria-hidden="true">{t.c < 0 ? '−' : '+'}{Math.abs(Math.abs(t.c) - 1) > 1e-9 ? ` ${Number(Math.abs(t.c).toFixed(2))} ×` : ''}</span>
             <span className="term-name">{t.size.name}</span>
-            {book.entries.has(t.size.key) ? <SizeField size={t.size.key} as={as} /> : <span className="size fixed">{show(model, t.size.best)}</span>}
-            <span className="plusminus">{t.size.u > 0 ? `± ${show(model, 2 * t.size.u)}` : ''}</span>
+            <span className="adds">{sums ? signed(model, t.c * t.size.best, finding.unit) : ''}</span>
+            <span className="term-size">
+              {sums && Math.abs(Math.abs(t.c) - 1) > 1e-9 ? `${Number(Math.abs(t.c).toFixed(2))} × ` : ''}
+              {book.entries.has(t.size.key) ? <SizeField size={t.size.key} as={as} /> : <span className="size fixed">{show(model, t.size.best)}</span>}
+              <span className="plusminus">{t.size.u > 0 ? ` ± ${show(model, 2 * t.size.u)}` : ''}{offDrawing(model, t)}</span>
+            </span>
           </li>
         ))}
+        {sums && <li className="sum"><span className="term-name">together</span><span className="adds">{signed(model, best(finding.restsOn), finding.unit)}</span></li>}
       </ul>
     </div>
   );

@@ -34,7 +34,7 @@ export function TwistPicture({ findings, after }: { findings: readonly Finding[]
         {limit && [limit.fits, limit.act].flatMap((band, k) => band.map((v) => v !== null && v > low && v < high && (
           <g key={`${k}${v}`}>
             <line x1={LEFT} x2={W - 8} y1={Y(v)} y2={Y(v)} stroke={k === 0 ? 'var(--fits)' : 'var(--act)'} strokeDasharray={k === 0 ? undefined : '2 3'} />
-            <text x={LEFT - 4} y={Y(v) + 4} textAnchor="end" className="tiny">{show(model, v, 'deg')}</text>
+            {(k === 1 || !limit.act.some((o) => o !== null && Math.abs(Y(o) - Y(v)) < 12)) && <text x={LEFT - 4} y={Y(v) + 4} textAnchor="end" className="tiny">{show(model, v, 'deg')}</text>}
           </g>
         )))}
         {ways.map(({ way, points }) => points.map((p, i) => {

@@ -1,10 +1,10 @@
-import { proxy, type Remote, wrap } from 'comlink';
+import { proxy } from 'comlink';
 import { useEffect, useRef, useState } from 'react';
 import type { Frame } from '../../geometry/frame.ts';
 import type { Model } from '../../model/schema.ts';
 import type { PartKind } from '../../parts/solids.ts';
 import type { ShadedMesh } from '../../scene/shade.ts';
-import type { SolidsService } from '../solids.worker.ts';
+import { cutter, whenBroken } from '../cutter.ts';
 
 /** A part on the screen: what it is and its surface. */
 export interface ShownPart {
@@ -45,31 +45,26 @@ interface Wanted {
 export function useSolids({ model, magnify, skin }: Wanted, onStatus: (s: SolidsStatus) => void): ShownSolids | null {
   const [shown, setShown] = useState<ShownSolids | null>(null);
   const meshes = useRef(new Map<string, ShadedMesh>());
-  const service = useRef<{ worker: Worker; remote: Remote<SolidsService> } | null>(null);
   const tell = useRef(onStatus);
   tell.current = onStatus;
 
   useEffect(() => {
-    const worker = new Worker(new URL('../solids.worker.ts', import.meta.url), { type: 'module' });
-    worker.onerror = () => tell.current({ building: false, done: 0, total: 0, problem: 'The solids could not be built in the background; reload the page.' });
-    service.current = { worker, remote: wrap<SolidsService>(worker) };
+    const kept = meshes.current;
+    const unheard = whenBroken(() => tell.current({ building: false, done: 0, total: 0, problem: 'The solids could not be built in the background; reload the page.' }));
     return () => {
-      worker.terminate();
-      service.current = null;
-      meshes.current.clear();
+      unheard();
+      kept.clear();
     };
   }, []);
 
   useEffect(() => {
-    const { current } = service;
-    if (!current) return;
     let wanted = true;
     const progress = proxy((done: number, total: number) => {
       if (wanted) tell.current({ building: true, done, total });
     });
     const ask = async (): Promise<void> => {
       tell.current({ building: true, done: 0, total: 0 });
-      const answer = await current.remote.build({ model, magnify, skin, known: [...meshes.current.keys()] }, progress);
+      const answer = await cutter().build({ model, magnify, skin, known: [...meshes.current.keys()] }, progress);
       if (answer.state !== 'built') {
         if (wanted && answer.state === 'failed') tell.current({ building: false, done: 0, total: 0, problem: answer.sentence });
         return;

@@ -1,0 +1,156 @@
+import { readFileSync } from 'node:fs';
+import { checkAll } from '../../src/checks/checkAll.ts';
+import type { Verdict } from '../../src/checks/finding.ts';
+import { nextReadings } from '../../src/checks/nextReading.ts';
+import { parseModel } from '../../src/model/parse.ts';
+import { QUANTITIES } from '../../src/model/quantities.ts';
+import type { Model, Reading } from '../../src/model/schema.ts';
+import { sizeBook } from '../../src/model/sizes.ts';
+import { feelableAt } from '../../src/parts/meeting.ts';
+import { skeletonOf } from '../../src/parts/skeleton.ts';
+
+/*
+ * How many readings does it take to know what a full survey would say? Panels like panel A are made up: every size lies
+ * somewhere in its drawing tolerance, every reading is off by its instrument. A full survey reads every size that any
+ * verdict rests on and feels every gap. Then the same readings come one at a time, in the order the engine asks for, in
+ * drawing order, at random, or the largest uncertainty first, until 99 % of the verdicts are those of the full survey.
+ *
+ * A verdict counts where the full survey settles it; "fits" and "watch" are one verdict here, for neither must be acted
+ * on: what an answer is for is to act or to leave. Between fits and watch the survey's own scatter decides at random.
+ */
+
+/** Mulberry32: small, seeded, good enough to shuffle with. */
+function chanceFrom(seed: number): () => number {
+  let s = seed | 0;
+  return () => {
+    s = (s + 0x6d2b79f5) | 0;
+    let t = Math.imul(s ^ (s >>> 15), 1 | s);
+    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
+    return ((t ^ (t >>> 14)) >>> 0) / 4294967296;
+  };
+}
+
+const normal = (next: () => number): number => Math.sqrt(-2 * Math.log(1 - next())) * Math.cos(2 * Math.PI * next());
+
+interface Panel {
+  readonly bare: Model;
+  /** One reading of everything, by size, in drawing order. */
+  readonly survey: ReadonlyMap<string, Reading>;
+}
+
+function bareOf(model: Model): Model {
+  return { ...model, readings: [], joints: model.joints.map((j) => ({ ...j, holes: j.holes.map((h) => ({ ...h, layers: h.layers.map((l) => ({ ...l, state: 'none' as const, size: 0 })) })) })) };
+}
+
+function simulated(model: Model, next: () => number): Panel {
+  const bare = bareOf(model);
+  const { entries } = sizeBook(bare);
+  const used = new Set<string>();
+  for (const f of checkAll(bare)) for (const t of f.restsOn) if (entries.get(t.size.key)?.nominal !== undefined) used.add(t.size.key);
+  const truth: Reading[] = [];
+  for (const e of entries.values()) {
+    if (!used.has(e.key)) continue;
+    const tolerance = e.tolerance ?? bare.tolerances[e.kind] ?? QUANTITIES[e.kind].tolerance;
+    truth.push({ size: e.key, value: e.nominal! + tolerance * (2 * next() - 1), instrument: Object.keys(QUANTITIES[e.kind].u)[0]! });
+  }
+  const survey = new Map<string, Reading>();
+  const off = (r: Reading, u: number): Reading => ({ ...r, value: r.value + u * normal(next) });
+  for (const r of truth) survey.set(r.size, off(r, (QUANTITIES[entries.get(r.size)!.kind].u as Record<string, number>)[r.instrument]!));
+  const real = skeletonOf({ ...bare, readings: truth });
+  for (const bay of real.bays) {
+    for (const gap of feelableAt(real, bay)) {
+      const value = gap.computed.reduce((sum, t) => sum + t.c * t.size.best, 0);
+      survey.set(gap.key, off({ size: gap.key, value, instrument: 'feeler' }, 0.03));
+    }
+  }
+  return { bare, survey };
+}
+
+/** What is to be done: act, leave, or nobody can say yet. */
+type Call = 'act' | 'leave' | 'unsettled';
+const callOf = (v: Verdict): Call => (v === 'fits' || v === 'watch' ? 'leave' : v);
+
+function calls(model: Model): Map<string, Call> {
+  return new Map(checkAll(model).filter((f) => f.check !== 'disagreement').map((f) => [f.id, callOf(f.verdict)]));
+}
+
+function agreement(model: Model, full: ReadonlyMap<string, Call>): number {
+  const now = calls(model);
+  let same = 0;
+  for (const [id, v] of full) if (now.get(id) === v) same++;
+  return same / full.size;
+}
+
+const AIM = 0.99;
+
+/** Readings needed in a given order: the first number from which on the aim is met, found by halving. */
+function needed(panel: Panel, order: readonly string[], full: ReadonlyMap<string, Call>): number {
+  let [low, high] = [0, order.length];
+  while (low < high) {
+    const k = (low + high) >> 1;
+    if (agreement({ ...panel.bare, readings: order.slice(0, k).map((s) => panel.survey.get(s)!) }, full) >= AIM) high = k;
+    else low = k + 1;
+  }
+  return low;
+}
+
+/** Readings needed when the engine is asked after each; and how far it had come when it said to stop. */
+function asked(panel: Panel, full: ReadonlyMap<string, Call>, rest: readonly string[]): { readings: number; atStop: number } {
+  const taken = new Set<string>();
+  let readings: Reading[] = [];
+  let atStop = 1;
+  for (;;) {
+    const model = { ...panel.bare, readings };
+    const now = agreement(model, full);
+    if (now >= AIM) return { readings: taken.size, atStop };
+    const next = nextReadings(model).list.find((r) => panel.survey.has(r.size) && !taken.has(r.size))?.size;
+    if (next === undefined && atStop === 1) atStop = now;
+    const size = next ?? rest.find((s) => !taken.has(s));
+    if (size === undefined) return { readings: taken.size, atStop };
+    taken.add(size);
+    readings = [...readings, panel.survey.get(size)!];
+  }
+}
+
+function shuffled<T>(list: readonly T[], next: () => number): T[] {
+  const out = [...list];
+  for (let i = out.length - 1; i > 0; i--) {
+    const k = Math.floor(next() * (i + 1));
+    [out[i], out[k]] = [out[k]!, out[i]!];
+  }
+  return out;
+}
+
+const median = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[values.length >> 1]!;
+const mean = (values: readonly number[]): number => values.reduce((a, b) => a + b, 0) / values.length;
+
+export function study(panels = 1000): void {
+  const read = parseModel(readFileSync(new URL('../../models/narrow-tail.json', import.meta.url), 'utf8'));
+  if (!read.ok) throw new Error('narrow-tail does not parse');
+  const shares: Record<string, number[]> = { 'as asked for': [], 'drawing order': [], random: [], 'largest uncertainty': [] };
+  const stops: number[] = [];
+  const sizes: number[] = [];
+  for (let seed = 1; seed <= panels; seed++) {
+    const next = chanceFrom(seed);
+    const panel = simulated(read.model, next);
+    const all = [...panel.survey.keys()];
+    const full = new Map([...calls({ ...panel.bare, readings: [...panel.survey.values()] })].filter(([, call]) => call !== 'unsettled'));
+    const mixed = shuffled(all, next);
+    const s = skeletonOf(panel.bare);
+    const doubt = new Map(all.map((k) => [k, s.book.find(k)?.u ?? 0]));
+    for (const bay of s.bays) for (const g of feelableAt(s, bay)) doubt.set(g.key, Math.sqrt(g.computed.reduce((sum, t) => sum + (t.c * t.size.u) ** 2, 0)));
+    const doubtful = [...all].sort((a, b) => doubt.get(b)! - doubt.get(a)!);
+    const ours = asked(panel, full, mixed);
+    sizes.push(all.length);
+    stops.push(ours.atStop);
+    shares['as asked for']!.push(ours.readings / all.length);
+    shares['drawing order']!.push(needed(panel, all, full) / all.length);
+    shares['random']!.push(needed(panel, mixed, full) / all.length);
+    shares['largest uncertainty']!.push(needed(panel, doubtful, full) / all.length);
+  }
+  console.log(`\nwhich reading next: ${panels} made-up panels, a full survey is ${median(sizes)} readings; readings to 99 % of its verdicts`);
+  console.log('order                    mean share   median   worst');
+  for (const [name, list] of Object.entries(shares)) console.log(`${name.padEnd(24)}${`${(100 * mean(list)).toFixed(1)} %`.padStart(11)}${`${(100 * median(list)).toFixed(1)} %`.padStart(9)}${`${(100 * Math.max(...list)).toFixed(0)} %`.padStart(8)}`);
+  const early = stops.filter((s) => s < 1);
+  console.log(`said to stop before: ${early.length} of ${panels}${early.length > 0 ? `, then at ${(100 * mean(early)).toFixed(1)} % of the verdicts` : ''} (aim: at most 30 % of the readings)`);
+}
