@@ -14,6 +14,7 @@ const PACKAGES: readonly (readonly [RegExp, string])[] = [
   [/^manifold-3d\/manifold\.wasm\?url$/, 'app'],
   [/^manifold-3d($|\/)/, 'geometry'],
   [/^zod$/, 'model'],
+  [/^papaparse$/, 'model'],
   [/^@react-three\//, 'app/view3d'],
   [/^(react|react-dom|three|zustand|comlink|idb)($|\/)/, 'app'],
   [/^node:/, 'cli'],

@@ -44,6 +44,7 @@ interface SparPlan {
 /** Everything while a panel is being made. */
 interface Work {
   readonly d: Draw;
+  readonly hand: Model['hand'];
   readonly sheets: Model['sheets'];
   readonly stations: readonly Station[];
   /** Whether a tip rib stands at the first and at the last station. */
@@ -69,11 +70,11 @@ function read(w: Work, chance: number, key: string, low: number, high: number, i
 
 function stationsOf(d: Draw, hand: Model['hand']): Station[] {
   const n = d.one([2, 2, 3, 3, 4]);
-  const washes = d.chance(0.6) ? d.between(-2.5, 1) : 0;
   const nose = d.between(80, 200);
   const tapers = d.chance(0.6) ? d.between(0, 0.25) : 0;
   let y = 0;
   const places = Array.from({ length: n }, () => (y += d.between(180, 420)));
+  const washes = d.chance(0.6) ? d.between(-2, 1) * (places[n - 1]! / 1000) : 0;
   const shift = hand === 'both' ? -(places[0]! + places[n - 1]!) / 2 : hand === 'left' ? -places[n - 1]! - 30 : 0;
   return places.map((p, i): Station => {
     const share = i / (n - 1);
@@ -171,9 +172,10 @@ function ribEnd(w: Work, id: string, end: Doubler['end'], spar: SparPlan, statio
   return { spec, long };
 }
 
-function bent(w: Work, station: string): Pick<Rib, 'sheet' | 'station' | 'flange' | 'radius' | 'turns' | 'holes'> {
+/** A tip rib turns its flanges over the spar's end; any other as it likes. */
+function bent(w: Work, station: string, turns: Rib['turns'] = w.d.one(['inboard', 'outboard'] as const)): Pick<Rib, 'sheet' | 'station' | 'flange' | 'radius' | 'turns' | 'holes'> {
   const { d } = w;
-  return { sheet: d.one(w.sheets).id, station, flange: d.between(12, 17), radius: d.between(0.8, 2.2), turns: d.one(['inboard', 'outboard'] as const), holes: [] };
+  return { sheet: d.one(w.sheets).id, station, flange: d.between(12, 17), radius: d.between(0.8, 2.2), turns, holes: [] };
 }
 
 /** One panel from one number. Valid: `meaningFaults` finds nothing in it. */
@@ -181,7 +183,7 @@ export function randomPanel(seed: number): Model {
   const d = new Draw(seed);
   const hand = d.one(['right', 'left', 'both'] as const);
   const sheets: Model['sheets'] = [0.4, 0.6, 0.8, 1.2].map((t, i) => ({ id: `s${i}`, alloy: '6061-T6' as const, thickness: d.between(t, t + 0.2) }));
-  const w: Work = { d, sheets, stations: stationsOf(d, hand), tips: { first: d.chance(0.6), last: d.chance(0.6) }, readings: [], ribs: [], doublers: [] };
+  const w: Work = { d, hand, sheets, stations: stationsOf(d, hand), tips: { first: d.chance(0.6), last: d.chance(0.6) }, readings: [], ribs: [], doublers: [] };
   for (const s of sheets) if (d.chance(0.3)) w.readings.push({ size: `sheet.${s.id}`, value: s.thickness + d.between(-0.02, 0.02), instrument: 'micrometer' });
   for (const r of w.readings) { const s = sheets.find((p) => r.size === `sheet.${p.id}`); if (s) s.thickness = r.value; }
   const front = sparOf(w, 'front', d.one(['aft', 'forward'] as const), d.between(70, 150));
@@ -212,12 +214,14 @@ function stand(w: Work, { station, web, front, rear, tip }: Place): void {
   const n = station.id.slice(1);
   const profile = d.one(PROFILES)(3.3 * station.nose);
   if (tip) {
+    const first = station === w.stations[0];
+    const over = w.hand === 'both' || first === (w.hand === 'left') ? 'inboard' : 'outboard';
     const aft = ribEnd(w, `T${n}`, 'rear', rear, station.id, rear.spar.opens === 'forward');
     const registered = d.one(['rear', 'rear', 'front'] as const);
     const length = Math.round((web + station.nose - aft.long + d.between(-0.8, 0.8)) * 1e3) / 1e3;
     const clip = { forward: d.between(8, 30), noseToHole: 0 };
     clip.noseToHole = Math.round((station.nose - clip.forward + d.between(-0.8, 0.8)) * 1e3) / 1e3;
-    w.ribs.push({ id: `T${n}`, kind: 'tip', ...bent(w, station.id), length, registered, ...(registered === 'front' ? { clip } : {}), rear: aft.spec, height: front.clear.get(station.id)! + 2 * thick(w, front.spar.sheet), profile });
+    w.ribs.push({ id: `T${n}`, kind: 'tip', ...bent(w, station.id, over), length, registered, ...(registered === 'front' ? { clip } : {}), rear: aft.spec, height: front.clear.get(station.id)! + 2 * thick(w, front.spar.sheet), profile });
     if (registered === 'front') size(w, `T${n}.clip`, clip.noseToHole, 'caliper');
     size(w, `T${n}.length`, length, 'trammel');
     return;
@@ -237,7 +241,7 @@ function stand(w: Work, { station, web, front, rear, tip }: Place): void {
 function twists(w: Work, webs: readonly (readonly [number, number])[]): void {
   const way = w.d.one(['none', 'heights', 'level'] as const);
   w.stations.forEach((s, i) => {
-    const turn = s.washout + w.d.between(-0.4, 0.4);
+    const turn = s.washout + w.d.between(-0.15, 0.15);
     if (way === 'level') w.readings.push({ size: `level@${s.id}`, value: turn, instrument: 'level' });
     if (way !== 'heights') return;
     w.readings.push({ size: `height.front@${s.id}`, value: 60, instrument: 'stand' });

@@ -4,7 +4,7 @@ import { checkAll, worstFirst } from '../checks/checkAll.ts';
 import { Card } from './panels/Card.tsx';
 import { Header, openFile } from './panels/Header.tsx';
 import { Plan } from './panels/Plan.tsx';
-import { PrintedCard } from './panels/PrintedCard.tsx';
+import { PrintedCard, PrintedLedger } from './panels/PrintedCard.tsx';
 import { Rail } from './panels/Rail.tsx';
 import { Refused } from './panels/Refused.tsx';
 import { Hatches } from './panels/Spread.tsx';
@@ -144,6 +144,7 @@ export function App() {
       <Card />
       <Refused />
       {question === 'measure' && <PrintedCard />}
+      {question === 'drill' && <PrintedLedger />}
     </div>
   );
 }

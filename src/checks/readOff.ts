@@ -170,8 +170,7 @@ function cutFor(s: Surfaces, place: RibPlace, piece: Doubler): { y: number; axes
 function channelRide(s: Surfaces, place: RibPlace, piece: Doubler): number | undefined {
   const at = cutFor(s, place, piece);
   if (at === undefined) return undefined;
-  const { axes, way, inside } = at;
-  const web = add(axes.middle, scale(way, inside + 2e-5));
+  const { y, axes, way, inside } = at;
   const rides = SIDES.flatMap((side) => {
     const up = scale(axes.up, side);
     const word = faceWord(side);
@@ -180,9 +179,10 @@ function channelRide(s: Surfaces, place: RibPlace, piece: Doubler): number | und
     const over = add(axes.middle, scale(way, (leg[1] + Math.max(leg[0], inside + 3)) / 2));
     const cap = s.along(over, up, place.spar, [`${word} cap inside`])[0];
     const flat = s.along(over, up, piece.id, [`${word} leg`])[0];
-    const bend = s.along(web, up, place.spar, ['bend', 'web inside']).find((d) => d > 0);
-    const corner = s.along(web, up, piece.id, ['bend', 'to spar']).filter((d) => d > 0).at(-1);
-    return cap === undefined || flat === undefined || bend === undefined || corner === undefined ? [] : [corner - bend + cap - flat];
+    // Where the bends begin: their corners at the web.
+    const begins = (id: string) => s.cut(id, ['bend'], y).map((p) => subtract(p, axes.middle)).filter((p) => Math.abs(dot(p, way) - inside) < HAIR && dot(p, up) > 0).map((p) => dot(p, up));
+    const [bend, corner] = [Math.min(...begins(place.spar)), Math.min(...begins(piece.id))];
+    return cap === undefined || flat === undefined || !Number.isFinite(bend) || !Number.isFinite(corner) ? [] : [corner - bend + cap - flat];
   });
   return rides.length === 0 ? undefined : Math.max(...rides);
 }

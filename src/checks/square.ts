@@ -51,7 +51,7 @@ function skewFinding(skeleton: Skeleton, bay: Bay): Finding | undefined {
 }
 
 /** Which way along y is outboard at a place: up on a right panel, down on a left one, away from the middle on a whole one. */
-function outboard(hand: Model['hand'], y: number): 1 | -1 {
+export function outboard(hand: Model['hand'], y: number): 1 | -1 {
   return hand === 'left' || (hand === 'both' && y < 0) ? -1 : 1;
 }
 

@@ -1,4 +1,4 @@
-import { best, type Chain, chain, combine } from '../chains/chain.ts';
+import { best, type Chain, chain, combine, uncertainty } from '../chains/chain.ts';
 import { exact, type Size } from '../chains/size.ts';
 import { alongAt } from '../model/along.ts';
 import { limitFor } from '../model/limits.ts';
@@ -10,11 +10,13 @@ import { type Finding, judge } from './finding.ts';
 /*
  * Asks: is the panel twisted? (C11) Degrees, nose up positive.
  * By heights: [(front height + bench there) - (rear height + bench there) + how much higher the drawing puts the rear] / web
- * to web. By level: the level's reading. Either way the drawing washout and the reference station's own twist come off.
- * Neighbour to neighbour and end to end are judged too.
+ * to web. By level: the level's reading. By plumb line: the offset at the top of a square stood on the chord board, over
+ * its length. Every way the drawing washout and the reference station's own twist come off. Neighbour to neighbour and end
+ * to end are judged too. Where a station was read in more ways than one they are weighted by 1/u² into one answer, and
+ * asked whether they agree.
  */
 
-export type TwistWay = 'heights' | 'level';
+export type TwistWay = 'heights' | 'level' | 'plumb';
 
 const DEGREES = 180 / Math.PI;
 
@@ -41,6 +43,19 @@ export function levelTwist(skeleton: Skeleton, bay: Bay): Chain | undefined {
   return read && chain([1, read]);
 }
 
+/** Length of the square's upright where the reading does not say, mm: picked. */
+const UPRIGHT = 300;
+
+/** Twist by plumb line at a station, degrees: aft at the top is nose up. 1.0 mm over 300 mm is 0.19°. Undefined where it was not read. */
+export function plumbTwist(skeleton: Skeleton, bay: Bay): Chain | undefined {
+  const key = `plumb@${bay.station.id}`;
+  const read = skeleton.book.find(key);
+  const over = skeleton.book.readingsOf(key).at(-1)?.over ?? UPRIGHT;
+  return read && chain([DEGREES / over, read]);
+}
+
+const READ: Record<TwistWay, (skeleton: Skeleton, bay: Bay) => Chain | undefined> = { heights: (s, b) => heightTwist(s, b), level: levelTwist, plumb: plumbTwist };
+
 interface Twist {
   readonly bay: Bay;
   readonly chain: Chain;
@@ -52,7 +67,7 @@ interface Twist {
 export function twistsOf(skeleton: Skeleton, way: TwistWay): Twist[] {
   const raw: Twist[] = [];
   for (const bay of skeleton.bays) {
-    const read = way === 'heights' ? heightTwist(skeleton, bay) : levelTwist(skeleton, bay);
+    const read = READ[way](skeleton, bay);
     if (read) raw.push({ bay, chain: read, residual: best(read) - bay.station.washout });
   }
   const zero = raw.find((t) => t.bay.station.id === skeleton.model.survey.reference);
@@ -87,46 +102,48 @@ function atStation(skeleton: Skeleton, t: Twist, way: TwistWay): Finding {
   return judge({
     check: 'twist',
     station: id,
-    place: `${id} ${WORD[way]}`,
+    place: `${id} ${word}`,
     restsOn: t.chain,
     value: t.residual,
+    ...(disputed ? { atLeast: 'unsettled' as const } : {}),
     limit: limitFor(model, 'twist'),
     sense,
     say: (j) =>
-      sentence(model, j, `${id} stands ${turned(model, j.value)} ${WORD[way]}, ${show(model, (Math.abs(j.value) / DEGREES) * web)} over the chord`, {
+      sentence(model, j, `${id} stands ${turned(model, j.value)} ${word}, ${show(model, (Math.abs(j.value) / DEGREES) * web)} over the chord`, {
         note: way === 'heights' ? benchNote(skeleton, [t.bay]) : undefined,
         todo: 'Pack the jig before anything is pinned.',
+        disputed,
       }),
   });
 }
 
-function step(skeleton: Skeleton, a: Twist, b: Twist, way: TwistWay): Finding {
+function step(skeleton: Skeleton, a: Twist, b: Twist, word: Word): Finding {
   const { model } = skeleton;
   const [from, to] = [a.bay.station.id, b.bay.station.id];
   return judge({
     check: 'twist-step',
     station: to,
-    place: `${from} to ${to} ${WORD[way]}`,
+    place: `${from} to ${to} ${word}`,
     restsOn: combine([1, b.chain], [-1, a.chain]),
     value: b.residual - a.residual,
     limit: limitFor(model, 'twist-step'),
     sense,
-    say: (j) => sentence(model, j, `From ${from} to ${to} the twist changes by ${show(model, Math.abs(j.value), 'deg')} ${sense(j.value)} ${WORD[way]}`),
+    say: (j) => sentence(model, j, `From ${from} to ${to} the twist changes by ${show(model, Math.abs(j.value), 'deg')} ${sense(j.value)} ${word}`),
   });
 }
 
-function endToEnd(skeleton: Skeleton, a: Twist, b: Twist, way: TwistWay): Finding {
+function endToEnd(skeleton: Skeleton, a: Twist, b: Twist, word: Word): Finding {
   const { model } = skeleton;
   return judge({
     check: 'twist',
     station: null,
-    place: `whole panel ${WORD[way]}`,
+    place: `whole panel ${word}`,
     restsOn: combine([1, b.chain], [-1, a.chain]),
     value: b.residual - a.residual,
     limit: limitFor(model, 'twist'),
     sense,
     say: (j) =>
-      sentence(model, j, `The panel twists ${show(model, Math.abs(j.value), 'deg')} ${sense(j.value)} from ${a.bay.station.id} to ${b.bay.station.id} ${WORD[way]}`, {
+      sentence(model, j, `The panel twists ${show(model, Math.abs(j.value), 'deg')} ${sense(j.value)} from ${a.bay.station.id} to ${b.bay.station.id} ${word}`, {
         note: way === 'heights' ? benchNote(skeleton, [a.bay, b.bay]) : undefined,
         todo: 'Skinned like this the twist is locked in.',
       }),
@@ -134,10 +151,11 @@ function endToEnd(skeleton: Skeleton, a: Twist, b: Twist, way: TwistWay): Findin
 }
 
 export function* twist(skeleton: Skeleton): Generator<Finding> {
-  for (const way of ['heights', 'level'] as const) {
+  for (const way of ['heights', 'level', 'plumb'] as const) {
     const all = twistsOf(skeleton, way);
-    for (const t of all) yield atStation(skeleton, t, way);
-    for (let i = 1; i < all.length; i++) yield step(skeleton, all[i - 1]!, all[i]!, way);
-    if (all.length > 1) yield endToEnd(skeleton, all[0]!, all[all.length - 1]!, way);
+    for (const t of all) yield atStation(skeleton, t, WORD[way]);
+    for (let i = 1; i < all.length; i++) yield step(skeleton, all[i - 1]!, all[i]!, WORD[way]);
+    if (all.length > 1) yield endToEnd(skeleton, all[0]!, all[all.length - 1]!, WORD[way]);
   }
+  yield* combinedFindings(skeleton);
 }

@@ -70,7 +70,7 @@ export function doublerSolid(shape: DoublerShape): Solid {
   const lies = shape.lies ?? [{ ...flat, y: -half }, { ...flat, y: half }];
   const plain = sectionOf(shape);
   const twisted = shape.form !== 'shim' && lies.some((lie) => lie.pitch !== lies[0]?.pitch);
-  const { outline, sides } = twisted ? warpable(plain.outline, plain.sides, (name) => name.startsWith('to ')) : plain;
+  const { outline, sides } = twisted ? warpable(plain.outline, plain.sides) : plain;
   const rings = lies.map((lie) => laidRing(shape, outline, lie));
   return drilled(loft(rings, { sides, start: 'edge', end: 'edge' }), shape.holes ?? []);
 }

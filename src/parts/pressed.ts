@@ -142,9 +142,14 @@ function panSolid(shape: PressedShape, facets: number): Solid {
   const stack = (r: number) => (r > 0 ? arcPoints({ centre: [outer, outer], radius: r, from: -QUARTER, to: -2 * QUARTER, count: facets + 1 }) : [[t, t] as Vec2]);
   const outside = stack(outer);
   const inside = stack(radius);
-  const levels: Vec2[] = [...outside, [0, flange], [t, flange], ...inside.reverse()];
+  // Flanges that turn along the rib are warped, and drawn in more belts so that their facets follow.
+  const warped = (shape.slants ?? []).some((s) => s.top !== shape.slants?.[0]?.top || s.bottom !== shape.slants[0].bottom);
+  const shares = warped ? [0.25, 0.5, 0.75, 1] : [1];
+  const up = shares.map((s): Vec2 => [0, outer + (flange - outer) * s]);
+  const levels: Vec2[] = [...outside, ...up, ...up.map(([, y]): Vec2 => [t, y]).reverse(), ...inside.reverse()];
   const cut = runs.map((run) => trimmed(run, tabs, t, radius));
-  const belts = [...outside.slice(1).map(() => 'bend'), '', 'flange edge', '', ...inside.slice(1).map(() => 'bend')];
+  const sheets = shares.map(() => '');
+  const belts = [...outside.slice(1).map(() => 'bend'), ...sheets, 'flange edge', ...sheets, ...inside.slice(1).map(() => 'bend')];
   const rings = levels.map(([depth, y]) => drawnIn(cut, depth).map(([x, z]): Vec3 => [x, y, z + slanted(shape, x, y, z)]));
   const { sides, flats } = sidesOf(cut);
   return loft(rings, { sides, belts, flats, start: 'web', end: 'web inside' });
@@ -201,13 +206,16 @@ function tabSolid({ name, x, inward, top, bottom, width, corner, lie = SQUARE }:
   const centre: Vec2 = [outer, outer];
   const bend = arcPoints({ centre, radius: outer, from: 3 * QUARTER, to: 2 * QUARTER, count: facets + 1 });
   const inner = radius > 0 ? arcPoints({ centre, radius, from: 2 * QUARTER, to: 3 * QUARTER, count: facets + 1 }) : [[t, t] as Vec2];
-  const outline: Vec2[] = [[back + PAST, 0], ...bend, [0, width], [t, width], ...inner, [back + PAST, t]];
-  const sides = [
-    'web', ...bend.slice(1).map(() => 'bend'), name, `${name} edge`, `${name} inside`, ...inner.slice(1).map(() => 'bend'), 'web inside', 'end',
-  ];
   const [low, high] = [bottom + back, top - back];
   const { tilt, bevel, twist } = lie;
-  const pieces = twist === 0 ? 1 : 8;
+  // A warped tab is drawn in facets that follow the warp.
+  const [pieces, shares] = twist === 0 ? [1, [1]] : [12, [0.25, 0.5, 0.75, 1]];
+  const face = shares.map((s): Vec2 => [0, outer + (width - outer) * s]);
+  const inside = face.map(([, b]): Vec2 => [t, b]).reverse();
+  const outline: Vec2[] = [[back + PAST, 0], ...bend, ...face, ...inside, ...inner, [back + PAST, t]];
+  const sides = [
+    'web', ...bend.slice(1).map(() => 'bend'), ...face.map(() => name), `${name} edge`, ...inside.map(() => `${name} inside`), ...inner.slice(1).map(() => 'bend'), 'web inside', 'end',
+  ];
   const heights = Array.from({ length: pieces + 1 }, (_, i) => low + ((high - low) * i) / pieces);
   const rings = heights.map((z) => outline.map(([a, b]): Vec3 => [x + inward * a + tilt * z + (bevel + twist * z) * b, b, z]));
   return loft(rings, { sides, start: `${name} edge`, end: `${name} edge` });

@@ -76,6 +76,7 @@ export function channelSides(radius: number, facets: number, named: { web: strin
 
 /** Pieces a twisted web is divided into from cap to cap, so that its facets stay within a few microns of the true warp. */
 const WARP = 8;
+const CAP_WARP = 2;
 
 /**
  * The spar, faces named 'web' (the flat outside), 'web inside', 'top cap', 'bottom cap', their 'inside' and 'edge' faces,
@@ -87,9 +88,9 @@ export function sparSolid(shape: SparShape): Solid {
   const twisted = stations.some((ring) => (ring.pitch ?? 0) !== (stations[0]?.pitch ?? 0));
   const rings = stations.map((ring) => {
     const outline = drooped(ring, thickness, channelSection({ depth: ring.depth, cap: ring.capWidth, thickness, radius, facets }));
-    return placedRing(ring, (twisted ? warpable(outline, named, isWeb).outline : outline).map(([x, z]): Vec2 => [opens === 'aft' ? x : thickness - x, z]));
+    return placedRing(ring, (twisted ? warpable(outline, named).outline : outline).map(([x, z]): Vec2 => [opens === 'aft' ? x : thickness - x, z]));
   });
-  const sides = twisted ? warpable([], named, isWeb).sides : named;
+  const sides = twisted ? warpable([], named).sides : named;
   return drilled(loft(rings, { sides, start: 'start', end: 'end' }), shape.holes ?? []);
 }
 
@@ -108,11 +109,13 @@ function drooped(ring: SparRing, thickness: number, outline: readonly Vec2[]): V
 /** Between the caps' insides at the web, mm. */
 export const insideOf = (ring: SparRing, thickness: number): number => ring.inside ?? ring.depth - 2 * thickness;
 
-const isWeb = (name: string): boolean => name.startsWith('web');
+/** Names of the edges of a section that lie along a web, and along a cap. */
+const WEBS = /^(web|to )/;
+const CAPS = /^(top|bottom) (cap|leg)( inside)?$/;
 
-/** A section with its web's edges divided, and their names with them: its facets can then follow a twist. */
-export function warpable(outline: readonly Vec2[], sides: readonly string[], web: (name: string) => boolean): { outline: Vec2[]; sides: string[] } {
-  const pieces = (k: number): number => (web(sides[k] ?? '') ? WARP : 1);
+/** A section with the edges of its web and caps divided, and their names with them: its facets can then follow a twist. */
+export function warpable(outline: readonly Vec2[], sides: readonly string[]): { outline: Vec2[]; sides: string[] } {
+  const pieces = (k: number): number => (WEBS.test(sides[k] ?? '') ? WARP : CAPS.test(sides[k] ?? '') ? CAP_WARP : 1);
   return {
     outline: outline.flatMap((p, k) => {
       const q = outline[(k + 1) % outline.length] ?? p;

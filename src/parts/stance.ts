@@ -177,8 +177,11 @@ export function sparRings(skeleton: Skeleton, name: SparName, stances: readonly 
   return seat ? seated(whole, stances, seat) : whole;
 }
 
-/** Most from one ring of a seat to the next, mm: a facet of a twisted web turns little over it. */
-const SEAT = 20;
+/** Most from one ring of a seat to the next, mm, and least; between them so that a facet of a twisted spar stands off the true warp by half a thousandth. */
+const STEP = [2, 20] as const;
+const OFF = 0.0005;
+/** Height of a facet of a web, about, mm. */
+const FACET = 16;
 
 /** Rings with more each side of every station, `seat` away or as far as the neighbours allow. */
 function seated(rings: readonly SparRing[], stances: readonly Stance[], seat: (stance: Stance) => number): SparRing[] {
@@ -191,7 +194,8 @@ function seated(rings: readonly SparRing[], stances: readonly Stance[], seat: (s
     return ([-1, 1] as const).flatMap((way): SparRing[] => {
       const next = stances[i + way]?.bay.station.y ?? y + way * 1e6;
       const reach = Math.min(seat(stance), 0.45 * Math.abs(next - y));
-      const steps = Math.ceil(reach / SEAT);
+      const turn = Math.abs((ringAt(rings, y + way * reach).pitch ?? 0) - (ringAt(rings, y).pitch ?? 0)) / reach;
+      const steps = Math.ceil(reach / Math.min(Math.max((4 * OFF) / (FACET * turn || 1e-9), STEP[0]), STEP[1]));
       return Array.from({ length: steps }, (_, k) => y + (way * reach * (k + 1)) / steps)
         .filter((here) => here > first.y && here < last.y && rings.every((r) => Math.abs(r.y - here) > 1e-6))
         .map((here) => ({ ...ringAt(rings, here), droop }));

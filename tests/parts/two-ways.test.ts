@@ -37,12 +37,13 @@ function* pairsOf(skeleton: Skeleton, reads: Reads): Generator<Pair> {
     if (place.spec.ends === 'nests') {
       yield pair(`C1 ${place.key}`, best(capGapChain(skeleton, place)), gap && gap.top + gap.bottom);
       const split = capSplitChains(skeleton, place);
-      if (split.held) yield pair(`C2 ${place.key}`, best(split.top), gap?.top);
+      if (split.held) yield pair(`C2 ${place.key}`, best(split.top), gap?.top, slope(skeleton, place) * 25);
     }
     yield* ridePairs(skeleton, place, reads);
     if (place.spec.relief && place.spec.ends === 'nests') {
       const hole = reads.relief(place);
-      for (const side of ['top', 'bottom'] as const) yield pair(`C16 ${place.key} ${side}`, reliefAsBowed(skeleton, place), hole?.[side]);
+      // A rib held higher at one end than at the other leans, its upper hole as far forward as its lower one aft.
+      yield pair(`C16 ${place.key}`, reliefAsBowed(skeleton, place), hole && (hole.top + hole.bottom) / 2);
     }
   }
   for (const bay of skeleton.bays) {
@@ -51,6 +52,14 @@ function* pairsOf(skeleton: Skeleton, reads: Reads): Generator<Pair> {
     yield pair(`C3 ${bay.main.id}`, chain, reads.chord(bay));
   }
   for (const nose of nosesOf(skeleton, 'bowed')) yield pair(`C${nose.bay.nose ? 4 : 5} ${nose.mark}`, best(nose.protrusion), reads.nose(nose.bay));
+}
+
+/** How much a main rib rises for each mm along the chord, held at another height at each end: top and bottom daylight run together by it. */
+function slope(skeleton: Skeleton, { rib }: RibPlace): number {
+  if (rib.kind !== 'main') return 0;
+  const bias = (end: string): number => skeleton.book.find(`${rib.id}.${end}.bias`)?.best ?? 0;
+  const strips = skeleton.model.sheets.reduce((most, s) => Math.max(most, s.thickness), 0);
+  return (Math.abs(bias('front') - bias('rear')) + strips) / rib.length;
 }
 
 /** C16 holds the spars straight and never counts a rib that is too long; the solids lie as they lie. */

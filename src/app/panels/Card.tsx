@@ -10,7 +10,7 @@ import { walkingOrder } from '../../model/walk.ts';
 import { type Bay, skeletonOf } from '../../parts/skeleton.ts';
 import { formatAngle, formatLength, formatPercent } from '../../units.ts';
 import { useApp, useFindings } from '../store.ts';
-import { Gates, holesHeadline, HoleStrip, StationHoles } from './Drill.tsx';
+import { Bags, Gates, holesHeadline, HoleStrip, StationHoles } from './Drill.tsx';
 import { Mark, verdictWord } from './Mark.tsx';
 import { MeasureCard } from './MeasureCard.tsx';
 import { longQuestion } from './Questions.tsx';
@@ -105,7 +105,7 @@ function PanelCard() {
       {building ? <p className="lead">{model.note ?? 'Choose a station to see and change its drawing sizes.'}</p> : lead && <p className="lead">{firstThing(lead)}</p>}
       <Counts findings={asked} />
       {(building || question === 'fit' || question === 'drill') && <Settings />}
-      {question === 'drill' && <><Gates /><HoleStrip /></>}
+      {question === 'drill' && <><Gates /><HoleStrip /><Bags /><button type="button" className="quiet" onClick={() => window.print()}>Print the hole ledger</button></>}
       {question === 'true' && <><TwistPicture findings={asked} /><KinkPicture findings={asked} /></>}
       {question === 'measure' && <StartMeasuring />}
       {building ? <SheetSizes /> : <ul className="groups">{groups.map((g) => <GroupRow key={`${g.verdict}${g.check}`} group={g} />)}</ul>}

@@ -1,9 +1,12 @@
 import { askHoles, drillText, type HoleAnswer, type HoleState } from '../../checks/drill.ts';
 import { show } from '../../checks/describe.ts';
 import { type Gate, gatesOf } from '../../checks/gates.ts';
-import type { Model } from '../../model/schema.ts';
+import type { Joint, Model } from '../../model/schema.ts';
+import { bagList } from '../../checks/rivets.ts';
+import { drilled, layRow } from '../../model/rows.ts';
 import { type Bay, skeletonOf } from '../../parts/skeleton.ts';
-import { formatPercent } from '../../units.ts';
+import { exactLength, formatPercent, parseLength } from '../../units.ts';
+import { useState } from 'react';
 import { useApp } from '../store.ts';
 import { HoleKey, HolePicture, HoleSymbol } from './HolePicture.tsx';
 
@@ -77,13 +80,61 @@ export function HoleStrip() {
   );
 }
 
-function HoleRow({ answer }: { answer: HoleAnswer }) {
+/** Records what was just drilled: the pilot in the layers that lack it, or final through all of them. */
+function MarkDrilled({ answer }: { answer: HoleAnswer }) {
+  const edit = useApp((s) => s.edit);
+  const { joint, hole } = answer;
+  const pilot = answer.how === 'pilot';
+  const lacking = joint.layers.filter((part) => (pilot ? !hole.layers.some((l) => l.part === part && l.state !== 'none') : true));
+  const mark = () => {
+    for (const part of lacking) edit(drilled(joint, hole.id, part, pilot ? 'pilot' : 'final'));
+  };
+  return <button type="button" className="take" onClick={mark}>{pilot ? `Pilot drilled in ${lacking.join(', ')}` : 'Opened to final in every layer'}</button>;
+}
+
+/** Lays the row of a joint out by count and pitch, while nothing is drilled in it. */
+function RowForm({ joint }: { joint: Joint }) {
+  const model = useApp((s) => s.model);
+  const edit = useApp((s) => s.edit);
+  const [count, setCount] = useState('3');
+  const [pitch, setPitch] = useState(exactLength(5 * joint.rivet.diameter, model.units));
+  const read = parseLength(pitch, model.units);
+  const n = Number(count);
+  const rule = read.ok && Number.isInteger(n) && n > 0 && n <= 60 ? layRow(joint, { count: n, pitch: read.value, along: 0 }) : null;
+  if (joint.holes.some((h) => h.layers.some((l) => l.state !== 'none'))) return null;
+  return (
+    <form className="row-form" onSubmit={(e) => { e.preventDefault(); if (rule) edit(rule); }}>
+      <label>Holes <input value={count} inputMode="numeric" size={3} onChange={(e) => setCount(e.target.value)} /></label>
+      <label>pitch <input value={pitch} size={8} onChange={(e) => setPitch(e.target.value)} /></label>
+      <button type="submit" className="take" disabled={!rule}>Lay the row out</button>
+      <output className="echo">{read.ok ? `${(read.value / joint.rivet.diameter).toFixed(1)} D apart` : read.sentence}</output>
+    </form>
+  );
+}
+
+/** Which rivet in which hole, joint by joint; what the packers changed comes first. */
+export function Bags() {
+  const model = useApp((s) => s.model);
+  const bags = bagList(skeletonOf(model));
+  if (bags.length === 0) return null;
+  const sorted = [...bags].sort((a, b) => Number(b.changed) - Number(a.changed));
+  return (
+    <details className="bags">
+      <summary>Rivet bags{bags.some((b) => b.changed) ? `, ${bags.filter((b) => b.changed).length} changed` : ''}</summary>
+      <ul className="hole-key">{sorted.map((b) => <li key={b.joint.id}>{b.changed ? <b>{b.joint.id}: {b.count} of {b.take}</b> : <>{b.joint.id}: {b.count} of {b.take}</>}, grip {show(model, b.grip)}</li>)}</ul>
+      <p className="small">Commercial blind rivets are not approved on certificated structure (AC 43.13-1B, 4-57f(9)).</p>
+    </details>
+  );
+}
+
+function HoleRow({ answer, one = true }: { answer: HoleAnswer; one?: boolean }) {
   const model = useApp((s) => s.model);
   const { joint, need } = answer;
   const chance = (p: number | undefined): string => (p === undefined ? '' : `, ${formatPercent(p)} likely`);
   return (
     <li className="hole-row">
       <p><svg width="18" height="18" aria-hidden="true"><HoleSymbol state={answer.state} x={9} y={9} r={7} /></svg> <b>{joint.id} {answer.hole.id}: {WORD[answer.state]}</b>. {answer.why[0]?.toUpperCase()}{answer.why.slice(1)}.</p>
+      {one && answer.state === 'now' && <MarkDrilled answer={answer} />}
       {need && answer.bestMargin !== undefined && answer.bestMargin < 0.35 && (
         <div className="hole-detail">
           <HolePicture answer={answer} />
@@ -116,12 +167,13 @@ export function StationHoles({ bay }: { bay: Bay }) {
     <>
       {joints.map((j) => {
         const own = answers.filter((a) => a.joint === j).sort((a, b) => ORDER.indexOf(a.state) - ORDER.indexOf(b.state));
-        const same = own.length > 1 && own.every((a) => a.why === own[0]!.why);
+        const same = own.length > 1 && own[0]!.state !== 'now' && own.every((a) => a.why === own[0]!.why);
         return (
           <section key={j.id} className="joint">
             <h2>{j.id} <small>{j.layers.join(' / ')}, guided by {j.guide}</small></h2>
-            <ul className="groups">{same ? <HoleRow key={own[0]!.id} answer={{ ...own[0]!, hole: { ...own[0]!.hole, id: own.map((a) => a.hole.id).join(', ') } }} /> : own.map((a) => <HoleRow key={a.id} answer={a} />)}</ul>
+            <ul className="groups">{same ? <HoleRow key={own[0]!.id} one={own.length === 1} answer={{ ...own[0]!, hole: { ...own[0]!.hole, id: own.map((a) => a.hole.id).join(', ') } }} /> : own.map((a) => <HoleRow key={a.id} answer={a} />)}</ul>
             {own[0] && <Edges answer={own[0]} />}
+            <RowForm joint={j} />
           </section>
         );
       })}

@@ -17,7 +17,7 @@ interface Props {
   readonly drawn: string;
   /** The points that the whole picture must show; the picture is not moved when only these change. */
   readonly points: readonly Vec3[];
-  /** For the view along the span: where to cut, which way to look, and the points of the section. */
+  /** For the view along the span: where the plane of the cut is, which way to look, and the points of the section. */
   readonly section: { readonly y: number; readonly way: 1 | -1; readonly points: readonly Vec3[] };
   readonly handle: RefObject<EyesHandle | null>;
   /** After the camera of a frame is set. */
@@ -96,9 +96,9 @@ export function Eyes({ view, viewTick, drawn, points, section, handle, onFrame }
       touched.current = near !== null;
       if (near === null) return go(latest.current());
       const now = placingNow(camera, controls.current?.target ?? target.current);
-      go(view === 'along' ? { ...fitted(near, now, size), cut: true } : fitted(near, now, size));
+      go(fitted(near, now, size));
     },
-  }), [camera, go, size, view]);
+  }), [camera, go, size]);
 
   useFrame(() => {
     const { current } = flight;
@@ -135,5 +135,5 @@ export function Eyes({ view, viewTick, drawn, points, section, handle, onFrame }
 
 function alongAt({ y, way, points }: Props['section'], size: { width: number; height: number }): Placing {
   const fit = fitted(points, alongLook(way), size);
-  return { ...fit, target: [fit.target[0], y, fit.target[2]], cut: true };
+  return { ...fit, target: [fit.target[0], y, fit.target[2]] };
 }

@@ -1,4 +1,5 @@
 import { useEffect, useMemo } from 'react';
+import type { Plane } from 'three';
 import { LineMaterial } from 'three/addons/lines/LineMaterial.js';
 import { LineSegments2 } from 'three/addons/lines/LineSegments2.js';
 import { LineSegmentsGeometry } from 'three/addons/lines/LineSegmentsGeometry.js';
@@ -17,21 +18,24 @@ interface Props {
   /** Seen through whatever is before it. */
   readonly through?: boolean;
   readonly order?: number;
+  readonly clip?: Plane[];
 }
 
+const NONE: Plane[] = [];
+
 /** Lines that keep their width on the screen. */
-export function FatLines({ segments, color, colors, width, dash, opacity = 1, through = false, order = 3 }: Props) {
+export function FatLines({ segments, color, colors, width, dash, opacity = 1, through = false, order = 3, clip = NONE }: Props) {
   const lines = useMemo(() => {
     const geometry = new LineSegmentsGeometry();
     geometry.setPositions(segments);
     if (colors) geometry.setColors(colors);
-    const material = new LineMaterial({ color: colors ? 0xffffff : color, vertexColors: colors !== undefined, linewidth: width, transparent: opacity < 1, opacity, depthTest: !through, depthWrite: false });
+    const material = new LineMaterial({ color: colors ? 0xffffff : color, vertexColors: colors !== undefined, linewidth: width, transparent: opacity < 1, opacity, depthTest: !through, depthWrite: false, clippingPlanes: clip });
     if (dash !== undefined) Object.assign(material, { dashed: true, dashSize: dash, gapSize: dash * 0.7 });
     const made = new LineSegments2(geometry, material);
     if (dash !== undefined) made.computeLineDistances();
     made.renderOrder = order;
     return made;
-  }, [segments, color, colors, width, dash, opacity, through, order]);
+  }, [segments, color, colors, width, dash, opacity, through, order, clip]);
   useEffect(
     () => () => {
       lines.geometry.dispose();

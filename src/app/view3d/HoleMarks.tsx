@@ -1,5 +1,5 @@
 import { useEffect, useMemo } from 'react';
-import { Color, InstancedBufferAttribute, InstancedBufferGeometry, PlaneGeometry, ShaderMaterial } from 'three';
+import { Color, InstancedBufferAttribute, InstancedBufferGeometry, type Plane, PlaneGeometry, ShaderMaterial } from 'three';
 import { type Light, PALETTE } from '../../scene/palette.ts';
 import type { HoleState, SceneHole } from '../../scene/shown.ts';
 
@@ -8,7 +8,7 @@ const STATE: Readonly<Record<HoleState, number>> = { now: 0, 'not yet': 1, never
 export const LEAST_MARK = 7;
 
 /** Every hole as one mark: open circle, circle with a bar, crossed circle. They face the viewer and never shrink to nothing. */
-export function HoleMarks({ holes, station, light, pixels }: { holes: readonly SceneHole[]; station: string | null; light: Light; pixels: number }) {
+export function HoleMarks({ holes, station, light, pixels, clip }: { holes: readonly SceneHole[]; station: string | null; light: Light; pixels: number; clip: Plane[] }) {
   const geometry = useMemo(() => {
     const plane = new PlaneGeometry(2, 2);
     const made = new InstancedBufferGeometry();
@@ -33,13 +33,18 @@ export function HoleMarks({ holes, station, light, pixels }: { holes: readonly S
         transparent: true,
         depthTest: false,
         depthWrite: false,
+        clipping: true,
+        clippingPlanes: clip,
         uniforms: { uPixel: { value: pixels }, uPaper: { value: new Color(PALETTE[light].paper) }, uLeast: { value: LEAST_MARK } },
         vertexShader: /* glsl */ `
           attribute vec3 aAt; attribute vec2 aKind; attribute vec4 aTone;
           uniform float uLeast;
+          #include <clipping_planes_pars_vertex>
           varying vec2 vAt; varying float vState; varying vec4 vTone; varying float vSize;
           void main() {
             vec4 centre = modelViewMatrix * vec4(aAt, 1.0);
+            vec4 mvPosition = centre;
+            #include <clipping_planes_vertex>
             // An orthographic camera: one mm is as many px everywhere; uPixel is half the canvas height in px.
             float perMm = projectionMatrix[1][1];
             float size = max(aKind.x * 1.15, uLeast / max(perMm * HALF, 1e-6)) + 2.0 / max(perMm * HALF, 1e-6);
@@ -51,9 +56,11 @@ export function HoleMarks({ holes, station, light, pixels }: { holes: readonly S
           }`.replaceAll('HALF', 'uPixel').replace('uniform float uLeast;', 'uniform float uLeast; uniform float uPixel;'),
         fragmentShader: /* glsl */ `
           uniform vec3 uPaper;
+          #include <clipping_planes_pars_fragment>
           varying vec2 vAt; varying float vState; varying vec4 vTone; varying float vSize;
           float line(float d, float w) { return 1.0 - smoothstep(w - 0.6, w + 0.6, abs(d)); }
           void main() {
+            #include <clipping_planes_fragment>
             float r = length(vAt);
             float ring = vSize - 2.0;
             float ink = line(r - ring, 0.9);
@@ -65,7 +72,7 @@ export function HoleMarks({ holes, station, light, pixels }: { holes: readonly S
             #include <colorspace_fragment>
           }`,
       }),
-    [light, pixels],
+    [light, pixels, clip],
   );
   useEffect(() => () => geometry.dispose(), [geometry]);
   useEffect(() => () => material.dispose(), [material]);

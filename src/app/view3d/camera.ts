@@ -12,12 +12,11 @@ export interface Look {
   readonly tip: number;
 }
 
-/** A whole placing of the camera. `cut` takes away what is nearer than the target. */
+/** A whole placing of the camera. */
 export interface Placing extends Look {
   readonly target: Vec3;
   /** Screen pixels per mm. */
   readonly zoom: number;
-  readonly cut: boolean;
 }
 
 export interface CanvasSize {
@@ -56,7 +55,7 @@ export function fitted(points: readonly Vec3[], look: Look, size: CanvasSize): P
   const r = (r0 + r1) / 2 - (MARGIN.left - MARGIN.right) / 2 / zoom;
   const u = (u0 + u1) / 2 + (MARGIN.top - MARGIN.bottom) / 2 / zoom;
   const o = (o0 + o1) / 2;
-  return { ...look, zoom, cut: false, target: [right[0] * r + up[0] * u + out[0] * o, right[1] * r + up[1] * u + out[1] * o, right[2] * r + up[2] * u + out[2] * o] };
+  return { ...look, zoom, target: [right[0] * r + up[0] * u + out[0] * o, right[1] * r + up[1] * u + out[1] * o, right[2] * r + up[2] * u + out[2] * o] };
 }
 
 /** Three-quarter looks from the builder's place, from the left: the wider the canvas, the squarer to the span. */
@@ -83,13 +82,13 @@ export const FRONT: Look = { turn: 0, tip: Math.PI / 2 };
 /** Looking along the span, the way `way` (+1 to the right). */
 export const alongLook = (way: 1 | -1): Look => ({ turn: (-way * Math.PI) / 2, tip: Math.PI / 2 });
 
-/** Sets the camera. A cut plane stands square to the view through the target. */
+/** Sets the camera. */
 export function place(camera: OrthographicCamera, placing: Placing, target: Vector3): void {
   const { out } = axesOf({ ...placing, tip: Math.max(placing.tip, 1e-5) });
   target.set(...placing.target);
   camera.position.set(placing.target[0] + out[0] * REACH, placing.target[1] + out[1] * REACH, placing.target[2] + out[2] * REACH);
   camera.zoom = placing.zoom;
-  camera.near = placing.cut ? REACH : 1;
+  camera.near = 1;
   camera.far = 3 * REACH;
   camera.up.set(0, 0, 1);
   camera.lookAt(target);
@@ -101,7 +100,7 @@ export function place(camera: OrthographicCamera, placing: Placing, target: Vect
 export function placingNow(camera: OrthographicCamera, target: Vector3): Placing {
   const out = camera.position.clone().sub(target).normalize();
   const flat = Math.hypot(out.x, out.y);
-  return { turn: flat < 1e-9 ? 0 : Math.atan2(out.y, out.x), tip: Math.acos(Math.min(Math.max(out.z, -1), 1)), target: [target.x, target.y, target.z], zoom: camera.zoom, cut: false };
+  return { turn: flat < 1e-9 ? 0 : Math.atan2(out.y, out.x), tip: Math.acos(Math.min(Math.max(out.z, -1), 1)), target: [target.x, target.y, target.z], zoom: camera.zoom };
 }
 
 /** Part of the way from one placing to another; turns take the short way round, zoom goes by ratio. */
@@ -116,6 +115,5 @@ export function between(a: Placing, b: Placing, share: number): Placing {
     tip: mix(a.tip, b.tip),
     zoom: a.zoom * (b.zoom / a.zoom) ** s,
     target: [mix(a.target[0], b.target[0]), mix(a.target[1], b.target[1]), mix(a.target[2], b.target[2])],
-    cut: false,
   };
 }

@@ -1,4 +1,4 @@
-import { Color, DoubleSide, FrontSide, type Material, MeshStandardMaterial, type MeshStandardMaterialParameters, type WebGLProgramParametersWithUniforms } from 'three';
+import { Color, DoubleSide, FrontSide, LineBasicMaterial, type Material, MeshStandardMaterial, type MeshStandardMaterialParameters, type Plane, ShaderMaterial, type WebGLProgramParametersWithUniforms } from 'three';
 import type { Verdict } from '../../checks/finding.ts';
 import { TINT } from '../../scene/palette.ts';
 
@@ -37,7 +37,15 @@ interface Patch {
   readonly last?: string;
 }
 
-function patched(material: MeshStandardMaterial, key: string, uniforms: Record<string, { value: unknown }>, patch: Patch): MeshStandardMaterial {
+/** How far the parts stand apart, 0 to 1: one value that every material of the metal reads. */
+export interface Share {
+  value: number;
+}
+
+/** Corners of metal carry how far they move when all is pulled apart. */
+const APART = { head: 'attribute vec3 aApart; uniform float uShare;', move: 'transformed += aApart * uShare;' };
+
+function patched<M extends Material>(material: M, key: string, uniforms: Record<string, { value: unknown }>, patch: Patch): M {
   material.onBeforeCompile = (shader: WebGLProgramParametersWithUniforms) => {
     Object.assign(shader.uniforms, uniforms);
     shader.vertexShader = shader.vertexShader
@@ -59,22 +67,38 @@ const MATT: MeshStandardMaterialParameters = { roughness: 0.92, metalness: 0 };
  * Plain metal; corners say how far they step back (`aBack`, 0 to 1). In a view that cuts parts open their insides are drawn,
  * as cut metal; elsewhere they are not, or they would glint through at the edges of thin sheet.
  */
-export function metalMaterial(metal: string, paper: string, cut: string, open: boolean): MeshStandardMaterial {
-  const uniforms = { uPaper: { value: new Color(paper) }, uCut: { value: new Color(cut) } };
-  return patched(new MeshStandardMaterial({ ...MATT, color: metal, side: open ? DoubleSide : FrontSide, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 6 }), open ? 'cut metal' : 'metal', uniforms, {
-    vertexHead: 'attribute float aBack; varying float vBack;',
-    vertex: 'vBack = aBack;',
+export function metalMaterial(tones: { metal: string; paper: string; cut: string }, open: boolean, share: Share, clip: Plane[]): MeshStandardMaterial {
+  const uniforms = { uPaper: { value: new Color(tones.paper) }, uCut: { value: new Color(tones.cut) }, uShare: share };
+  const material = new MeshStandardMaterial({ ...MATT, color: tones.metal, side: open ? DoubleSide : FrontSide, clippingPlanes: clip, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 6 });
+  return patched(material, open ? 'cut metal' : 'metal', uniforms, {
+    vertexHead: `attribute float aBack; varying float vBack; ${APART.head}`,
+    vertex: `vBack = aBack; ${APART.move}`,
     fragmentHead: 'varying float vBack; uniform vec3 uPaper; uniform vec3 uCut;',
     fragment: 'diffuseColor.rgb = mix(diffuseColor.rgb, uPaper, vBack * 0.45);',
     last: !open ? '' : 'if (!gl_FrontFacing) gl_FragColor = vec4(linearToOutputTexel(vec4(mix(uCut, uPaper, vBack * 0.6), 1.0)).rgb, 1.0);',
   });
 }
 
+/** The crisp edges of metal, each in its own tone. */
+export function edgeMaterial(share: Share, clip: Plane[]): LineBasicMaterial {
+  return patched(new LineBasicMaterial({ vertexColors: true, clippingPlanes: clip }), 'edge', { uShare: share }, { vertexHead: APART.head, vertex: APART.move });
+}
+
+/** The skin: seen through. */
+export function skinMaterial(metal: string, share: Share, clip: Plane[]): MeshStandardMaterial {
+  const material = new MeshStandardMaterial({ color: metal, transparent: true, opacity: 0.16, depthWrite: false, side: DoubleSide, roughness: 0.6, clippingPlanes: clip });
+  return patched(material, 'skin', { uShare: share }, { vertexHead: APART.head, vertex: APART.move });
+}
+
+export function skinEdgeMaterial(edge: string, share: Share, clip: Plane[]): LineBasicMaterial {
+  return patched(new LineBasicMaterial({ color: edge, transparent: true, opacity: 0.35, depthWrite: false, clippingPlanes: clip }), 'edge', { uShare: share }, { vertexHead: APART.head, vertex: APART.move });
+}
+
 /** Faces that carry a verdict: corners have a tone, a mark number, and the stretch along x that counts. */
-export function faceMaterial(metal: string): MeshStandardMaterial {
-  return patched(new MeshStandardMaterial({ ...MATT, color: metal, polygonOffset: true, polygonOffsetFactor: 0.5, polygonOffsetUnits: 2 }), 'face', { uScale: { value: 1 } }, {
-    vertexHead: 'attribute vec3 aTone; attribute float aMark; attribute vec2 aStretch; varying vec3 vTone; varying float vMark; varying vec3 vStretch;',
-    vertex: 'vTone = aTone; vMark = aMark; vStretch = vec3(aStretch, transformed.x);',
+export function faceMaterial(metal: string, share: Share, clip: Plane[]): MeshStandardMaterial {
+  return patched(new MeshStandardMaterial({ ...MATT, color: metal, clippingPlanes: clip, polygonOffset: true, polygonOffsetFactor: 0.5, polygonOffsetUnits: 2 }), 'face', { uScale: { value: 1 }, uShare: share }, {
+    vertexHead: `attribute vec3 aTone; attribute float aMark; attribute vec2 aStretch; varying vec3 vTone; varying float vMark; varying vec3 vStretch; ${APART.head}`,
+    vertex: `vTone = aTone; vMark = aMark; vStretch = vec3(aStretch, transformed.x); ${APART.move}`,
     fragmentHead: `varying vec3 vTone; varying float vMark; varying vec3 vStretch; uniform float uScale;\n${STROKES}`,
     fragment: /* glsl */ `
       if (vStretch.z < vStretch.x || vStretch.z > vStretch.y) discard;
@@ -85,9 +109,9 @@ export function faceMaterial(metal: string): MeshStandardMaterial {
 }
 
 /** Gaps. Daylight lets the light through between its strokes; interference does not. */
-export function gapMaterial(kind: 'daylight' | 'interference', paper: string): MeshStandardMaterial {
+export function gapMaterial(kind: 'daylight' | 'interference', paper: string, clip: Plane[]): MeshStandardMaterial {
   const clear = kind === 'daylight';
-  const material = new MeshStandardMaterial({ ...MATT, color: paper, transparent: clear, depthWrite: !clear, side: DoubleSide, polygonOffset: true, polygonOffsetFactor: 0, polygonOffsetUnits: -2 });
+  const material = new MeshStandardMaterial({ ...MATT, color: paper, transparent: clear, depthWrite: !clear, side: DoubleSide, clippingPlanes: clip, polygonOffset: true, polygonOffsetFactor: 0, polygonOffsetUnits: -2 });
   return patched(material, kind, { uScale: { value: 1 } }, {
     vertexHead: 'attribute vec3 aTone; attribute float aMark; varying vec3 vTone; varying float vMark;',
     vertex: 'vTone = aTone; vMark = aMark;',
@@ -105,8 +129,59 @@ export function gapMaterial(kind: 'daylight' | 'interference', paper: string): M
   });
 }
 
+/** What a cut face is filled with, by number: four hatches of metal, then what two parts share, then daylight. */
+export const FILL = { shared: 4, daylight: 5 } as const;
+
+/**
+ * Cut faces, unlit. Metal is paper hatched in ink at 45°, one way or the other, close or wide; what two parts share is crossed
+ * in the tone of its corners. Where a sheet is too thin on the screen to be hatched it is drawn nearly solid, as on paper.
+ */
+export function capMaterial(tones: { ink: string; paper: string }): ShaderMaterial {
+  const uniforms = { uScale: { value: 1 }, uZoom: { value: 1 }, uInk: { value: new Color(tones.ink) }, uPaper: { value: new Color(tones.paper) } };
+  const material = new ShaderMaterial({
+    uniforms, side: DoubleSide, transparent: true, polygonOffset: true, polygonOffsetFactor: -1, polygonOffsetUnits: -4,
+    vertexShader: /* glsl */ `
+      attribute vec3 aTone; attribute float aFill; varying vec3 vTone; varying float vFill;
+      void main() {
+        vTone = aTone; vFill = aFill;
+        gl_Position = projectionMatrix * modelViewMatrix * vec4(position, 1.0);
+      }`,
+    fragmentShader: /* glsl */ `
+      varying vec3 vTone; varying float vFill; uniform float uScale; uniform float uZoom; uniform vec3 uInk; uniform vec3 uPaper;
+      ${STROKES}
+      void main() {
+        vec2 p = gl_FragCoord.xy / uScale;
+        float fill = floor(vFill + 0.5);
+        float up = (p.x - p.y) * 0.70711;
+        float down = (p.x + p.y) * 0.70711;
+        vec4 c;
+        if (fill < 3.5) {
+          float way = mod(fill, 2.0) < 0.5 ? up : down;
+          float stroke = strokeAt(way, fill < 1.5 ? 6.5 : 3.6, fill < 1.5 ? 1.4 : 1.1);
+          float solid = 1.0 - smoothstep(3.0, 7.0, uZoom);
+          c = vec4(mix(uPaper, uInk, max(stroke * 0.85, solid * (fill < 0.5 ? 0.95 : fill < 1.5 ? 0.62 : 0.45))), 1.0);
+        } else if (fill < 4.5) {
+          float stroke = max(strokeAt(up, 6.0, 1.7), strokeAt(down, 6.0, 1.7));
+          c = vec4(mix(mix(uPaper, vTone, 0.22), vTone, stroke), 0.94);
+        } else {
+          c = vec4(vTone, 0.16);
+        }
+        gl_FragColor = c;
+        #include <colorspace_fragment>
+      }`,
+  });
+  material.userData.uniforms = uniforms;
+  return material;
+}
+
 /** Screen pixels to a CSS pixel, for marks that keep their size. */
 export function setScale(material: Material, ratio: number): void {
   const uniforms = material.userData.uniforms as Record<string, { value: unknown }> | undefined;
   if (uniforms?.uScale) uniforms.uScale.value = ratio;
+}
+
+/** Screen pixels to a millimetre, for what is drawn otherwise from afar. */
+export function setZoom(material: Material, zoom: number): void {
+  const uniforms = material.userData.uniforms as Record<string, { value: unknown }> | undefined;
+  if (uniforms?.uZoom) uniforms.uZoom.value = zoom;
 }

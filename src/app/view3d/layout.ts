@@ -20,11 +20,21 @@ export interface Laid {
   readonly fromY: number;
 }
 
+/** A place on the canvas that is taken, px. */
+export interface Box {
+  readonly left: number;
+  readonly top: number;
+  readonly width: number;
+  readonly height: number;
+}
+
 export interface Field {
   readonly width: number;
   readonly height: number;
   /** Outline of the skeleton on the screen, counterclockwise or clockwise; labels keep off it where they can. */
   readonly hull: readonly (readonly [number, number])[];
+  /** Places that other writing has taken. */
+  readonly taken?: readonly Box[];
 }
 
 const GAP = 6;
@@ -63,6 +73,7 @@ export function laidOut(wanted: readonly Wanted[], field: Field): Laid[] {
 
 function costOf(here: Laid, w: Wanted, done: readonly (Laid & Wanted)[], wanted: readonly Wanted[], field: Field, dy: number): number {
   let cost = dy > 0.1 ? 14 : 0;
+  for (const t of field.taken ?? []) if (here.left < t.left + t.width + GAP && t.left < here.left + w.width + GAP && here.top < t.top + t.height + GAP && t.top < here.top + w.height + GAP) return Infinity;
   for (const d of done) {
     const apart = here.left > d.left + d.width + GAP || d.left > here.left + w.width + GAP || here.top > d.top + d.height + GAP || d.top > here.top + w.height + GAP;
     if (!apart) return Infinity;
