@@ -71,9 +71,9 @@ function read(w: Work, chance: number, key: string, low: number, high: number, i
 function stationsOf(d: Draw, hand: Model['hand']): Station[] {
   const n = d.one([2, 2, 3, 3, 4]);
   const nose = d.between(80, 200);
-  const tapers = d.chance(0.6) ? d.between(0, 0.25) : 0;
   let y = 0;
   const places = Array.from({ length: n }, () => (y += d.between(180, 420)));
+  const tapers = d.chance(0.6) ? (d.between(0, 0.06) * (places[n - 1]! - places[0]!)) / nose : 0;
   const washes = d.chance(0.6) ? d.between(-2, 1) * (places[n - 1]! / 1000) : 0;
   const shift = hand === 'both' ? -(places[0]! + places[n - 1]!) / 2 : hand === 'left' ? -places[n - 1]! - 30 : 0;
   return places.map((p, i): Station => {
@@ -96,7 +96,7 @@ function sparOf(w: Work, name: 'front' | 'rear', opens: Spar['opens'], depth: nu
   const [y0, y1] = [stations[0]!.y, stations[stations.length - 1]!.y];
   // A spar ends at the tip rib that closes it, and runs on past a main rib's flanges.
   const [from, to] = [y0 - (w.tips.first ? 0 : d.between(19, 24)), y1 + (w.tips.last ? 0 : d.between(19, 24))];
-  const tapers = d.chance(0.6) ? d.between(0, 0.3) : 0;
+  const tapers = d.chance(0.6) ? (d.between(0, 0.025) * (y1 - y0)) / depth : 0;
   const sheet = d.one(w.sheets).id;
   const radius = d.between(1.2, 3.6);
   const along = stations.map((s): [number, number] => [s.y, Math.round(depth * (1 - (tapers * (s.y - y0)) / (y1 - y0)) * 1e3) / 1e3]);
@@ -188,8 +188,9 @@ export function randomPanel(seed: number): Model {
   for (const r of w.readings) { const s = sheets.find((p) => r.size === `sheet.${p.id}`); if (s) s.thickness = r.value; }
   const front = sparOf(w, 'front', d.one(['aft', 'forward'] as const), d.between(70, 150));
   const rear = sparOf(w, 'rear', d.one(['forward', 'forward', 'aft'] as const), d.between(50, 68));
-  const tapers = d.chance(0.6) ? d.between(0, 0.2) : 0;
-  const webs = d.between(190, 520);
+  const webs = d.between(220, 520);
+  const span = w.stations[w.stations.length - 1]!.y - w.stations[0]!.y;
+  const tapers = d.chance(0.6) ? (d.between(0, 0.08) * span) / webs : 0;
   const webToWeb = w.stations.map((s, i): [number, number] => [s.y, Math.round(webs * (1 - (tapers * i) / (w.stations.length - 1)) * 1e3) / 1e3]);
   w.stations.forEach((station, i) => stand(w, { station, web: size(w, `webs@${station.id}`, webToWeb[i]![1], 'stick'), front, rear, tip: (i === 0 && w.tips.first) || (i === w.stations.length - 1 && w.tips.last) }));
   twists(w, webToWeb);

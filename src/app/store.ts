@@ -30,8 +30,9 @@ export interface AppState {
   readonly question: Question;
   readonly station: string | null;
   readonly finding: string | null;
-  /** The size on the measuring card. */
+  /** The size on the measuring card, and the instrument asked for. */
   readonly size: string | null;
+  readonly instrument: string | null;
   readonly magnify: number;
   readonly view: ViewName;
   readonly viewTick: number;
@@ -40,7 +41,7 @@ export interface AppState {
   readonly refusal: Refusal | null;
   readonly saving: 'idle' | 'saved' | 'failed';
   /** Puts a size on the measuring card, and chooses its station. */
-  read(size: string | null): void;
+  read(size: string | null, instrument?: string): void;
   /** Runs an Edit; what is wrong comes back as faults and nothing changes. */
   edit(edit: Edit): readonly Fault[];
   undo(): void;
@@ -64,6 +65,7 @@ export const useApp = create<AppState>((set, get) => ({
   station: null,
   finding: null,
   size: null,
+  instrument: null,
   magnify: 10,
   view: 'bench',
   viewTick: 0,
@@ -101,7 +103,7 @@ export const useApp = create<AppState>((set, get) => ({
   },
   ask: (question) => set({ question, finding: null, size: null }),
   choose: (station, finding = null) => set({ station, finding, size: null }),
-  read: (size) => set({ size, station: size === null ? null : (sizeBook(get().model).entries.get(size)?.station ?? null), finding: null }),
+  read: (size, instrument) => set({ question: 'measure', size, instrument: instrument ?? null, station: size === null ? null : (sizeBook(get().model).entries.get(size)?.station ?? null), finding: null }),
   set: (part) => set(part),
   look: (view) => set({ view, viewTick: get().viewTick + 1 }),
 }));

@@ -83,20 +83,21 @@ function capRead(s: Surfaces, place: RibPlace): CapRead | undefined {
   const y = place.bay.station.y + flanges.way * (flanges.reach - HAIR);
   const axes = s.section(place.spar, y);
   if (axes === undefined) return undefined;
-  const [top, bottom] = SIDES.map((side) => {
-    const aft = edgeOver(s, place, axes, y, side);
-    return aft === undefined ? undefined : capSide(s, place, add(axes.middle, scale(axes.aft, aft)), scale(axes.up, side), side);
-  });
+  const aft = edgeOver(s, place, axes, y);
+  if (aft === undefined) return undefined;
+  const from = add(axes.middle, scale(axes.aft, aft));
+  const [top, bottom] = SIDES.map((side) => capSide(s, place, from, scale(axes.up, side), side));
   return top === undefined || bottom === undefined ? undefined : { top, bottom };
 }
 
-/** Aft of the web's forward face: a hair inside the edge of the cap, or of the shortest piece that lies under it. */
-function edgeOver(s: Surfaces, { spar, doublers, end }: RibPlace, { middle, aft }: SectionAxes, y: number, side: 1 | -1): number | undefined {
-  const word = faceWord(side);
+/** Aft of the web's forward face: a hair inside the edges of the caps, or of the shortest piece that lies under one. */
+function edgeOver(s: Surfaces, { spar, doublers, end }: RibPlace, { middle, aft }: SectionAxes, y: number): number | undefined {
   const inward = end === 'front' ? 1 : -1;
-  const reach = (id: string, names: readonly string[]) => s.cut(id, names, y).map((p) => dot(subtract(p, middle), aft));
-  const pieces = doublers.flatMap((d) => (d.form === 'channel' ? [reach(d.id, [`${word} leg`])] : d.on === word ? [reach(d.id, ['to spar'])] : []));
-  const edges = [reach(spar, [`${word} cap inside`]), ...pieces].map((all) => Math.max(...all.map((a) => inward * a)));
+  const reach = (id: string, name: string) => Math.max(...s.cut(id, [name], y).map((p) => inward * dot(subtract(p, middle), aft)));
+  const edges = SIDES.map(faceWord).flatMap((word) => [
+    reach(spar, `${word} cap inside`),
+    ...doublers.flatMap((d) => (d.form === 'channel' ? [reach(d.id, `${word} leg`)] : d.on === word ? [reach(d.id, 'to spar')] : [])),
+  ]);
   const least = Math.min(...edges);
   return Number.isFinite(least) ? inward * (least - HAIR) : undefined;
 }
@@ -171,12 +172,12 @@ function channelRide(s: Surfaces, place: RibPlace, piece: Doubler): number | und
   const at = cutFor(s, place, piece);
   if (at === undefined) return undefined;
   const { y, axes, way, inside } = at;
+  // Both sides together: a rib held off the middle at one end slants its doubler, which tells on each side the other way.
   const rides = SIDES.flatMap((side) => {
     const up = scale(axes.up, side);
     const word = faceWord(side);
-    const leg = s.extent(axes.middle, way, piece.id, [`${word} leg`]);
-    if (leg === undefined) return [];
-    const over = add(axes.middle, scale(way, (leg[1] + Math.max(leg[0], inside + 3)) / 2));
+    const begin = (id: string, name: string) => s.extent(axes.middle, way, id, [name])?.[0] ?? inside;
+    const over = add(axes.middle, scale(way, Math.max(begin(piece.id, `${word} leg`), begin(place.spar, `${word} cap inside`)) + HAIR));
     const cap = s.along(over, up, place.spar, [`${word} cap inside`])[0];
     const flat = s.along(over, up, piece.id, [`${word} leg`])[0];
     // Where the bends begin: their corners at the web.
@@ -184,7 +185,8 @@ function channelRide(s: Surfaces, place: RibPlace, piece: Doubler): number | und
     const [bend, corner] = [Math.min(...begins(place.spar)), Math.min(...begins(piece.id))];
     return cap === undefined || flat === undefined || !Number.isFinite(bend) || !Number.isFinite(corner) ? [] : [corner - bend + cap - flat];
   });
-  return rides.length === 0 ? undefined : Math.max(...rides);
+  const [top, bottom] = rides;
+  return top === undefined || bottom === undefined ? undefined : (top + bottom) / 2;
 }
 
 /** C14 of a flat piece: how far the spar's bend stands in from the web at the height of its edge; off by the bend's chords. */
@@ -206,33 +208,32 @@ function flatRide(s: Surfaces, place: RibPlace, piece: Doubler): number | undefi
 function reliefRead(s: Surfaces, place: RibPlace): CapRead | undefined {
   const flanges = flangesOf(s, place);
   if (flanges === undefined) return undefined;
-  const y = place.bay.station.y + flanges.way * HAIR;
-  const axes = s.section(place.spar, y) ?? s.section(place.spar, place.bay.station.y + flanges.way * 2);
-  if (axes === undefined) return undefined;
+  const { y } = place.bay.station;
+  const here = standsAt(s, place.spar, y, (at) => s.section(place.spar, at)?.middle);
+  const axes = sectionNear(s, place.spar, y);
+  if (axes === undefined || here === undefined) return undefined;
   const way = scale(axes.aft, place.end === 'front' ? 1 : -1);
-  const near = (p: Vec3): boolean => dot(subtract(p, axes.middle), way) < 60;
+  const near = (p: Vec3): boolean => dot(subtract(p, here), way) < 60;
   const [top, bottom] = SIDES.map((side) => {
-    const hole = s.extent(axes.middle, way, place.rib.id, ['relief hole'], (p) => near(p) && side * dot(subtract(p, axes.middle), axes.up) > 0);
-    const cap = s.cut(place.spar, [`${faceWord(side)} cap edge`], y).map((p) => dot(subtract(p, axes.middle), way));
-    return hole === undefined || cap.length === 0 ? undefined : (hole[0] + hole[1]) / 2 - Math.max(...cap);
+    const hole = s.extent(here, way, place.rib.id, ['relief hole'], (p) => near(p) && side * dot(subtract(p, here), axes.up) > 0);
+    const cap = standsAt(s, place.spar, y, (at) => s.cut(place.spar, [`${faceWord(side)} cap edge`], at)[0]);
+    return hole === undefined || cap === undefined ? undefined : (hole[0] + hole[1]) / 2 - dot(subtract(cap, here), way);
   });
   return top === undefined || bottom === undefined ? undefined : { top, bottom };
 }
 
-/** The middle of the front web's forward face at y; carried on straight past the spar's ends. */
-function webMiddle(s: Surfaces, y: number): { axes: SectionAxes; middle: Vec3 } | undefined {
-  const span = s.extent([0, 0, 0], [0, 1, 0], 'front', ['web']);
+/** A point of a spar at y; past the spar's ends, carried on straight from its last few millimetres. */
+function standsAt(s: Surfaces, spar: string, y: number, point: (y: number) => Vec3 | undefined): Vec3 | undefined {
+  const span = s.extent([0, 0, 0], [0, 1, 0], spar, ['web']);
   if (span === undefined) return undefined;
   const [low, high] = [span[0] + 1e-4, span[1] - 1e-4];
-  if (y >= low && y <= high) {
-    const axes = s.section('front', y);
-    return axes && { axes, middle: axes.middle };
-  }
-  const [a, b] = y < low ? [s.section('front', low), s.section('front', low + 5)] : [s.section('front', high), s.section('front', high - 5)];
-  if (a === undefined || b === undefined) return undefined;
-  const share = (y - a.middle[1]) / (b.middle[1] - a.middle[1]);
-  return { axes: a, middle: add(a.middle, scale(subtract(b.middle, a.middle), share)) };
+  if (y >= low && y <= high) return point(y);
+  const [a, b] = y < low ? [point(low), point(low + 5)] : [point(high), point(high - 5)];
+  return a && b && add(a, scale(subtract(b, a), (y - a[1]) / (b[1] - a[1])));
 }
+
+/** The middle of the front web's forward face at y. */
+const webMiddle = (s: Surfaces, y: number): Vec3 | undefined => standsAt(s, 'front', y, (at) => s.section('front', at)?.middle);
 
 function noseRead(s: Surfaces, { bays }: Skeleton, bay: Bay): number | undefined {
   const rib = bay.nose ?? bay.tip;
@@ -241,10 +242,20 @@ function noseRead(s: Surfaces, { bays }: Skeleton, bay: Bay): number | undefined
   if (rib === undefined || first === undefined || last === undefined) return undefined;
   const [here, a, b] = [webMiddle(s, y), webMiddle(s, first.station.y), webMiddle(s, last.station.y)];
   if (here === undefined || a === undefined || b === undefined) return undefined;
-  const { aft } = here.axes;
-  const nose = s.extent(here.middle, scale(aft, -1), rib.id, ['top flange', 'bottom flange', 'bend', 'web']);
+  const aft = sectionNear(s, 'front', y)?.aft;
+  if (aft === undefined) return undefined;
+  const nose = s.extent(here, scale(aft, -1), rib.id, ['top flange', 'bottom flange', 'bend', 'web']);
   if (nose === undefined) return undefined;
   const share = last === first ? 0 : (y - first.station.y) / (last.station.y - first.station.y);
-  const line = a.middle[0] + (b.middle[0] - a.middle[0]) * share;
-  return nose[1] + (line - here.middle[0]) / aft[0];
+  const line = a[0] + (b[0] - a[0]) * share;
+  return nose[1] + (line - here[0]) / aft[0];
+}
+
+/** The section at y, or where the spar begins beside it. */
+function sectionNear(s: Surfaces, spar: string, y: number): SectionAxes | undefined {
+  for (const off of [0, 2, -2]) {
+    const axes = s.section(spar, y + off);
+    if (axes !== undefined) return axes;
+  }
+  return undefined;
 }

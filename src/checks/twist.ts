@@ -79,7 +79,9 @@ const sense = (v: number): string => (Math.abs(v) < 0.005 ? 'level' : v < 0 ? 'n
 
 /** `0.33° nose down`, or `level`. */
 const turned = (model: Model, v: number): string => (Math.abs(v) < 0.005 ? 'level' : `${show(model, Math.abs(v), 'deg')} ${sense(v)}`);
-const WORD: Record<TwistWay, string> = { heights: 'by heights', level: 'by level' };
+type Word = 'by heights' | 'by level' | 'by plumb line' | 'combined';
+const WORD: Record<TwistWay, Word> = { heights: 'by heights', level: 'by level', plumb: 'by plumb line' };
+const WAYS: readonly TwistWay[] = ['heights', 'level', 'plumb'];
 
 /** What the heights alone would have said, where the bench map moves it by 0.02° or more: how much twist the bench hides. */
 function benchNote(skeleton: Skeleton, bays: readonly Bay[]): string | undefined {
@@ -95,7 +97,7 @@ function benchNote(skeleton: Skeleton, bays: readonly Bay[]): string | undefined
   return `Over the bench as it stands it reads ${turned(model, ignored)}; the bench hides ${show(model, Math.abs(mapped - ignored), 'deg')}.`;
 }
 
-function atStation(skeleton: Skeleton, t: Twist, way: TwistWay): Finding {
+function atStation(skeleton: Skeleton, t: Twist, word: Word, disputed?: string): Finding {
   const { model } = skeleton;
   const id = t.bay.station.id;
   const web = skeleton.book.get(`webs@${id}`).best;
@@ -110,7 +112,7 @@ function atStation(skeleton: Skeleton, t: Twist, way: TwistWay): Finding {
     sense,
     say: (j) =>
       sentence(model, j, `${id} stands ${turned(model, j.value)} ${word}, ${show(model, (Math.abs(j.value) / DEGREES) * web)} over the chord`, {
-        note: way === 'heights' ? benchNote(skeleton, [t.bay]) : undefined,
+        note: word === 'by heights' ? benchNote(skeleton, [t.bay]) : undefined,
         todo: 'Pack the jig before anything is pinned.',
         disputed,
       }),
@@ -144,14 +146,69 @@ function endToEnd(skeleton: Skeleton, a: Twist, b: Twist, word: Word): Finding {
     sense,
     say: (j) =>
       sentence(model, j, `The panel twists ${show(model, Math.abs(j.value), 'deg')} ${sense(j.value)} from ${a.bay.station.id} to ${b.bay.station.id} ${word}`, {
-        note: way === 'heights' ? benchNote(skeleton, [a.bay, b.bay]) : undefined,
+        note: word === 'by heights' ? benchNote(skeleton, [a.bay, b.bay]) : undefined,
         todo: 'Skinned like this the twist is locked in.',
       }),
   });
 }
 
+/** Ways of reading that disagree when they lie further apart than this many combined standard uncertainties. */
+const APART = 3;
+
+/** One station's twist from every way it was read, weighted by 1/u², and the worst disagreement between two of them in combined u. */
+function combinedAt(ways: readonly { way: TwistWay; twist: Twist }[]): { twist: Twist; apart: number; pair: readonly [TwistWay, TwistWay] } {
+  const weights = ways.map((w) => 1 / Math.max(uncertainty(w.twist.chain) ** 2, 1e-12));
+  const whole = weights.reduce((a, b) => a + b, 0);
+  const twist: Twist = {
+    bay: ways[0]!.twist.bay,
+    chain: combine(...ways.map((w, i): [number, Chain] => [weights[i]! / whole, w.twist.chain])),
+    residual: ways.reduce((sum, w, i) => sum + (weights[i]! / whole) * w.twist.residual, 0),
+  };
+  let apart = 0;
+  let pair: readonly [TwistWay, TwistWay] = [ways[0]!.way, ways[1]!.way];
+  ways.forEach((a, i) => ways.slice(i + 1).forEach((b) => {
+    const u = uncertainty(combine([1, a.twist.chain], [-1, b.twist.chain]));
+    const far = u > 0 ? Math.abs(a.twist.residual - b.twist.residual) / u : 0;
+    if (far > apart) [apart, pair] = [far, [a.way, b.way]];
+  }));
+  return { twist, apart, pair };
+}
+
+/** Stations read in more than one way: one weighted answer each, and a disagreement where two ways cannot both be right. */
+function* combinedFindings(skeleton: Skeleton): Generator<Finding> {
+  const read = WAYS.map((way) => ({ way, all: new Map(twistsOf(skeleton, way).map((t) => [t.bay.station.id, t])) }));
+  for (const bay of skeleton.bays) {
+    const ways = read.flatMap(({ way, all }) => {
+      const twist = all.get(bay.station.id);
+      return twist ? [{ way, twist }] : [];
+    });
+    if (ways.length < 2) continue;
+    const { twist, apart, pair } = combinedAt(ways);
+    const agree = apart <= APART;
+    const words = `${WORD[pair[0]]} and ${WORD[pair[1]]}`;
+    yield atStation(skeleton, twist, 'combined', agree ? undefined : `Its readings ${words} disagree: settle which is wrong before anything is concluded.`);
+    if (!agree) yield twistDispute(skeleton, twist, apart, words);
+  }
+}
+
+function twistDispute(skeleton: Skeleton, t: Twist, apart: number, words: string): Finding {
+  const { model } = skeleton;
+  const id = t.bay.station.id;
+  return judge({
+    check: 'disagreement',
+    station: id,
+    place: `${id} twist`,
+    restsOn: t.chain,
+    value: apart,
+    u: 0,
+    limit: limitFor(model, 'disagreement'),
+    sense: () => 'disagree',
+    say: (j) => sentence(model, j, `The twist of ${id} ${words} lies ${j.value.toFixed(1)} combined uncertainties apart`, { todo: 'Take both again, the level turned end for end, before concluding anything.' }),
+  });
+}
+
 export function* twist(skeleton: Skeleton): Generator<Finding> {
-  for (const way of ['heights', 'level', 'plumb'] as const) {
+  for (const way of WAYS) {
     const all = twistsOf(skeleton, way);
     for (const t of all) yield atStation(skeleton, t, WORD[way]);
     for (let i = 1; i < all.length; i++) yield step(skeleton, all[i - 1]!, all[i]!, WORD[way]);

@@ -8,7 +8,7 @@ import { nosesOf } from '../../src/checks/noseLine.ts';
 import { readOff, type Reads } from '../../src/checks/readOff.ts';
 import { openKernel } from '../../src/geometry/kernel.ts';
 import { meaningFaults } from '../../src/model/faults.ts';
-import { type Model, panelSchema } from '../../src/model/schema.ts';
+import { type Model, panelSchema, type Rib } from '../../src/model/schema.ts';
 import { type RibPlace, type Skeleton, skeletonOf } from '../../src/parts/skeleton.ts';
 import { randomPanel } from '../random-panel.ts';
 
@@ -37,29 +37,35 @@ function* pairsOf(skeleton: Skeleton, reads: Reads): Generator<Pair> {
     if (place.spec.ends === 'nests') {
       yield pair(`C1 ${place.key}`, best(capGapChain(skeleton, place)), gap && gap.top + gap.bottom);
       const split = capSplitChains(skeleton, place);
-      if (split.held) yield pair(`C2 ${place.key}`, best(split.top), gap?.top, slope(skeleton, place) * 25);
+      if (split.held) yield pair(`C2 ${place.key}`, best(split.top), gap?.top, slope(skeleton, place.rib) * 25);
     }
     yield* ridePairs(skeleton, place, reads);
     if (place.spec.relief && place.spec.ends === 'nests') {
       const hole = reads.relief(place);
       // A rib held higher at one end than at the other leans, its upper hole as far forward as its lower one aft.
-      yield pair(`C16 ${place.key}`, reliefAsBowed(skeleton, place), hole && (hole.top + hole.bottom) / 2);
+      yield pair(`C16 ${place.key}`, reliefAsBowed(skeleton, place), hole && (hole.top + hole.bottom) / 2, slanted(skeleton, place.rib));
     }
   }
   for (const bay of skeleton.bays) {
     if (!bay.main) continue;
     const chain = skeleton.model.stand === 'clamped' ? 0 : best(chordGapChain(skeleton, bay, bay.main, 'bowed'));
-    yield pair(`C3 ${bay.main.id}`, chain, reads.chord(bay));
+    yield pair(`C3 ${bay.main.id}`, chain, reads.chord(bay), slanted(skeleton, bay.main));
   }
   for (const nose of nosesOf(skeleton, 'bowed')) yield pair(`C${nose.bay.nose ? 4 : 5} ${nose.mark}`, best(nose.protrusion), reads.nose(nose.bay));
 }
 
 /** How much a main rib rises for each mm along the chord, held at another height at each end: top and bottom daylight run together by it. */
-function slope(skeleton: Skeleton, { rib }: RibPlace): number {
+function slope(skeleton: Skeleton, rib: Rib): number {
   if (rib.kind !== 'main') return 0;
   const bias = (end: string): number => skeleton.book.find(`${rib.id}.${end}.bias`)?.best ?? 0;
   const strips = skeleton.model.sheets.reduce((most, s) => Math.max(most, s.thickness), 0);
   return (Math.abs(bias('front') - bias('rear')) + strips) / rib.length;
+}
+
+/** What a rib slanted by φ lacks of its length, Lφ²/2, and how far its holes' middle shifts; nothing for one that lies level. */
+function slanted(skeleton: Skeleton, rib: Rib): number {
+  const phi = slope(skeleton, rib);
+  return phi * phi * rib.length;
 }
 
 /** C16 holds the spars straight and never counts a rib that is too long; the solids lie as they lie. */

@@ -13,6 +13,8 @@ import { useApp, useFindings } from '../store.ts';
 import { Bags, Gates, holesHeadline, HoleStrip, StationHoles } from './Drill.tsx';
 import { Mark, verdictWord } from './Mark.tsx';
 import { MeasureCard } from './MeasureCard.tsx';
+import { Next } from './Next.tsx';
+import { Packing, Truing, usePacking } from './Packing.tsx';
 import { longQuestion } from './Questions.tsx';
 import { Section } from './Section.tsx';
 import { SizeField } from './SizeField.tsx';
@@ -106,10 +108,24 @@ function PanelCard() {
       <Counts findings={asked} />
       {(building || question === 'fit' || question === 'drill') && <Settings />}
       {question === 'drill' && <><Gates /><HoleStrip /><Bags /><button type="button" className="quiet" onClick={() => window.print()}>Print the hole ledger</button></>}
-      {question === 'true' && <><TwistPicture findings={asked} /><KinkPicture findings={asked} /></>}
-      {question === 'measure' && <StartMeasuring />}
+      {question === 'true' && <TrueExtras findings={asked} />}
+      {question === 'measure' && <><Next /><StartMeasuring /></>}
       {building ? <SheetSizes /> : <ul className="groups">{groups.map((g) => <GroupRow key={`${g.verdict}${g.check}`} group={g} />)}</ul>}
       <Caution />
+    </>
+  );
+}
+
+/** What Is it true? shows besides its findings: twist and nose pictures, the packing plan, what squaring moved. */
+function TrueExtras({ findings }: { findings: readonly Finding[] }) {
+  const pack = usePacking();
+  const after = pack.plan ? new Map(pack.plan.after.twist.map((t) => [t.station, t.value])) : undefined;
+  return (
+    <>
+      <TwistPicture findings={findings} {...(after ? { after } : {})} />
+      <Packing {...pack} />
+      <KinkPicture findings={findings} />
+      <Truing />
     </>
   );
 }

@@ -30,7 +30,8 @@ export function MeasureCard({ size, onSize }: { size: string; onSize: (key: stri
   const edit = useApp((s) => s.edit);
   const [text, setText] = useState('');
   const [refused, setRefused] = useState('');
-  const [instrument, setInstrument] = useState(() => usualInstrument(model, size));
+  const asked = useApp((s) => s.instrument);
+  const [instrument, setInstrument] = useState(() => asked ?? usualInstrument(model, size));
   const [temperature, setTemperature] = useState(() => String(model.readings.at(-1)?.temperature ?? ''));
   const box = useRef<HTMLInputElement>(null);
   const walk = useMemo(() => walkingOrder(model), [model]);
@@ -39,8 +40,8 @@ export function MeasureCard({ size, onSize }: { size: string; onSize: (key: stri
   useEffect(() => {
     setText('');
     setRefused('');
-    setInstrument(usualInstrument(useApp.getState().model, size));
-  }, [size]);
+    setInstrument(asked ?? usualInstrument(useApp.getState().model, size));
+  }, [size, asked]);
   if (!entry) return null;
   const quantity = QUANTITIES[entry.kind];
   const book = sizeBook(model);

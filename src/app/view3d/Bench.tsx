@@ -1,17 +1,24 @@
 import { Canvas } from '@react-three/fiber';
-import { type PointerEvent as ReactPointerEvent, useCallback, useEffect, useMemo, useRef, useState } from 'react';
-import type { OrthographicCamera, WebGLRenderer } from 'three';
+import { type PointerEvent as ReactPointerEvent, useCallback, useEffect, useLayoutEffect, useMemo, useRef, useState } from 'react';
+import { type OrthographicCamera, Plane, Vector3, type WebGLRenderer } from 'three';
 import { checkAll } from '../../checks/checkAll.ts';
 import type { Question } from '../../checks/answer.ts';
 import type { Finding } from '../../checks/finding.ts';
 import type { Frame } from '../../geometry/frame.ts';
-import type { Vec3 } from '../../geometry/vector.ts';
+import { add, scale, type Vec3 } from '../../geometry/vector.ts';
 import type { Model } from '../../model/schema.ts';
 import { type Skeleton, skeletonOf } from '../../parts/skeleton.ts';
+import { apartBy } from '../../scene/apart.ts';
+import { bayThrough, flangePlane, flangesTurn } from '../../scene/cutPlace.ts';
+import { type CutSize, cutSizes } from '../../scene/cutSizes.ts';
 import { PALETTE } from '../../scene/palette.ts';
 import { sceneOf } from '../../scene/scene.ts';
 import type { Scene } from '../../scene/shown.ts';
+import { standOf } from '../../scene/stand.ts';
+import { useCut } from '../useCut.ts';
 import { cornersOf, type ViewName } from './camera.ts';
+import { CutGrip, type LayGrip } from './CutGrip.tsx';
+import { CutSizes, type LaySizes } from './CutSizes.tsx';
 import { Eyes, type EyesHandle } from './Eyes.tsx';
 import { Labels, type LayLabels } from './Labels.tsx';
 import { Picture } from './Picture.tsx';
@@ -29,14 +36,24 @@ export interface BenchProps {
   readonly station: string | null;
   readonly finding: string | null;
   readonly skin: boolean;
+  /** Where along the span the skeleton is cut open; null for whole. */
+  readonly cut: number | null;
+  /** How far the parts are pulled apart, 0 to 1. */
+  readonly apart: number;
   readonly dark: boolean;
   onPick(p: { station: string | null; part?: string; finding?: string }): void;
   /** Places along the span at the left and right edge of the canvas, in the views that have the span across; else null. */
   onSpan?(m: { y0: number; y1: number } | null): void;
   onStatus?(s: SolidsStatus): void;
+  /** The plane of the cut was dragged to a place along the span. */
+  onCut?(y: number): void;
 }
 
 const EMPTY: readonly ShownPart[] = [];
+const UNCUT: Plane[] = [];
+const NO_SIZES: readonly CutSize[] = [];
+/** Faces of a cut this near the plane are still shown on it, mm: they follow when the worker has cut again. */
+const FOLLOWS = 2.5;
 const NOWHERE: ReadonlyMap<string, Frame> = new Map();
 const inTest = (): boolean => typeof location !== 'undefined' && new URLSearchParams(location.search).has('test');
 
@@ -53,7 +70,7 @@ const MISSING = 'This browser does not draw in 3D here; plan and section do the 
 
 /** The bench: the skeleton in 3D with what the present question asks of it. */
 export function Bench(props: BenchProps) {
-  const { model, findings, question, magnify, view, viewTick, station, finding, skin, dark, onPick, onSpan, onStatus } = props;
+  const { model, findings, question, magnify, view, viewTick, station, finding, skin, cut, apart, dark, onPick, onSpan, onStatus, onCut } = props;
   const light = dark ? 'dark' : 'light';
   const [able] = useState(webgl);
   const tell = useRef(onStatus);
@@ -71,23 +88,49 @@ export function Bench(props: BenchProps) {
   const skeleton = skeletonOf(drawnModel);
   const shownFindings = drawnModel === model ? findings : checkAll(drawnModel);
   const whole = useMemo(
-    () => sceneOf(skeleton, shownFindings, { magnify: drawnMagnify, question, station, frames, ...(finding === null ? {} : { finding }) }),
-    [skeleton, shownFindings, drawnMagnify, question, station, finding, frames],
+    () => sceneOf(skeleton, shownFindings, { magnify: drawnMagnify, question, station, frames, apart: apart > 0, ...(finding === null ? {} : { finding }) }),
+    [skeleton, shownFindings, drawnMagnify, question, station, finding, frames, apart > 0],
   );
+  const moves = useMemo(() => apartBy(skeleton, parts), [skeleton, parts]);
   // Looking along the span at one station, what is said of the others would lie over it.
   const scene = useMemo(() => (view === 'along' && station !== null ? onlyAt(whole, station) : whole), [whole, view, station]);
+  const labels = useMemo(
+    () => (apart === 0 ? scene.labels : scene.labels.map((l) => ({ ...l, anchor: add(l.anchor, scale(moves.get(l.part ?? '') ?? [0, 0, 0], apart)) }))),
+    [scene.labels, moves, apart],
+  );
+
+  // Cut open where asked; looking along the span, through the chosen station. Parts that stand apart are not cut.
+  const bay = skeleton.bays.find((b) => b.station.id === station);
+  const plane = apart > 0 ? null : (cut ?? (view === 'along' && bay ? flangePlane(skeleton, bay) : null));
+  const answer = useCut(plane === null || !able || parts.length === 0 ? null : { model: drawnModel, magnify: drawnMagnify, y: plane, skin });
+  const faces = plane !== null && answer?.model === drawnModel && answer.cut.magnify === drawnMagnify && Math.abs(answer.cut.y - plane) < FOLLOWS ? answer.cut : null;
+  const knife = useRef({ plane: new Plane(new Vector3(0, 1, 0), 0), y: null as number | null });
+  const clip = useMemo(() => (plane === null ? UNCUT : [knife.current.plane]), [plane === null]);
+  useLayoutEffect(() => {
+    knife.current.y = plane;
+    if (plane !== null) knife.current.plane.constant = -knife.current.plane.normal.y * plane;
+  }, [plane]);
+  const gone = useCallback((y: number): boolean => {
+    const { plane: { normal }, y: at } = knife.current;
+    return at !== null && (y - at) * normal.y < -1;
+  }, []);
+  const stand = standOf(skeleton, drawnMagnify, solids?.frames);
+  const sizes = useMemo(() => (plane === null || parts.length === 0 ? NO_SIZES : cutSizes(stand, shownFindings, plane)), [plane, parts, stand, shownFindings]);
 
   const handle = useRef<EyesHandle>(null);
   const lay = useRef<LayLabels>(null);
+  const laySizes = useRef<LaySizes>(null);
+  const layGrip = useRef<LayGrip>(null);
   const wake = useRef<() => void>(() => undefined);
   const eye = useRef<{ camera: OrthographicCamera; size: { width: number; height: number } } | null>(null);
   const near = useRef<string | null>(null);
   const drawn = useRef(0);
+  const gpu = useRef<WebGLRenderer | null>(null);
   const root = useRef<HTMLDivElement>(null);
   const [hovered, setHovered] = useState<string | null>(null);
   const [hint, setHint] = useState<{ x: number; y: number; text: string } | null>(null);
   const points = useMemo(() => pointsOf(parts, scene), [parts, scene]);
-  const section = useMemo(() => sectionOf(skeleton, scene, points, station), [skeleton, scene, points, station]);
+  const section = useMemo(() => sectionOf(skeleton, scene, points, station, view === 'along' && cut !== null ? cut : null), [skeleton, scene, points, station, view, cut]);
 
   const span = useRef(onSpan);
   span.current = onSpan;
@@ -96,8 +139,20 @@ export function Bench(props: BenchProps) {
   const onFrame = useCallback(
     (camera: OrthographicCamera, size: { width: number; height: number }) => {
       eye.current = { camera, size };
-      lay.current?.(camera, size);
-      if (inTest() && root.current) root.current.dataset.drawn = String(++drawn.current);
+      // What is nearer the viewer than the plane is what is cut away; seen edge on, it stays as it was.
+      const { plane: blade, y } = knife.current;
+      const side = camera.matrixWorld.elements[9]!;
+      if (y !== null && Math.abs(side) > 0.05) {
+        blade.normal.y = side < 0 ? 1 : -1;
+        blade.constant = -blade.normal.y * y;
+      }
+      layGrip.current?.(camera, size);
+      lay.current?.(camera, size, { taken: laySizes.current?.(camera, size) ?? [], gone });
+      if (inTest() && root.current) {
+        root.current.dataset.drawn = String(++drawn.current);
+        const { calls, triangles, lines } = gpu.current?.info.render ?? { calls: 0, triangles: 0, lines: 0 };
+        root.current.dataset.drawing = `${calls} draws, ${triangles} triangles, ${lines} lines`;
+      }
       const level = Math.abs(camera.matrixWorld.elements[1]! - 1) < 1e-3;
       const half = size.width / 2 / camera.zoom;
       const m = across && level ? { y0: camera.position.y - half, y1: camera.position.y + half } : null;
@@ -106,7 +161,7 @@ export function Bench(props: BenchProps) {
       told.current = now;
       span.current?.(m);
     },
-    [across],
+    [across, gone],
   );
   useEffect(() => {
     if (!across && told.current !== '') {
@@ -119,7 +174,7 @@ export function Bench(props: BenchProps) {
   const hit = (e: ReactPointerEvent): Hit | undefined => {
     const bounds = root.current?.getBoundingClientRect();
     if (!eye.current || !bounds) return undefined;
-    return hitAt(eye.current.camera, eye.current.size, e.clientX - bounds.left, e.clientY - bounds.top, { parts, scene, holes: question === 'drill' });
+    return hitAt(eye.current.camera, eye.current.size, e.clientX - bounds.left, e.clientY - bounds.top, { parts, scene, holes: question === 'drill' && apart === 0, gone, moved: (id) => (apart > 0 && moves.has(id) ? scale(moves.get(id)!, apart) : undefined) });
   };
 
   const moving = useRef(0);
@@ -194,6 +249,10 @@ export function Bench(props: BenchProps) {
     <div
       ref={root}
       data-bench=""
+      data-caps={faces ? faces.parts.filter((p) => p.kind !== 'skin').length : undefined}
+      data-shared={faces ? faces.shared.length : undefined}
+      data-cut={plane ?? undefined}
+      data-apart={apart > 0 ? apart : undefined}
       style={{ position: 'absolute', inset: 0, overflow: 'hidden', background: tones.paper, touchAction: 'none', cursor: hovered !== null ? 'pointer' : 'default' }}
     >
       <div
@@ -214,15 +273,22 @@ export function Bench(props: BenchProps) {
           gl={{ antialias: !inTest(), alpha: true, powerPreference: 'high-performance' }}
           camera={{ position: [4000, -2000, 3000], up: [0, 0, 1], near: 1, far: 20000, zoom: 0.4 }}
           onCreated={({ gl, invalidate }) => {
+            gl.localClippingEnabled = true;
             watch(gl);
+            gpu.current = gl;
             wake.current = invalidate;
           }}
         >
-          <Picture parts={parts} scene={scene} station={station} hovered={hovered} question={question} open={view === 'along'} light={light} />
+          <Picture
+            parts={parts} scene={scene} station={station} hovered={hovered} question={question} light={light} moves={moves} apart={apart} clip={clip}
+            cut={faces && plane !== null ? { cut: faces, y: plane } : null} frame={view === 'along' ? null : plane}
+          />
           <Eyes view={view} viewTick={viewTick} drawn={parts.length > 0 ? `${drawnModel.name} ${drawnModel.stations.map((s) => s.id).join(' ')}` : ''} points={points} section={section} handle={handle} onFrame={onFrame} />
         </Canvas>
       </div>
-      {parts.length > 0 && <Labels labels={scene.labels} outline={points} chosen={finding} light={light} lay={lay} onPick={onLabel} onChanged={onChanged} />}
+      {sizes.length > 0 && <CutSizes sizes={sizes} light={light} lay={laySizes} onChanged={onChanged} />}
+      {parts.length > 0 && <Labels labels={labels} outline={points} chosen={finding} light={light} lay={lay} onPick={onLabel} onChanged={onChanged} />}
+      {plane !== null && cut !== null && view !== 'along' && parts.length > 0 && <CutGrip y={plane} bounds={scene.bounds} light={light} lay={layGrip} onMove={(y) => onCut?.(y)} onChanged={onChanged} />}
       {hint && (
         <div
           aria-hidden="true"
@@ -252,7 +318,7 @@ const HOLE_WORDS = { now: 'drill now', 'not yet': 'not yet', never: 'never at th
 
 function words({ part, gap, hole }: Hit, scene: Scene): string {
   if (hole) return `${hole.id.replace('/', ' ')}: ${HOLE_WORDS[hole.state]}`;
-  if (gap) return scene.labels.find((l) => l.findingId === gap.findingId && !l.text.includes(' more '))?.text ?? `${gap.part} ${gap.text}`;
+  if (gap) return `${scene.labels.find((l) => l.findingId === gap.findingId && !l.text.includes(' more '))?.text ?? `${gap.part} ${gap.text}`}${gap.state === undefined ? '' : `, ${gap.state}`}`;
   return part?.mark ?? '';
 }
 
@@ -281,16 +347,13 @@ function stationPoints(skeleton: Skeleton, scene: Scene, station: string): Vec3[
 /**
  * Where the view along the span cuts, and which way it looks. A chosen station is cut through the middle of its flanges and
  * seen from the side they are turned to, so that caps, doublers and flanges show their layers before the rib's web; with none
- * chosen the look is from the first station over all of them.
+ * chosen the look is from the first station over all of them. A cut asked for elsewhere is seen from the left.
  */
-function sectionOf(skeleton: Skeleton, scene: Scene, points: readonly Vec3[], station: string | null): { y: number; way: 1 | -1; points: Vec3[] } {
-  const bay = skeleton.bays.find((b) => b.station.id === station);
-  if (!bay) return { y: scene.bounds.low[1] - 60, way: 1, points: points.map((p): Vec3 => [p[0], 0, p[2]]) };
-  const { y } = bay.station;
-  const near = points.filter((p) => Math.abs(p[1] - y) < 60).map((p): Vec3 => [p[0], 0, p[2]]);
-  const rib = bay.main ?? bay.tip ?? bay.nose;
-  const right = skeleton.model.stations.reduce((sum, s) => sum + s.y, 0) >= 0 ? 1 : -1;
-  const outward = skeleton.model.hand === 'both' ? (y < 0 ? -1 : 1) : right;
-  const turns = rib?.turns === 'inboard' ? (outward === 1 ? -1 : 1) : outward;
-  return { y: y + turns * ((rib?.flange ?? 14) * 0.6), way: turns === 1 ? -1 : 1, points: near.length > 0 ? near : cornersOf(scene.bounds) };
+function sectionOf(skeleton: Skeleton, scene: Scene, points: readonly Vec3[], station: string | null, cut: number | null): { station: string | null; y: number; way: 1 | -1; points: Vec3[] } {
+  const through = cut === null ? undefined : bayThrough(skeleton, cut);
+  const bay = cut === null ? skeleton.bays.find((b) => b.station.id === station) : through;
+  const flat = (list: readonly Vec3[]): Vec3[] => list.map((p): Vec3 => [p[0], 0, p[2]]);
+  if (!bay) return { station: cut === null ? null : 'cut', y: cut ?? scene.bounds.low[1] - 60, way: 1, points: flat(points) };
+  const near = flat(points.filter((p) => Math.abs(p[1] - bay.station.y) < 60));
+  return { station: bay.station.id, y: cut ?? flangePlane(skeleton, bay), way: flangesTurn(skeleton, bay) === 1 ? -1 : 1, points: near.length > 0 ? near : cornersOf(scene.bounds) };
 }

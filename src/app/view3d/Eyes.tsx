@@ -18,14 +18,15 @@ interface Props {
   /** The points that the whole picture must show; the picture is not moved when only these change. */
   readonly points: readonly Vec3[];
   /** For the view along the span: where the plane of the cut is, which way to look, and the points of the section. */
-  readonly section: { readonly y: number; readonly way: 1 | -1; readonly points: readonly Vec3[] };
+  readonly section: { readonly station: string | null; readonly y: number; readonly way: 1 | -1; readonly points: readonly Vec3[] };
   readonly handle: RefObject<EyesHandle | null>;
   /** After the camera of a frame is set. */
   onFrame(camera: OrthographicCamera, size: { width: number; height: number }): void;
 }
 
 const FLIGHT = 180;
-const quiet = (): boolean => typeof matchMedia === 'function' && matchMedia('(prefers-reduced-motion: reduce)').matches;
+/** The person asked for less motion. */
+export const quiet = (): boolean => typeof matchMedia === 'function' && matchMedia('(prefers-reduced-motion: reduce)').matches;
 
 /** The camera: fits the view that is asked for, flies between views, and follows the hand. */
 export function Eyes({ view, viewTick, drawn, points, section, handle, onFrame }: Props) {
@@ -84,7 +85,7 @@ export function Eyes({ view, viewTick, drawn, points, section, handle, onFrame }
     go(latest.current(), true);
   }, [drawn, go]);
 
-  const cut = view === 'along' ? `${section.y} ${section.way}` : '';
+  const cut = view === 'along' ? `${section.station} ${section.way}` : '';
   const lastCut = useRef(cut);
   useEffect(() => {
     if (cut !== '' && lastCut.current !== '' && cut !== lastCut.current) go(latest.current());

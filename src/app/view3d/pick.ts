@@ -72,15 +72,26 @@ function triangleAt({ from, way }: Ray, a: Vec3, b: Vec3, c: Vec3): number | und
 const raycaster = new Raycaster();
 const spot = new Vector3();
 
+export interface Pickable {
+  readonly parts: readonly ShownPart[];
+  readonly scene: Scene;
+  readonly holes: boolean;
+  /** What is cut away: nothing of it can be picked. */
+  readonly gone: (y: number) => boolean;
+  /** How far a part stands from its place. */
+  readonly moved: (part: string) => Vec3 | undefined;
+}
+
 /** A gap counts as nearer than metal by this much, so that it can be picked inside the parts that it is between, mm. */
 const GAP_FIRST = 40;
 
 /** The nearest thing at a place on the canvas, px from its top left; holes first where they are marked, then gaps, then metal. */
-export function hitAt(camera: OrthographicCamera, size: { width: number; height: number }, x: number, y: number, shown: { parts: readonly ShownPart[]; scene: Scene; holes: boolean }): Hit | undefined {
+export function hitAt(camera: OrthographicCamera, size: { width: number; height: number }, x: number, y: number, shown: Pickable): Hit | undefined {
   if (shown.holes) {
     let nearest: SceneHole | undefined;
     let least = Infinity;
     for (const hole of shown.scene.holes) {
+      if (shown.gone(hole.at[1])) continue;
       spot.set(...hole.at).project(camera);
       const away = Math.hypot((spot.x + 1) * 0.5 * size.width - x, (1 - spot.y) * 0.5 * size.height - y);
       if (away < Math.max(LEAST_MARK + 3, hole.radius * camera.zoom) && away < least) {
@@ -97,12 +108,14 @@ export function hitAt(camera: OrthographicCamera, size: { width: number; height:
   let hit: Omit<Hit, 'at'> | undefined;
   const first = camera.near;
   for (const part of shown.parts) {
-    if (part.kind === 'skin' || !meets(ray, boxOf(part.mesh.positions))) continue;
+    const by = shown.moved(part.id);
+    const own: Ray = by ? { ...ray, from: [ray.from[0] - by[0], ray.from[1] - by[1], ray.from[2] - by[2]] } : ray;
+    if (part.kind === 'skin' || !meets(own, boxOf(part.mesh.positions))) continue;
     const { positions: p, triangles: t, faces } = part.mesh;
     const corner = (i: number): Vec3 => [p[3 * t[i]!]!, p[3 * t[i]! + 1]!, p[3 * t[i]! + 2]!];
     for (let i = 0; i < t.length; i += 3) {
-      const d = triangleAt(ray, corner(i), corner(i + 1), corner(i + 2));
-      if (d === undefined || d < first - 1 || d >= least) continue;
+      const d = triangleAt(own, corner(i), corner(i + 1), corner(i + 2));
+      if (d === undefined || d < first - 1 || d >= least || shown.gone(ray.from[1] + ray.way[1] * d)) continue;
       least = d;
       const face = faces.find((f) => i / 3 >= f.start && i / 3 < f.start + f.count)?.name;
       hit = { part, ...(face === undefined ? {} : { face }) };
@@ -113,7 +126,7 @@ export function hitAt(camera: OrthographicCamera, size: { width: number; height:
     for (let i = 0; i < GAP_TRIANGLES.length; i += 3) {
       const [a, b, c] = [gap.corners[GAP_TRIANGLES[i]!]!, gap.corners[GAP_TRIANGLES[i + 1]!]!, gap.corners[GAP_TRIANGLES[i + 2]!]!];
       const d = triangleAt(ray, a, b, c);
-      if (d === undefined || d < first - 1 || d - GAP_FIRST >= least) continue;
+      if (d === undefined || d < first - 1 || d - GAP_FIRST >= least || shown.gone(ray.from[1] + ray.way[1] * d)) continue;
       least = d - GAP_FIRST;
       hit = { gap };
     }
