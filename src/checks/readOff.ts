@@ -1,5 +1,5 @@
 import type { Kernel } from '../geometry/kernel.ts';
-import { add, dot, scale, subtract, type Vec3 } from '../geometry/vector.ts';
+import { add, dot, scale, subtract, unit, type Vec3 } from '../geometry/vector.ts';
 import type { Doubler } from '../model/schema.ts';
 import type { Bay, RibPlace, Skeleton } from '../parts/skeleton.ts';
 import { solidsOf } from '../parts/solids.ts';
@@ -83,23 +83,28 @@ function capRead(s: Surfaces, place: RibPlace): CapRead | undefined {
   const y = place.bay.station.y + flanges.way * (flanges.reach - HAIR);
   const axes = s.section(place.spar, y);
   if (axes === undefined) return undefined;
-  const aft = edgeOver(s, place, axes, y);
-  if (aft === undefined) return undefined;
-  const from = add(axes.middle, scale(axes.aft, aft));
-  const [top, bottom] = SIDES.map((side) => capSide(s, place, from, scale(axes.up, side), side));
+  const over = edgeOver(s, place, axes, y);
+  if (over === undefined) return undefined;
+  // Where a piece ends short of the cap's edge, the gap runs on straight to that edge.
+  const [edge, near] = over;
+  const inward = place.end === 'front' ? 1 : -1;
+  const at = (reach: number, side: 1 | -1) => capSide(s, place, add(axes.middle, scale(axes.aft, inward * reach)), scale(axes.up, side), side);
+  const [top, bottom] = SIDES.map((side) => {
+    const [far, back] = [at(near, side), at(near - 3, side)];
+    return far === undefined || back === undefined ? undefined : far + ((far - back) / 3) * (edge - near);
+  });
   return top === undefined || bottom === undefined ? undefined : { top, bottom };
 }
 
-/** Aft of the web's forward face: a hair inside the edges of the caps, or of the shortest piece that lies under one. */
-function edgeOver(s: Surfaces, { spar, doublers, end }: RibPlace, { middle, aft }: SectionAxes, y: number): number | undefined {
+/** From the web inward: the edge of the caps, and a hair short of it or of the shortest piece that lies under one. */
+function edgeOver(s: Surfaces, { spar, doublers, end }: RibPlace, { middle, aft }: SectionAxes, y: number): readonly [number, number] | undefined {
   const inward = end === 'front' ? 1 : -1;
   const reach = (id: string, name: string) => Math.max(...s.cut(id, [name], y).map((p) => inward * dot(subtract(p, middle), aft)));
-  const edges = SIDES.map(faceWord).flatMap((word) => [
-    reach(spar, `${word} cap inside`),
-    ...doublers.flatMap((d) => (d.form === 'channel' ? [reach(d.id, `${word} leg`)] : d.on === word ? [reach(d.id, 'to spar')] : [])),
-  ]);
-  const least = Math.min(...edges);
-  return Number.isFinite(least) ? inward * (least - HAIR) : undefined;
+  const words = SIDES.map(faceWord);
+  const pieces = words.flatMap((word) => doublers.flatMap((d) => (d.form === 'channel' ? [reach(d.id, `${word} leg`)] : d.on === word ? [reach(d.id, 'to spar')] : [])));
+  const edge = Math.min(...words.map((word) => reach(spar, `${word} cap inside`)));
+  const least = Math.min(edge, ...pieces);
+  return Number.isFinite(least) ? [edge, least - HAIR] : undefined;
 }
 
 /** From a tab to its support: tried along several lines, for one may run through a hole. */
@@ -156,9 +161,11 @@ function laidRead(s: Surfaces, { spar, end, bay, doublers }: RibPlace, piece: Do
 /** A place to cut a piece and its spar: on the rib's side, where both are. */
 function cutFor(s: Surfaces, place: RibPlace, piece: Doubler): { y: number; axes: SectionAxes; way: Vec3; inside: number } | undefined {
   const flanges = flangesOf(s, place);
-  const y = place.bay.station.y + (flanges?.way ?? 1) * Math.min(3, piece.width / 3);
-  const axes = s.section(place.spar, y);
-  if (axes === undefined) return undefined;
+  const at = place.bay.station.y;
+  const way1 = flanges?.way ?? 1;
+  const y = [HAIR, 2].map((off) => at + way1 * off).find((q) => s.section(place.spar, q) !== undefined);
+  const axes = y === undefined ? undefined : s.section(place.spar, y);
+  if (y === undefined || axes === undefined) return undefined;
   const way = scale(axes.aft, place.end === 'front' ? 1 : -1);
   const inside = Math.max(...[0.1, -0.17, 0.23].flatMap((k) => s.along(add(axes.middle, scale(axes.up, 30 * k)), way, place.spar, WEB)));
   return Number.isFinite(inside) ? { y, axes, way, inside } : undefined;
@@ -176,10 +183,13 @@ function channelRide(s: Surfaces, place: RibPlace, piece: Doubler): number | und
   const rides = SIDES.flatMap((side) => {
     const up = scale(axes.up, side);
     const word = faceWord(side);
-    const begin = (id: string, name: string) => s.extent(axes.middle, way, id, [name])?.[0] ?? inside;
-    const over = add(axes.middle, scale(way, Math.max(begin(piece.id, `${word} leg`), begin(place.spar, `${word} cap inside`)) + HAIR));
-    const cap = s.along(over, up, place.spar, [`${word} cap inside`])[0];
-    const flat = s.along(over, up, piece.id, [`${word} leg`])[0];
+    // Heights of leg and cap where their bends end, before a cap's droop tells.
+    const begin = (id: string, name: string) => {
+      const line = s.cut(id, [name], y).map((p) => subtract(p, axes.middle));
+      const first = Math.min(...line.map((p) => dot(p, way)));
+      return line.find((p) => dot(p, way) < first + 1e-3);
+    };
+    const [cap, flat] = [begin(place.spar, `${word} cap inside`), begin(piece.id, `${word} leg`)].map((p) => p && dot(p, up));
     // Where the bends begin: their corners at the web.
     const begins = (id: string) => s.cut(id, ['bend'], y).map((p) => subtract(p, axes.middle)).filter((p) => Math.abs(dot(p, way) - inside) < HAIR && dot(p, up) > 0).map((p) => dot(p, up));
     const [bend, corner] = [Math.min(...begins(place.spar)), Math.min(...begins(piece.id))];
@@ -251,11 +261,14 @@ function noseRead(s: Surfaces, { bays }: Skeleton, bay: Bay): number | undefined
   return nose[1] + (line - here[0]) / aft[0];
 }
 
-/** The section at y, or where the spar begins beside it. */
+/** The section at y; past the spar's ends it turns on as it did before. */
 function sectionNear(s: Surfaces, spar: string, y: number): SectionAxes | undefined {
-  for (const off of [0, 2, -2]) {
-    const axes = s.section(spar, y + off);
-    if (axes !== undefined) return axes;
-  }
-  return undefined;
+  const middle = standsAt(s, spar, y, (at) => s.section(spar, at)?.middle);
+  const above = standsAt(s, spar, y, (at) => {
+    const axes = s.section(spar, at);
+    return axes && add(axes.middle, scale(axes.up, 100));
+  });
+  if (middle === undefined || above === undefined) return undefined;
+  const up = unit(subtract(above, middle));
+  return { middle, up, aft: [up[2], 0, -up[0]] };
 }

@@ -174,9 +174,10 @@ function combinedAt(ways: readonly { way: TwistWay; twist: Twist }[]): { twist: 
   return { twist, apart, pair };
 }
 
-/** Stations read in more than one way: one weighted answer each, and a disagreement where two ways cannot both be right. */
+/** Stations read in more than one way: one weighted answer each, and a disagreement where two ways cannot both be right. Only ways that count from the same zero: the reference station, or without one the bench. */
 function* combinedFindings(skeleton: Skeleton): Generator<Finding> {
-  const read = WAYS.map((way) => ({ way, all: new Map(twistsOf(skeleton, way).map((t) => [t.bay.station.id, t])) }));
+  const { reference } = skeleton.model.survey;
+  const read = WAYS.map((way) => ({ way, all: new Map(twistsOf(skeleton, way).map((t) => [t.bay.station.id, t])) })).filter(({ all }) => reference === undefined || all.has(reference));
   for (const bay of skeleton.bays) {
     const ways = read.flatMap(({ way, all }) => {
       const twist = all.get(bay.station.id);
@@ -184,7 +185,7 @@ function* combinedFindings(skeleton: Skeleton): Generator<Finding> {
     });
     if (ways.length < 2) continue;
     const { twist, apart, pair } = combinedAt(ways);
-    const agree = apart <= APART;
+    const agree = apart <= (limitFor(skeleton.model, 'disagreement').act[1] ?? APART);
     const words = `${WORD[pair[0]]} and ${WORD[pair[1]]}`;
     yield atStation(skeleton, twist, 'combined', agree ? undefined : `Its readings ${words} disagree: settle which is wrong before anything is concluded.`);
     if (!agree) yield twistDispute(skeleton, twist, apart, words);

@@ -466,12 +466,13 @@ function doublerLies({ b, rib, end, spar, frame, standing, heel, half, face, mid
   const ends = [half, -half].map((z) => ribInSection(spar, standing, [heel, 0, z]));
   const [top, bottom] = [ends[0]?.up ?? half, ends[1]?.up ?? -half];
   const further = ribInSection(spar, standing, [heel + side * 10, 0, half]);
-  const tilt = (further.up - top) / (further.aft - (ends[0]?.aft ?? 0) || 1);
+  const heelAft = ends[0]?.aft ?? face;
+  const tilt = (further.up - top) / (further.aft - heelAft || 1);
   const own = ringAt(spar.rings, y);
   const raised = (top + bottom) / 2;
   return ys.map((q): DoublerLie => {
     const ring = ringAt(spar.rings, q);
-    const [px, , pz] = toPart(frame, wingPoint(...onRing(ring, face, raised + middle)));
+    const [px, , pz] = toPart(frame, wingPoint(...onRing(ring, face, raised + middle + tilt * (face - heelAft))));
     const along = Math.min(Math.max((q - y) * turns, straight), rib.flange);
     const grows = (insideOf(ring, spar.thickness) - insideOf(own, spar.thickness)) / 2 + (open * (along - straight)) / Math.max(rib.flange - straight, 1);
     const stretched = (top - bottom) / 2 - half;

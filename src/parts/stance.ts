@@ -174,7 +174,8 @@ export function sparRings(skeleton: Skeleton, name: SparName, stances: readonly 
     return mixedRing(here, there, (y - here.y) / (there.y - here.y), y);
   };
   const whole = [end(from), ...rings, end(to)];
-  return seat ? seated(whole, stances, seat) : whole;
+  const droopOf = ({ bay }: Stance) => drawn(`${name}.droop@${bay.station.id}`) ?? 0;
+  return seat ? seated(whole, stances, seat, droopOf) : whole;
 }
 
 /** Most from one ring of a seat to the next, mm, and least; between them so that a facet of a twisted spar stands off the true warp by half a thousandth. */
@@ -184,13 +185,13 @@ const OFF = 0.0005;
 const FACET = 16;
 
 /** Rings with more each side of every station, `seat` away or as far as the neighbours allow. */
-function seated(rings: readonly SparRing[], stances: readonly Stance[], seat: (stance: Stance) => number): SparRing[] {
+function seated(rings: readonly SparRing[], stances: readonly Stance[], seat: (stance: Stance) => number, droopOf: (stance: Stance) => number): SparRing[] {
   const [first, last] = [rings[0], rings[rings.length - 1]];
   if (first === undefined || last === undefined) return [];
   if (rings.every((r) => r.pitch === first.pitch && !r.droop)) return [...rings];
   const more = stances.flatMap((stance, i) => {
     const { y } = stance.bay.station;
-    const { droop = 0 } = ringAt(rings, Math.min(Math.max(y, first.y), last.y));
+    const droop = droopOf(stance);
     return ([-1, 1] as const).flatMap((way): SparRing[] => {
       const next = stances[i + way]?.bay.station.y ?? y + way * 1e6;
       const reach = Math.min(seat(stance), 0.45 * Math.abs(next - y));
@@ -201,5 +202,10 @@ function seated(rings: readonly SparRing[], stances: readonly Stance[], seat: (s
         .map((here) => ({ ...ringAt(rings, here), droop }));
     });
   });
-  return [...rings, ...more].sort((p, q) => p.y - q.y);
+  // A spar that ends on a tip rib's web has that station's droop there.
+  const own = rings.map((ring) => {
+    const near = ring === first || ring === last ? stances.find((s) => Math.abs(s.bay.station.y - ring.y) < seat(s)) : undefined;
+    return near ? { ...ring, droop: droopOf(near) } : ring;
+  });
+  return [...own, ...more].sort((p, q) => p.y - q.y);
 }

@@ -112,3 +112,41 @@ describe('conventions, by hand on the plain panel', () => {
     expect(twistsOf(skeletonOf(bare), 'level')).toEqual([]);
   });
 });
+
+describe('read in more ways than one', () => {
+  // By hand at S8: heights -0.499 ± 0.0553, level -0.5 ± 0.07: weights 327 and 204.
+  test('panel A, S8: heights and level weighted by 1/u²', () => {
+    const [h, l, c] = ['by heights', 'by level', 'combined'].map((w) => finding(A, 'twist', `S8 ${w}`));
+    const [wh, wl] = [1 / h!.u ** 2, 1 / l!.u ** 2];
+    expect(c!.value).toBeCloseTo((wh * h!.value + wl * l!.value) / (wh + wl), 9);
+    expect(c!.u).toBeCloseTo(1 / Math.sqrt(wh + wl), 9);
+    expect(c!.u).toBeLessThan(Math.min(h!.u, l!.u));
+    expect(() => finding(A, 'twist', 'S2 combined')).toThrow('0 findings');
+  });
+
+  test('they agree within three combined uncertainties, or it is said before any conclusion', () => {
+    expect(() => finding(A, 'disagreement', 'S8 twist')).toThrow('0 findings');
+    const off = changed(A, (m) => readAs(m, 'level@S8', -0.1, 'level-reversed'));
+    const f = finding(off, 'disagreement', 'S8 twist');
+    expect(f.value).toBeCloseTo(Math.abs(-0.1 - finding(A, 'twist', 'S8 by heights').value) / Math.hypot(finding(A, 'twist', 'S8 by heights').u, 0.07), 9);
+    expect(f.verdict).toBe('act');
+    expect(finding(off, 'twist', 'S8 combined').verdict).toBe('unsettled');
+  });
+
+  // A reference station that the level never saw gives the two no common zero.
+  test('only where they count from one zero', () => {
+    const at = (reference: string) => changed(A, (m) => { m.survey.reference = reference; });
+    expect(finding(at('S4'), 'twist', 'S8 combined').u).toBeGreaterThan(0);
+    expect(() => finding(at('S5'), 'twist', 'S8 combined')).toThrow('0 findings');
+  });
+});
+
+describe('by plumb line', () => {
+  // By hand: 1.0 mm at the top of a 300 mm upright is 1/300 rad = 0.19099 degrees; aft at the top is nose up.
+  const plumbed = (value: number, over?: number) => changed(panel('plain'), (m) => { m.readings = m.readings.filter((r) => !r.size.startsWith('level@')); m.readings.push({ size: 'plumb@S2', value, instrument: 'square', ...(over ? { over } : {}) }); });
+
+  test('offset over length, aft at the top is nose up', () => {
+    expect(finding(plumbed(1), 'twist', 'S2 by plumb line')).toMatchObject({ value: expect.closeTo(0.190986, 6), u: expect.closeTo(0.3 * 0.190986, 6), sense: 'nose up' });
+    expect(finding(plumbed(-1, 600), 'twist', 'S2 by plumb line').value).toBeCloseTo(-0.095493, 6);
+  });
+});

@@ -40,7 +40,9 @@ function* pairsOf(skeleton: Skeleton, reads: Reads): Generator<Pair> {
       if (split.held) yield pair(`C2 ${place.key}`, best(split.top), gap?.top, slope(skeleton, place.rib) * 25);
     }
     yield* ridePairs(skeleton, place, reads);
-    if (place.spec.relief && place.spec.ends === 'nests') {
+    // The chain takes a tip rib held by its clip as standing on the rear web all the same.
+    const clipped = place.rib.kind === 'tip' && place.rib.registered === 'front';
+    if (place.spec.relief && place.spec.ends === 'nests' && !clipped) {
       const hole = reads.relief(place);
       // A rib held higher at one end than at the other leans, its upper hole as far forward as its lower one aft.
       yield pair(`C16 ${place.key}`, reliefAsBowed(skeleton, place), hole && (hole.top + hole.bottom) / 2, slanted(skeleton, place.rib));

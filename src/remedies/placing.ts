@@ -1,0 +1,121 @@
+import type { MainRib, Model, NoseRib, Reading } from '../model/schema.ts';
+import { show } from '../checks/describe.ts';
+import { alongAt } from '../model/along.ts';
+import { sharesAt } from '../checks/packing.ts';
+import { FREE, type Remedy } from './remedy.ts';
+
+/*
+ * Nothing made: a rib held higher or lower, two like ribs exchanged, a spar pulled straight, the jig packed, a station moved.
+ */
+
+function put(model: Model, reading: Reading): Model {
+  return { ...model, readings: [...model.readings.filter((r) => r.size !== reading.size), reading] };
+}
+
+/** Holds a rib end s mm above the middle between the caps; negative is below. The sum of the gaps stays. */
+export function bias(model: Model, rib: MainRib, end: 'front' | 'rear', s: number): Remedy {
+  const size = `${rib.id}.${end}.bias`;
+  return {
+    id: `bias:${rib.id}.${end}:${s}`,
+    name: s === 0 ? `centre ${rib.id} ${end} between the caps` : `hold ${rib.id} ${end} ${show(model, Math.abs(s))} ${s > 0 ? 'above' : 'below'} the middle`,
+    station: rib.station,
+    part: rib.id,
+    cost: FREE,
+    askDesigner: false,
+    edit: { name: `set ${rib.id} ${end} between the caps`, apply: (m) => put(m, { size, value: s, instrument: 'feeler' }) },
+  };
+}
+
+type Like = MainRib | NoseRib;
+
+/** Exchanges two like ribs; each carries its own faults along, the doublers stay at their stations. Only before pilots. */
+export function swap(a: Like, b: Like): Remedy {
+  const other = (id: string): string => (id === a.id ? b.id : id === b.id ? a.id : id);
+  return {
+    id: `swap:${a.id}:${b.id}`,
+    name: `exchange ${a.id} and ${b.id}`,
+    station: a.station,
+    part: a.id,
+    cost: FREE,
+    askDesigner: false,
+    edit: {
+      name: `exchanged ${a.id} and ${b.id}`,
+      apply: (m) => ({
+        ...m,
+        ribs: m.ribs.map((r) => (r.id === a.id ? { ...r, station: b.station } : r.id === b.id ? { ...r, station: a.station } : r)),
+        doublers: m.doublers.map((d) => ({ ...d, part: other(d.part) })),
+        joints: m.joints.map((j) => {
+          if (!j.layers.includes(a.id) && !j.layers.includes(b.id)) return j;
+          return { ...j, guide: other(j.guide), layers: j.layers.map(other), holes: j.holes.map((h) => ({ ...h, layers: h.layers.map((l) => ({ ...l, part: other(l.part) })) })) };
+        }),
+        readings: m.readings.map((r) => ({ ...r, size: r.size.replace(/^([^/]+\/[^.]+)\.([^.]+)\./, (_, hole: string, part: string) => `${hole}.${other(part)}.`) })),
+      }),
+    },
+  };
+}
+
+/** Pulls a spar straight on its blocks: its bow readings become nothing. */
+export function pullStraight(spar: 'front' | 'rear', station: string): Remedy {
+  return {
+    id: `straight:${spar}`,
+    name: `pull the ${spar} spar straight on its blocks`,
+    station,
+    part: spar,
+    cost: FREE,
+    askDesigner: false,
+    edit: { name: `pulled the ${spar} spar straight`, apply: (m) => ({ ...m, readings: m.readings.map((r) => (r.size.startsWith(`${spar}.bow@`) ? { ...r, value: 0 } : r)) }) },
+  };
+}
+
+/** Packs the jig by p mm under one spar's block at a support; between blocks the height is shared straight-line. Only while unpinned. */
+export function packJig(model: Model, station: string, side: 'front' | 'rear', p: number): Remedy {
+  const place = new Map(model.stations.map((s) => [s.id, s.y]));
+  const supports = model.survey.supports.filter((s) => place.has(s)).sort((x, y) => place.get(x)! - place.get(y)!);
+  const ys = supports.map((s) => place.get(s)!);
+  const lift = (id: string): number => (sharesAt(place.get(id) ?? 0, ys)[supports.indexOf(station)] ?? 0) * p;
+  return {
+    id: `pack:${station}.${side}:${p}`,
+    name: `pack ${show(model, p)} under the ${side} spar at ${station}`,
+    station,
+    part: side,
+    cost: FREE,
+    askDesigner: false,
+    edit: {
+      name: `packed ${show(model, p)} under the ${side} spar at ${station}`,
+      apply: (m) => ({ ...m, readings: m.readings.map((r) => (r.size.startsWith(`height.${side}@`) ? { ...r, value: r.value + lift(r.size.slice(`height.${side}@`.length)) } : r)) }),
+    },
+  };
+}
+
+/** Moves a station s mm outboard along the span (toward greater y); what the drawing wants there moves with it. */
+export function moveStation(model: Model, id: string, s: number): Remedy {
+  const front = (y: number, m: Model): number => alongAt(m.spars.front.depth, y);
+  return {
+    id: `move:${id}:${s}`,
+    name: `move station ${id} by ${show(model, s, 'mm')}`,
+    station: id,
+    part: id,
+    cost: FREE,
+    askDesigner: true,
+    edit: {
+      name: `moved station ${id}`,
+      apply: (m) => {
+        const ordered = [...m.stations].sort((a, b) => a.y - b.y);
+        const line = (of: (st: Model['stations'][number]) => number, y: number): number => along(ordered.map((st) => [st.y, of(st)]), y);
+        return {
+          ...m,
+          stations: m.stations.map((st) => (st.id === id ? { ...st, y: st.y + s, nose: line((x) => x.nose, st.y + s), washout: line((x) => x.washout, st.y + s) } : st)),
+          readings: m.readings.map((r) => {
+            // The spar is what it is: its depth and room at the new place follow its own taper.
+            const st = m.stations.find((x) => r.size === `front.depth@${x.id}` || r.size === `front.clear@${x.id}`);
+            return st && st.id === id ? { ...r, value: r.value + front(st.y + s, m) - front(st.y, m) } : r;
+          }),
+        };
+      },
+    },
+  };
+}
+
+function along(points: readonly (readonly [number, number])[], y: number): number {
+  return alongAt(points.map(([a, b]): [number, number] => [a, b]), y);
+}

@@ -1,0 +1,55 @@
+import type { Edit } from '../model/edits.ts';
+import type { Model } from '../model/schema.ts';
+import { sizeEntries } from '../model/sizes.ts';
+
+/** What a remedy costs besides its time. */
+export interface Cost {
+  /** New pieces made: shims, doublers, packers. */
+  readonly pieces: number;
+  /** Parts made again. */
+  readonly remade: number;
+  /** Drilled holes that are lost or must be drilled again. */
+  readonly holesLost: number;
+}
+
+/** An Edit that answers findings, with what it costs and whether the designer must be asked. */
+export interface Remedy {
+  readonly id: string;
+  readonly name: string;
+  readonly station: string;
+  readonly part: string;
+  readonly edit: Edit;
+  readonly cost: Cost;
+  /** It changes the structure: a shim, doubler, packer, moved station, trimmed part or larger rivet. */
+  readonly askDesigner: boolean;
+}
+
+export const FREE: Cost = { pieces: 0, remade: 0, holesLost: 0 };
+
+/**
+ * Moves a size by an amount where it is known from: every reading of it, else its drawing value. Sizes that are neither
+ * read nor one number in the file are left alone, which throws RangeError: a remedy must not silently do nothing.
+ */
+export function shifted(model: Model, key: string, by: number): Model {
+  if (model.readings.some((r) => r.size === key)) return { ...model, readings: model.readings.map((r) => (r.size === key ? { ...r, value: r.value + by } : r)) };
+  const path = sizeEntries(model).get(key)?.path;
+  if (!path) throw new RangeError(`the size "${key}" can neither be read nor changed on the drawing`);
+  return put(model, path, by) as Model;
+}
+
+function put(value: unknown, path: readonly (string | number)[], by: number): unknown {
+  const [head, ...rest] = path;
+  if (head === undefined) return (value as number) + by;
+  if (Array.isArray(value)) return value.map((v, i) => (i === head ? put(v, rest, by) : v));
+  const group = value as Record<string, unknown>;
+  return { ...group, [head]: put(group[head], rest, by) };
+}
+
+/** A name no part of the panel has yet: `P4`, else `P4-2`, `P4-3` … */
+export function freeName(model: Model, wanted: string): string {
+  const taken = new Set([...model.stations, ...model.ribs, ...model.doublers, ...model.brackets, ...model.joints].map((x) => x.id));
+  for (let i = 1; ; i++) {
+    const name = i === 1 ? wanted : `${wanted}-${i}`;
+    if (!taken.has(name)) return name;
+  }
+}

@@ -1,0 +1,170 @@
+import { describe, expect, it } from 'vitest';
+import { best } from '../../src/chains/chain.ts';
+import { capGapChain } from '../../src/checks/capGap.ts';
+import { chordGapChain } from '../../src/checks/chordGap.ts';
+import { reliefChain } from '../../src/checks/corners.ts';
+import { fromNominal, kinksOf, nosesOf } from '../../src/checks/noseLine.ts';
+import { stepSumChain } from '../../src/checks/skinStep.ts';
+import { heightTwist } from '../../src/checks/twist.ts';
+import { bagOf } from '../../src/checks/rivets.ts';
+import type { Model } from '../../src/model/schema.ts';
+import { type EndName, skeletonOf } from '../../src/parts/skeleton.ts';
+import { effectOf } from '../../src/remedies/effect.ts';
+import { bendEasier, joggleDeeper, rebendEnd, rebendTail, remake, trimTip } from '../../src/remedies/forming.ts';
+import { channelDoubler, flatOnWeb, resheet, shim } from '../../src/remedies/pieces.ts';
+import { bias, moveStation, packJig, pullStraight, swap } from '../../src/remedies/placing.ts';
+import type { Remedy } from '../../src/remedies/remedy.ts';
+import { changed, frozen, mainRib, noseRib, panel, tipRib } from '../model/panels.ts';
+
+/*
+ * The two tables of remedies against chains: derived facts of geometry, reproduced by applying each Edit and asking every
+ * chain again. Ribs stand clamped, so that the end gaps the tables hold at nothing are nothing. t = thickness, s = metal moved.
+ */
+
+const A = frozen(changed(panel('narrow-tail'), (m) => {
+  m.stand = 'clamped';
+}));
+const B = frozen(panel('washed-out-wing'));
+const T = 0.635;
+
+const after = (remedy: Remedy, model: Model = A): Model => {
+  const done = effectOf(model, [remedy]);
+  if (!done.ok) throw new Error(done.faults.map((f) => f.sentence).join(' '));
+  return done.effect.model;
+};
+const gap = (m: Model, rib: string, end: EndName): number => best(capGapChain(skeletonOf(m), skeletonOf(m).places.find((p) => p.key === `${rib}.${end}`)!));
+const chord = (m: Model, rib: string): number => {
+  const bay = skeletonOf(m).bays.find((b) => b.main?.id === rib)!;
+  return best(chordGapChain(skeletonOf(m), bay, bay.main!, 'straight'));
+};
+const nose = (m: Model, station: string): number => fromNominal(nosesOf(skeletonOf(m), 'straight').find((n) => n.bay.station.id === station)!);
+const kink = (m: Model, station: string): number => {
+  const noses = nosesOf(skeletonOf(m), 'straight');
+  return kinksOf(noses)[noses.findIndex((n) => n.bay.station.id === station)]!;
+};
+const relief = (m: Model, rib: string, end: EndName): number => best(reliefChain(skeletonOf(m), skeletonOf(m).places.find((p) => p.key === `${rib}.${end}`)!));
+const step = (m: Model, rib: string, end: EndName): number => best(stepSumChain(skeletonOf(m), skeletonOf(m).places.find((p) => p.key === `${rib}.${end}`)!));
+const grip = (m: Model, joint: string): number => bagOf(skeletonOf(m), m.joints.find((j) => j.id === joint)!).grip;
+const twist = (m: Model, station: string): number => best(heightTwist(skeletonOf(m), skeletonOf(m).bays.find((b) => b.station.id === station)!)!);
+
+/** Every chain of the tables at station 4 and its neighbours; the change of each by a remedy. */
+function change(remedy: Remedy, model: Model = A): Record<string, number> {
+  const m = after(remedy, model);
+  const ask = (f: (x: Model) => number): number => f(m) - f(model);
+  return {
+    gFront: ask((x) => gap(x, 'M4', 'front')), gRear: ask((x) => gap(x, 'M4', 'rear')), k: ask((x) => chord(x, 'M4')),
+    nose: ask((x) => nose(x, 'S4')), tip: ask((x) => nose(x, 'S8')), kink: ask((x) => kink(x, 'S4')), kinkNext: ask((x) => kink(x, 'S5')),
+    relief: ask((x) => relief(x, 'M4', 'front')), reliefRear: ask((x) => relief(x, 'M4', 'rear')), step: ask((x) => step(x, 'M4', 'front')),
+    gripFront: ask((x) => grip(x, 'F4')), gripRear: ask((x) => grip(x, 'R4')), twist: ask((x) => twist(x, 'S4')),
+  };
+}
+
+const M4 = mainRib(A, 'M4');
+const N4 = noseRib(A, 'N4');
+/** Kink weight of S4 on S5: how near S5 lies to S4 between its neighbours. */
+const W5 = (418 - 128) / (418 + 128);
+
+const ROWS: readonly [string, Remedy, Record<string, number>][] = [
+  ['flat shim, top cap only', shim({ rib: M4, end: 'front', sheet: 's025' }, 'top'), { gFront: -T }],
+  ['flat shims, both caps', shim({ rib: M4, end: 'front', sheet: 's025' }, 'both'), { gFront: -2 * T }],
+  ['channel doubler, main rib front end', channelDoubler({ rib: M4, end: 'front', sheet: 's025' }), { gFront: -2 * T, k: -T, relief: T, gripFront: T }],
+  ['channel doubler, main rib rear end', channelDoubler({ rib: M4, end: 'rear', sheet: 's025' }), { gRear: -2 * T, k: -T, reliefRear: T, gripRear: T }],
+  ['flat packer behind nose rib', flatOnWeb({ rib: N4, end: 'tail', sheet: 's025' }), { nose: T, kink: T, kinkNext: -T * W5, gripFront: T }],
+  ['flat doubler on web, main rib end', flatOnWeb({ rib: M4, end: 'front', sheet: 's025' }), { k: -T, relief: T, gripFront: T }],
+  ['re-bend main rib end flange by s', rebendEnd(A, M4, 'front', 0.2), { k: 0.2, relief: -0.2 }],
+  ['re-bend nose rib tail by s', rebendTail(A, N4, 0.3), { nose: -0.3, kink: -0.3, kinkNext: 0.3 * W5 }],
+  ['trim full tip rib rear by s', trimTip(A, tipRib(A, 'T8'), 0.9), { tip: -0.9 }],
+  ['joggle deeper by s each side', joggleDeeper(A, M4, 'front', 0.15), { gFront: 0.3 }],
+  ['centre or bias the rib', bias(A, M4, 'front', 0.1), {}],
+  ['pull front spar straight', pullStraight('front', 'S4'), {}],
+];
+
+describe('what each remedy moves', () => {
+  it.each(ROWS)('%s', (_, remedy, expected) => {
+    const got = change(remedy);
+    for (const [chain, value] of Object.entries(got)) expect(value, chain).toBeCloseTo(expected[chain] ?? 0, 9);
+  });
+
+  it('pull front spar straight by b: k and nose of the bowed spar lose b', () => {
+    const m = after(pullStraight('front', 'S4'));
+    const bowed = (x: Model): number => {
+      const bay = skeletonOf(x).bays.find((b) => b.main?.id === 'M4')!;
+      return best(chordGapChain(skeletonOf(x), bay, bay.main!, 'bowed'));
+    };
+    expect(bowed(m) - bowed(A)).toBeCloseTo(-0.7, 9);
+    const noseAt = (x: Model): number => fromNominal(nosesOf(skeletonOf(x), 'bowed').find((n) => n.bay.station.id === 'S4')!);
+    expect(noseAt(m) - noseAt(A)).toBeCloseTo(-0.7, 9);
+  });
+
+  it('swap main ribs: both stations exchange height and length, and the relief hole goes along', () => {
+    const m = after(swap(mainRib(A, 'M2'), mainRib(A, 'M3')));
+    // Panel A item 2: S2 becomes +0.03, S3 becomes -0.07; M2's relief at 14.4 goes along to S3.
+    expect(gap(m, 'M3', 'front')).toBeCloseTo(0.03, 9);
+    expect(gap(m, 'M2', 'front')).toBeCloseTo(-0.07, 9);
+    expect(m.ribs.find((r) => r.id === 'M2')!.station).toBe('S3');
+    expect(relief(m, 'M2', 'front')).toBeCloseTo(0.8128 + T + 14.4 - 16, 9);
+    expect(m.joints.find((j) => j.id === 'F2')!.layers).toContain('M3');
+  });
+
+  it('panel A item 3: the thicker doubler at M5 cures the cap gap and props the spars apart; doubler and shim do not', () => {
+    const d5 = A.doublers.find((d) => d.id === 'D5')!;
+    const a = after(resheet(A, d5, 's032'));
+    expect(gap(a, 'M5', 'front')).toBeCloseTo(0.02, 2);
+    expect(chord(a, 'M5')).toBeCloseTo(-0.23, 2);
+    const b = after(shim({ rib: mainRib(A, 'M5'), end: 'front', sheet: 's020' }, 'top'));
+    expect(chord(b, 'M5')).toBeCloseTo(-0.05, 2);
+  });
+
+  it('panel A item 4: a flat 0.032 in web packer behind M6 leaves k +0.14 and its height clears the radius', () => {
+    const m = after(flatOnWeb({ rib: mainRib(A, 'M6'), end: 'rear', sheet: 's032' }));
+    expect(chord(m, 'M6')).toBeCloseTo(0.14, 2);
+    expect(m.doublers.at(-1)!.height!).toBeLessThan(46.9);
+  });
+
+  it('panel A item 5: bent at 5/64 in the doubler lies home', () => {
+    const done = effectOf(A, [bendEasier(A, 'D2', (5 / 64) * 25.4)]);
+    expect(done.ok && done.effect.changes.find((c) => c.id === 'bend-ride:D2')).toMatchObject({ before: { verdict: 'act' }, after: { value: 0 } });
+  });
+
+  it('panel A item 7, plan 1: T8 shortened, N7 re-bent, N4 packed leave every kink within 0.12', () => {
+    const done = effectOf(A, [trimTip(A, tipRib(A, 'T8'), 0.9), rebendTail(A, noseRib(A, 'N7'), 0.6), flatOnWeb({ rib: N4, end: 'tail', sheet: 's032' })]);
+    if (!done.ok) throw new Error('refused');
+    const kinks = kinksOf(nosesOf(skeletonOf(done.effect.model), 'straight'));
+    expect(Math.max(...kinks.map(Math.abs))).toBeLessThanOrEqual(0.125);
+  });
+
+  it('pack jig under front at a block by p: +p/B there, shared straight-line with its neighbours', () => {
+    const m = after(packJig(A, 'S6', 'front', 1));
+    const deg = (1 / 264) * (180 / Math.PI);
+    expect(twist(m, 'S6') - twist(A, 'S6')).toBeCloseTo(deg, 9);
+    expect(twist(m, 'S3') - twist(A, 'S3')).toBeCloseTo(0, 9);
+    expect(twist(m, 'S7') - twist(A, 'S7')).toBeCloseTo((deg * (1036 - 742)) / (1036 - 418), 9);
+    const rear = after(packJig(A, 'S6', 'rear', 1));
+    expect(twist(rear, 'S6') - twist(A, 'S6')).toBeCloseTo(-deg, 9);
+  });
+
+  it('move a station by s outboard in a tapered panel: gap by s dC/dy, chord by s dB/dy, what is wanted of the nose with it', () => {
+    const m = after(moveStation(B, 'W6', 45), B);
+    const dC = (131.5 - 137.21) / (1995 - 1670);
+    const dB = (510.5 - 530.6) / (1995 - 1670);
+    expect(gap(m, 'M6', 'front') - gap(B, 'M6', 'front')).toBeCloseTo(45 * dC, 3);
+    // The web-to-web reading at W6 was taken at the old place; the drawing's own chord there moves.
+    const unread = changed(B, (x) => {
+      x.readings = x.readings.filter((r) => r.size !== 'webs@W6');
+    });
+    expect(chord(after(moveStation(unread, 'W6', 45), unread), 'M6') - chord(unread, 'M6')).toBeCloseTo(45 * dB, 3);
+    expect(m.stations.find((s) => s.id === 'W6')!.nose).toBeCloseTo(192.32 + (45 * (185.25 - 192.32)) / 325, 6);
+  });
+
+  it('re-make: the drawing holds again, within its tolerance', () => {
+    const m = after(remake(A, mainRib(A, 'M2')));
+    expect(gap(m, 'M2', 'front')).toBeCloseTo(84.3 - 83.1 - 2 * T, 9);
+  });
+
+  it('what else moves: a channel doubler at a front end touches cap gap, chord, relief, grip and nothing of the noses', () => {
+    const done = effectOf(A, [channelDoubler({ rib: M4, end: 'front', sheet: 's032' })]);
+    const checks = new Set(done.ok && done.effect.changes.map((c) => c.id.split(':')[0]));
+    for (const c of ['cap-gap', 'chord-gap', 'relief', 'grip', 'seating']) expect(checks, c).toContain(c);
+    for (const c of ['nose-line', 'nose-kink', 'twist']) expect(checks, c).not.toContain(c);
+  });
+});
