@@ -117,7 +117,7 @@ function sparOf(w: Work, name: 'front' | 'rear', opens: Spar['opens'], depth: nu
     read(w, 0.2, `${name}.droop@${s.id}`, -0.2, 0.2, 'caliper');
     read(w, 0.35, `${name}.bow@${s.id}`, -0.9, 0.9, 'string');
     read(w, 0.15, `${name}.camber@${s.id}`, -1.5, 1.5, 'stand');
-    read(w, 0.15, `${name}.cap@${s.id}`, cap - 3.4, cap + 0.4, 'caliper');
+    read(w, 0.15, `${name}.cap@${s.id}`, cap - 2, cap - 0.5, 'caliper');
   }
   return { spar, clear };
 }

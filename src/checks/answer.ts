@@ -2,7 +2,7 @@ import type { CheckId, Finding, Verdict } from './finding.ts';
 import { countVerdicts, worstFirst } from './checkAll.ts';
 
 /** The plain questions that findings answer. */
-export type Question = 'build' | 'measure' | 'fit' | 'drill' | 'true';
+export type Question = 'build' | 'measure' | 'fit' | 'cure' | 'drill' | 'true';
 
 const ASKED: Record<'fit' | 'drill' | 'true', readonly CheckId[]> = {
   fit: ['cap-gap', 'cap-split', 'bend-ride', 'chord-gap', 'seating', 'skin-step', 'relief', 'bend-radius'],
@@ -15,7 +15,7 @@ const OF_READINGS: readonly CheckId[] = ['disagreement', 'temperature'];
 
 /** The checks a question asks, in the order their marks stand on the rail; Build and Measure look at all of them. */
 export function checksOf(question: Question): readonly CheckId[] {
-  return question === 'build' || question === 'measure' ? [...OF_READINGS, ...ASKED.fit, ...ASKED.true, ...ASKED.drill] : ASKED[question];
+  return question === 'build' || question === 'measure' || question === 'cure' ? [...OF_READINGS, ...ASKED.fit, ...ASKED.true, ...ASKED.drill] : ASKED[question];
 }
 
 /** What a check is called on the screen. */

@@ -159,7 +159,7 @@ function laidRead(s: Surfaces, { spar, end, bay, doublers }: RibPlace, piece: Do
 }
 
 /** A place to cut a piece and its spar: on the rib's side, where both are. */
-function cutFor(s: Surfaces, place: RibPlace, piece: Doubler): { y: number; axes: SectionAxes; way: Vec3; inside: number } | undefined {
+function cutFor(s: Surfaces, place: RibPlace): { y: number; axes: SectionAxes; way: Vec3; inside: number } | undefined {
   const flanges = flangesOf(s, place);
   const at = place.bay.station.y;
   const way1 = flanges?.way ?? 1;
@@ -176,7 +176,7 @@ function cutFor(s: Surfaces, place: RibPlace, piece: Doubler): { y: number; axes
  * laid on the cap. The bends' first corners lie on the true circles, so there is no chordal error.
  */
 function channelRide(s: Surfaces, place: RibPlace, piece: Doubler): number | undefined {
-  const at = cutFor(s, place, piece);
+  const at = cutFor(s, place);
   if (at === undefined) return undefined;
   const { y, axes, way, inside } = at;
   // Both sides together: a rib held off the middle at one end slants its doubler, which tells on each side the other way.
@@ -201,12 +201,12 @@ function channelRide(s: Surfaces, place: RibPlace, piece: Doubler): number | und
 
 /** C14 of a flat piece: how far the spar's bend stands in from the web at the height of its edge; off by the bend's chords. */
 function flatRide(s: Surfaces, place: RibPlace, piece: Doubler): number | undefined {
-  const at = cutFor(s, place, piece);
-  const { axes, way, inside } = at ?? {};
-  if (axes === undefined || way === undefined || inside === undefined) return undefined;
-  const tall = s.extent(axes.middle, axes.up, piece.id, ['to spar'], (p) => Math.abs(p[1] - at!.y) < piece.width);
-  if (tall === undefined) return undefined;
-  const offs = tall.map((height, k) => {
+  const at = cutFor(s, place);
+  if (at === undefined) return undefined;
+  const { y, axes, way, inside } = at;
+  const line = s.cut(piece.id, ['to spar'], y).map((p) => dot(subtract(p, axes.middle), axes.up));
+  if (line.length === 0) return undefined;
+  const offs = [Math.min(...line), Math.max(...line)].map((height, k) => {
     const from = add(axes.middle, scale(axes.up, height + (k === 0 ? 1e-6 : -1e-6)));
     const bend = s.along(from, way, place.spar, ['bend', 'web inside']).filter((d) => d > -1);
     return bend.length === 0 ? 0 : Math.max(...bend.filter((d) => d < inside + 20)) - inside;

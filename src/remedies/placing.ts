@@ -82,7 +82,16 @@ export function packJig(model: Model, station: string, side: 'front' | 'rear', p
     askDesigner: false,
     edit: {
       name: `packed ${show(model, p)} under the ${side} spar at ${station}`,
-      apply: (m) => ({ ...m, readings: m.readings.map((r) => (r.size.startsWith(`height.${side}@`) ? { ...r, value: r.value + lift(r.size.slice(`height.${side}@`.length)) } : r)) }),
+      apply: (m) => ({
+        ...m,
+        readings: m.readings.map((r) => {
+          const id = r.size.slice(r.size.indexOf('@') + 1);
+          if (r.size.startsWith(`height.${side}@`)) return { ...r, value: r.value + lift(id) };
+          // The level on the chord tilts with it.
+          if (r.size.startsWith('level@')) return { ...r, value: r.value + ((side === 'front' ? 1 : -1) * lift(id) * 180) / Math.PI / alongAt(m.webToWeb, place.get(id) ?? 0) };
+          return r;
+        }),
+      }),
     },
   };
 }

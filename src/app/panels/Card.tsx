@@ -10,6 +10,7 @@ import { walkingOrder } from '../../model/walk.ts';
 import { type Bay, skeletonOf } from '../../parts/skeleton.ts';
 import { formatAngle, formatLength, formatPercent } from '../../units.ts';
 import { useApp, useFindings } from '../store.ts';
+import { CureList, Cures, cureHeadline } from './Cure.tsx';
 import { Bags, Gates, holesHeadline, HoleStrip, StationHoles } from './Drill.tsx';
 import { Mark, verdictWord } from './Mark.tsx';
 import { MeasureCard } from './MeasureCard.tsx';
@@ -103,14 +104,14 @@ function PanelCard() {
   return (
     <>
       <p className="question">{longQuestion(question)}</p>
-      <h1>{building ? `${model.name}: ${model.stations.length} stations, ${formatLength(model.stations[model.stations.length - 1]!.y - model.stations[0]!.y, model.units)} between the ends.` : question === 'drill' ? holesHeadline(model) : headline(question, asked)}</h1>
-      {building ? <p className="lead">{model.note ?? 'Choose a station to see and change its drawing sizes.'}</p> : lead && <p className="lead">{firstThing(lead)}</p>}
+      <h1>{building ? `${model.name}: ${model.stations.length} stations, ${formatLength(model.stations[model.stations.length - 1]!.y - model.stations[0]!.y, model.units)} between the ends.` : question === 'drill' ? holesHeadline(model) : question === 'cure' ? cureHeadline(findings) : headline(question, asked)}</h1>
+      {building ? <p className="lead">{model.note ?? 'Choose a station to see and change its drawing sizes.'}</p> : question !== 'cure' && lead && <p className="lead">{firstThing(lead)}</p>}
       <Counts findings={asked} />
       {(building || question === 'fit' || question === 'drill') && <Settings />}
       {question === 'drill' && <><Gates /><HoleStrip /><Bags /><button type="button" className="quiet" onClick={() => window.print()}>Print the hole ledger</button></>}
       {question === 'true' && <TrueExtras findings={asked} />}
       {question === 'measure' && <><Next /><StartMeasuring /></>}
-      {building ? <SheetSizes /> : <ul className="groups">{groups.map((g) => <GroupRow key={`${g.verdict}${g.check}`} group={g} />)}</ul>}
+      {question === 'cure' ? <CureList /> : building ? <SheetSizes /> : <ul className="groups">{groups.map((g) => <GroupRow key={`${g.verdict}${g.check}`} group={g} />)}</ul>}
       <Caution />
     </>
   );
@@ -229,7 +230,7 @@ function FindingDetail({ finding, children }: { finding: Finding; children?: Rea
       <BeforeAfter finding={finding} />
       <Spread finding={finding} />
       {children}
-      <Stacks finding={finding} as={question === 'build' ? 'drawing' : 'reading'} />
+      {question !== 'cure' && <Stacks finding={finding} as={question === 'build' ? 'drawing' : 'reading'} />}
       <p className="small">{CHECK_NAMES[finding.check]}: {finding.basis === 'measured' ? 'all measured' : finding.basis === 'drawing' ? 'from the drawing only' : 'part measured, part from the drawing'}; {formatPercent(finding.chance)} chance of being beyond the act threshold. Limit: {finding.limits.origin}.</p>
     </div>
   );
@@ -271,7 +272,8 @@ function StationCard({ bay }: { bay: Bay }) {
           {question === 'drill' && <StationHoles bay={bay} />}
           {open && (
             <FindingDetail key={open.id} finding={open}>
-              {question !== 'drill' && <Section skeleton={skeleton} bay={bay} findings={here} choose={(f) => choose(id, f)} />}
+              {question === 'cure' && <Cures finding={open} />}
+              {question !== 'drill' && question !== 'cure' && <Section skeleton={skeleton} bay={bay} findings={here} choose={(f) => choose(id, f)} />}
             </FindingDetail>
           )}
           <ul className="groups">
@@ -320,7 +322,7 @@ export function Card() {
   const whole = !bay && finding !== null ? findings.find((f) => f.id === finding) : undefined;
   return (
     <section ref={box} className="card" aria-label={bay ? `Station ${bay.station.id}` : 'The whole panel'} aria-live="polite">
-      {bay ? <StationCard bay={bay} /> : loose ? <LooseSize size={loose} /> : <>{whole && <><div className="card-head"><h1>The whole panel</h1><button type="button" className="icon" aria-label="Back to the whole panel" onClick={() => choose(null)}>✕</button></div><FindingDetail finding={whole} /></>}<PanelCard /></>}
+      {bay ? <StationCard bay={bay} /> : loose ? <LooseSize size={loose} /> : <>{whole && <><div className="card-head"><h1>The whole panel</h1><button type="button" className="icon" aria-label="Back to the whole panel" onClick={() => choose(null)}>✕</button></div><FindingDetail finding={whole}>{question === 'cure' && <Cures finding={whole} />}</FindingDetail></>}<PanelCard /></>}
     </section>
   );
 }
