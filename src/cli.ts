@@ -1,8 +1,11 @@
-import { readFileSync } from 'node:fs';
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { checkAll, countVerdicts } from './checks/checkAll.ts';
-import { reportOf, reportText } from './checks/report.ts';
+import type { Finding } from './checks/finding.ts';
+import { CAUTION, reportOf, reportText } from './checks/report.ts';
 import { faultText, parseModel } from './model/parse.ts';
 import type { Model } from './model/schema.ts';
+import { skeletonOf } from './parts/skeleton.ts';
 
 /*
  * The terminal: reads a panel file, calls the engine, prints.
@@ -11,38 +14,64 @@ import type { Model } from './model/schema.ts';
 
 const USAGE = `Ribtrue checks whether a hand-built skeleton of spars and ribs goes together true.
 
-  npm run -s ribtrue -- check FILE [--json] [--all]
+  npm run -s ribtrue -- check FILE [--json] [--all] [--solids]
+  npm run -s ribtrue -- mass FILE [--json]
+  npm run -s ribtrue -- solids FILE --out DIR [--form glb|stl]
 
   check FILE   findings, worst first, then the counts
     --json     { panel, counts, findings } with unrounded values in mm or degrees
     --all      list the findings that fit, too
+    --solids   ask the built solids too: what is in the same place, how far apart is what should meet
+  mass FILE    volume, mass and middle of every part and of the panel, and moments
+    --json     the same with unrounded values in mm, mm³, g and kg·mm
+  solids FILE  writes the parts as drawn in measured size
+    --out DIR  where to; made where it is not
+    --form     glb (one file, every part by its name, metres) or stl (a file a part, mm); glb unless told
 
-Exit 0: nothing at act or unsettled. 1: something is. 2: bad file or bad call.`;
+Exit 0: nothing at act or unsettled (check), done (mass, solids). 1: something is. 2: bad file or bad call.`;
 
 class BadCall extends Error {}
 
 interface Call {
   readonly command: string;
   readonly file: string;
-  readonly flags: ReadonlySet<string>;
+  readonly flags: Flags;
 }
 
-const COMMANDS: Readonly<Record<string, { readonly flags: readonly string[]; readonly run: (model: Model, flags: ReadonlySet<string>) => number }>> = {
-  check: { flags: ['--json', '--all'], run: runCheck },
+/** Flags by name; one that takes a value has it. */
+type Flags = ReadonlyMap<string, string>;
+
+interface Command {
+  /** Each flag with what its value is called; '' for one that stands alone. */
+  readonly flags: Readonly<Record<string, string>>;
+  readonly run: (model: Model, flags: Flags) => number | Promise<number>;
+}
+
+const COMMANDS: Readonly<Record<string, Command>> = {
+  check: { flags: { '--json': '', '--all': '', '--solids': '' }, run: runCheck },
+  mass: { flags: { '--json': '' }, run: runMass },
+  solids: { flags: { '--out': 'a folder', '--form': 'glb or stl' }, run: runSolids },
 };
 
 function readCall(args: readonly string[]): Call {
   const [command, ...rest] = args;
   if (!command) throw new BadCall('no command was given; expected "check FILE"; see the lines above');
-  const known = COMMANDS[command];
+  const known = Object.hasOwn(COMMANDS, command) ? COMMANDS[command] : undefined;
   if (!known) throw new BadCall(`"${command}" is not a command; expected ${Object.keys(COMMANDS).map((c) => `"${c}"`).join(' or ')}; correct it`);
-  const flags = rest.filter((a) => a.startsWith('--'));
-  const files = rest.filter((a) => !a.startsWith('--'));
-  const wrong = flags.find((f) => !known.flags.includes(f));
-  if (wrong) throw new BadCall(`"${wrong}" is not known to ${command}; expected ${known.flags.join(' or ')}; correct it`);
+  const flags = new Map<string, string>();
+  const files: string[] = [];
+  for (let i = 0; i < rest.length; i++) {
+    const word = rest[i]!;
+    if (!word.startsWith('--')) { files.push(word); continue; }
+    const wants = Object.hasOwn(known.flags, word) ? known.flags[word] : undefined;
+    if (wants === undefined) throw new BadCall(`"${word}" is not known to ${command}; expected ${Object.keys(known.flags).join(' or ')}; correct it`);
+    const value = wants === '' ? '' : rest[++i];
+    if (value === undefined || value.startsWith('--')) throw new BadCall(`"${word}" was given without its value; expected ${wants} after it; add it`);
+    flags.set(word, value);
+  }
   const [file] = files;
   if (!file || files.length > 1) throw new BadCall(`${command} takes one panel file and got ${files.length}; name one`);
-  return { command, file, flags: new Set(flags) };
+  return { command, file, flags };
 }
 
 function readModel(file: string): Model {
@@ -57,21 +86,57 @@ function readModel(file: string): Model {
   throw new BadCall(read.faults.map((f) => `${file}: ${faultText(f)}`).join('\n'));
 }
 
-function runCheck(model: Model, flags: ReadonlySet<string>): number {
-  const findings = checkAll(model);
+const print = (text: string): void => void process.stdout.write(`${text}\n`);
+
+async function runCheck(model: Model, flags: Flags): Promise<number> {
+  const findings = flags.has('--solids') ? [...checkAll(model), ...(await fromSolids(model))] : checkAll(model);
   const counts = countVerdicts(findings);
-  process.stdout.write(flags.has('--json') ? `${JSON.stringify(reportOf(model, findings), null, 1)}\n` : `${reportText(model, findings, flags.has('--all'))}\n`);
+  print(flags.has('--json') ? JSON.stringify(reportOf(model, findings), null, 1) : reportText(model, findings, flags.has('--all')));
   return counts.act + counts.unsettled > 0 ? 1 : 0;
 }
 
-function main(args: readonly string[]): number {
+/** The solid modeller is loaded only when it is asked. */
+async function fromSolids(model: Model): Promise<Finding[]> {
+  const [{ openKernel }, { solidFindings }] = await Promise.all([import('./geometry/kernel.ts'), import('./checks/asBuilt.ts')]);
+  return solidFindings(skeletonOf(model), await openKernel());
+}
+
+async function runMass(model: Model, flags: Flags): Promise<number> {
+  const [{ openKernel }, { massOf, massText }] = await Promise.all([import('./geometry/kernel.ts'), import('./checks/mass.ts')]);
+  const report = massOf(skeletonOf(model), await openKernel());
+  print(flags.has('--json') ? JSON.stringify({ panel: { name: model.name, revision: model.revision }, ...report, caution: CAUTION }, null, 1) : massText(model, report));
+  return 0;
+}
+
+async function runSolids(model: Model, flags: Flags): Promise<number> {
+  const [folder, form] = [flags.get('--out'), flags.get('--form') ?? 'glb'];
+  if (folder === undefined) throw new BadCall('solids was given no folder to write to; expected "--out DIR"; add it');
+  if (form !== 'glb' && form !== 'stl') throw new BadCall(`"${form}" is not a form of solids; expected glb or stl; correct it`);
+  const [{ openKernel }, { solidsOf }, { glb }, { stl }] = await Promise.all([
+    import('./geometry/kernel.ts'), import('./parts/solids.ts'), import('./scene/glb.ts'), import('./scene/stl.ts'),
+  ]);
+  const kernel = await openKernel();
+  const parts = kernel.together(() => solidsOf(skeletonOf(model), { magnify: 1, skin: true, rivets: true }).map(({ id, solid }) => ({ name: id, mesh: kernel.build(solid) })));
+  const plain = (name: string): string => name.replace(/[^A-Za-z0-9-]+/g, '-');
+  const files = form === 'glb' ? [{ name: `${plain(model.name)}.glb`, bytes: glb(parts, model.name) }] : parts.map(({ name, mesh }) => ({ name: `${plain(name)}.stl`, bytes: stl(mesh, name) }));
+  try {
+    mkdirSync(folder, { recursive: true });
+    for (const { name, bytes } of files) writeFileSync(join(folder, name), bytes);
+  } catch {
+    throw new BadCall(`${folder} could not be written to; expected a folder that can be; choose another`);
+  }
+  print(`${parts.length} parts in ${files.length === 1 ? files[0]!.name : `${files.length} files`}, ${form === 'glb' ? 'metres, y up' : 'millimetres, z up'}`);
+  return 0;
+}
+
+async function main(args: readonly string[]): Promise<number> {
   if (args.includes('--help')) {
-    process.stdout.write(`${USAGE}\n`);
+    print(USAGE);
     return 0;
   }
   try {
     const call = readCall(args);
-    return COMMANDS[call.command]!.run(readModel(call.file), call.flags);
+    return await COMMANDS[call.command]!.run(readModel(call.file), call.flags);
   } catch (e) {
     if (!(e instanceof BadCall)) throw e;
     if (args.length === 0) process.stderr.write(`${USAGE}\n\n`);
@@ -81,4 +146,4 @@ function main(args: readonly string[]): number {
 }
 
 process.stdout.on('error', () => process.exit(process.exitCode ?? 0));
-process.exitCode = main(process.argv.slice(2));
+process.exitCode = await main(process.argv.slice(2));

@@ -1,4 +1,7 @@
 import { spawnSync } from 'node:child_process';
+import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 
 /* The terminal as a builder uses it: exit codes, JSON form, sentences on stderr. */
@@ -41,6 +44,54 @@ describe('ribtrue check', () => {
       expect(stdout).toBe('');
       expect(stderr.trim()).not.toBe('');
       expect(stderr).not.toContain('at Object');
+    }
+  });
+});
+
+describe('ribtrue check --solids', () => {
+  it('adds what the solids say, in text and in JSON', () => {
+    const { status, stdout } = run('check', 'models/narrow-tail.json', '--solids');
+    expect(status).toBe(1);
+    expect(stdout).toContain('M2 front end, with D2, shares space with the front spar by 0.32 mm in all');
+    const { findings } = JSON.parse(run('check', 'models/narrow-tail.json', '--solids', '--json').stdout) as { findings: Record<string, unknown>[] };
+    const bite = findings.find((f) => f['id'] === 'overlap:M2-front-caps')!;
+    expect(bite['value']).toBeCloseTo(-0.32, 3);
+    for (const key of KEYS) expect(bite).toHaveProperty(key);
+  });
+});
+
+describe('ribtrue mass', () => {
+  it('prints every part, the moments and the caution, and the same as JSON', () => {
+    const { status, stdout } = run('mass', 'models/plain.json');
+    expect(status).toBe(0);
+    expect(stdout).toContain('front spar');
+    expect(stdout).toContain('does not check strength');
+    const report = JSON.parse(run('mass', 'models/plain.json', '--json').stdout) as { rows: { id: string; mass: number }[]; mass: number; caution: string };
+    expect(report.mass).toBeCloseTo(report.rows.reduce((sum, r) => sum + r.mass, 0), 6);
+    expect(report.caution).toContain('does not check strength');
+  });
+});
+
+describe('ribtrue solids', () => {
+  it('writes one glb of named parts, or an stl for each', () => {
+    const folder = mkdtempSync(join(tmpdir(), 'ribtrue-'));
+    try {
+      expect(run('solids', 'models/plain.json', '--out', join(folder, 'a')).status).toBe(0);
+      expect(readdirSync(join(folder, 'a'))).toEqual(['plain.glb']);
+      expect(readFileSync(join(folder, 'a', 'plain.glb')).subarray(0, 4).toString()).toBe('glTF');
+      expect(run('solids', 'models/plain.json', '--out', join(folder, 'b'), '--form', 'stl').status).toBe(0);
+      expect(readdirSync(join(folder, 'b'))).toContain('M2.stl');
+    } finally {
+      rmSync(folder, { recursive: true });
+    }
+  });
+
+  it('refuses with a sentence what it cannot do', () => {
+    for (const args of [['solids', 'models/plain.json'], ['solids', 'models/plain.json', '--out'], ['solids', 'models/plain.json', '--out', 'x', '--form', 'step'], ['solids', 'models/plain.json', '--out', 'package.json/x'], ['mass', 'models/plain.json', '--all']]) {
+      const { status, stdout, stderr } = run(...args);
+      expect(status, args.join(' ')).toBe(2);
+      expect(stdout).toBe('');
+      expect(stderr).toMatch(/expected .*; /);
     }
   });
 });

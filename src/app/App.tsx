@@ -2,6 +2,7 @@ import { lazy, Suspense, useCallback, useEffect, useState } from 'react';
 import { checksOf } from '../checks/answer.ts';
 import { checkAll, worstFirst } from '../checks/checkAll.ts';
 import { Card } from './panels/Card.tsx';
+import { CutTools } from './panels/CutTools.tsx';
 import { Header, openFile } from './panels/Header.tsx';
 import { Plan } from './panels/Plan.tsx';
 import { PrintedCard, PrintedLedger } from './panels/PrintedCard.tsx';
@@ -45,6 +46,7 @@ function BenchTools() {
         {VIEWS.map((v) => <button key={v.id} type="button" aria-pressed={view === v.id} title={`${v.name} (key ${v.key})`} onClick={() => look(v.id)}>{v.name}</button>)}
       </div>
       <button type="button" className="toggle" aria-pressed={skin} onClick={() => set({ skin: !skin })}>skin</button>
+      <CutTools />
     </div>
   );
 }
@@ -58,7 +60,7 @@ interface Status {
 
 function BenchArea({ onSpan }: { onSpan: (span: { y0: number; y1: number } | null) => void }) {
   const model = useApp((s) => s.model);
-  const { question, magnify, view, viewTick, station, finding, skin, theme } = useApp();
+  const { question, magnify, view, viewTick, station, finding, skin, cut, apart, theme } = useApp();
   const choose = useApp((s) => s.choose);
   const findings = useFindings();
   const [status, setStatus] = useState<Status>({ building: true, done: 0, total: 0 });
@@ -77,6 +79,7 @@ function BenchArea({ onSpan }: { onSpan: (span: { y0: number; y1: number } | nul
     },
     [choose],
   );
+  const onCut = useCallback((y: number) => useApp.getState().set({ cut: heldOnSpan(y) }), []);
   const onStatus = useCallback((s: Status) => setStatus(s), []);
   const flat = !able || status.problem !== undefined;
   return (
@@ -84,7 +87,7 @@ function BenchArea({ onSpan }: { onSpan: (span: { y0: number; y1: number } | nul
       <div className="stage">
       {flat || !ready ? <Plan /> : (
         <Suspense fallback={<Plan />}>
-          <Bench model={model} findings={findings} question={question} magnify={magnify} view={view} viewTick={viewTick} station={station} finding={finding} skin={skin} dark={theme === 'dark'} onPick={onPick} onSpan={onSpan} onStatus={onStatus} />
+          <Bench model={model} findings={findings} question={question} magnify={magnify} view={view} viewTick={viewTick} station={station} finding={finding} skin={skin} cut={cut} apart={apart ?? 0} dark={theme === 'dark'} onPick={onPick} onSpan={onSpan} onStatus={onStatus} onCut={onCut} />
         </Suspense>
       )}
       {flat && <p className="bench-note">{status.problem ?? 'This browser cannot draw in 3D; the plan and the section do the same job.'}</p>}
@@ -93,6 +96,12 @@ function BenchArea({ onSpan }: { onSpan: (span: { y0: number; y1: number } | nul
       {!flat && <BenchTools />}
     </main>
   );
+}
+
+/** A place along the span held between the end stations, to a tenth of a millimetre. */
+function heldOnSpan(y: number): number {
+  const ys = useApp.getState().model.stations.map((s) => s.y);
+  return Math.round(Math.min(Math.max(y, Math.min(...ys) - 1), Math.max(...ys) + 1) * 10) / 10;
 }
 
 /** Keys that work everywhere but in a box being typed in. */

@@ -37,6 +37,10 @@ export interface AppState {
   readonly view: ViewName;
   readonly viewTick: number;
   readonly skin: boolean;
+  /** Where along the span the skeleton is cut open; null while it is whole. */
+  readonly cut: number | null;
+  /** How far the parts are pulled apart, 0 to 1; null while they are together. */
+  readonly apart: number | null;
   readonly theme: 'light' | 'dark';
   readonly refusal: Refusal | null;
   readonly saving: 'idle' | 'saved' | 'failed';
@@ -50,7 +54,7 @@ export interface AppState {
   open(text: string, file: string): boolean;
   ask(question: Question): void;
   choose(station: string | null, finding?: string | null): void;
-  set(part: Partial<Pick<AppState, 'magnify' | 'skin' | 'theme' | 'refusal' | 'saving'>>): void;
+  set(part: Partial<Pick<AppState, 'magnify' | 'skin' | 'cut' | 'apart' | 'theme' | 'refusal' | 'saving'>>): void;
   look(view: ViewName): void;
 }
 
@@ -70,6 +74,8 @@ export const useApp = create<AppState>((set, get) => ({
   view: 'bench',
   viewTick: 0,
   skin: false,
+  cut: null,
+  apart: null,
   theme: 'light',
   refusal: null,
   saving: 'idle',
@@ -98,7 +104,7 @@ export const useApp = create<AppState>((set, get) => ({
     }
     const { model, past } = get();
     const step = model ? [{ name: `opened ${file}`, before: model, after: read.model }] : [];
-    set({ model: read.model, past: [...past, ...step], future: [], station: null, finding: null, size: null, refusal: null, viewTick: get().viewTick + 1 });
+    set({ model: read.model, past: [...past, ...step], future: [], station: null, finding: null, size: null, cut: null, apart: null, refusal: null, viewTick: get().viewTick + 1 });
     return true;
   },
   ask: (question) => set({ question, finding: null, size: null }),

@@ -66,9 +66,9 @@ export function lossAfter(best: number, u: number, limit: Thresholds, after: Out
   const r = Math.min(1, after.tied / (s * u));
   const g = 2 * after.u;
   const below = (m: number, t: number): number => chanceBoth((m - best) / s, (t - best) / u, r);
-  /** Chance of the new best in (m0, m1) and the truth in (t0, t1). */
-  const box = (m0: number, m1: number, t0: number, t1: number): number => (m1 > m0 && t1 > t0 ? below(m1, t1) - below(m0, t1) - below(m1, t0) + below(m0, t0) : 0);
   const strip = (m0: number, m1: number): number => within((m0 - best) / s, (m1 - best) / s);
+  /** Chance of the new best in (m0, m1) and the truth in (t0, t1); nothing where the new best hardly ever gets there. */
+  const box = (m0: number, m1: number, t0: number, t1: number): number => (m1 > m0 && t1 > t0 && strip(m0, m1) > 1e-6 ? below(m1, t1) - below(m0, t1) - below(m1, t0) + below(m0, t0) : 0);
   const [a, b] = [low(limit.act), high(limit.act)];
   const [f0, f1] = [low(limit.fits) + g, high(limit.fits) - g];
   const [w0, w1] = [a + g, b - g];
@@ -76,11 +76,12 @@ export function lossAfter(best: number, u: number, limit: Thresholds, after: Out
   const yes = Number.POSITIVE_INFINITY;
   let wrong = box(no, a - g, a, b) + box(b + g, yes, a, b);
   let settled = strip(no, a - g) + strip(b + g, yes) + strip(w0, w1);
+  /** Chance of the new best in (m0, m1) and the truth outside (t0, t1). */
+  const miss = (m0: number, m1: number, t0: number, t1: number): number => (strip(m0, m1) > 1e-6 ? strip(m0, m1) - box(m0, m1, t0, t1) : 0);
   if (f1 > f0) {
-    wrong += strip(f0, f1) - box(f0, f1, low(limit.fits), high(limit.fits));
-    wrong += strip(w0, f0) - box(w0, f0, a, b) + strip(f1, w1) - box(f1, w1, a, b);
+    wrong += miss(f0, f1, low(limit.fits), high(limit.fits)) + miss(w0, f0, a, b) + miss(f1, w1, a, b);
     if (w1 <= w0) settled += strip(f0, f1);
-  } else wrong += strip(w0, w1) - box(w0, w1, a, b);
+  } else wrong += miss(w0, w1, a, b);
   settled = Math.min(1, settled);
   return Math.max(0, 1 - settled + wrong);
 }

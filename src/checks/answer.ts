@@ -24,6 +24,7 @@ export const CHECK_NAMES: Record<CheckId, string> = {
   seating: 'spar on the ribs', 'nose-line': 'nose line', 'nose-kink': 'nose kink', 'skin-step': 'skin step', lean: 'lean', skew: 'skew',
   diagonals: 'diagonals', bow: 'bow and camber', twist: 'twist', 'twist-step': 'twist to the neighbour', relief: 'relief hole',
   'bend-radius': 'bend radius', grip: 'rivet grip', 'edge-distance': 'edge distance', pitch: 'rivet pitch', 'hole-cleanup': 'hole clean-up',
+  overlap: 'metal in the same place', contact: 'parts that should meet',
   temperature: 'temperature', disagreement: 'readings that disagree', 'forced-fit': 'skin pulled onto the noses',
 };
 

@@ -41,7 +41,7 @@ export function shearPlate(aspect: number): number {
   return 5.34 + 4 / aspect ** 2;
 }
 
-/** k of a long perfect curved panel, edges resting: 4 + 3Z²/π⁴, from Z = 4π²/(2√3)… on the cylinder's own 4√3 Z/π² (Batdorf, NACA TR 874). Z = b²√(1 - ν²)/(Rt). */
+/** k of a long perfect curved panel, edges resting, Z = b²√(1 - ν²)/(Rt): 4 + 3Z²/π⁴ while nearly flat, then the cylinder's own 4√3 Z/π² (Batdorf, NACA TR 874). */
 export function curvedPanel(z: number): number {
   const turn = (2 * Math.PI ** 2) / Math.sqrt(3);
   return z < turn ? 4 + (3 * z * z) / Math.PI ** 4 : (4 * Math.sqrt(3) * z) / Math.PI ** 2;

@@ -8,6 +8,7 @@ import { corners, sparBends } from './corners.ts';
 import { disagreement } from './disagreement.ts';
 import { edges } from './edges.ts';
 import { type Finding, severity, type Verdict } from './finding.ts';
+import { forcedFit } from './forcedFit.ts';
 import { grip } from './grip.ts';
 import { holes } from './holes.ts';
 import { noseLine } from './noseLine.ts';
@@ -22,7 +23,7 @@ import { twist } from './twist.ts';
 const LOCAL: readonly ((skeleton: Skeleton, bay: Bay) => Iterable<Finding>)[] = [capGap, bendRide, chordGap, skinStep, corners, grip, edges, holes];
 
 /** Questions that need the stations together. */
-const WHOLE: readonly ((skeleton: Skeleton) => Iterable<Finding>)[] = [disagreement, temperature, seating, noseLine, square, straight, twist, sparBends];
+const WHOLE: readonly ((skeleton: Skeleton) => Iterable<Finding>)[] = [disagreement, temperature, seating, noseLine, forcedFit, square, straight, twist, sparBends];
 
 /** Groups of a model, besides what stands where and the readings, that a station's answers rest on. */
 const SETTINGS = ['sheets', 'webToWeb', 'stand', 'reliefCounts', 'tolerances', 'instruments', 'limits', 'units'] as const;

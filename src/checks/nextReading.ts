@@ -256,7 +256,8 @@ export function nextReadings(model: Model, findings: readonly Finding[] = checkA
   const skeleton = skeletonOf(model);
   const byCause = rowsOf(skeleton, findings);
   const best = new Map<string, NextReading>();
-  for (const c of candidatesOf(skeleton, findings)) {
+  const open = new Set([...byCause.values()].flatMap((rows) => rows.map((r) => r.finding)));
+  for (const c of candidatesOf(skeleton, [...open])) {
     const effect = effectOf(c, byCause);
     if (effect.saves < WORTH) continue;
     const rate = effect.saves / c.minutes;

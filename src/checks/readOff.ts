@@ -158,12 +158,20 @@ function laidRead(s: Surfaces, { spar, end, bay, doublers }: RibPlace, piece: Do
   return undefined;
 }
 
-/** A place to cut a piece and its spar: on the rib's side, where both are. */
-function cutFor(s: Surfaces, place: RibPlace): { y: number; axes: SectionAxes; way: Vec3; inside: number } | undefined {
+interface Cut {
+  readonly y: number;
+  readonly axes: SectionAxes;
+  /** From the web inward, and how far along it from the section's middle the web's inside is. */
+  readonly way: Vec3;
+  readonly inside: number;
+}
+
+/** A place to cut a piece and its spar: on the rib's side, as near its station as both are, or a little further. */
+function cutFor(s: Surfaces, place: RibPlace, further = 0): Cut | undefined {
   const flanges = flangesOf(s, place);
   const at = place.bay.station.y;
-  const way1 = flanges?.way ?? 1;
-  const y = [HAIR, 2].map((off) => at + way1 * off).find((q) => s.section(place.spar, q) !== undefined);
+  const turns = flanges?.way ?? 1;
+  const y = [HAIR + further, 2 + further].map((off) => at + turns * off).find((q) => s.section(place.spar, q) !== undefined);
   const axes = y === undefined ? undefined : s.section(place.spar, y);
   if (y === undefined || axes === undefined) return undefined;
   const way = scale(axes.aft, place.end === 'front' ? 1 : -1);
@@ -201,9 +209,14 @@ function channelRide(s: Surfaces, place: RibPlace, piece: Doubler): number | und
 
 /** C14 of a flat piece: how far the spar's bend stands in from the web at the height of its edge; off by the bend's chords. */
 function flatRide(s: Surfaces, place: RibPlace, piece: Doubler): number | undefined {
-  const at = cutFor(s, place);
-  if (at === undefined) return undefined;
-  const { y, axes, way, inside } = at;
+  const station = place.bay.station.y;
+  const [near, far] = [cutFor(s, place), cutFor(s, place, 2)].map((at) => at && { y: at.y, stands: flatStand(s, place, piece, at) });
+  if (near?.stands === undefined || far?.stands === undefined) return undefined;
+  // Where the spar ends beside the station, as on a tip rib's web, it runs on straight to it.
+  return Math.max(0, near.stands + ((near.stands - far.stands) / (near.y - far.y)) * (station - near.y));
+}
+
+function flatStand(s: Surfaces, place: RibPlace, piece: Doubler, { y, axes, way, inside }: Cut): number | undefined {
   const line = s.cut(piece.id, ['to spar'], y).map((p) => dot(subtract(p, axes.middle), axes.up));
   if (line.length === 0) return undefined;
   const offs = [Math.min(...line), Math.max(...line)].map((height, k) => {

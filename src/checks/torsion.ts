@@ -26,6 +26,13 @@ export function closedTorsion(area: number, walls: readonly Wall[]): number {
   return (4 * area * area) / walls.reduce((sum, w) => sum + w.length / w.thickness, 0);
 }
 
+/** Torsion constant of a solid bar a × b, a ≥ b, mm⁴: c₂ab³ by the series (Timoshenko). a/b of 1, 2, 10: c₂ 0.1406, 0.2287, 0.3123. */
+export function solidTorsion(a: number, b: number): number {
+  let sum = 0;
+  for (let n = 1; n < 200; n += 2) sum += Math.tanh((n * Math.PI * a) / (2 * b)) / n ** 5;
+  return ((1 - ((192 * b) / (Math.PI ** 5 * a)) * sum) / 3) * a * b ** 3;
+}
+
 export interface Cell {
   /** Inside its middle lines, mm². */
   readonly area: number;
@@ -53,7 +60,7 @@ export function cells(all: readonly Cell[], shared: readonly Wall[], torque: num
   const slack = (w: Wall): number => (w.length / w.thickness) * (shear / (w.shear ?? shear));
   const between = shared.map(slack);
   const own = all.map((c, i) => c.walls.reduce((sum, w) => sum + slack(w), 0) + (between[i - 1] ?? 0) + (i < n - 1 ? between[i]! : 0));
-  // Flows for a rate of 1/(2G): a tridiagonal set, δᵢᵢqᵢ - δᵢⱼqⱼ = 2Aᵢ·(2Gθ')… scaled afterwards to the torque.
+  // Flows for a rate of 1/G, where each cell's walls add up to twice its area; a wall shared takes the neighbour's flow off.
   const diagonal = [...own];
   const q = all.map((c) => 2 * c.area);
   for (let i = 1; i < n; i++) {

@@ -75,7 +75,7 @@ const CRISP = Math.cos((25 * Math.PI) / 180);
 const NAMED = Math.cos((18 * Math.PI) / 180);
 
 /** What is remembered at most: triangles of meshes (about 40 bytes each), and answers in numbers. */
-const MOST_TRIANGLES = 1_000_000;
+const MOST_TRIANGLES = 1_500_000;
 const MOST_ANSWERS = 20_000;
 
 const NOTHING: Overlap = { volume: 0, depth: 0, lumps: [] };
@@ -131,6 +131,16 @@ async function load(wasmUrl: string | undefined): Promise<Kernel> {
   return kernelOn(wasm);
 }
 
+/** A part, or a length of one, with its box. */
+interface Piece {
+  readonly solid: Manifold;
+  readonly box: Bounds;
+}
+
+/** A solid of fewer triangles, or no longer than this (mm), is not cut up. */
+const FEW = 1500;
+const SHORT = 80;
+
 interface Deletable {
   delete(): void;
 }
@@ -140,6 +150,8 @@ function kernelOn(wasm: ManifoldToplevel): Kernel {
   const sizes = new Kept<{ volume: number; bounds: Bounds }>(MOST_ANSWERS, () => 1);
   const shares = new Kept<Overlap>(MOST_ANSWERS, () => 1);
   const held = new Map<Solid, Manifold>();
+  const cutUp = new Map<Solid, Piece[]>();
+  const idSets = new Map<Solid, ReadonlySet<number>>();
   const names = new Map<number, string>();
   const bin: Deletable[] = [];
   let depth = 0;
@@ -158,6 +170,8 @@ function kernelOn(wasm: ManifoldToplevel): Kernel {
         for (const thing of bin) thing.delete();
         bin.length = 0;
         held.clear();
+        cutUp.clear();
+        idSets.clear();
         names.clear();
       }
     }
@@ -284,16 +298,60 @@ function kernelOn(wasm: ManifoldToplevel): Kernel {
     together(() => {
       if (apart(sized(a).bounds, sized(b).bounds) > 0) return NOTHING;
       const key = `${recipeKey(a)} ${recipeKey(b)}`;
-      return shares.get(key) ?? shares.keep(key, shareOf(made(a), made(b)));
+      return shares.get(key) ?? shares.keep(key, shareOf(a, b));
     });
 
-  function shareOf(a: Manifold, b: Manifold): Overlap {
-    const shared = own(a.intersect(b));
-    if (!(shared.volume() > TOUCH)) return NOTHING;
-    const first = new Set(a.getMesh().runOriginalID);
-    const lumps = shared.decompose().map(own).filter((m) => m.volume() > TOUCH).map((m) => lumpOf(m, first));
-    lumps.sort((p, q) => q.volume - p.volume);
-    return { volume: shared.volume(), depth: Math.max(0, ...lumps.map((l) => l.depth)), lumps };
+  function shareOf(a: Solid, b: Solid): Overlap {
+    const [as, bs] = [piecesNear(a, sized(b).bounds), piecesNear(b, sized(a).bounds)];
+    return scratch(() => {
+      const parts = as.flatMap((p) => bs.flatMap((q) => (apart(p.box, q.box) > 0 ? [] : [own(p.solid.intersect(q.solid))])));
+      const shared = parts.length === 1 && parts[0] ? parts[0] : own(wasm.Manifold.union(parts));
+      if (!(shared.volume() > TOUCH)) return NOTHING;
+      const first = idsOf(a);
+      const lumps = shared.decompose().map(own).filter((m) => m.volume() > TOUCH).map((m) => lumpOf(m, first));
+      lumps.sort((p, q) => q.volume - p.volume);
+      return { volume: shared.volume(), depth: Math.max(0, ...lumps.map((l) => l.depth)), lumps };
+    });
+  }
+
+  /** A job that makes nothing to be kept: what it holds is freed at its end, not at that of `together`. */
+  function scratch<T>(job: () => T): T {
+    const before = bin.length;
+    try {
+      return job();
+    } finally {
+      for (const thing of bin.splice(before)) thing.delete();
+    }
+  }
+
+  /** The numbers of a solid's faces. */
+  function idsOf(solid: Solid): ReadonlySet<number> {
+    let ids = idSets.get(solid);
+    if (ids === undefined) {
+      ids = new Set(made(solid).getMesh().runOriginalID);
+      idSets.set(solid, ids);
+    }
+    return ids;
+  }
+
+  /** A long part is cut across into short pieces once, so that a neighbour is set against the piece beside it, not the whole. */
+  function piecesNear(solid: Solid, box: Bounds): Piece[] {
+    let pieces = cutUp.get(solid);
+    if (pieces === undefined) {
+      const m = made(solid);
+      pieces = shortened({ solid: m, box: boxOf(m) });
+      cutUp.set(solid, pieces);
+    }
+    return pieces.filter((p) => apart(p.box, box) <= 0);
+  }
+
+  function shortened(piece: Piece): Piece[] {
+    const { low, high } = piece.box;
+    const along = subtract(high, low).reduce((most, d, k, all) => (d > (all[most] ?? 0) ? k : most), 0) as 0 | 1 | 2;
+    if (piece.solid.numTri() < FEW || high[along] - low[along] < SHORT) return [piece];
+    const way: Vec3 = along === 0 ? [1, 0, 0] : along === 1 ? [0, 1, 0] : [0, 0, 1];
+    const halves = piece.solid.splitByPlane([...way], (low[along] + high[along]) / 2).map(own);
+    return halves.flatMap((m) => (m.isEmpty() ? [] : shortened({ solid: m, box: boxOf(m) })));
   }
 
   function lumpOf(m: Manifold, first: ReadonlySet<number>): Lump {

@@ -153,6 +153,13 @@ export function recipeKey(solid: Solid): string {
   return key;
 }
 
+/** As `recipeKey`, for the numbers and words of any plain shape. Nothing is remembered for it. */
+export function shapeKey(shape: object): string {
+  const stir = new Stir();
+  stir.all(shape);
+  return stir.name();
+}
+
 /** Two 32-bit words stirred with every number and letter in turn. */
 class Stir {
   #a = 0x9e3779b9;

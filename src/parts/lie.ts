@@ -61,19 +61,24 @@ export function webLie(spar: SparFaces, rib: StandingRib, heel: { readonly x: nu
   return { tilt, bevel: (low + high) / (2 * width), twist: (high - low) / (2 * half * width) };
 }
 
-/** How the caps lie to a rib's flanges at x: what each gains in height for each mm along a flange of width `flange`. */
+/**
+ * How the caps lie to a rib's flanges at x: what each gains in height for each mm along a flange of width `flange`, going
+ * along the web. In a tapered panel that is not at the same x of the rib, which tells where a rib slants or the web twists.
+ */
 export function capSlant(spar: SparFaces, rib: StandingRib, where: { readonly x: number; readonly flange: number; readonly face: 'inside' | 'outside' }): Omit<Slant, 'open'> {
   const { x, flange, face } = where;
-  const height = (along: number, side: 1 | -1): number => {
-    let z = side * halfAt(spar, ringAt(spar.rings, at(rib, x, along, 0)[1]), 0, face);
+  const height = (along: number, side: 1 | -1): { there: number; z: number } => {
+    let [there, z] = [x, side * halfAt(spar, ringAt(spar.rings, at(rib, x, along, 0)[1]), 0, face)];
     for (let i = 0; i < 4; i++) {
-      const { aft, up, ring } = inSection(spar, at(rib, x, along, z));
+      const { aft, up, ring } = inSection(spar, at(rib, there, along, z));
       z -= up - side * halfAt(spar, ring, aft, face);
+      there -= aft - inSection(spar, at(rib, x, 0, z)).aft;
     }
-    return z;
+    return { there, z };
   };
-  const per = (side: 1 | -1): number => (height(flange, side) - height(0, side)) / flange;
-  return { x, top: per(1), bottom: per(-1) };
+  const per = (side: 1 | -1): number => (height(flange, side).z - height(0, side).z) / flange;
+  const run = (height(flange, 1).there + height(flange, -1).there - 2 * x) / (2 * flange);
+  return { x, run, top: per(1), bottom: per(-1) };
 }
 
 /** A rib's point in the section of the spar at its own y: aft of the datum face, above mid height. */

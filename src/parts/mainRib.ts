@@ -88,7 +88,8 @@ export function bodyOf(shape: Pick<MainRibShape, 'thickness' | 'radius' | 'flang
 /** Where the contour bends because of a joggle; the face itself among them. */
 export function joggleXs({ x, inward, end }: PlacedEnd): number[] {
   if (end.flat <= 0) return [x];
-  return [x, x + inward * end.flat, x + inward * (end.flat + runOutOf(end))];
+  // The flat under the cap is divided, so that a flange slanted unevenly along it keeps to its slants.
+  return [x, ...[1 / 3, 2 / 3, 1].map((share) => x + inward * end.flat * share), x + inward * (end.flat + runOutOf(end))];
 }
 
 /** Height of one flange at x once the ends are joggled down; `upper` and `lower` are the contour, by rising x. */

@@ -53,11 +53,13 @@ export interface Lie {
 }
 
 /**
- * How the flanges lie at one x: `top` and `bottom` mm that each is higher for each mm along the flanges (+y), and `open` mm
- * that each stands off square at its edge, away from the rib (a flange not bent far enough).
+ * How the flanges lie at one place: `top` and `bottom` mm that each is higher for each mm along the flanges (+y), and `open`
+ * mm that each stands off square at its edge, away from the rib (a flange not bent far enough). The place is at `x` at the
+ * flat face and goes `run` further aft for each mm along the flanges, as the web beside it does.
  */
 export interface Slant {
   readonly x: number;
+  readonly run: number;
   readonly top: number;
   readonly bottom: number;
   readonly open: number;
@@ -98,15 +100,16 @@ export interface PressedShape {
   readonly facets?: number;
 }
 
-/** The flanges' lie at x, between the places where it is told. */
-export function slantAt(slants: readonly Slant[], x: number): Slant {
-  const after = slants.findIndex((s) => s.x >= x);
+/** The flanges' lie at x, y along the flanges, between the places where it is told. */
+export function slantAt(slants: readonly Slant[], x: number, y: number): Pick<Slant, 'top' | 'bottom' | 'open'> {
+  const at = (s: Slant): number => s.x + s.run * y;
+  const after = slants.findIndex((s) => at(s) >= x);
   const b = slants[after < 0 ? slants.length - 1 : after];
   const a = after > 0 ? slants[after - 1] : b;
-  if (a === undefined || b === undefined) return { x, top: 0, bottom: 0, open: 0 };
-  const s = b.x === a.x || after < 0 ? 1 : (x - a.x) / (b.x - a.x);
+  if (a === undefined || b === undefined) return { top: 0, bottom: 0, open: 0 };
+  const s = a === b || after < 0 ? 1 : (x - at(a)) / (at(b) - at(a));
   const mix = (p: number, q: number): number => p + (q - p) * s;
-  return { x, top: mix(a.top, b.top), bottom: mix(a.bottom, b.bottom), open: mix(a.open, b.open) };
+  return { top: mix(a.top, b.top), bottom: mix(a.bottom, b.bottom), open: mix(a.open, b.open) };
 }
 
 /** Past the face of what is cut or joined, so that no cut face lies on a face of the part. */
@@ -158,7 +161,7 @@ function panSolid(shape: PressedShape, facets: number): Solid {
 /** How much higher a flange's metal stands for its slant, y along the flange from the flat face. */
 function slanted({ slants = [], blend = 0, thickness, radius, flange }: PressedShape, x: number, y: number, z: number): number {
   if (slants.length === 0 || y <= 0) return 0;
-  const { top, bottom, open } = slantAt(slants, x);
+  const { top, bottom, open } = slantAt(slants, x, y);
   const side = blend > 0 ? Math.min(Math.max(z / blend, -1), 1) : Math.sign(z);
   const straight = thickness + radius;
   const along = flange > straight ? Math.max(0, y - straight) / (flange - straight) : 0;

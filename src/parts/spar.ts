@@ -85,7 +85,7 @@ const CAP_WARP = 2;
 export function sparSolid(shape: SparShape): Solid {
   const { thickness, radius, opens, stations, facets = 6 } = shape;
   const named = channelSides(radius, facets, { web: 'web', inside: 'web inside', top: 'top cap', bottom: 'bottom cap' });
-  const twisted = stations.some((ring) => (ring.pitch ?? 0) !== (stations[0]?.pitch ?? 0));
+  const twisted = isTwisted(stations);
   const rings = stations.map((ring) => {
     const outline = drooped(ring, thickness, channelSection({ depth: ring.depth, cap: ring.capWidth, thickness, radius, facets }));
     return placedRing(ring, (twisted ? warpable(outline, named).outline : outline).map(([x, z]): Vec2 => [opens === 'aft' ? x : thickness - x, z]));
@@ -109,9 +109,11 @@ function drooped(ring: SparRing, thickness: number, outline: readonly Vec2[]): V
 /** Between the caps' insides at the web, mm. */
 export const insideOf = (ring: SparRing, thickness: number): number => ring.inside ?? ring.depth - 2 * thickness;
 
+const isTwisted = (stations: readonly SparRing[]): boolean => stations.some((ring) => (ring.pitch ?? 0) !== (stations[0]?.pitch ?? 0));
+
 /** Names of the edges of a section that lie along a web, and along a cap. */
-const WEBS = /^(web|to )/;
-const CAPS = /^(top|bottom) (cap|leg)( inside)?$/;
+const WEBS = /^(web|to (spar|part|web)|face)/;
+const CAPS = /^((top|bottom) (cap|leg)( inside)?|to cap|inside)$/;
 
 /** A section with the edges of its web and caps divided, and their names with them: its facets can then follow a twist. */
 export function warpable(outline: readonly Vec2[], sides: readonly string[]): { outline: Vec2[]; sides: string[] } {
@@ -128,25 +130,30 @@ export function warpable(outline: readonly Vec2[], sides: readonly string[]): { 
 export function stripSolid(spar: SparShape, strip: StripShape): Solid {
   const { thickness: t, radius, opens } = spar;
   const up = strip.cap === 'top' ? 1 : -1;
+  const sides = ['to cap', 'edge', 'inside', 'bend side'];
+  const twisted = isTwisted(spar.stations);
   const rings = ringsBetween(spar.stations, strip.from, strip.to).map((ring) => {
     const outer = insideOf(ring, t) / 2 - (strip.under ?? 0);
     const edge = outer - (ring.droop ?? 0) / 2;
     const corners: Vec2[] = [[t + radius, outer], [ring.capWidth, edge], [ring.capWidth, edge - strip.thickness], [t + radius, outer - strip.thickness]];
-    const laid = corners.map(([x, z]): Vec2 => [opens === 'aft' ? x : t - x, up * z]);
+    // Divided as the cap it lies on, so that both have the same facets.
+    const laid = (twisted ? warpable(corners, sides).outline : corners).map(([x, z]): Vec2 => [opens === 'aft' ? x : t - x, up * z]);
     return placedRing(ring, laid);
   });
-  return loft(rings, { sides: ['to cap', 'edge', 'inside', 'bend side'], start: 'start', end: 'end' });
+  return loft(rings, { sides: twisted ? warpable([], sides).sides : sides, start: 'start', end: 'end' });
 }
 
 export function webDoublerSolid(spar: SparShape, plate: WebDoublerShape): Solid {
   const half = plate.height / 2;
   const near = plate.side === 1 ? spar.thickness : 0;
   const far = near + plate.side * plate.thickness;
+  const sides = ['top edge', 'face', 'bottom edge', 'to web'];
+  const twisted = isTwisted(spar.stations);
   const rings = ringsBetween(spar.stations, plate.from, plate.to).map((ring) => {
     const corners: Vec2[] = [[near, half], [far, half], [far, -half], [near, -half]];
-    return placedRing(ring, corners);
+    return placedRing(ring, twisted ? warpable(corners, sides).outline : corners);
   });
-  return loft(rings, { sides: ['top edge', 'face', 'bottom edge', 'to web'], start: 'start', end: 'end' });
+  return loft(rings, { sides: twisted ? warpable([], sides).sides : sides, start: 'start', end: 'end' });
 }
 
 /** The spar's section at any y, straight between rings and carried on straight beyond the ends. */
@@ -154,7 +161,14 @@ export function ringAt(stations: readonly SparRing[], y: number): SparRing {
   const first = stations[0];
   const last = stations[stations.length - 1];
   if (first === undefined || last === undefined || first === last) throw new RangeError('a spar needs two rings or more');
-  const after = Math.min(Math.max(stations.findIndex((s) => s.y >= y), y > last.y ? stations.length - 1 : 1), stations.length - 1);
+  // The first ring at y or beyond, by halving; past the last, the last.
+  let [low, after] = [0, stations.length - 1];
+  while (low < after) {
+    const middle = (low + after) >> 1;
+    if ((stations[middle]?.y ?? y) < y) low = middle + 1;
+    else after = middle;
+  }
+  after = Math.max(after, 1);
   const a = stations[after - 1] ?? first;
   const b = stations[after] ?? last;
   const s = b.y === a.y ? 0 : (y - a.y) / (b.y - a.y);

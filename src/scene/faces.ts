@@ -25,6 +25,8 @@ export function facesOf(stand: Stand, findings: readonly Finding[], options: Sce
     const chosen = f.id === options.finding;
     if (!chosen && (!asked.has(f.check) || (f.verdict === 'fits' && (f.station === null || f.station !== options.station)) || f.echoOf !== undefined)) continue;
     if (options.question === 'measure' && !chosen && f.verdict !== 'unsettled') continue;
+    // A ride is said by its gap; the bend itself is coloured where one looks at it.
+    if (f.check === 'bend-ride' && !chosen && f.station !== options.station) continue;
     for (const spot of spotsOf(stand, f)) {
       const key = `${spot.part} ${spot.face} ${spot.within ? spot.within.low[0].toFixed(1) : ''}`;
       const before = worst.get(key);

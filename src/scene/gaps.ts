@@ -17,7 +17,7 @@ type Drawn = Omit<SceneGap, 'shown'>;
 const SEEN = 0.01;
 
 /** Share of a riding doubler's width that its ride is drawn over, but at the chosen station: a ride asks less than a rib that binds. */
-const RIDE_SHARE = 0.3;
+const RIDE_SHARE = 0.2;
 
 /** Findings by check and place, for the one a gap shows. */
 class Answers {
@@ -166,7 +166,8 @@ function rides(stand: Stand, place: RibPlace, answers: Answers, chosen: string |
       const low = d.form === 'channel' ? 0 : Math.max(halfOf(stand, place, y0) - height / 2, 0);
       const [a, b, deep] = d.form === 'channel' ? [0, spar.radius, off] : [0, off, low + spar.radius];
       const ring4 = (z: number): [Vec3, Vec3, Vec3, Vec3] => [at(a, z, y0), at(b, z, y0), at(b, z, y1), at(a, z, y1)];
-      out.push(gap(stand, finding, { station: place.bay.station.id, part: d.id, at: side === 1 ? 'top' : 'bottom' }, [...ring4(low), ...ring4(deep)], 'interference'));
+      const ride = gap(stand, finding, { station: place.bay.station.id, part: d.id, at: side === 1 ? 'top' : 'bottom' }, [...ring4(low), ...ring4(deep)], 'interference');
+      out.push(chosen === place.bay.station.id ? ride : { ...ride, faint: true });
     }
   }
   return out;

@@ -63,7 +63,7 @@ function spoken(stand: Stand, findings: readonly Finding[], found: Found, room: 
     const twins = heads.filter((g) => g === f || (!done.has(g) && g.check === f.check && g.verdict === f.verdict && first(g) === 2 && first(f) === 2 && wording(stand.skeleton, g).tail === wording(stand.skeleton, f).tail));
     const alike = twins.length >= 3 ? twins : [f];
     for (const g of alike) done.add(g);
-    const head = alike.length > 1 ? inTheMiddle(stand, alike) : f;
+    const head = alike.length > 1 ? inTheMiddle(stand, alike, labels) : f;
     labels.push({
       id: head.id,
       text: textOf(stand.skeleton, head, alike.length - 1),
@@ -78,11 +78,17 @@ function spoken(stand: Stand, findings: readonly Finding[], found: Found, room: 
   return [...own, ...spreadOut(labels.filter((l) => !own.includes(l)), own, room - own.length)];
 }
 
-/** The member of a group that is nearest the middle of its members along the span. */
-function inTheMiddle(stand: Stand, group: readonly Finding[]): Finding {
+/** From this many members on, a group may be spoken of at any of its middle half. */
+const LARGE = 8;
+
+/** The member of a group that speaks for it: the middle one along the span, or of a large group's middle half the one furthest from labels already set. */
+function inTheMiddle(stand: Stand, group: readonly Finding[], set: readonly SceneLabel[]): Finding {
   const place = (f: Finding): number => stand.stances.get(f.station ?? '')?.bay.station.y ?? 0;
   const sorted = [...group].sort((a, b) => place(a) - place(b));
-  return sorted[Math.floor((sorted.length - 1) / 2)]!;
+  const middle = sorted[Math.floor((sorted.length - 1) / 2)]!;
+  if (sorted.length < LARGE || set.length === 0) return middle;
+  const free = (f: Finding): number => Math.min(...set.map((l) => Math.abs(l.anchor[1] - place(f))));
+  return sorted.slice(Math.floor(sorted.length / 4), Math.ceil((sorted.length * 3) / 4)).reduce((a, b) => (free(b) > free(a) + 1 ? b : a), middle);
 }
 
 /**

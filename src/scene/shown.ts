@@ -29,6 +29,8 @@ export interface SceneGap {
   readonly part: string;
   /** Which state of the spars is drawn, where it is not the one the number is for: "drawn as the spar lies, 1.35 mm". */
   readonly state?: string;
+  /** Drawn paler: one of many alike, which must not drown what asks more. */
+  readonly faint?: boolean;
   /** Whether the present question asks for it: what fits is left out, but for the chosen station and finding. */
   readonly shown: boolean;
 }

@@ -1,11 +1,15 @@
 import { readFileSync } from 'node:fs';
 import { gzipSync } from 'node:zlib';
 import { checkAll } from '../../src/checks/checkAll.ts';
+import { nextReadings } from '../../src/checks/nextReading.ts';
 import { applyEdit, measure } from '../../src/model/edits.ts';
 import { parseModel } from '../../src/model/parse.ts';
 import type { Model } from '../../src/model/schema.ts';
 import { build } from 'vite';
 import { repeated } from './repeat.ts';
+import { samplingBench } from './sampling.ts';
+import { study } from './study.ts';
+import { solids } from './solids.ts';
 
 /*
  * Figures, never a gate: how the checks grow with the panel, what a keystroke costs, what the first screen loads.
@@ -63,6 +67,15 @@ function keystroke(): void {
   console.log(`\nkeystroke on 80 stations, edit to all findings: ${ms.toFixed(2)} ms = ${(ms / 16.7).toFixed(2)} of a frame (aim: under 1)`);
 }
 
+/** Ranking what to measure next, once the findings are there. */
+function ranking(): void {
+  const model = repeated(open('narrow-tail'), 80);
+  const findings = checkAll(model);
+  let found = 0;
+  const ms = median(20, () => { found = nextReadings(model, findings).list.length; });
+  console.log(`which reading next on 80 stations: ${ms.toFixed(1)} ms for ${found} readings (aim: under 100)`);
+}
+
 async function chunks(): Promise<void> {
   const made = await build({ logLevel: 'error', build: { write: false } });
   const output = (Array.isArray(made) ? made : [made]).flatMap((m) => ('output' in m ? m.output : []));
@@ -77,4 +90,9 @@ async function chunks(): Promise<void> {
 
 growth();
 keystroke();
+ranking();
+await solids(open('narrow-tail'));
+await samplingBench();
+// A thousand panels take a quarter of an hour: STUDY=1000.
+study(Number(process.env.STUDY ?? 100));
 if (!process.env.NOCHUNK) await chunks();

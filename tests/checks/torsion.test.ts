@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { cells, closedTorsion, openStress, openTorsion } from '../../src/checks/torsion.ts';
+import { cells, closedTorsion, openStress, openTorsion, solidTorsion } from '../../src/checks/torsion.ts';
 
 describe('published torsion', () => {
   // Row 5.1: T. H. G. Megson, Aircraft Structures, 3rd ed., ex. 9.8: J 316.7 mm⁴, 78.9 N/mm².
@@ -49,6 +49,9 @@ describe('published torsion', () => {
     expect(closedTorsion(30_000, box)).toBeCloseTo(2_250_000, 6);
     expect(openTorsion(box)).toBeCloseTo(33.3333333333, 9);
   });
+
+  // Row 5.9: Timoshenko's rectangle: .1406, .229, .312.
+  test.each([[1, 0.14057701], [2, 0.22868168], [10, 0.31232504]])('5.9 solid bar, a/b = %d', (a, c2) => expect(solidTorsion(a, 1) / a).toBeCloseTo(c2, 7));
 
   // Row 5.13: own working, two cells.
   test('5.13 two cells', () => {

@@ -81,7 +81,7 @@ describe('a main rib', () => {
   it('is closed, has its outside sizes and mirrors, for any sensible shape', () => {
     const d = (min: number, max: number) => fc.double({ min, max, noNaN: true });
     const ends = fc.record({ height: d(40, 160), joggle: d(0, 3), flat: d(10, 25), tab: d(8, 20), corner: d(0, 5), relief: fc.option(fc.record({ diameter: d(2, 7), fromEnd: d(10, 25) }), { nil: undefined }) });
-    const slant = fc.record({ x: d(0, 120), top: d(-0.02, 0.02), bottom: d(-0.02, 0.02), open: d(-0.3, 0.3) });
+    const slant = fc.record({ x: d(0, 120), run: fc.constant(0), top: d(-0.02, 0.02), bottom: d(-0.02, 0.02), open: d(-0.3, 0.3) });
     const shape = fc.record({ length: d(120, 700), thickness: d(0.4, 1.3), radius: d(0, 3), flange: d(10, 20), turns: fc.constantFrom(1 as const, -1 as const), slants: fc.array(slant, { maxLength: 3 }), front: ends, rear: ends, holes: fc.boolean() });
     fc.assert(
       fc.property(shape, ({ front, rear, holes, slants, ...rest }) => {
@@ -147,7 +147,7 @@ describe('a nose rib', () => {
     const d = (min: number, max: number) => fc.double({ min, max, noNaN: true });
     fc.assert(
       fc.property(fc.record({ length: d(40, 260), height: d(30, 170), thickness: d(0.4, 1.3), radius: d(0, 4), flange: d(10, 20), joggle: d(0, 2), top: d(-0.02, 0.02), bottom: d(-0.02, 0.02), turns: fc.constantFrom(1 as const, -1 as const) }), ({ top, bottom, ...q }) => {
-        const solid = noseRibSolid({ ...q, slants: [{ x: 0, top, bottom, open: 0 }], outline: outline(q.length, q.height + 2 * q.joggle), tail: { ...end(q.height, q.joggle), flat: q.joggle > 0.5 ? 14 : 0 } });
+        const solid = noseRibSolid({ ...q, slants: [{ x: 0, run: 0, top, bottom, open: 0 }], outline: outline(q.length, q.height + 2 * q.joggle), tail: { ...end(q.height, q.joggle), flat: q.joggle > 0.5 ? 14 : 0 } });
         expectClosed(kernel.build(solid));
         expect(Math.abs(kernel.bounds(solid).low[0] + q.length)).toBeLessThan(1e-6);
         expect(kernel.bounds(solid).high[0]).toBeCloseTo(0, 6);

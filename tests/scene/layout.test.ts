@@ -33,6 +33,12 @@ describe('labels on the screen', () => {
     expect(label!.top + 26).toBeLessThanOrEqual(300);
   });
 
+  it('keep off places that other writing has taken', () => {
+    const taken = [{ left: 300, top: 200, width: 300, height: 90 }];
+    const [label] = laidOut([{ id: 'a', x: 450, y: 320, width: 100, height: 26 }], { ...FIELD, taken });
+    expect(label!.top >= 290 || label!.top + 26 <= 200 || label!.left + 100 <= 300 || label!.left >= 600).toBe(true);
+  });
+
   it('the outline of a square with a point inside is the square', () => {
     expect(hullOf([[0, 0], [2, 0], [2, 2], [0, 2], [1, 1]])).toHaveLength(4);
   });

@@ -7,6 +7,7 @@ import { skeletonOf } from '../../src/parts/skeleton.ts';
 import { solidsOf } from '../../src/parts/solids.ts';
 import { sceneOf } from '../../src/scene/scene.ts';
 import type { Scene, SceneGap, SceneOptions } from '../../src/scene/shown.ts';
+import { repeated } from '../bench/repeat.ts';
 import { demo, frozen } from './panel.ts';
 
 const QUESTIONS = ['build', 'measure', 'fit', 'drill', 'true'] as const;
@@ -148,6 +149,33 @@ describe('labels', () => {
     expect(labels[0]!.station).toBe('S6');
   });
 
+  it('of a long panel spread along the span, and a large group is spoken of near its middle', () => {
+    const long = repeated(demo('narrow-tail'), 80);
+    const [first, last] = [long.stations[0]!.y, long.stations.at(-1)!.y];
+    const share = (y: number) => (y - first) / (last - first);
+    for (const station of [null, 'S2-1', 'S6-8']) {
+      const others = shown(long, { station }).labels.filter((l) => l.station !== station);
+      const groups = others.filter((l) => / and \d+ more /.test(l.text));
+      expect(groups.length).toBeGreaterThan(2);
+      for (const l of groups) expect(Math.abs(share(l.anchor[1]) - 0.5), l.text).toBeLessThan(0.33);
+      const at = groups.map((l) => share(l.anchor[1]));
+      expect(Math.max(...at) - Math.min(...at)).toBeGreaterThan(0.25);
+    }
+  });
+
+  it('beside the marks of a station say which way its flanges point', () => {
+    const marks = shown(demo('narrow-tail'), { station: 'S6' }).labels.filter((l) => l.verdict === null);
+    expect(marks.find((l) => l.text === 'M6')!.points).toEqual([0, 1, 0]);
+    expect(shown(demo('narrow-tail'), { station: 'S2' }).labels.find((l) => l.id === 'mark:M2')!.points).toEqual([0, -1, 0]);
+  });
+
+  it('of parts that stand apart are their marks only, and no gap is shown', () => {
+    const scene = shown(demo('narrow-tail'), { apart: true });
+    expect(scene.labels.every((l) => l.verdict === null)).toBe(true);
+    expect(scene.labels.map((l) => l.text)).toEqual(expect.arrayContaining(['front spar', 'rear spar', 'M2', 'N2', 'T1', 'T8']));
+    expect(scene.gaps.some((g) => g.shown)).toBe(false);
+  });
+
   it('leave echoes to their source', () => {
     const { labels } = shown(demo('narrow-tail'), { question: 'true' });
     expect(labels.some((l) => l.text.startsWith('N4 kinks'))).toBe(true);
@@ -173,11 +201,12 @@ describe('holes', () => {
 });
 
 describe('faces', () => {
-  it('colour the place: the front tab of a short rib, the bend of a riding doubler, a kinked nose', () => {
+  it('colour the place: the front tab of a short rib, the bend of a riding doubler looked at, a kinked nose', () => {
     const a = demo('narrow-tail');
     const fit = shown(a).faces.map((f) => `${f.part} ${f.face} ${f.verdict}`);
     expect(fit).toContain('M6 front tab unsettled');
-    expect(fit).toContain('D3 bend act');
+    expect(fit).not.toContain('D3 bend act');
+    expect(shown(a, { station: 'S3' }).faces.map((f) => `${f.part} ${f.face} ${f.verdict}`)).toContain('D3 bend act');
     expect(fit).not.toContain('M6 rear tab unsettled');
     expect(shown(a, { question: 'true' }).faces.map((f) => `${f.part} ${f.face} ${f.verdict}`)).toContain('N4 top flange unsettled');
   });

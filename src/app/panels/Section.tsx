@@ -1,26 +1,17 @@
 import { best } from '../../chains/chain.ts';
-import { capGapChain } from '../../checks/capGap.ts';
+import { capGapChain, capSplitChains } from '../../checks/capGap.ts';
 import { chordGapChain } from '../../checks/chordGap.ts';
-import type { Finding, Verdict } from '../../checks/finding.ts';
-import { severity } from '../../checks/finding.ts';
 import { fromNominal, nosesOf } from '../../checks/noseLine.ts';
 import { alongAt } from '../../model/along.ts';
-import { type Bay, type RibPlace, type Skeleton, sparOf, thickness } from '../../parts/skeleton.ts';
+import type { RibPlace } from '../../parts/skeleton.ts';
 import { show } from '../../checks/describe.ts';
+import { bayThrough, flangePlane } from '../../scene/cutPlace.ts';
+import { useCut } from '../useCut.ts';
+import { CutCorner, CutHatches, CutWhole } from './CutDrawing.tsx';
+import { cornerLayers, toneOf, type View } from './layers.ts';
 
 const W = 392;
 const CORNER_SCALE = 30;
-
-const worst = (fs: readonly Finding[]): Verdict | undefined => fs.reduce<Finding | undefined>((a, f) => (a && severity(a.verdict) >= severity(f.verdict) ? a : f), undefined)?.verdict;
-
-interface View {
-  readonly skeleton: Skeleton;
-  readonly bay: Bay;
-  readonly findings: readonly Finding[];
-  readonly choose: (finding: string) => void;
-}
-
-const toneOf = (view: View, check: string, place: string): Verdict | undefined => worst(view.findings.filter((f) => f.check === check && f.place.startsWith(place)));
 
 /** The whole section at one station to scale: nose, front spar, rib, rear spar, and the free chord gap and nose departure by number. */
 function Whole({ view }: { view: View }) {
@@ -70,25 +61,6 @@ function Whole({ view }: { view: View }) {
   );
 }
 
-interface LayerBar {
-  readonly name: string;
-  readonly t: number;
-  readonly kind: 'cap' | 'strip' | 'doubler' | 'gap' | 'bind' | 'rib';
-}
-
-/** Layers from the cap inward at one corner of a nesting rib end: cap, strip, doubler or shim, daylight, rib flange. */
-function cornerLayers(skeleton: Skeleton, place: RibPlace, side: 'top' | 'bottom'): LayerBar[] {
-  const spar = sparOf(skeleton, place.spar);
-  const y = place.bay.station.y;
-  const layers: LayerBar[] = [{ name: `${place.spar} spar cap`, t: thickness(skeleton, spar.sheet).best, kind: 'cap' }];
-  for (const strip of spar.strips) if (y >= strip.from && y <= strip.to && (strip.caps === 'both' || strip.caps === side)) layers.push({ name: 'cap strip', t: thickness(skeleton, strip.sheet).best, kind: 'strip' });
-  for (const d of place.doublers) if (d.form === 'channel' || d.on === side) layers.push({ name: d.id, t: thickness(skeleton, d.sheet).best, kind: 'doubler' });
-  const half = best(capGapChain(skeleton, place)) / 2;
-  layers.push(half >= 0 ? { name: 'daylight', t: half, kind: 'gap' } : { name: 'binds', t: -half, kind: 'bind' });
-  layers.push({ name: `${place.rib.id} flange`, t: thickness(skeleton, place.rib.sheet).best, kind: 'rib' });
-  return layers;
-}
-
 /** One corner enlarged: the layers between cap and rib, with their numbers. Rib held in the middle. */
 function Corner({ view, place }: { view: View; place: RibPlace }) {
   const { model } = view.skeleton;
@@ -123,16 +95,23 @@ function Corner({ view, place }: { view: View; place: RibPlace }) {
   );
 }
 
-/** The chosen station cut open: the whole section to scale, then each nesting end's corner enlarged with its layers. */
+/**
+ * The chosen station cut open: the whole section to scale, then each nesting end's corner enlarged with its layers. Both are
+ * the solids themselves cut through the middle of the flanges; until those are cut, or where they cannot be, a plain sketch.
+ */
 export function Section(view: View) {
+  const { model } = view.skeleton;
   const nesting = view.skeleton.placesAt(view.bay.station.id).filter((p) => p.spec.ends === 'nests');
+  const answer = useCut({ model, magnify: 1, y: flangePlane(view.skeleton, view.bay) });
+  const cut = answer?.model === model && bayThrough(view.skeleton, answer.cut.y) === view.bay ? answer.cut : null;
   return (
-    <div className="sections">
-      <Whole view={view} />
+    <div className="sections" data-cut={cut ? cut.parts.length : undefined}>
+      {cut && <CutHatches />}
+      {cut ? <CutWhole view={view} cut={cut} /> : <Whole view={view} />}
       {nesting.map((p) => (
         <figure key={`${p.rib.id}${p.end}`}>
-          <figcaption>{p.rib.id} {p.end} end, top corner enlarged, held in the middle</figcaption>
-          <Corner view={view} place={p} />
+          <figcaption>{p.rib.id} {p.end} end, top corner enlarged, {capSplitChains(view.skeleton, p).held ? 'as it is held' : 'held in the middle'}</figcaption>
+          {cut ? <CutCorner view={view} cut={cut} place={p} /> : <Corner view={view} place={p} />}
         </figure>
       ))}
     </div>

@@ -21,6 +21,7 @@ import { CutGrip, type LayGrip } from './CutGrip.tsx';
 import { CutSizes, type LaySizes } from './CutSizes.tsx';
 import { Eyes, type EyesHandle } from './Eyes.tsx';
 import { Labels, type LayLabels } from './Labels.tsx';
+import type { Moves } from './metal.ts';
 import { Picture } from './Picture.tsx';
 import { boxOf, type Hit, hitAt } from './pick.ts';
 import { type ShownPart, type SolidsStatus, useSolids } from './useSolids.ts';
@@ -51,9 +52,12 @@ export interface BenchProps {
 
 const EMPTY: readonly ShownPart[] = [];
 const UNCUT: Plane[] = [];
+const NOT_MOVED: Moves = new Map();
 const NO_SIZES: readonly CutSize[] = [];
 /** Faces of a cut this near the plane are still shown on it, mm: they follow when the worker has cut again. */
 const FOLLOWS = 2.5;
+/** How far the frame of the cut stands clear of the skeleton, mm. */
+const CLEAR = 24;
 const NOWHERE: ReadonlyMap<string, Frame> = new Map();
 const inTest = (): boolean => typeof location !== 'undefined' && new URLSearchParams(location.search).has('test');
 
@@ -114,6 +118,7 @@ export function Bench(props: BenchProps) {
     const { plane: { normal }, y: at } = knife.current;
     return at !== null && (y - at) * normal.y < -1;
   }, []);
+  const framed = useMemo(() => ({ low: add(scene.bounds.low, [-CLEAR, 0, -CLEAR]), high: add(scene.bounds.high, [CLEAR, 0, CLEAR]) }), [scene.bounds]);
   const stand = standOf(skeleton, drawnMagnify, solids?.frames);
   const sizes = useMemo(() => (plane === null || parts.length === 0 ? NO_SIZES : cutSizes(stand, shownFindings, plane)), [plane, parts, stand, shownFindings]);
 
@@ -129,7 +134,7 @@ export function Bench(props: BenchProps) {
   const root = useRef<HTMLDivElement>(null);
   const [hovered, setHovered] = useState<string | null>(null);
   const [hint, setHint] = useState<{ x: number; y: number; text: string } | null>(null);
-  const points = useMemo(() => pointsOf(parts, scene), [parts, scene]);
+  const points = useMemo(() => pointsOf(parts, scene, apart > 0 ? moves : NOT_MOVED), [parts, scene, apart > 0, moves]);
   const section = useMemo(() => sectionOf(skeleton, scene, points, station, view === 'along' && cut !== null ? cut : null), [skeleton, scene, points, station, view, cut]);
 
   const span = useRef(onSpan);
@@ -146,8 +151,7 @@ export function Bench(props: BenchProps) {
         blade.normal.y = side < 0 ? 1 : -1;
         blade.constant = -blade.normal.y * y;
       }
-      layGrip.current?.(camera, size);
-      lay.current?.(camera, size, { taken: laySizes.current?.(camera, size) ?? [], gone });
+      lay.current?.(camera, size, { taken: [...(layGrip.current?.(camera, size) ?? []), ...(laySizes.current?.(camera, size) ?? [])], gone });
       if (inTest() && root.current) {
         root.current.dataset.drawn = String(++drawn.current);
         const { calls, triangles, lines } = gpu.current?.info.render ?? { calls: 0, triangles: 0, lines: 0 };
@@ -219,18 +223,18 @@ export function Bench(props: BenchProps) {
     });
   };
 
-  const gone = useRef(false);
+  const putAway = useRef(false);
   useEffect(() => {
-    gone.current = false;
+    putAway.current = false;
     return () => {
-      gone.current = true;
+      putAway.current = true;
     };
   }, []);
   const watch = useCallback(
     (gl: WebGLRenderer) => {
       gl.domElement.addEventListener('webglcontextlost', (e) => {
         // A bench that is put away gives its drawing back itself.
-        if (gone.current) return;
+        if (putAway.current) return;
         e.preventDefault();
         status({ building: false, done: 0, total: 0, problem: LOST });
       });
@@ -280,15 +284,15 @@ export function Bench(props: BenchProps) {
           }}
         >
           <Picture
-            parts={parts} scene={scene} station={station} hovered={hovered} question={question} light={light} moves={moves} apart={apart} clip={clip}
-            cut={faces && plane !== null ? { cut: faces, y: plane } : null} frame={view === 'along' ? null : plane}
+            parts={parts} scene={scene} station={station} hovered={hovered} question={question} light={light} moves={moves} apart={apart} along={view === 'along' ? section.way : null} clip={clip}
+            cut={faces && plane !== null ? { cut: faces, y: plane } : null} frame={view === 'along' || plane === null ? null : { y: plane, bounds: framed }}
           />
-          <Eyes view={view} viewTick={viewTick} drawn={parts.length > 0 ? `${drawnModel.name} ${drawnModel.stations.map((s) => s.id).join(' ')}` : ''} points={points} section={section} handle={handle} onFrame={onFrame} />
+          <Eyes view={view} viewTick={viewTick} drawn={parts.length > 0 ? `${drawnModel.name} ${drawnModel.stations.map((s) => s.id).join(' ')}` : ''} points={points} apart={apart > 0} section={section} handle={handle} onFrame={onFrame} />
         </Canvas>
       </div>
       {sizes.length > 0 && <CutSizes sizes={sizes} light={light} lay={laySizes} onChanged={onChanged} />}
       {parts.length > 0 && <Labels labels={labels} outline={points} chosen={finding} light={light} lay={lay} onPick={onLabel} onChanged={onChanged} />}
-      {plane !== null && cut !== null && view !== 'along' && parts.length > 0 && <CutGrip y={plane} bounds={scene.bounds} light={light} lay={layGrip} onMove={(y) => onCut?.(y)} onChanged={onChanged} />}
+      {plane !== null && cut !== null && view !== 'along' && parts.length > 0 && <CutGrip y={plane} bounds={framed} light={light} lay={layGrip} onMove={(y) => onCut?.(y)} onChanged={onChanged} />}
       {hint && (
         <div
           aria-hidden="true"
@@ -323,11 +327,12 @@ function words({ part, gap, hole }: Hit, scene: Scene): string {
 }
 
 /** The outermost points of all that is drawn: the corners of every part's box, or of the scene's before there are parts. */
-function pointsOf(parts: readonly ShownPart[], scene: Scene): Vec3[] {
+function pointsOf(parts: readonly ShownPart[], scene: Scene, moves: Moves): Vec3[] {
   const metal = parts.filter((p) => p.kind !== 'skin');
-  const boxes = metal.length === 0 ? [scene.bounds] : metal.map(({ mesh }) => {
+  const boxes = metal.length === 0 ? [scene.bounds] : metal.map(({ id, mesh }) => {
     const [low, high] = boxOf(mesh.positions);
-    return { low, high };
+    const by = moves.get(id) ?? [0, 0, 0];
+    return { low: add(low, by), high: add(high, by) };
   });
   return boxes.flatMap(cornersOf);
 }

@@ -2,9 +2,10 @@ import { type RefObject, useLayoutEffect, useRef } from 'react';
 import { type OrthographicCamera, Vector3 } from 'three';
 import type { SceneBox } from '../../scene/shown.ts';
 import { type Light, PALETTE } from '../../scene/palette.ts';
+import type { Box } from './layout.ts';
 
-/** Sets the grip where the plane is on the canvas. */
-export type LayGrip = (camera: OrthographicCamera, size: { width: number; height: number }) => void;
+/** Sets the grip where the plane is on the canvas, and tells the place its knob takes. */
+export type LayGrip = (camera: OrthographicCamera, size: { width: number; height: number }) => readonly Box[];
 
 const KNOB = 30;
 const spot = new Vector3();
@@ -40,7 +41,7 @@ export function CutGrip({ y, bounds, light, lay, onMove, onChanged }: Props) {
     lay.current = (camera, size) => {
       eye.current = { camera, size };
       const el = strip.current;
-      if (!el) return;
+      if (!el) return [];
       const corners = [bounds.low[0], bounds.high[0]].flatMap((x) => [bounds.low[2], bounds.high[2]].map((z) => onScreen(x, y, z)));
       const [left, right] = [Math.min(...corners.map((c) => c[0])), Math.max(...corners.map((c) => c[0]))];
       const [top, bottom] = [Math.min(...corners.map((c) => c[1])), Math.max(...corners.map((c) => c[1]))];
@@ -50,9 +51,11 @@ export function CutGrip({ y, bounds, light, lay, onMove, onChanged }: Props) {
       const edgeOn = right - left < KNOB;
       el.style.visibility = along < 4 ? 'hidden' : 'visible';
       el.style.cursor = Math.abs(q[0] - p[0]) >= Math.abs(q[1] - p[1]) ? 'ew-resize' : 'ns-resize';
-      const x = edgeOn ? (left + right) / 2 : onScreen(bounds.high[0], y, bounds.high[2])[0];
-      el.style.transform = `translate(${Math.round(x - KNOB / 2)}px, ${Math.round(Math.max(top - KNOB - 4, 2))}px)`;
+      const x = edgeOn ? (left + right) / 2 : corners.reduce((a, b) => (b[1] < a[1] ? b : a))[0];
+      const knob = { left: Math.round(x - KNOB / 2), top: Math.round(Math.max(top - KNOB - 4, 2)), width: KNOB, height: KNOB };
+      el.style.transform = `translate(${knob.left}px, ${knob.top}px)`;
       el.style.height = `${edgeOn ? Math.max(bottom - top, 0) + KNOB + 8 : KNOB}px`;
+      return along < 4 ? [] : [knob];
     };
     onChanged();
     return () => {

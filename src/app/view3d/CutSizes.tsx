@@ -78,8 +78,8 @@ const far = (a: Point, b: Point): number => Math.hypot(a[0] - b[0], a[1] - b[1])
 const line = (a: Point, b: Point): string => `M${a[0].toFixed(1)} ${a[1].toFixed(1)}L${b[0].toFixed(1)} ${b[1].toFixed(1)}`;
 const clear = (box: Box, boxes: readonly Box[]): boolean => boxes.every((b) => box.left > b.left + b.width || b.left > box.left + box.width || box.top > b.top + b.height || b.top > box.top + box.height);
 
-function spanAt({ feet, ends, at }: CutSize & { kind: 'span' }, on: On, wide: number, boxes: readonly Box[]): { d: string; box: Box } | undefined {
-  const [f, g, a, b] = [on(feet[0]), on(feet[1]), on(ends[0]), on(ends[1])];
+function spanAt({ feet, ends, at }: CutSize & { kind: 'span' }, onScreen: On, wide: number, boxes: readonly Box[]): { d: string; box: Box } | undefined {
+  const [f, g, a, b] = [onScreen(feet[0]), onScreen(feet[1]), onScreen(ends[0]), onScreen(ends[1])];
   const long = far(a, b);
   if (long < LEAST) return undefined;
   const [dx, dy] = [(b[0] - a[0]) / long, (b[1] - a[1]) / long];
@@ -100,7 +100,11 @@ function spanAt({ feet, ends, at }: CutSize & { kind: 'span' }, on: On, wide: nu
     const [ex, ey] = [(end[0] - foot[0]) / away, (end[1] - foot[1]) / away];
     return line([foot[0] + ex * 2, foot[1] + ey * 2], [end[0] + ex * 5, end[1] + ey * 5]);
   };
-  return { d: `${beyond(f, a)}${beyond(g, b)}${line(a, b)}${arrow(a, 1)}${arrow(b, -1)}`, box };
+  // The line is broken where its number stands.
+  const half = Math.min(box.width / 2 / Math.max(Math.abs(dx), 1e-6), box.height / 2 / Math.max(Math.abs(dy), 1e-6));
+  const mid = (box.left + box.width / 2 - a[0]) * dx + (box.top + box.height / 2 - a[1]) * dy;
+  const on = (s: number): Point => [a[0] + dx * s, a[1] + dy * s];
+  return { d: `${beyond(f, a)}${beyond(g, b)}${line(a, on(mid - half))}${line(on(mid + half), b)}${arrow(a, 1)}${arrow(b, -1)}`, box };
 }
 
 function noteAt({ foot, side }: CutSize & { kind: 'note' }, on: On, wide: number, boxes: readonly Box[]): { d: string; box: Box } | undefined {

@@ -17,6 +17,8 @@ interface Props {
   readonly drawn: string;
   /** The points that the whole picture must show; the picture is not moved when only these change. */
   readonly points: readonly Vec3[];
+  /** The parts stand apart: the picture is fitted to them and back, unless the builder has moved the view. */
+  readonly apart: boolean;
   /** For the view along the span: where the plane of the cut is, which way to look, and the points of the section. */
   readonly section: { readonly station: string | null; readonly y: number; readonly way: 1 | -1; readonly points: readonly Vec3[] };
   readonly handle: RefObject<EyesHandle | null>;
@@ -29,7 +31,7 @@ const FLIGHT = 180;
 export const quiet = (): boolean => typeof matchMedia === 'function' && matchMedia('(prefers-reduced-motion: reduce)').matches;
 
 /** The camera: fits the view that is asked for, flies between views, and follows the hand. */
-export function Eyes({ view, viewTick, drawn, points, section, handle, onFrame }: Props) {
+export function Eyes({ view, viewTick, drawn, points, apart, section, handle, onFrame }: Props) {
   const camera = useThree((s) => s.camera) as OrthographicCamera;
   const size = useThree((s) => s.size);
   const invalidate = useThree((s) => s.invalidate);
@@ -84,6 +86,12 @@ export function Eyes({ view, viewTick, drawn, points, section, handle, onFrame }
     touched.current = false;
     go(latest.current(), true);
   }, [drawn, go]);
+
+  const wasApart = useRef(apart);
+  useEffect(() => {
+    if (wasApart.current !== apart && !touched.current) go(latest.current());
+    wasApart.current = apart;
+  }, [apart, go]);
 
   const cut = view === 'along' ? `${section.station} ${section.way}` : '';
   const lastCut = useRef(cut);

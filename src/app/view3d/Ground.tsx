@@ -23,7 +23,7 @@ export function Ground({ bench, parts, light, clip, bare }: { bench: Scene['benc
       </mesh>
       <mesh position={[(shadow.high[0] + shadow.low[0]) / 2, (shadow.high[1] + shadow.low[1]) / 2, bench.z + 0.5]} renderOrder={-1}>
         <planeGeometry args={[cast[0], cast[1]]} />
-        <meshBasicMaterial map={shadow.texture} transparent opacity={bare ? 0.35 : 1} depthWrite={false} toneMapped={false} />
+        <meshBasicMaterial map={shadow.texture} clippingPlanes={clip} transparent opacity={bare ? 0.35 : 1} depthWrite={false} toneMapped={false} />
       </mesh>
       {!bare && bench.blocks.map(({ low, high }, i) => (
         <mesh key={i} position={[(low[0] + high[0]) / 2, (low[1] + high[1]) / 2, (low[2] + high[2]) / 2]}>

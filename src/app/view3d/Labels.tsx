@@ -46,10 +46,10 @@ function turnArrow(arrow: Element | null, points: Vec3 | undefined, camera: Orth
   const [right, up, out] = [along(0), along(4), along(8)];
   const flat = Math.hypot(right, up) > 0.25;
   const [line, dot, cross] = arrow.children;
-  line?.setAttribute('visibility', flat ? 'visible' : 'hidden');
+  line?.setAttribute('display', flat ? 'inline' : 'none');
   line?.setAttribute('transform', `rotate(${((-Math.atan2(up, right) * 180) / Math.PI).toFixed(1)} 9 9)`);
-  dot?.setAttribute('visibility', !flat && out > 0 ? 'visible' : 'hidden');
-  cross?.setAttribute('visibility', !flat && out <= 0 ? 'visible' : 'hidden');
+  dot?.setAttribute('display', !flat && out > 0 ? 'inline' : 'none');
+  cross?.setAttribute('display', !flat && out <= 0 ? 'inline' : 'none');
 }
 
 /** Labels beside what they speak of, each a button, with a thin leader. */

@@ -4,7 +4,7 @@ import type { LineSegments, Plane } from 'three';
 import type { Vec3 } from '../../geometry/vector.ts';
 import type { Cut } from '../../scene/cut.ts';
 import { type Light, PALETTE } from '../../scene/palette.ts';
-import type { Scene, SceneGap } from '../../scene/shown.ts';
+import type { Scene, SceneBox, SceneGap } from '../../scene/shown.ts';
 import { Caps } from './Caps.tsx';
 import { quiet } from './Eyes.tsx';
 import { FatLines, segmentsOf } from './FatLines.tsx';
@@ -25,16 +25,18 @@ interface Props {
   /** How far parts move when all is pulled apart, and how much of that is wanted now, 0 to 1. */
   readonly moves: Moves;
   readonly apart: number;
+  /** Seen along the span, to the right (1) or the left: what lies behind the section steps back. */
+  readonly along: 1 | -1 | null;
   /** What is cut away; empty where nothing is. */
   readonly clip: Plane[];
   /** The faces of the cut, and where its plane stands; null where nothing is cut or they are not there yet. */
   readonly cut: { readonly cut: Cut; readonly y: number } | null;
-  /** The plane of the cut is drawn as a frame round the skeleton. */
-  readonly frame: number | null;
+  /** The plane of the cut, drawn as a frame that stands clear of the skeleton. */
+  readonly frame: { readonly y: number; readonly bounds: SceneBox } | null;
 }
 
 /** Everything drawn in 3D, from plain data. */
-export function Picture({ parts, scene, station, hovered, question, light, moves, apart, clip, cut, frame }: Props) {
+export function Picture({ parts, scene, station, hovered, question, light, moves, apart, along, clip, cut, frame }: Props) {
   const tones = PALETTE[light];
   const invalidate = useThree((s) => s.invalidate);
   const height = useThree((s) => s.size.height);
@@ -46,15 +48,16 @@ export function Picture({ parts, scene, station, hovered, question, light, moves
       <hemisphereLight args={['#ffffff', light === 'light' ? '#cfc9bd' : '#8a8f96', light === 'light' ? 1.9 : 2.3]} position={[0, 0, 1]} />
       <directionalLight position={[0.6, -0.65, 1.15]} intensity={light === 'light' ? 1.75 : 2.1} />
       <directionalLight position={[-0.7, 0.8, 0.35]} intensity={light === 'light' ? 0.4 : 0.7} />
+      {along !== null && <directionalLight position={[0.15, -along, 0.3]} intensity={light === 'light' ? 0.9 : 0.8} />}
       <Ground bench={scene.bench} parts={parts} light={light} clip={clip} bare={pulled} />
       <Pulling share={share} wanted={apart} />
-      <Metal parts={parts} station={station} light={light} moves={moves} share={share} clip={clip} />
+      <Metal parts={parts} station={station} along={along !== null && clip.length > 0} light={light} moves={moves} share={share} clip={clip} />
       <Faces parts={parts} scene={scene} light={light} moves={moves} share={share} clip={clip} />
       <Gaps gaps={scene.gaps} light={light} clip={clip} />
       {pulled && <Trails parts={parts} moves={moves} apart={apart} color={tones.edge} />}
       {cut && <Caps cut={cut.cut} y={cut.y} gaps={scene.gaps} light={light} />}
-      {frame !== null && <Frame y={frame} bounds={scene.bounds} color={tones.ink} />}
-      {station !== null && <Outline parts={parts.filter((p) => p.station === station)} color={tones.ink} width={2} moves={moves} apart={apart} clip={clip} />}
+      {frame && <Frame {...frame} color={tones.ink} />}
+      {station !== null && clip.length === 0 && <Outline parts={parts.filter((p) => p.station === station)} color={tones.ink} width={2} moves={moves} apart={apart} clip={clip} />}
       {hovered !== null && <Outline parts={parts.filter((p) => p.id === hovered)} color={tones.ink} width={1.5} moves={moves} apart={apart} clip={clip} />}
       {question === 'true' && !pulled && <TrueLines scene={scene} light={light} clip={clip} />}
       {question === 'drill' && !pulled && <HoleMarks holes={scene.holes} station={station} light={light} pixels={height / 2} clip={clip} />}
@@ -87,7 +90,7 @@ function Pulling({ share, wanted }: { share: Share; wanted: number }) {
 /** From this many pixels a millimetre on, the rims of rivet holes and the facets of bends can be told. */
 const RIMS_FROM = 1.1;
 
-function Metal({ parts, station, light, moves, share, clip }: { parts: readonly ShownPart[]; station: string | null; light: Light; moves: Moves; share: Share; clip: Plane[] }) {
+function Metal({ parts, station, along, light, moves, share, clip }: { parts: readonly ShownPart[]; station: string | null; along: boolean; light: Light; moves: Moves; share: Share; clip: Plane[] }) {
   const tones = PALETTE[light];
   const open = clip.length > 0;
   const merged = useMemo(() => mergedOf(parts.filter((p) => p.kind !== 'skin'), moves), [parts, moves]);
@@ -97,7 +100,7 @@ function Metal({ parts, station, light, moves, share, clip }: { parts: readonly 
   const [over, overLines] = useMemo(() => [skinMaterial(tones.metal, share, clip), skinEdgeMaterial(tones.edge, share, clip)] as const, [tones, share, clip]);
   useEffect(() => () => [merged, skin].forEach((m) => [m.surface, m.edges.lines, m.rims.lines].forEach((g) => g.dispose())), [merged, skin]);
   useEffect(() => () => [material, lines, over, overLines].forEach((m) => m.dispose()), [material, lines, over, overLines]);
-  useMemo(() => stepBack(merged, station, light), [merged, station, light]);
+  useMemo(() => stepBack(merged, station, along, light), [merged, station, along, light]);
   const rims = useRef<LineSegments>(null);
   useFrame(({ camera }) => {
     if (rims.current) rims.current.visible = camera.zoom >= RIMS_FROM;
@@ -165,9 +168,10 @@ function Trails({ parts, moves, apart, color }: { parts: readonly ShownPart[]; m
 }
 
 /** The plane of the cut, as a frame that stands clear of the skeleton. */
-function Frame({ y, bounds: { low, high }, color }: { y: number; bounds: Scene['bounds']; color: string }) {
+function Frame({ y, bounds, color }: { y: number; bounds: SceneBox; color: string }) {
+  const { low, high } = bounds;
   const segments = useMemo(() => {
-    const [x0, x1, z0, z1] = [low[0] - 24, high[0] + 24, low[2] - 24, high[2] + 24];
+    const [x0, x1, z0, z1] = [low[0], high[0], low[2], high[2]];
     return segmentsOf([[[x0, 0, z0], [x1, 0, z0], [x1, 0, z1], [x0, 0, z1], [x0, 0, z0]]]);
   }, [low, high]);
   return <group position={[0, y, 0]}><FatLines segments={segments} color={color} width={1} opacity={0.55} order={9} /></group>;

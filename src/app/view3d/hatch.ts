@@ -158,8 +158,8 @@ export function capMaterial(tones: { ink: string; paper: string }): ShaderMateri
         if (fill < 3.5) {
           float way = mod(fill, 2.0) < 0.5 ? up : down;
           float stroke = strokeAt(way, fill < 1.5 ? 6.5 : 3.6, fill < 1.5 ? 1.4 : 1.1);
-          float solid = 1.0 - smoothstep(3.0, 7.0, uZoom);
-          c = vec4(mix(uPaper, uInk, max(stroke * 0.85, solid * (fill < 0.5 ? 0.95 : fill < 1.5 ? 0.62 : 0.45))), 1.0);
+          float solid = 1.0 - smoothstep(5.0, 10.0, uZoom);
+          c = vec4(mix(uPaper, uInk, mix(stroke * 0.85, fill < 0.5 ? 0.95 : fill < 1.5 ? 0.6 : 0.4, solid)), 1.0);
         } else if (fill < 4.5) {
           float stroke = max(strokeAt(up, 6.0, 1.7), strokeAt(down, 6.0, 1.7));
           c = vec4(mix(mix(uPaper, vTone, 0.22), vTone, stroke), 0.94);

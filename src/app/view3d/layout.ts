@@ -74,6 +74,7 @@ export function laidOut(wanted: readonly Wanted[], field: Field): Laid[] {
 function costOf(here: Laid, w: Wanted, done: readonly (Laid & Wanted)[], wanted: readonly Wanted[], field: Field, dy: number): number {
   let cost = dy > 0.1 ? 14 : 0;
   for (const t of field.taken ?? []) if (here.left < t.left + t.width + GAP && t.left < here.left + w.width + GAP && here.top < t.top + t.height + GAP && t.top < here.top + w.height + GAP) return Infinity;
+  for (const t of field.taken ?? []) if (throughBox([here.fromX, here.fromY], [w.x, w.y], t, t.width, t.height)) cost += 90;
   for (const d of done) {
     const apart = here.left > d.left + d.width + GAP || d.left > here.left + w.width + GAP || here.top > d.top + d.height + GAP || d.top > here.top + w.height + GAP;
     if (!apart) return Infinity;
@@ -97,7 +98,7 @@ function crosses(a: P, b: P, c: P, d: P): boolean {
   return side(a, b, c) * side(a, b, d) < 0 && side(c, d, a) * side(c, d, b) < 0;
 }
 
-function throughBox(a: P, b: P, { left, top }: Laid, width: number, height: number): boolean {
+function throughBox(a: P, b: P, { left, top }: Pick<Box, 'left' | 'top'>, width: number, height: number): boolean {
   const [l, t, r, m] = [left - 2, top - 2, left + width + 2, top + height + 2];
   return crosses(a, b, [l, t], [r, m]) || crosses(a, b, [r, t], [l, m]);
 }

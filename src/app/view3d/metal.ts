@@ -85,12 +85,12 @@ function mergedEdges(parts: readonly ShownPart[], moves: Moves, wanted: (long: n
   return { lines, ranges };
 }
 
-/** Sets every part but those of the chosen station a step back, and colours the edges to match. */
-export function stepBack({ surface, ranges, edges, rims }: Merged, station: string | null, light: Light): void {
+/** Sets every part but those of the chosen station a step back, the spars too where they run on behind a cut, and colours the edges to match. */
+export function stepBack({ surface, ranges, edges, rims }: Merged, station: string | null, behindCut: boolean, light: Light): void {
   const back = surface.getAttribute('aBack') as BufferAttribute;
   const near = new Color(PALETTE[light].edge);
   const far = near.clone().lerp(new Color(PALETTE[light].bench), 0.45);
-  const behind = (part: ShownPart): boolean => station !== null && part.station !== station && part.station !== null;
+  const behind = (part: ShownPart): boolean => station !== null && part.station !== station && (behindCut || part.station !== null);
   for (const { part, corner, corners } of ranges) (back.array as Uint8Array).fill(behind(part) ? 255 : 0, corner, corner + corners);
   back.needsUpdate = true;
   for (const { lines, ranges: owned } of [edges, rims]) {
@@ -153,6 +153,12 @@ export const GAP_TRIANGLES: readonly number[] = [
 ];
 const GAP_EDGES: readonly number[] = [0, 1, 1, 2, 2, 3, 3, 0, 4, 5, 5, 6, 6, 7, 7, 4, 0, 4, 1, 5, 2, 6, 3, 7];
 
+/** The tone of a gap's verdict; a faint one is half metal. */
+function toneOf({ verdict, faint }: SceneGap, light: Light): Color {
+  const tone = new Color(PALETTE[light][verdict]);
+  return faint ? tone.lerp(new Color(PALETTE[light].metal), 0.5) : tone;
+}
+
 /** The gaps of one kind as one surface, turned outward whichever way their corners run. */
 export function gapGeometry(gaps: readonly SceneGap[], light: Light): BufferGeometry {
   const positions: number[] = [];
@@ -163,7 +169,7 @@ export function gapGeometry(gaps: readonly SceneGap[], light: Light): BufferGeom
     const across = (i: number, j: number): [number, number, number] => [c[j]![0] - c[i]![0], c[j]![1] - c[i]![1], c[j]![2] - c[i]![2]];
     const [u, v, w] = [across(0, 1), across(0, 3), across(0, 4)];
     const volume = u[0] * (v[1] * w[2] - v[2] * w[1]) + u[1] * (v[2] * w[0] - v[0] * w[2]) + u[2] * (v[0] * w[1] - v[1] * w[0]);
-    const { r, g, b } = new Color(PALETTE[light][gap.verdict]);
+    const { r, g, b } = toneOf(gap, light);
     for (let t = 0; t < GAP_TRIANGLES.length; t += 3) {
       const three = [GAP_TRIANGLES[t]!, GAP_TRIANGLES[t + 1]!, GAP_TRIANGLES[t + 2]!];
       for (const i of volume > 0 ? three : three.reverse()) positions.push(...c[i]!);
@@ -183,7 +189,7 @@ export function gapEdges(gaps: readonly SceneGap[], light: Light): { segments: F
   const segments: number[] = [];
   const colors: number[] = [];
   for (const gap of gaps) {
-    const { r, g, b } = new Color(PALETTE[light][gap.verdict]);
+    const { r, g, b } = toneOf(gap, light);
     for (const i of GAP_EDGES) {
       segments.push(...gap.corners[i]!);
       colors.push(r, g, b);

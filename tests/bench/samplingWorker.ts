@@ -1,0 +1,18 @@
+import { parentPort } from 'node:worker_threads';
+import { buffersOf, sampled, type SampleOptions, type SamplePlan } from '../../src/checks/jointSample.ts';
+
+/* One of the workers that share out a run: takes a plan once, then counts its share whenever asked. */
+
+let plan: SamplePlan | undefined;
+
+parentPort?.on('message', (message: { plan?: SamplePlan; options?: SampleOptions }) => {
+  if (message.plan) plan = message.plan;
+  if (!plan || !message.options) {
+    parentPort!.postMessage('ready');
+    return;
+  }
+  const run = sampled(plan, message.options);
+  let step = run.next();
+  while (!step.done) step = run.next();
+  parentPort!.postMessage(step.value, buffersOf(step.value) as ArrayBuffer[]);
+});
