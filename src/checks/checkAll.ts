@@ -84,7 +84,7 @@ export function checkAll(model: Model): readonly Finding[] {
 
 /** Worst first: act, unsettled, watch, fits; within one verdict readings that disagree, for all else hangs on them, then by chance of lying beyond the act threshold; echoes after their source. */
 export function worstFirst(findings: readonly Finding[]): Finding[] {
-  return [...findings].sort((a, b) => severity(b.verdict) - severity(a.verdict) || Number(b.check === 'disagreement') - Number(a.check === 'disagreement') || Number(!!a.echoOf) - Number(!!b.echoOf) || b.chance - a.chance || (a.id < b.id ? -1 : 1));
+  return [...findings].sort((a, b) => severity(b.verdict) - severity(a.verdict) || Number(b.check === 'disagreement') - Number(a.check === 'disagreement') || Number(!!a.echoOf) - Number(!!b.echoOf) || Math.round(100 * b.chance) - Math.round(100 * a.chance) || Number(a.station !== null) - Number(b.station !== null) || b.chance - a.chance || (a.id < b.id ? -1 : 1));
 }
 
 /** How many findings have each verdict. */
