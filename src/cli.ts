@@ -3,6 +3,8 @@ import { join } from 'node:path';
 import { checkAll, countVerdicts } from './checks/checkAll.ts';
 import type { Finding } from './checks/finding.ts';
 import { CAUTION, reportOf, reportText } from './checks/report.ts';
+import { gatesOf } from './checks/gates.ts';
+import { ledgerOf, ledgerText } from './checks/ledger.ts';
 import { faultText, parseModel } from './model/parse.ts';
 import type { Model } from './model/schema.ts';
 import { skeletonOf } from './parts/skeleton.ts';
@@ -15,6 +17,7 @@ import { skeletonOf } from './parts/skeleton.ts';
 const USAGE = `Ribtrue checks whether a hand-built skeleton of spars and ribs goes together true.
 
   npm run -s ribtrue -- check FILE [--json] [--all] [--solids]
+  npm run -s ribtrue -- holes FILE [--stage S] [--json]
   npm run -s ribtrue -- mass FILE [--json]
   npm run -s ribtrue -- solids FILE --out DIR [--form glb|stl]
 
@@ -22,13 +25,16 @@ const USAGE = `Ribtrue checks whether a hand-built skeleton of spars and ribs go
     --json     { panel, counts, findings } with unrounded values in mm or degrees
     --all      list the findings that fit, too
     --solids   ask the built solids too: what is in the same place, how far apart is what should meet
+  holes FILE   every hole: now, not yet, never at this size, and why; the gates; the rivet bags
+    --stage S  as at that stage, not the present one
+    --json     { panel, stage, holes, gates } with unrounded values in mm and rivet diameters
   mass FILE    volume, mass and middle of every part and of the panel, and moments
     --json     the same with unrounded values in mm, mm³, g and kg·mm
   solids FILE  writes the parts as drawn in measured size
     --out DIR  where to; made where it is not
     --form     glb (one file, every part by its name, metres) or stl (a file a part, mm); glb unless told
 
-Exit 0: nothing at act or unsettled (check), done (mass, solids). 1: something is. 2: bad file or bad call.`;
+Exit 0: nothing at act or unsettled (check), nothing never (holes), done (mass, solids). 1: something is. 2: bad file or bad call.`;
 
 class BadCall extends Error {}
 
@@ -49,6 +55,7 @@ interface Command {
 
 const COMMANDS: Readonly<Record<string, Command>> = {
   check: { flags: { '--json': '', '--all': '', '--solids': '' }, run: runCheck },
+  holes: { flags: { '--stage': 'the name of a stage', '--json': '' }, run: runHoles },
   mass: { flags: { '--json': '' }, run: runMass },
   solids: { flags: { '--out': 'a folder', '--form': 'glb or stl' }, run: runSolids },
 };
@@ -93,6 +100,15 @@ async function runCheck(model: Model, flags: Flags): Promise<number> {
   const counts = countVerdicts(findings);
   print(flags.has('--json') ? JSON.stringify(reportOf(model, findings), null, 1) : reportText(model, findings, flags.has('--all')));
   return counts.act + counts.unsettled > 0 ? 1 : 0;
+}
+
+async function runHoles(model: Model, flags: Flags): Promise<number> {
+  const stage = flags.get('--stage');
+  if (stage !== undefined && !model.stages.some((s) => s.id === stage)) throw new BadCall(`"${stage}" is not a stage of this panel; expected ${model.stages.map((s) => s.id).join(', ') || 'none, it has no stages'}; correct it`);
+  const holes = ledgerOf(model, stage);
+  const { name, revision } = model;
+  print(flags.has('--json') ? JSON.stringify({ panel: { name, revision }, stage: stage ?? model.now ?? null, holes, gates: gatesOf(model), caution: CAUTION }, null, 1) : ledgerText(model, stage));
+  return holes.some((h) => h.state === 'never') ? 1 : 0;
 }
 
 /** The solid modeller is loaded only when it is asked. */

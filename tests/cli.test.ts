@@ -9,6 +9,25 @@ import { describe, expect, it } from 'vitest';
 const run = (...args: string[]) => spawnSync(process.execPath, ['--import', 'tsx', 'src/cli.ts', ...args], { encoding: 'utf8' });
 const KEYS = ['id', 'check', 'station', 'place', 'value', 'unit', 'u', 'low', 'high', 'chance', 'limits', 'verdict', 'basis', 'sense', 'sentence', 'restsOn'];
 
+describe('ribtrue holes', () => {
+  it('answers for every hole at the present stage and at another, as text and as JSON', () => {
+    const text = run('holes', 'models/narrow-tail.json');
+    expect(text.status).toBe(0);
+    expect(text.stdout).toContain('F6 h2');
+    expect(text.stdout).toContain('no step is left');
+    const json = JSON.parse(run('holes', 'models/narrow-tail.json', '--stage', 'noses', '--json').stdout) as { stage: string; holes: { hole: string; state: string }[]; gates: { answer: string }[] };
+    expect(json.stage).toBe('noses');
+    expect(json.holes.length).toBeGreaterThan(40);
+    expect(json.gates.map((g) => g.answer)).toEqual(['no', 'no', 'no']);
+  });
+
+  it('refuses a stage the panel does not have', () => {
+    const { status, stderr } = run('holes', 'models/narrow-tail.json', '--stage', 'paint');
+    expect(status).toBe(2);
+    expect(stderr).toContain('"paint" is not a stage');
+  });
+});
+
 describe('ribtrue check', () => {
   it('exits 0 on a panel where everything fits', () => {
     const { status, stdout } = run('check', 'models/plain.json');
