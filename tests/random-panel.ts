@@ -73,7 +73,8 @@ function stationsOf(d: Draw, hand: Model['hand']): Station[] {
   const nose = d.between(80, 200);
   let y = 0;
   const places = Array.from({ length: n }, () => (y += d.between(180, 420)));
-  const tapers = d.chance(0.6) ? (d.between(0, 0.06) * (places[n - 1]! - places[0]!)) / nose : 0;
+  // No nose is drawn shorter than 75: a relief hole in a blunter one would run off its steep flange.
+  const tapers = d.chance(0.6) ? Math.min((d.between(0, 0.06) * (places[n - 1]! - places[0]!)) / nose, 1 - 75 / nose) : 0;
   const washes = d.chance(0.6) ? d.between(-2, 1) * (places[n - 1]! / 1000) : 0;
   const shift = hand === 'both' ? -(places[0]! + places[n - 1]!) / 2 : hand === 'left' ? -places[n - 1]! - 30 : 0;
   return places.map((p, i): Station => {

@@ -115,7 +115,9 @@ function* ridePairs(skeleton: Skeleton, place: RibPlace, reads: Reads): Generato
   const stands = rs - Math.sqrt(rs * rs - Math.max(over, 0) ** 2);
   // A chord of a quarter bend in six stands in from the circle by r(1 − cos 7.5°), and by more along a slanting way.
   const chord = (rs * (1 - Math.cos(Math.PI / 24))) / Math.sqrt(1 - (Math.max(over, 0) / rs) ** 2);
-  yield { what: `C14 ${piece.id}`, chain: stands, solid: reads.ride(place, piece), slack: chord };
+  // A piece before a rib that slants is off the rib's middle by the slant over its own thickness.
+  const off = slope(skeleton, place.rib) * skeleton.book.get(`sheet.${piece.sheet}`).best * (Math.max(over, 0) / Math.sqrt(rs * rs - Math.max(over, 0) ** 2));
+  yield { what: `C14 ${piece.id}`, chain: stands, solid: reads.ride(place, piece), slack: chord + off };
 }
 
 function valid(seed: number): Model {
