@@ -46,15 +46,24 @@ export function pour(blocks: readonly Block[], boxOf: (page: number) => Box): In
     }
     y += GAP - 1;
   };
+  /** Height of a row with those that must follow it on its page: after rows that run across, the next ordinary one. */
+  const together = (t: LaidTable, from: number): number => {
+    let height = 0;
+    for (const row of t.rows.slice(from)) {
+      height += row.height;
+      if (!row.across) break;
+    }
+    return Math.min(height, box.height - t.head.height);
+  };
   const tableRows = (t: LaidTable): void => {
     const head = (): void => {
       put(rowInk(t, t.head, box.x, y));
       y += t.head.height;
     };
-    if (!fits(t.head.height + (t.rows[0]?.height ?? 0)) && !fresh()) turn();
+    if (!fits(t.head.height + together(t, 0)) && !fresh()) turn();
     head();
-    for (const row of t.rows) {
-      if (!fits(row.height)) {
+    for (const [i, row] of t.rows.entries()) {
+      if (!fits(together(t, i))) {
         turn();
         head();
       }
@@ -68,7 +77,7 @@ export function pour(blocks: readonly Block[], boxOf: (page: number) => Box): In
     if (next === undefined || next.kind === 'page') return 0;
     if (next.kind === 'table') {
       const t = layTable(next.table, box.width);
-      return t.head.height + (t.rows[0]?.height ?? 0);
+      return t.head.height + together(t, 0);
     }
     return next.kind === 'picture' || next.kind === 'gap' ? next.height : linesHeight(1, next.kind === 'text' ? next.size : HEADING);
   };

@@ -34,6 +34,11 @@ export function readPath(d: string): Step[] {
 const n = (v: number): string => String(Math.round(v * 1e4) / 1e4 || 0);
 const at = ([x, y]: readonly [number, number]): string => `${n(x)} ${n(y)}`;
 
+/** Path data enlarged and moved. */
+export function placed(d: string, { scale, x, y }: { readonly scale: number; readonly x: number; readonly y: number }): string {
+  return readPath(d).map(([letter, ...numbers]) => `${letter}${numbers.map((v, i) => n((i % 2 === 0 ? x : y) + v * scale)).join(' ')}`).join('');
+}
+
 /** A line through points. */
 export function line(points: readonly (readonly [number, number])[], stroke: Stroke = 'hairline'): Ink {
   return { kind: 'path', d: `M${points.map(at).join('L')}`, stroke, fill: 'none' };

@@ -24,9 +24,17 @@ export interface Column {
   readonly breaks?: boolean;
 }
 
+/** A row that runs over all columns: what the rows under it have in common. It never stands alone at a page's foot. */
+export interface Across {
+  readonly across: string;
+  readonly bold?: boolean;
+}
+
+export type Row = readonly Cell[] | Across;
+
 export interface Table {
   readonly columns: readonly Column[];
-  readonly rows: readonly (readonly Cell[])[];
+  readonly rows: readonly Row[];
   /** Points; 10 unless told. */
   readonly size?: number;
   /** Least height of a row, mm: room to write. */
@@ -39,21 +47,28 @@ const OVER = 0.9;
 const TICK = 4;
 
 interface Laid { readonly lines: readonly string[]; readonly bold: boolean; readonly cell: Cell }
-export interface LaidRow { readonly cells: readonly Laid[]; readonly height: number; readonly head: boolean }
+export interface LaidRow {
+  readonly cells: readonly Laid[];
+  readonly height: number;
+  readonly head: boolean;
+  /** Runs over all columns. */
+  readonly across: boolean;
+}
 export interface LaidTable { readonly widths: readonly number[]; readonly head: LaidRow; readonly rows: readonly LaidRow[]; readonly table: Table }
 
 const textOf = (cell: Cell): string => (typeof cell === 'string' ? cell : 'text' in cell ? cell.text : '');
+const isAcross = (row: Row): row is Across => 'across' in row;
 const boldOf = (cell: Cell): boolean => typeof cell !== 'string' && 'text' in cell && cell.bold === true;
 
 /** The widest line as it stands and the widest that cannot be broken, mm, sides included. */
 function needOf(table: Table, k: number): { most: number; least: number } {
   const { head, least = 0, breaks } = table.columns[k]!;
   const size = table.size ?? LEAST_SIZE;
-  const all = [{ text: head, bold: true }, ...table.rows.map((r) => ({ text: textOf(r[k] ?? ''), bold: boldOf(r[k] ?? '') }))];
-  const ticks = table.rows.some((r) => typeof r[k] === 'object' && 'tick' in r[k]) ? TICK + 2 * SIDE : 0;
+  const own = table.rows.flatMap((r): Cell[] => (isAcross(r) ? [] : [r[k] ?? '']));
+  const body = own.map((c) => ({ text: textOf(c), bold: boldOf(c) }));
+  const ticks = own.some((c) => typeof c === 'object' && 'tick' in c) ? TICK + 2 * SIDE : 0;
   const wide = (text: string, bold: boolean): number => Math.max(...text.split('\n').map((t) => textWidth(t, { size, bold }))) + 2 * SIDE;
   const word = (text: string, bold: boolean): number => Math.max(...text.split(/\s/).map((t) => textWidth(t, { size, bold }))) + 2 * SIDE;
-  const body = all.slice(1);
   const floor = Math.max(least, ticks);
   // A head may always break; other text only where its column says so.
   return {
@@ -76,8 +91,14 @@ function widthsOf(table: Table, width: number): number[] {
   return needs.map((n) => n.least + (n.most - n.least) * give);
 }
 
-function laidRow(table: Table, widths: readonly number[], cells: readonly Cell[], head: boolean): LaidRow {
+function laidRow(table: Table, widths: readonly number[], row: Row, head: boolean): LaidRow {
   const size = table.size ?? LEAST_SIZE;
+  if (isAcross(row)) {
+    const bold = row.bold ?? false;
+    const lines = wrap(row.across, widths.reduce((a, b) => a + b, 0) - 2 * SIDE, { size, bold });
+    return { cells: [{ cell: row.across, bold, lines }], head, across: true, height: linesHeight(lines.length, size) + 2 * OVER };
+  }
+  const cells = row;
   const laid = table.columns.map((_, k): Laid => {
     const cell = cells[k] ?? '';
     const bold = head || boldOf(cell);
@@ -86,7 +107,7 @@ function laidRow(table: Table, widths: readonly number[], cells: readonly Cell[]
   });
   const ticked = laid.some((l) => typeof l.cell === 'object' && 'tick' in l.cell) ? TICK + 2 * OVER : 0;
   const tall = Math.max(...laid.map((l) => linesHeight(l.lines.length, size)), linesHeight(1, size)) + 2 * OVER;
-  return { cells: laid, head, height: Math.max(tall, ticked, head ? 0 : (table.rowHeight ?? 0)) };
+  return { cells: laid, head, across: false, height: Math.max(tall, ticked, head ? 0 : (table.rowHeight ?? 0)) };
 }
 
 /** A table laid out to a width, row by row. */
@@ -99,10 +120,11 @@ export function layTable(table: Table, width: number): LaidTable {
 export function rowInk({ table, widths }: LaidTable, row: LaidRow, x: number, y: number): Ink[] {
   const size = table.size ?? LEAST_SIZE;
   const ink: Ink[] = [];
+  const right = x + widths.reduce((a, b) => a + b, 0);
   let left = x;
   row.cells.forEach(({ cell, lines, bold }, k) => {
-    const width = widths[k]!;
-    const align = table.columns[k]!.align ?? 'start';
+    const width = row.across ? right - x : widths[k]!;
+    const align = row.across ? 'start' : (table.columns[k]!.align ?? 'start');
     const at = align === 'end' ? left + width - SIDE : align === 'middle' ? left + width / 2 : left + SIDE;
     // A head stands at the foot of its row.
     const top = row.head ? y + row.height - OVER - linesHeight(lines.length, size) : y + OVER;
@@ -113,6 +135,6 @@ export function rowInk({ table, widths }: LaidTable, row: LaidRow, x: number, y:
     if (typeof cell === 'object' && 'blank' in cell) ink.push(line([[left + SIDE, y + row.height - OVER], [left + width - SIDE, y + row.height - OVER]], 'hidden'));
     left += width;
   });
-  ink.push(line([[x, y + row.height], [left, y + row.height]], row.head ? 'outline' : 'hairline'));
+  if (!row.across) ink.push(line([[x, y + row.height], [right, y + row.height]], row.head ? 'outline' : 'hairline'));
   return ink;
 }
