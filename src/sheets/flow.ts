@@ -72,14 +72,23 @@ export function pour(blocks: readonly Block[], boxOf: (page: number) => Box): In
     }
     y += GAP;
   };
-  /** Height that must stand on one page with a heading: the start of what follows it. */
-  const start = (next: Block | undefined): number => {
-    if (next === undefined || next.kind === 'page') return 0;
-    if (next.kind === 'table') {
-      const t = layTable(next.table, box.width);
-      return t.head.height + together(t, 0);
+  /** Height that must stand on one page with a heading: the words under it, and the start of what they speak of. */
+  const start = (from: number): number => {
+    const next = blocks[from];
+    switch (next?.kind) {
+      case 'table': {
+        const t = layTable(next.table, box.width);
+        return t.head.height + together(t, 0);
+      }
+      case 'picture': case 'gap': return next.height;
+      case 'text': {
+        const size = next.size ?? LEAST_SIZE;
+        const lines = wrap(next.text, box.width, { size, bold: next.bold ?? false });
+        const whole = lines.length * leadOf(size) + GAP + start(from + 1);
+        return whole < box.height / 2 ? whole : linesHeight(Math.min(2, lines.length), size);
+      }
+      default: return 0;
     }
-    return next.kind === 'picture' || next.kind === 'gap' ? next.height : linesHeight(1, next.kind === 'text' ? next.size : HEADING);
   };
 
   blocks.forEach((block, i) => {
@@ -89,7 +98,7 @@ export function pour(blocks: readonly Block[], boxOf: (page: number) => Box): In
       case 'heading': {
         const lines = wrap(block.text, box.width, { size: HEADING, bold: true });
         if (!fresh()) y += GAP;
-        if (!fits(linesHeight(lines.length, HEADING) + GAP + start(blocks[i + 1])) && !fresh()) turn();
+        if (!fits(linesHeight(lines.length, HEADING) + GAP + start(i + 1)) && !fresh()) turn();
         text(lines, HEADING, true);
         break;
       }

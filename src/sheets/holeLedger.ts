@@ -56,9 +56,12 @@ function jointRows(job: Job, all: readonly HoleAnswer[], ledger: ReadonlyMap<str
   const { joint } = all[0]!;
   const bag = bagOf(skeletonOf(model), joint);
   const holes = fromMiddle(all);
-  const alike = holes.every((h) => h.state === holes[0]!.state && h.why === holes[0]!.why);
-  const why = (h: HoleAnswer, who: string): Row => ({ across: `${h.state === 'now' ? 'DRILL NOW' : h.state === 'done' ? 'Done' : ANSWER[h.state]}${who}: ${h.why}.`, bold: h.state === 'not yet' || h.state === 'never' });
-  const head: Row = { across: `${joint.id} at ${joint.station}, ${joint.end} spar. From the drill side: ${joint.layers.join(' / ')}; the drill follows ${joint.guide}. Grip ${show(model, bag.grip)}: ${bag.take}.` };
+  const why = (alike: readonly HoleAnswer[]): Row => {
+    const h = alike[0]!;
+    const who = alike.length === holes.length ? '' : `, ${alike.map((a) => a.hole.id).join(', ')}`;
+    return { across: `${h.state === 'now' ? 'DRILL NOW' : h.state === 'done' ? 'Done' : ANSWER[h.state]}${who}: ${h.why}.`, bold: h.state === 'not yet' || h.state === 'never' };
+  };
+  const head: Row = { across: `${joint.id} at ${joint.station}, ${joint.end} spar: ${joint.layers.join(' / ')}, guide ${joint.guide}. Grip ${show(model, bag.grip)}: ${bag.take}.`, band: true };
   const row = (h: HoleAnswer): Row => {
     const r = ledger.get(`${joint.id} ${h.hole.id}`)!;
     const bold = h.state === 'not yet' || h.state === 'never';
@@ -68,7 +71,11 @@ function jointRows(job: Job, all: readonly HoleAnswer[], ledger: ReadonlyMap<str
       cell(diameters(r.edge)), cell(diameters(r.edgeNext)), cell(ANSWER[h.state]),
     ];
   };
-  return alike ? [head, why(holes[0]!, ''), ...holes.map(row)] : [head, ...holes.flatMap((h): Row[] => [why(h, `, ${h.hole.id}`), row(h)])];
+  const reasons = [...new Set(holes.map((h) => `${h.state} ${h.why}`))];
+  return [head, ...reasons.flatMap((reason): Row[] => {
+    const alike = holes.filter((h) => `${h.state} ${h.why}` === reason);
+    return [why(alike), ...alike.map(row)];
+  })];
 }
 
 export function holeLedger(job: Job): Sheet {
@@ -85,7 +92,7 @@ export function holeLedger(job: Job): Sheet {
   return flowed(job, FORM, [
     words(`${stage ? `Stage: ${stage.name}. ` : ''}${all.length} holes: ${count('now')} may be drilled now, ${count('not yet')} not yet, ${count('never')} never at this size, ${count('done')} done. ${pilots.question} ${capital(pilots.answer)}. ${final.question} ${capital(final.answer)}.`),
     ...(trouble.length > 0 ? [words(`In trouble: ${trouble.map((a) => `${a.joint.id} ${a.hole.id}`).join(', ')}. Keep the drill away from ${trouble.length > 1 ? 'them' : 'it'}.`, { bold: true })] : []),
-    words(`Bold rows must not be drilled. Order: what may be drilled now, then by the stage that opens it, from the middle of the span outward. Offset: the layer that lies farthest off the guide. Margin: half of what the final drill has to spare on the best axis. Edge: least of the layers, hole centre to edge, in rivet diameters D, at final size and at the next size; least 2 D.`),
+    words(`Bold rows must not be drilled. Layers stand from the drill side, the drill follows the guide. Order: what may be drilled now, then by the stage that opens it, from the middle of the span outward. Offset: the layer that lies farthest off the guide. Margin: half of what the final drill has to spare on the best axis. Edge: least of the layers, hole centre to edge, in rivet diameters D, at final size and at the next size; least 2 D.`),
     heading('Holes in drilling order'),
     table({
       columns: [

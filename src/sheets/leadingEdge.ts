@@ -1,4 +1,5 @@
 import { best } from '../chains/chain.ts';
+import { groupsOf } from '../checks/answer.ts';
 import { checkAll } from '../checks/checkAll.ts';
 import type { Finding } from '../checks/finding.ts';
 import { fromNominal, type Nose, nosesOf } from '../checks/noseLine.ts';
@@ -8,7 +9,7 @@ import { type Block, flowed, heading, picture, table, words } from './flow.ts';
 import type { Box, Form, Job } from './frame.ts';
 import type { Ink, Sheet } from './page.ts';
 import { line } from './path.ts';
-import { LEAST_SIZE, riseOf, textWidth } from './type.ts';
+import { leadOf, LEAST_SIZE, riseOf, textWidth } from './type.ts';
 import type { Cell } from './table.ts';
 
 /*
@@ -36,8 +37,8 @@ function linePicture(job: Job, noses: readonly Nose[], findings: readonly Findin
   const step = [0.1, 0.2, 0.5, 1, 2, 5, 10, 20].find((s) => s * times >= 5) ?? 50;
   const kinked = (n: Nose): Finding | undefined => findings.find((f) => f.check === 'nose-kink' && f.place === n.mark);
   return [
-    words(`Departures from the drawing drawn ${Number.isInteger(times) ? times : times.toFixed(2)} times their size, forward is up; the span is not to that scale. Solid: the line a skin would have to follow. Chain line: straight through both ends. A filled point must be put right, an open one only echoes a neighbour.`),
-    picture(tall + 22, (box: Box): Ink[] => {
+    words(`Departures from the drawing drawn ${Number.isInteger(times) ? times : times.toFixed(2)} times their size, forward is up; the span is not to that scale. Solid: the line a skin would have to follow. Chain line: straight through both ends. A filled point kinks, or may; an open one fits, or only echoes a neighbour.`),
+    picture(tall + 27, (box: Box): Ink[] => {
       const left = box.x + 17;
       const right = box.x + box.width - 8;
       const X = (y: number): number => left + 4 + ((y - first) / (last - first)) * (right - left - 8);
@@ -54,10 +55,11 @@ function linePicture(job: Job, noses: readonly Nose[], findings: readonly Findin
         const [x, y] = points[i]!;
         const f = kinked(n);
         ink.push({ kind: 'circle', x, y, r: 1.3, stroke: 'outline', fill: f && !f.echoOf && f.verdict !== 'fits' ? 'ink' : 'paper' });
-        const half = textWidth(n.mark) / 2;
+        const value = signedFigure(job.model, values[i]!);
+        const half = Math.max(textWidth(n.mark, { bold: true }), textWidth(value)) / 2;
         if (x - half < clear + 1) return;
         clear = x + half;
-        ink.push({ kind: 'text', x, y: box.y + 8 + tall + 8 + riseOf(), text: n.mark, size: LEAST_SIZE, align: 'middle' });
+        ink.push({ kind: 'text', x, y: box.y + 8 + tall + 8 + riseOf(), text: n.mark, size: LEAST_SIZE, bold: true, align: 'middle' }, { kind: 'text', x, y: box.y + 8 + tall + 8 + leadOf() + riseOf(), text: value, size: LEAST_SIZE, align: 'middle' });
       });
       return ink;
     }),
@@ -72,7 +74,7 @@ export function leadingEdge(job: Job): Sheet {
   if (noses.length === 0) return flowed(job, FORM, [words('No nose stands on this panel.')]);
   const of = (check: Finding['check'], n: Nose): Finding | undefined => findings.find((f) => f.check === check && f.place === n.mark);
   const off = (f: Finding | undefined): Cell => (f ? signedFigure(model, f.value) : '');
-  const said = findings.filter((f) => (f.check === 'nose-kink' || f.check === 'nose-line' || f.check === 'forced-fit') && f.verdict !== 'fits' && !f.echoOf);
+  const said = groupsOf(findings.filter((f) => (f.check === 'nose-kink' || f.check === 'nose-line' || f.check === 'forced-fit') && !f.echoOf));
   return flowed(job, FORM, [
     words(`Protrusion: from the front web’s forward face to the nose, spars held straight. + is forward (proud), - is back (short). Kink: against the straight line through both neighbours; a skin follows a straight line even if it is skewed, it cannot follow a kink.`),
     ...linePicture(job, noses, findings),
@@ -91,6 +93,6 @@ export function leadingEdge(job: Job): Sheet {
         return [id, n.mark, figure(model, nose), figure(model, best(n.protrusion)), signedFigure(model, fromNominal(n)), string ? figure(model, string.best) : BLANK, off(of('nose-line', n)), off(kink), { text: verdict, bold: kink !== undefined && !kink.echoOf && kink.verdict !== 'fits' }, BLANK];
       }),
     }),
-    ...(said.length > 0 ? [heading('What is not right'), ...said.map((f) => words(f.sentence))] : [words('No nose kinks.')]),
+    ...(said.length > 0 ? [heading('What is not right'), ...said.map((g) => words(`${g.worst.sentence}${g.all.length > 1 ? ` Also: ${g.all.slice(1).map((f) => f.place).join(', ')}.` : ''}`))] : [words('No nose kinks.')]),
   ]);
 }

@@ -10,8 +10,9 @@ import { type Block, flowed, heading, picture, table, words } from './flow.ts';
 import type { Box, Form, Job } from './frame.ts';
 import { jawsInk } from './jaws.ts';
 import type { Ink, Sheet } from './page.ts';
+import { line } from './path.ts';
 import type { Cell } from './table.ts';
-import { leadOf, LEAST_SIZE, linesHeight, riseOf, wrap } from './type.ts';
+import { leadOf, LEAST_SIZE, linesHeight, riseOf, textWidth, wrap } from './type.ts';
 
 /*
  * I. The measuring card: what is worth reading next, and the whole walk round the bench, both in walking order, with where
@@ -67,7 +68,15 @@ function readings(model: Model, rows: readonly (readonly Cell[])[]): Block {
 }
 
 const kindsOf = (entries: readonly SizeEntry[]): Kind[] => [...new Set(entries.map((e) => e.kind))];
-const SESSION = words('Day ____________________   Temperature on the part ________ °C   Read by ____________________', { size: 11 });
+/** Who read it, when, and how warm the parts were: written by hand. */
+const SESSION: Block = picture(9, ({ x, y, width }: Box): Ink[] => {
+  const base = y + 6;
+  return ['day', 'temperature on the part, °C', 'read by'].flatMap((label, i): Ink[] => {
+    const left = x + (i * width) / 3;
+    const from = left + textWidth(label) + 1.5;
+    return [{ kind: 'text', x: left, y: base, text: label, size: LEAST_SIZE }, line([[from, base + 0.6], [left + width / 3 - 4, base + 0.6]], 'hairline')];
+  });
+});
 
 /** What is worth reading next, in the order one walks round the bench. */
 export function measuringCard(job: Job): Sheet {

@@ -50,12 +50,13 @@ function photographs(model: Model): Cell[][] {
   });
 }
 
-/** Lines to sign on: a word under each. */
-function signing(lines: readonly (readonly string[])[]): Block[] {
-  return lines.map((labels) => picture(15, (box: Box): Ink[] => labels.flatMap((label, i): Ink[] => {
+/** Lines to sign on, a word under each; all on one page. */
+function signing(lines: readonly (readonly string[])[]): Block {
+  const HIGH = 16;
+  return picture(HIGH * lines.length, (box: Box): Ink[] => lines.flatMap((labels, row) => labels.flatMap((label, i): Ink[] => {
     const width = box.width / labels.length;
-    const x = box.x + i * width;
-    return [line([[x, box.y + 9], [x + width - 4, box.y + 9]], 'outline'), { kind: 'text', x, y: box.y + 13, text: label, size: LEAST_SIZE }];
+    const [x, y] = [box.x + i * width, box.y + row * HIGH];
+    return [line([[x, y + 10], [x + width - 4, y + 10]], 'outline'), { kind: 'text', x, y: y + 14, text: label, size: LEAST_SIZE }];
   })));
 }
 
@@ -66,7 +67,7 @@ export function signOff(job: Job): Sheet {
   const skin = gatesOf(model)[2];
   return flowed(job, FORM, [
     words(`${skin.question} ${capital(skin.answer)}. ${open.length === 0 ? 'Nothing is open.' : `${open.length} of ${items.length} items are open.`}`, { size: 12, bold: true }),
-    words('This sheet says what was measured and what stands open. It certifies nothing and allows nothing: the drawings, the local rules and the inspector do.'),
+    words('This sheet says what was measured and what stands open. It is not a certificate: whether the panel may be covered is for the drawings, the local rules and the inspector to say.'),
     heading('Before the skin goes on'),
     table({
       rowHeight: 9,
@@ -79,6 +80,6 @@ export function signOff(job: Job): Sheet {
     heading('Photographs taken before it is covered'),
     table({ rowHeight: 7, columns: [{ head: 'station' }, { head: 'ribs' }, { head: 'doublers as drawn' }, { head: 'pieces added' }, { head: 'taken', align: 'middle' }, { head: 'where it is kept', least: 50 }], rows: photographs(model) }),
     heading('Seen before it was covered'),
-    ...signing([['builder', 'signature', 'date'], ['second reader', 'signature', 'date'], ['inspector or licensed mechanic', 'signature', 'date']]),
+    signing([['builder', 'signature', 'date'], ['second reader', 'signature', 'date'], ['inspector or licensed mechanic', 'signature', 'date']]),
   ]);
 }

@@ -135,7 +135,7 @@ function datumInk(plan: Plan, top: number, bottom: number): Ink[] {
   ];
 }
 
-function mapInk(plan: Plan, box: Box): Ink[] {
+function mapInk(plan: Plan, top: number): Ink[] {
   const { model, bays } = plan;
   const { front, rear } = model.spars;
   const web = webMost(model, bays);
@@ -143,7 +143,8 @@ function mapInk(plan: Plan, box: Box): Ink[] {
   const stations = named(bays.map((b) => ({ x: plan.X(b.station.y), text: b.station.id, bold: true })), bottom + 9 + riseOf());
   const inside = named(bays.map((b) => ({ x: plan.X(b.station.y), text: b.main?.id ?? b.tip?.id ?? '' })), bottom + 9 + leadOf() + riseOf());
   const noses = named(bays.map((b) => ({ x: plan.X(b.station.y), text: b.nose?.id ?? '' })), bottom + 9 + 2 * leadOf() + riseOf());
-  const label = (text: string, y: number, bold = false): Ink => ({ kind: 'text', x: box.x, y, text, size: LEAST_SIZE, bold });
+  const left = plan.X(bays[0]!.station.y) - 5;
+  const label = (text: string, y: number, bold = false): Ink => ({ kind: 'text', x: left, y, text, size: LEAST_SIZE, bold, align: 'end' });
   const diagonals = rear ? bays.slice(1).flatMap((b, i): Ink[] => {
     const a = bays[i]!;
     const [p, q] = [a.station.y, b.station.y];
@@ -152,12 +153,12 @@ function mapInk(plan: Plan, box: Box): Ink[] {
   const noseLine = bays.filter((b) => b.nose ?? b.tip).map((b): [number, number] => [plan.X(b.station.y), plan.Y(-b.station.nose)]);
   return [
     ...diagonals,
-    ...datumInk(plan, box.y, bottom),
+    ...datumInk(plan, top, bottom),
     ...bays.flatMap((bay) => [bay.tip, bay.main, bay.nose].flatMap((rib) => (rib ? ribInk(plan, bay, rib) : []))),
     ...sparInk(plan, 'front', front), ...(rear ? sparInk(plan, 'rear', rear) : []),
     ...(noseLine.length > 1 ? [line(noseLine, 'hairline')] : []),
     ...bracketInk(plan),
-    ...runningInk(plan, box.y),
+    ...runningInk(plan, top),
     label('nose', plan.Y(-bays[0]!.station.nose) + 1.2), label('front', plan.Y(0) + 1.2), ...(rear ? [label('rear', plan.Y(alongAt(model.webToWeb, bays[0]!.station.y)) + 1.2)] : []),
     label('station', bottom + 9 + riseOf(), true), ...stations.ink, label('rib', bottom + 9 + leadOf() + riseOf()), ...inside.ink, ...(noses.ink.some((i) => i.kind === 'text' && i.text !== '') ? [label('nose rib', bottom + 9 + 2 * leadOf() + riseOf()), ...noses.ink] : []),
   ];
@@ -194,7 +195,7 @@ function map(job: Job): Block {
   return picture(tall, (box: Box): Ink[] => {
     const left = box.x + BESIDE + (box.width - BESIDE - (last - first) / one) / 2;
     const plan: Plan = { model, bays, one, X: (y) => left + (y - first) / one, Y: (x) => box.y + RUNNING + (x + noseMost(bays)) / one };
-    return [...mapInk(plan, box), ...scaleBar(one, model.units, box.x + BESIDE, box.y + tall - fallOf() - 1)];
+    return [...mapInk(plan, box.y), ...scaleBar(one, model.units, box.x + BESIDE, box.y + tall - fallOf() - 1)];
   });
 }
 
@@ -225,7 +226,7 @@ function diagonalRows(model: Model): Cell[][] {
       return size ? figure(model, size.best) : { blank: true };
     };
     const both = (mm: number): [string, string] => [formatLength(mm, 'mm', { unitMark: false }), formatLength(mm, 'in', { unitMark: false })];
-    return [`${p} to ${q}`, figure(model, b.station.y - a.station.y), `${p} to ${q}`, ...both(drawn.ab), read(`diagonal@${p}-${q}`), `${q} to ${p}`, ...both(drawn.ba), read(`diagonal@${q}-${p}`)];
+    return [`${p} to ${q}`, ...both(drawn.ab), read(`diagonal@${p}-${q}`), `${q} to ${p}`, ...both(drawn.ba), read(`diagonal@${q}-${p}`), figure(model, b.station.y - a.station.y)];
   });
 }
 
@@ -250,8 +251,8 @@ export function stationMap(job: Job): Sheet {
       table({
         rowHeight: 7,
         columns: [
-          { head: 'bay' }, { head: `pitch ${u}`, align: 'end' }, { head: 'front to rear' }, { head: 'drawing mm', align: 'end' }, { head: 'drawing in', align: 'end' }, { head: `read ${u}`, align: 'end', least: 24 },
           { head: 'front to rear' }, { head: 'drawing mm', align: 'end' }, { head: 'drawing in', align: 'end' }, { head: `read ${u}`, align: 'end', least: 24 },
+          { head: 'front to rear' }, { head: 'drawing mm', align: 'end' }, { head: 'drawing in', align: 'end' }, { head: `read ${u}`, align: 'end', least: 24 }, { head: `pitch ${u}`, align: 'end' },
         ],
         rows: diagonalRows(model),
       }),

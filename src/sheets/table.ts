@@ -28,6 +28,8 @@ export interface Column {
 export interface Across {
   readonly across: string;
   readonly bold?: boolean;
+  /** On a light band, as the start of something. */
+  readonly band?: boolean;
 }
 
 export type Row = readonly Cell[] | Across;
@@ -43,6 +45,8 @@ export interface Table {
 
 /** Between a column's text and its edge, and above and below a row's text. */
 const SIDE = 1.1;
+/** More before a text that begins where a figure ended. */
+const AFTER_FIGURE = 2.5;
 const OVER = 0.9;
 const TICK = 4;
 
@@ -53,12 +57,19 @@ export interface LaidRow {
   readonly head: boolean;
   /** Runs over all columns. */
   readonly across: boolean;
+  readonly band: boolean;
 }
 export interface LaidTable { readonly widths: readonly number[]; readonly head: LaidRow; readonly rows: readonly LaidRow[]; readonly table: Table }
 
 const textOf = (cell: Cell): string => (typeof cell === 'string' ? cell : 'text' in cell ? cell.text : '');
 const isAcross = (row: Row): row is Across => 'across' in row;
 const boldOf = (cell: Cell): boolean => typeof cell !== 'string' && 'text' in cell && cell.bold === true;
+
+/** From a column's left edge to its text. */
+function leftOf({ columns }: Table, k: number): number {
+  const begins = (columns[k]!.align ?? 'start') === 'start';
+  return begins && columns[k - 1]?.align === 'end' ? SIDE + AFTER_FIGURE : SIDE;
+}
 
 /** The widest line as it stands and the widest that cannot be broken, mm, sides included. */
 function needOf(table: Table, k: number): { most: number; least: number } {
@@ -67,8 +78,9 @@ function needOf(table: Table, k: number): { most: number; least: number } {
   const own = table.rows.flatMap((r): Cell[] => (isAcross(r) ? [] : [r[k] ?? '']));
   const body = own.map((c) => ({ text: textOf(c), bold: boldOf(c) }));
   const ticks = own.some((c) => typeof c === 'object' && 'tick' in c) ? TICK + 2 * SIDE : 0;
-  const wide = (text: string, bold: boolean): number => Math.max(...text.split('\n').map((t) => textWidth(t, { size, bold }))) + 2 * SIDE;
-  const word = (text: string, bold: boolean): number => Math.max(...text.split(/\s/).map((t) => textWidth(t, { size, bold }))) + 2 * SIDE;
+  const sides = leftOf(table, k) + SIDE;
+  const wide = (text: string, bold: boolean): number => Math.max(...text.split('\n').map((t) => textWidth(t, { size, bold }))) + sides;
+  const word = (text: string, bold: boolean): number => Math.max(...text.split(/\s/).map((t) => textWidth(t, { size, bold }))) + sides;
   const floor = Math.max(least, ticks);
   // A head may always break; other text only where its column says so.
   return {
@@ -96,18 +108,18 @@ function laidRow(table: Table, widths: readonly number[], row: Row, head: boolea
   if (isAcross(row)) {
     const bold = row.bold ?? false;
     const lines = wrap(row.across, widths.reduce((a, b) => a + b, 0) - 2 * SIDE, { size, bold });
-    return { cells: [{ cell: row.across, bold, lines }], head, across: true, height: linesHeight(lines.length, size) + 2 * OVER };
+    return { cells: [{ cell: row.across, bold, lines }], head, across: true, band: row.band ?? false, height: linesHeight(lines.length, size) + 2 * OVER };
   }
   const cells = row;
   const laid = table.columns.map((_, k): Laid => {
     const cell = cells[k] ?? '';
     const bold = head || boldOf(cell);
     const text = textOf(cell);
-    return { cell, bold, lines: text === '' ? [] : wrap(text, widths[k]! - 2 * SIDE, { size, bold }) };
+    return { cell, bold, lines: text === '' ? [] : wrap(text, widths[k]! - leftOf(table, k) - SIDE, { size, bold }) };
   });
   const ticked = laid.some((l) => typeof l.cell === 'object' && 'tick' in l.cell) ? TICK + 2 * OVER : 0;
   const tall = Math.max(...laid.map((l) => linesHeight(l.lines.length, size)), linesHeight(1, size)) + 2 * OVER;
-  return { cells: laid, head, across: false, height: Math.max(tall, ticked, head ? 0 : (table.rowHeight ?? 0)) };
+  return { cells: laid, head, across: false, band: false, height: Math.max(tall, ticked, head ? 0 : (table.rowHeight ?? 0)) };
 }
 
 /** A table laid out to a width, row by row. */
@@ -122,17 +134,18 @@ export function rowInk({ table, widths }: LaidTable, row: LaidRow, x: number, y:
   const ink: Ink[] = [];
   const right = x + widths.reduce((a, b) => a + b, 0);
   let left = x;
+  if (row.band) ink.push(rectangle(x, y, right - x, row.height, null, 'light'));
   row.cells.forEach(({ cell, lines, bold }, k) => {
     const width = row.across ? right - x : widths[k]!;
     const align = row.across ? 'start' : (table.columns[k]!.align ?? 'start');
-    const at = align === 'end' ? left + width - SIDE : align === 'middle' ? left + width / 2 : left + SIDE;
+    const at = align === 'end' ? left + width - SIDE : align === 'middle' ? left + width / 2 : left + (row.across ? SIDE : leftOf(table, k));
     // A head stands at the foot of its row.
     const top = row.head ? y + row.height - OVER - linesHeight(lines.length, size) : y + OVER;
     lines.forEach((text, i) => {
       if (text !== '') ink.push({ kind: 'text', x: at, y: top + riseOf(size) + i * leadOf(size), text, size, bold, align });
     });
-    if (typeof cell === 'object' && 'tick' in cell) ink.push(rectangle(left + (align === 'middle' ? (width - TICK) / 2 : SIDE), y + OVER, TICK, TICK, 'outline'));
-    if (typeof cell === 'object' && 'blank' in cell) ink.push(line([[left + SIDE, y + row.height - OVER], [left + width - SIDE, y + row.height - OVER]], 'hidden'));
+    if (typeof cell === 'object' && 'tick' in cell) ink.push(rectangle(left + (align === 'middle' ? (width - TICK) / 2 : leftOf(table, k)), y + OVER, TICK, TICK, 'outline'));
+    if (typeof cell === 'object' && 'blank' in cell) ink.push(rectangle(left + 0.5, y + 0.8, width - 1, row.height - 1.6));
     left += width;
   });
   if (!row.across) ink.push(line([[x, y + row.height], [right, y + row.height]], row.head ? 'outline' : 'hairline'));
