@@ -5,7 +5,6 @@ import { Card } from './panels/Card.tsx';
 import { CutTools } from './panels/CutTools.tsx';
 import { Header, openFile } from './panels/Header.tsx';
 import { Plan } from './panels/Plan.tsx';
-import { PrintedCard, PrintedLedger } from './panels/PrintedCard.tsx';
 import { Rail } from './panels/Rail.tsx';
 import { Refused } from './panels/Refused.tsx';
 import { Hatches } from './panels/Spread.tsx';
@@ -127,7 +126,6 @@ function useKeys(): void {
 
 export function App() {
   const theme = useApp((s) => s.theme);
-  const question = useApp((s) => s.question);
   const [span, setSpan] = useState<{ y0: number; y1: number } | null>(null);
   const [dropping, setDropping] = useState(false);
   useKeys();
@@ -152,8 +150,6 @@ export function App() {
       <Rail span={span} />
       <Card />
       <Refused />
-      {question === 'measure' && <PrintedCard />}
-      {question === 'drill' && <PrintedLedger />}
     </div>
   );
 }
