@@ -8,6 +8,8 @@ import { ledgerOf, ledgerText } from './checks/ledger.ts';
 import { faultText, LONGEST, parseModel } from './model/parse.ts';
 import type { Model } from './model/schema.ts';
 import { skeletonOf } from './parts/skeleton.ts';
+import { SHEETS } from './sheets/all.ts';
+import { sheetFiles } from './sheets/files.ts';
 
 /*
  * The terminal: reads a panel file, calls the engine, prints.
@@ -20,6 +22,7 @@ const USAGE = `Ribtrue checks whether a hand-built skeleton of spars and ribs go
   npm run -s ribtrue -- holes FILE [--stage S] [--json]
   npm run -s ribtrue -- mass FILE [--json]
   npm run -s ribtrue -- solids FILE --out DIR [--form glb|stl]
+  npm run -s ribtrue -- sheets FILE --out DIR [--paper a4|letter] [--only NAMES] [--form pdf|svg]
 
   check FILE   findings, worst first, then the counts
     --json     { panel, counts, findings } with unrounded values in mm or degrees
@@ -30,11 +33,16 @@ const USAGE = `Ribtrue checks whether a hand-built skeleton of spars and ribs go
     --json     { panel, stage, holes, gates } with unrounded values in mm and rivet diameters
   mass FILE    volume, mass and middle of every part and of the panel, and moments
     --json     the same with unrounded values in mm, mm³, g and kg·mm
+  sheets FILE  writes the bench sheets, a file a sheet
+    --out DIR  where to; made where it is not
+    --paper    a4 or letter; a4 unless told
+    --only     names with commas between; all unless told: ${SHEETS.map((s) => s.id).join(', ')}
+    --form     pdf (a file a sheet) or svg (a file a page), both true to scale; pdf unless told
   solids FILE  writes the parts as drawn in measured size
     --out DIR  where to; made where it is not
     --form     glb (one file, every part by its name, metres) or stl (a file a part, mm); glb unless told
 
-Exit 0: nothing at act or unsettled (check), nothing never (holes), done (mass, solids). 1: something is. 2: bad file or bad call.`;
+Exit 0: nothing at act or unsettled (check), nothing never (holes), done (mass, solids, sheets). 1: something is. 2: bad file or bad call.`;
 
 class BadCall extends Error {}
 
@@ -58,6 +66,7 @@ const COMMANDS: Readonly<Record<string, Command>> = {
   holes: { flags: { '--stage': 'the name of a stage', '--json': '' }, run: runHoles },
   mass: { flags: { '--json': '' }, run: runMass },
   solids: { flags: { '--out': 'a folder', '--form': 'glb or stl' }, run: runSolids },
+  sheets: { flags: { '--out': 'a folder', '--paper': 'a4 or letter', '--only': 'names of sheets', '--form': 'pdf or svg' }, run: runSheets },
 };
 
 function readCall(args: readonly string[]): Call {
@@ -138,14 +147,42 @@ async function runSolids(model: Model, flags: Flags): Promise<number> {
   const parts = kernel.together(() => solidsOf(skeletonOf(model), { magnify: 1, skin: true, rivets: true }).map(({ id, solid }) => ({ name: id, mesh: kernel.build(solid) })));
   const plain = (name: string): string => name.replace(/[^A-Za-z0-9-]+/g, '-');
   const files = form === 'glb' ? [{ name: `${plain(model.name)}.glb`, bytes: glb(parts, model.name) }] : parts.map(({ name, mesh }) => ({ name: `${plain(name)}.stl`, bytes: stl(mesh, name) }));
+  writeInto(folder, files);
+  print(`${parts.length} parts in ${files.length === 1 ? files[0]!.name : `${files.length} files`}, ${form === 'glb' ? 'metres, y up' : 'millimetres, z up'}`);
+  return 0;
+}
+
+async function runSheets(model: Model, flags: Flags): Promise<number> {
+  const [folder, paper, form] = [flags.get('--out'), flags.get('--paper') ?? 'a4', flags.get('--form') ?? 'pdf'];
+  if (folder === undefined) throw new BadCall('sheets was given no folder to write to; expected "--out DIR"; add it');
+  if (paper !== 'a4' && paper !== 'letter') throw new BadCall(`"${paper}" is not a paper; expected a4 or letter; correct it`);
+  if (form !== 'pdf' && form !== 'svg') throw new BadCall(`"${form}" is not a form of sheets; expected pdf or svg; correct it`);
+  const only = flags.get('--only')?.split(',').map((name) => name.trim());
+  const unknown = only?.find((name) => !SHEETS.some((s) => s.id === name));
+  if (unknown !== undefined) throw new BadCall(`"${unknown}" is not a sheet; expected ${SHEETS.map((s) => s.id).join(', ')}; correct it`);
+  let count = 0;
+  for await (const { name, bytes } of sheetFiles(model, { date: today(), paper, form, ...(only ? { only } : {}) })) {
+    writeInto(folder, [{ name, bytes }]);
+    count++;
+  }
+  print(`${count} ${count === 1 ? 'file' : 'files'} in ${form}, ${paper === 'a4' ? 'A4' : 'Letter'}: print them at actual size (100 %)`);
+  return 0;
+}
+
+/** The day where the person is. */
+function today(): string {
+  const now = new Date();
+  return [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((n) => String(n).padStart(2, '0')).join('-');
+}
+
+/** Writes files into a folder, made where it is not. */
+function writeInto(folder: string, files: readonly { readonly name: string; readonly bytes: Uint8Array | string }[]): void {
   try {
     mkdirSync(folder, { recursive: true });
     for (const { name, bytes } of files) writeFileSync(join(folder, name), bytes);
   } catch {
     throw new BadCall(`${folder} could not be written to; expected a folder that can be; choose another`);
   }
-  print(`${parts.length} parts in ${files.length === 1 ? files[0]!.name : `${files.length} files`}, ${form === 'glb' ? 'metres, y up' : 'millimetres, z up'}`);
-  return 0;
 }
 
 async function main(args: readonly string[]): Promise<number> {

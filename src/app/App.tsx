@@ -6,7 +6,6 @@ import { CutTools } from './panels/CutTools.tsx';
 import { Header, openFile } from './panels/Header.tsx';
 import { NotKept } from './panels/Kept.tsx';
 import { Plan } from './panels/Plan.tsx';
-import { PrintedCard, PrintedLedger } from './panels/PrintedCard.tsx';
 import { Rail } from './panels/Rail.tsx';
 import { Refused } from './panels/Refused.tsx';
 import { Hatches } from './panels/Spread.tsx';
@@ -128,7 +127,6 @@ function useKeys(): void {
 
 export function App() {
   const theme = useApp((s) => s.theme);
-  const question = useApp((s) => s.question);
   const [span, setSpan] = useState<{ y0: number; y1: number } | null>(null);
   const [dropping, setDropping] = useState(false);
   useKeys();
@@ -154,8 +152,6 @@ export function App() {
       <Card />
       <Refused />
       <NotKept />
-      {question === 'measure' && <PrintedCard />}
-      {question === 'drill' && <PrintedLedger />}
     </div>
   );
 }

@@ -1,7 +1,7 @@
-/** Hands a text to the person as a file of that name. */
-export function saveAs(text: string, name: string, type: string): void {
+/** Hands a text, or the bytes of a file, to the person as a file of that name. */
+export function saveAs(content: string | Uint8Array, name: string, type: string): void {
   const link = document.createElement('a');
-  link.href = URL.createObjectURL(new Blob([text], { type }));
+  link.href = URL.createObjectURL(new Blob([content as BlobPart], { type }));
   link.download = name;
   link.click();
   setTimeout(() => URL.revokeObjectURL(link.href), 1000);

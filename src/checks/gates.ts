@@ -17,7 +17,7 @@ export interface GateItem {
   readonly answer: GateAnswer;
   /** First thing to do where the answer is not yes. */
   readonly first: string;
-  /** The finding that decides, where one does. */
+  /** The finding that decides: the worst that was asked. */
   readonly finding?: Finding;
 }
 
@@ -52,7 +52,7 @@ function judgeItem(id: ItemId, findings: readonly Finding[]): GateItem {
   const worst = worstFirst(asked)[0]!;
   if (worst.verdict === 'act') return { name, answer: 'no', first: worst.sentence, finding: worst };
   if (worst.verdict === 'unsettled') return { name, answer: 'unsettled', first: worst.sentence, finding: worst };
-  return { name, answer: 'yes', first: '' };
+  return { name, answer: 'yes', first: '', finding: worst };
 }
 
 /** Holes opened in some layers before the last one is in: the thing that cannot be undone. */

@@ -1,6 +1,7 @@
 import type { Answer } from './answers.ts';
 import { Bags, Gates, holesHeadline, HoleStrip, StationHoles } from './Drill.tsx';
 import { Counts, Groups, StationFindings } from './Findings.tsx';
+import { SheetButton } from './Paper.tsx';
 import { Settings } from './Settings.tsx';
 
 /** May I drill? The gates, every hole, the bags. */
@@ -13,7 +14,7 @@ export const DRILL: Answer = {
       <Gates />
       <HoleStrip />
       <Bags />
-      <button type="button" className="quiet" onClick={() => window.print()}>Print the hole ledger</button>
+      <SheetButton sheet="hole-ledger">Print the hole ledger</SheetButton>
       <Groups findings={asked} />
     </>
   ),

@@ -7,6 +7,7 @@ import type { Answer } from './answers.ts';
 import { Counts, Groups } from './Findings.tsx';
 import { MeasureCard } from './MeasureCard.tsx';
 import { Next } from './Next.tsx';
+import { SheetButton } from './Paper.tsx';
 import { StationSizes } from './SizeList.tsx';
 
 /** Where to start: at the first size nobody has read, or on the walk round the bench. */
@@ -20,7 +21,8 @@ function StartMeasuring() {
     <p className="starts">
       {unread && <button type="button" className="take" onClick={() => read(unread.key)}>First unread: {unread.name}</button>}
       {walk[0] && <button type="button" className="quiet" onClick={() => read(walk[0]!.key)}>Walk round the bench from the start</button>}
-      <button type="button" className="quiet" onClick={() => window.print()}>Print a measuring card</button>
+      <SheetButton sheet="measuring-card">Print a measuring card</SheetButton>
+      <SheetButton sheet="measuring-walk">Print the whole walk</SheetButton>
     </p>
   );
 }

@@ -1,0 +1,32 @@
+import { changeNote } from './changeNote.ts';
+import type { Job } from './frame.ts';
+import { holeLedger } from './holeLedger.ts';
+import { leadingEdge } from './leadingEdge.ts';
+import { measuringCard, measuringWalk } from './measuringCard.ts';
+import { packingPlan } from './packingPlan.ts';
+import type { Sheet } from './page.ts';
+import { signOff } from './signOff.ts';
+import { stationMap } from './stationMap.ts';
+import { survey } from './survey.ts';
+
+/** A kind of sheet: its name, what it is for in one line, and how it is made. */
+export interface SheetKind {
+  /** The sheet's own id: file name, and what the terminal calls it. */
+  readonly id: string;
+  readonly title: string;
+  readonly purpose: string;
+  readonly build: (job: Job) => Sheet;
+}
+
+/** Every bench sheet, in the order of the job. A new one is one file and one line here. */
+export const SHEETS: readonly SheetKind[] = [
+  { id: 'station-map', title: 'Station map', purpose: 'where every rib stands, from one datum', build: stationMap },
+  { id: 'measuring-card', title: 'Measuring card', purpose: 'what is worth reading next, and where the jaws go', build: measuringCard },
+  { id: 'measuring-walk', title: 'Measuring card: the whole walk', purpose: 'every size round the bench, with blanks', build: measuringWalk },
+  { id: 'survey', title: 'Squaring and twist survey', purpose: 'heights, level, lean, skew and diagonals, before and after', build: survey },
+  { id: 'packing-plan', title: 'Packing plan', purpose: 'which packs under which block, and what to read then', build: packingPlan },
+  { id: 'hole-ledger', title: 'Hole ledger', purpose: 'every hole in drilling order: now, not yet, never', build: holeLedger },
+  { id: 'leading-edge', title: 'Leading edge survey', purpose: 'how far each nose stands, and where the line kinks', build: leadingEdge },
+  { id: 'sign-off', title: 'Ready-to-skin sign-off', purpose: 'every gate, what is open, photographs, signatures', build: signOff },
+  { id: 'change-note', title: 'Change note', purpose: 'what was added, why, and who was asked', build: (job) => changeNote(job, []) },
+];

@@ -1,0 +1,65 @@
+/*
+ * Which characters paper can carry. The standard fonts of every printer and viewer hold the 216 below; anything else is
+ * written with what they have, and what has no such writing is shown by its number, so that nothing is lost in silence.
+ */
+
+/** Widths in thousandths of the size, plain and bold, of every character that the standard sans-serif font holds (its published metrics). */
+const WIDTHS: readonly (readonly [plain: number, bold: number, characters: string])[] = [
+  [278, 278, ' ,./I\\·ÌÍÎÏìíîï'], [278, 333, '!:;[]ft'], [355, 474, '"'], [556, 556, '#$0123456789_ae¢£¤¥§«»àáâãäåèéêëƒ–†‡€'], [889, 889, '%æ'],
+  [667, 722, '&ABKÀÁÂÃÄÅ'], [191, 238, "'"], [333, 333, '()-`¡¨¯²³´¸¹ˆ˜‹›'], [389, 389, '*'], [584, 584, '+<=>~¬±×÷'], [556, 611, '?Lbdghnopquµðñòóôõöùúûüþ'],
+  [1015, 975, '@'], [722, 722, 'CDHNRUÇÐÑÙÚÛÜ'], [667, 667, 'EPSVXYÈÉÊËÝÞŠ'], [611, 611, 'FTZ¿ßøŽ'], [778, 778, 'GOQÒÓÔÕÖØ'], [500, 556, 'JcksvxyçýÿšŸ'],
+  [833, 833, 'M'], [944, 944, 'Wœ'], [469, 584, '^'], [222, 278, 'ijl‘’‚'], [833, 889, 'm'], [333, 389, 'r'], [722, 778, 'w'], [500, 500, 'zž'], [334, 389, '{}'],
+  [260, 280, '|¦'], [737, 737, '©®'], [370, 370, 'ª'], [400, 400, '°'], [537, 556, '¶'], [365, 365, 'º'], [834, 834, '¼½¾'], [1000, 1000, 'ÆŒ—…‰™'], [333, 500, '“”„'], [350, 350, '•'],
+];
+
+const WIDTH: ReadonlyMap<string, readonly [number, number]> = new Map(WIDTHS.flatMap(([plain, bold, all]) => [...all].map((c) => [c, [plain, bold] as const])));
+
+/** Whether the standard fonts hold a character. */
+export const onPaper = (character: string): boolean => WIDTH.has(character);
+
+/** Width of a character of `plainText` in thousandths of its size. */
+export function widthOf(character: string, bold: boolean): number {
+  const [plain, heavy] = WIDTH.get(character) ?? [1000, 1000];
+  return bold ? heavy : plain;
+}
+
+/** Every character the trade uses that the standard fonts lack, and how it is written with what they have. */
+export const WRITTEN: Readonly<Record<string, string>> = {
+  '⌀': 'Ø', '∅': 'Ø', '″': '"', '′': "'", 'ʹ': "'", 'ʺ': '"', '‴': '"\'',
+  '⅓': '1/3', '⅔': '2/3', '⅕': '1/5', '⅖': '2/5', '⅗': '3/5', '⅘': '4/5', '⅙': '1/6', '⅚': '5/6', '⅐': '1/7', '⅑': '1/9', '⅒': '1/10',
+  '⅛': '1/8', '⅜': '3/8', '⅝': '5/8', '⅞': '7/8', '⁄': '/', '∕': '/', '∶': ':',
+  '≤': '<=', '≥': '>=', '≠': 'not =', '≈': '~', '∼': '~', '≡': '=', '→': '->', '←': '<-', '↔': '<->', '↑': 'up', '↓': 'down', '⇒': '=>',
+  'Δ': 'delta ', '∆': 'delta ', 'Σ': 'sum ', '∑': 'sum ', 'φ': 'phi', 'θ': 'theta', 'α': 'alpha', 'β': 'beta', 'δ': 'delta', 'σ': 'sigma', 'π': 'pi', 'μ': 'µ', 'τ': 'tau', 'Ω': 'ohm',
+  '−': '-', '‐': '-', '‑': '-', '‒': '–', '―': '—', '⁃': '-', '﹣': '-', '－': '-', '√': 'sqrt ', '∞': 'infinite', '∠': 'angle ', '⊥': 'square to ', '∥': 'parallel to ',
+  '✓': 'yes', '✔': 'yes', '☑': 'yes', '✗': 'no', '✕': 'x', '✖': 'x', '✘': 'no', '☐': '[ ]', '●': '•', '○': 'o', '■': '•', '▪': '•', '★': '*',
+  '▸': '>', '▶': '>', '►': '>', '◂': '<', '◀': '<', '◄': '<', '▲': 'up', '▼': 'down', '▾': 'down',
+  '₀': '0', '₁': '1', '₂': '2', '₃': '3', '₄': '4', '₅': '5', '₆': '6', '₇': '7', '₈': '8', '₉': '9', '⁰': '0', '⁴': '4', '⁵': '5', '⁶': '6', '⁷': '7', '⁸': '8', '⁹': '9', '⁺': '+', '⁻': '-', 'ⁿ': 'n',
+  'ł': 'l', 'Ł': 'L', 'đ': 'd', 'Đ': 'D', 'ħ': 'h', 'ı': 'i', 'ĸ': 'k', 'ŋ': 'n', 'ẞ': 'SS', 'ﬁ': 'fi', 'ﬂ': 'fl', '‛': "'", '‟': '"', '№': 'No. ', 'ℓ': 'l', '℃': '°C', '℉': '°F',
+};
+
+/** White space of every kind; what is not seen at all: control and joining signs, marks of direction, soft hyphens. */
+const SPACE = /[\p{Zs}\p{Zl}\p{Zp}\t\n\r\v\f]/u;
+const UNSEEN = /[\p{Cc}\p{Cf}\p{Mn}\p{Me}]|[\uFE00-\uFE0F]/u;
+
+function written(character: string): string {
+  if (onPaper(character)) return character;
+  const known = WRITTEN[character];
+  if (known !== undefined) return known;
+  if (SPACE.test(character)) return ' ';
+  if (UNSEEN.test(character)) return '';
+  // The letter under its accent, or the plain form of a wide one.
+  const bare = [...character.normalize('NFKD')].filter((c) => !UNSEEN.test(c));
+  if (bare.length > 0 && bare.every((c) => onPaper(c) || WRITTEN[c] !== undefined)) return bare.map(written).join('');
+  return `‹U+${character.codePointAt(0)!.toString(16).toUpperCase().padStart(4, '0')}›`;
+}
+
+/**
+ * A text as paper can carry it: only characters of the standard fonts. Never throws; an accent that the fonts lack is left
+ * off its letter, nothing else that can be seen is dropped.
+ * `plainText('⌀ ⅝″ → 2')` is `Ø 5/8" -> 2`; `plainText('翼')` is `‹U+7FFC›`.
+ */
+export function plainText(text: string): string {
+  let out = '';
+  for (const c of text.normalize('NFC')) out += written(c);
+  return out;
+}
