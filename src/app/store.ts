@@ -30,6 +30,8 @@ export interface AppState {
   readonly question: Question;
   readonly station: string | null;
   readonly finding: string | null;
+  /** Holes are shown as at this stage, looking ahead; null for the present one. */
+  readonly ahead: string | null;
   /** The size on the measuring card, and the instrument asked for. */
   readonly size: string | null;
   readonly instrument: string | null;
@@ -54,7 +56,7 @@ export interface AppState {
   open(text: string, file: string): boolean;
   ask(question: Question): void;
   choose(station: string | null, finding?: string | null): void;
-  set(part: Partial<Pick<AppState, 'magnify' | 'skin' | 'cut' | 'apart' | 'theme' | 'refusal' | 'saving'>>): void;
+  set(part: Partial<Pick<AppState, 'magnify' | 'skin' | 'ahead' | 'cut' | 'apart' | 'theme' | 'refusal' | 'saving'>>): void;
   look(view: ViewName): void;
 }
 
@@ -68,6 +70,7 @@ export const useApp = create<AppState>((set, get) => ({
   question: 'fit',
   station: null,
   finding: null,
+  ahead: null,
   size: null,
   instrument: null,
   magnify: 10,
@@ -104,7 +107,7 @@ export const useApp = create<AppState>((set, get) => ({
     }
     const { model, past } = get();
     const step = model ? [{ name: `opened ${file}`, before: model, after: read.model }] : [];
-    set({ model: read.model, past: [...past, ...step], future: [], station: null, finding: null, size: null, cut: null, apart: null, refusal: null, viewTick: get().viewTick + 1 });
+    set({ model: read.model, past: [...past, ...step], future: [], station: null, finding: null, ahead: null, size: null, cut: null, apart: null, refusal: null, viewTick: get().viewTick + 1 });
     return true;
   },
   ask: (question) => set({ question, finding: null, size: null }),
