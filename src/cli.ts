@@ -119,7 +119,7 @@ async function runHoles(model: Model, flags: Flags): Promise<number> {
   if (stage !== undefined && !model.stages.some((s) => s.id === stage)) throw new BadCall(`"${stage}" is not a stage of this panel; expected ${model.stages.map((s) => s.id).join(', ') || 'none, it has no stages'}; correct it`);
   const holes = ledgerOf(model, stage);
   const { name, revision } = model;
-  print(flags.has('--json') ? JSON.stringify({ panel: { name, revision }, stage: stage ?? model.now ?? null, holes, gates: gatesOf(model), caution: CAUTION }, null, 1) : ledgerText(model, stage));
+  print(flags.has('--json') ? JSON.stringify({ panel: { name, revision }, stage: stage ?? model.now ?? null, holes, gates: gatesOf(model, stage), caution: CAUTION }, null, 1) : ledgerText(model, stage));
   return holes.some((h) => h.state === 'never') ? 1 : 0;
 }
 

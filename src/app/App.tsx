@@ -60,7 +60,7 @@ interface Status {
 
 function BenchArea({ onSpan }: { onSpan: (span: { y0: number; y1: number } | null) => void }) {
   const model = useApp((s) => s.model);
-  const { question, magnify, view, viewTick, station, finding, skin, cut, apart, theme } = useApp();
+  const { question, magnify, view, viewTick, station, ahead, finding, skin, cut, apart, theme } = useApp();
   const choose = useApp((s) => s.choose);
   const findings = useFindings();
   const [status, setStatus] = useState<Status>({ building: true, done: 0, total: 0 });
@@ -87,7 +87,7 @@ function BenchArea({ onSpan }: { onSpan: (span: { y0: number; y1: number } | nul
       <div className="stage">
       {flat || !ready ? <Plan /> : (
         <Suspense fallback={<Plan />}>
-          <Bench model={model} findings={findings} question={question} magnify={magnify} view={view} viewTick={viewTick} station={station} finding={finding} skin={skin} cut={cut} apart={apart ?? 0} dark={theme === 'dark'} onPick={onPick} onSpan={onSpan} onStatus={onStatus} onCut={onCut} />
+          <Bench model={model} findings={findings} question={question} magnify={magnify} view={view} viewTick={viewTick} station={station} ahead={ahead} finding={finding} skin={skin} cut={cut} apart={apart ?? 0} dark={theme === 'dark'} onPick={onPick} onSpan={onSpan} onStatus={onStatus} onCut={onCut} />
         </Suspense>
       )}
       {flat && <p className="bench-note">{status.problem ?? 'This browser cannot draw in 3D; the plan and the section do the same job.'}</p>}

@@ -45,6 +45,8 @@ export interface AppState {
   readonly question: Question;
   readonly station: string | null;
   readonly finding: string | null;
+  /** Holes are shown as at this stage, looking ahead; null for the present one. */
+  readonly ahead: string | null;
   /** The size on the measuring card, and the instrument asked for. */
   readonly size: string | null;
   readonly instrument: string | null;
@@ -69,7 +71,7 @@ export interface AppState {
   open(text: string, file: string, as?: { readonly panel?: string; readonly demo?: string | null }): boolean;
   ask(question: Question): void;
   choose(station: string | null, finding?: string | null): void;
-  set(part: Partial<Pick<AppState, 'magnify' | 'skin' | 'cut' | 'apart' | 'theme' | 'refusal' | 'keeping'>>): void;
+  set(part: Partial<Pick<AppState, 'magnify' | 'skin' | 'ahead' | 'cut' | 'apart' | 'theme' | 'refusal' | 'keeping'>>): void;
   look(view: ViewName): void;
 }
 
@@ -85,6 +87,7 @@ export const useApp = create<AppState>((set, get) => ({
   question: 'fit',
   station: null,
   finding: null,
+  ahead: null,
   size: null,
   instrument: null,
   magnify: 10,
@@ -121,7 +124,7 @@ export const useApp = create<AppState>((set, get) => ({
     }
     const { model, past, panel: old } = get();
     const step = model ? [{ name: `opened ${file}`, before: model, after: read.model, panel: old }] : [];
-    set({ model: read.model, panel, demo, past: [...past, ...step], future: [], station: null, finding: null, size: null, cut: null, apart: null, refusal: null, viewTick: get().viewTick + 1 });
+    set({ model: read.model, panel, demo, past: [...past, ...step], future: [], station: null, finding: null, ahead: null, size: null, cut: null, apart: null, refusal: null, viewTick: get().viewTick + 1 });
     return true;
   },
   ask: (question) => set({ question, finding: null, size: null }),

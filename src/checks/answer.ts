@@ -6,7 +6,7 @@ export type Question = 'build' | 'measure' | 'fit' | 'cure' | 'drill' | 'true';
 
 const ASKED: Record<'fit' | 'drill' | 'true', readonly CheckId[]> = {
   fit: ['cap-gap', 'cap-split', 'bend-ride', 'chord-gap', 'seating', 'skin-step', 'relief', 'bend-radius'],
-  drill: ['hole-cleanup', 'edge-distance', 'pitch', 'grip'],
+  drill: ['hole-cleanup', 'edge-distance', 'pitch', 'rows', 'grip'],
   true: ['twist', 'twist-step', 'nose-kink', 'nose-line', 'forced-fit', 'bow', 'lean', 'skew', 'diagonals'],
 };
 
@@ -23,7 +23,7 @@ export const CHECK_NAMES: Record<CheckId, string> = {
   'cap-gap': 'between the caps', 'cap-split': 'daylight each side', 'bend-ride': 'riding on the bend', 'chord-gap': 'between the webs',
   seating: 'spar on the ribs', 'nose-line': 'nose line', 'nose-kink': 'nose kink', 'skin-step': 'skin step', lean: 'lean', skew: 'skew',
   diagonals: 'diagonals', bow: 'bow and camber', twist: 'twist', 'twist-step': 'twist to the neighbour', relief: 'relief hole',
-  'bend-radius': 'bend radius', grip: 'rivet grip', 'edge-distance': 'edge distance', pitch: 'rivet pitch', 'hole-cleanup': 'hole clean-up',
+  'bend-radius': 'bend radius', grip: 'rivet grip', 'edge-distance': 'edge distance', pitch: 'rivet pitch', rows: 'row to row', 'hole-cleanup': 'hole clean-up',
   overlap: 'metal in the same place', contact: 'parts that should meet',
   temperature: 'temperature', disagreement: 'readings that disagree', 'forced-fit': 'skin pulled onto the noses',
 };

@@ -26,7 +26,7 @@ const LOCAL: readonly ((skeleton: Skeleton, bay: Bay) => Iterable<Finding>)[] = 
 const WHOLE: readonly ((skeleton: Skeleton) => Iterable<Finding>)[] = [disagreement, temperature, seating, noseLine, forcedFit, square, straight, twist, sparBends];
 
 /** Groups of a model, besides what stands where and the readings, that a station's answers rest on. */
-const SETTINGS = ['sheets', 'webToWeb', 'stand', 'reliefCounts', 'tolerances', 'instruments', 'limits', 'units'] as const;
+export const SETTINGS = ['sheets', 'webToWeb', 'stand', 'reliefCounts', 'tolerances', 'instruments', 'limits', 'units'] as const;
 
 /** A station's answers with the readings they rest on. */
 interface Remembered {
@@ -43,7 +43,7 @@ const same = (a: readonly Reading[], b: readonly Reading[]): boolean => a.length
  * Readings that several stations rest on. A felt gap moves the sheets and the scale errors that other stations share, so
  * every reading of a station where a gap was felt is one.
  */
-function sharedReadings(skeleton: Skeleton): readonly Reading[] {
+export function sharedReadings(skeleton: Skeleton): readonly Reading[] {
   const { book, bays } = skeleton;
   const touched = bays.filter((b) => feltAt(skeleton, b.station.id));
   return touched.length === 0 ? book.readingsAt(null) : [...book.readingsAt(null), ...touched.flatMap((b) => book.readingsAt(b.station.id))];

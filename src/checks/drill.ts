@@ -1,14 +1,17 @@
 import { best } from '../chains/chain.ts';
-import { chanceWithin, type Wander } from '../chains/circular.ts';
-import type { Hole, Joint } from '../model/schema.ts';
+import { APART } from '../model/metal.ts';
+import type { Hole, Joint, Model } from '../model/schema.ts';
 import type { Skeleton } from '../parts/skeleton.ts';
 import { drillName, formatLength, formatPercent } from '../units.ts';
 import { show } from './describe.ts';
-import { checkAll, worstFirst } from './checkAll.ts';
-import { edgeChain } from './edges.ts';
+import { checkAll, SETTINGS, sharedReadings, worstFirst } from './checkAll.ts';
+import { chanceBestAxis, chanceFollowing } from './cleanUpChance.ts';
+import { bendRoom, edgeAt, leastPitch, rowToRow, type Spot } from './edges.ts';
 import type { CheckId, Finding } from './finding.ts';
 import { circlesOf, type HoleCircle, type Need, needOf } from './holes.ts';
-import { earliestStage, missingLayers, opensAt, partsIn, stageIndex } from './stages.ts';
+import { leaning, stanceAt, turningParts } from './offsets.ts';
+import { shankGrams } from './rivets.ts';
+import { earliestStage, missingLayers, opensAt, partsIn, stageIndex, takenOff } from './stages.ts';
 
 /*
  * Asks of every hole, before a bit touches metal: now, not yet, or never at this size, and why. The one thing that cannot
@@ -21,13 +24,34 @@ export type HoleState = 'now' | 'not yet' | 'never' | 'done';
 /** What to do, in the trade's words. */
 export type How = 'pilot' | 'follow the guide' | 'bushing set midway' | 'step up' | 'stop' | 'wait' | 'none';
 
-/** Edge distance of one layer in rivet diameters: as it is, at final size, and at the next size; undefined where no edge is near. */
+/** Why a hole is left alone: something must be put right first, a layer is not in, the plan opens it later, or it may not clean up. */
+export type Because = 'put right' | 'layer' | 'plan' | 'doubt' | 'size';
+
+/** How one layer's hole stands. off: taken off for now, its hole as drilled. opened early: final while another layer's is not. */
+export interface LayerHole {
+  readonly part: string;
+  readonly state: 'not in' | 'off' | 'none' | 'pilot' | 'final' | 'opened early';
+  readonly size: number;
+  /** The layer it was (or will be) drilled through; "apart" when marked and drilled by itself; undefined for the guide. */
+  readonly through: string | undefined;
+}
+
+/** One layer's room round a hole. D are diameters of the rivet of that size; undefined where no edge is near. */
 export interface EdgeLine {
   readonly part: string;
+  /** From this layer's own hole to its edge, mm, and in D of the rivet; where it has no hole, from where the drill will come. */
   readonly mm: number;
+  readonly now: number;
+  /** From the axis the drill takes, mm, and in D at final and next size. */
+  readonly atAxis: number;
   readonly final: number;
   readonly next: number | undefined;
+  /** Room between the head and the bend beside it, mm; undefined where no bend is near. */
+  readonly bend: number | undefined;
 }
+
+/** What the next larger size would mean here. */
+export type StepUp = { readonly ok: true; readonly drill: number; readonly rivet: number; readonly grams: number; readonly note: string } | { readonly ok: false; readonly why: string };
 
 /** The answer for one hole. Sizes in mm. */
 export interface HoleAnswer {
@@ -37,6 +61,10 @@ export interface HoleAnswer {
   readonly state: HoleState;
   readonly how: How;
   readonly why: string;
+  readonly because?: Because;
+  /** The same in few words, shared by holes that wait for the same thing. */
+  readonly reason?: string;
+  readonly layers: readonly LayerHole[];
   readonly circles: readonly HoleCircle[];
   readonly need: Need | undefined;
   /** (final - needed)/2 following the guide and on the best axis; undefined before two layers are drilled. */
@@ -46,7 +74,11 @@ export interface HoleAnswer {
   readonly followChance: number | undefined;
   readonly bestChance: number | undefined;
   readonly edges: readonly EdgeLine[];
-  /** Name of the first stage at which it may be opened to final. */
+  /** Least hole to hole and row to row, mm; undefined with one hole, or one row. */
+  readonly pitch: number | undefined;
+  readonly rows: number | undefined;
+  readonly next: StepUp | undefined;
+  /** Name of the first stage, from the one asked about on, at which it may be opened to final. */
   readonly earliest: string | undefined;
 }
 
@@ -57,98 +89,156 @@ export function drillText(d: number): string {
   return name ? `${name} (${inch})` : inch;
 }
 
-/** One hole against another: how far off, and how surely. */
-function apart(a: HoleCircle, b: HoleCircle): Wander {
-  return { along: a.along.best - b.along.best, up: a.up.best - b.up.best, uAlong: Math.hypot(a.along.u, b.along.u), uUp: Math.hypot(a.up.u, b.up.u) };
+/** Parts by name: `M2`, `M2 and D2`, `front, D2 and M2`. */
+const named = (parts: readonly string[]): string => (parts.length < 2 ? (parts[0] ?? '') : `${parts.slice(0, -1).join(', ')} and ${parts.at(-1)}`);
+
+const guideName = (joint: Joint): string => (joint.guide === 'front' || joint.guide === 'rear' ? `the ${joint.guide} spar` : joint.guide);
+
+/** Where a drill of a size goes, off the guide's hole: on the guide where that cleans up, else on the best axis. */
+function axisFor(need: Need | undefined, drill: number): Spot {
+  return !need || need.following <= drill ? { along: 0, up: 0 } : need.axis;
 }
 
-/** Chance that the drill, on the guide's axis, cleans every layer up: each stays within half of what the drill adds. */
-function chanceFollowing(circles: readonly HoleCircle[], guide: HoleCircle, final: number): number {
-  return Math.min(1, ...circles.filter((c) => c !== guide).map((c) => chanceWithin((final - c.diameter) / 2, apart(c, guide))));
-}
+const moved = (hole: Hole, by: Spot): Spot => ({ along: hole.along + by.along, up: hole.up + by.up });
 
-/** Chance that some axis cleans every layer up: no two holes reach further than the final circle. The worst pair decides. */
-function chanceBestAxis(circles: readonly HoleCircle[], final: number): number {
-  return Math.min(1, ...circles.flatMap((a, i) => circles.slice(i + 1).map((b) => chanceWithin(final - (a.diameter + b.diameter) / 2, apart(a, b)))));
-}
-
-export function edgeLines(skeleton: Skeleton, joint: Joint): EdgeLine[] {
-  return joint.layers.flatMap((part) => {
-    const edge = edgeChain(skeleton, joint, part);
-    if (!edge) return [];
-    const mm = best(edge);
-    return [{ part, mm, final: mm / joint.rivet.diameter, next: joint.next ? mm / joint.next.rivet : undefined }];
+/** Room round a hole in every layer: now at its own place, and where the drill will go, at final and next size. */
+export function edgeLines(skeleton: Skeleton, joint: Joint, hole: Hole | undefined = joint.holes[0], circles: readonly HoleCircle[] = hole ? circlesOf(skeleton, joint, hole) : [], need: Need | undefined = needOf(circles, joint.guide)): EdgeLine[] {
+  if (!hole) return [];
+  return joint.layers.flatMap((part): EdgeLine[] => {
+    const own = circles.find((c) => c.part === part);
+    const bend = bendRoom(skeleton, joint, part, moved(hole, axisFor(need, joint.final)));
+    const read = skeleton.book.find(`${joint.id}/${hole.id}.${part}.edge`);
+    const reach = (by: Spot): number | undefined => {
+      if (read) return read.best;
+      const f = edgeAt(skeleton, joint, part, moved(hole, by));
+      return f && best(f);
+    };
+    const mm = reach(own ? { along: own.along.best, up: own.up.best } : axisFor(need, joint.final));
+    const [atFinal, atNext] = [reach(axisFor(need, joint.final)), joint.next && reach(axisFor(need, joint.next.drill))];
+    if (mm === undefined || atFinal === undefined) return [];
+    return [{ part, mm, now: mm / joint.rivet.diameter, atAxis: atFinal, final: atFinal / joint.rivet.diameter, next: joint.next && atNext !== undefined ? atNext / joint.next.rivet : undefined, bend }];
   });
 }
 
-/** Whether the next larger size would clean a hole up and hold its edges; the first thing in the way otherwise. */
-export function stepUp(skeleton: Skeleton, joint: Joint, need: Need): { ok: true; drill: number } | { ok: false; why: string } {
+/** Whether the next larger size would clean a hole up and hold its edges and pitch, and what it weighs; else the first thing in the way. */
+export function stepUp(skeleton: Skeleton, joint: Joint, need: Need, hole: Hole | undefined = joint.holes[0]): StepUp {
   const { next } = joint;
+  const { model } = skeleton;
   if (!next) return { ok: false, why: 'this is the largest rivet of the design' };
   if (need.bestAxis > next.drill) return { ok: false, why: `even ${drillText(next.drill)} would not clean it up` };
-  const short = edgeLines(skeleton, joint).find((e) => e.mm < 2 * next.rivet);
-  if (short) return { ok: false, why: `${short.part} has ${show(skeleton.model, short.mm)} to the edge and the next size wants ${show(skeleton.model, 2 * next.rivet)}` };
-  const pitch = closest(joint);
-  if (pitch < 3 * next.rivet) return { ok: false, why: `the holes stand ${show(skeleton.model, pitch)} apart and the next size wants ${show(skeleton.model, 3 * next.rivet)}` };
-  return { ok: true, drill: next.drill };
+  const wanted = 2 * next.rivet;
+  const short = joint.layers.flatMap((part) => {
+    const edge = hole ? edgeHere(skeleton, joint, part, hole, axisFor(need, next.drill)) : undefined;
+    return edge !== undefined && edge < wanted - 1e-9 ? [{ part, edge }] : [];
+  });
+  if (short.length > 0) {
+    const least = Math.min(...short.map((s) => s.edge));
+    const parts = short.filter((s) => s.edge < least + 0.005).map((s) => s.part);
+    return { ok: false, why: `${named(parts)} ${parts.length > 1 ? 'have' : 'has'} ${show(model, least)} to the edge and the next size wants ${show(model, wanted)}` };
+  }
+  const pitch = leastPitch(joint);
+  if (pitch < 3 * next.rivet - 1e-9) return { ok: false, why: `the holes stand ${show(model, pitch)} apart and the next size wants ${show(model, 3 * next.rivet)}` };
+  const grams = shankGrams(skeleton, joint, next.rivet) - shankGrams(skeleton, joint, joint.rivet.diameter);
+  const share = 1 / joint.holes.length;
+  const note = share > 0.2 ? `one of ${joint.holes.length} is more than the 20 % of a pattern that MIL-R-47196A lets go oversize` : '';
+  return { ok: true, drill: next.drill, rivet: next.rivet, grams, note };
 }
 
-/** Least distance between two holes of a joint, mm; infinite with one hole. */
-function closest(joint: Joint): number {
-  let least = Number.POSITIVE_INFINITY;
-  joint.holes.forEach((a, i) => joint.holes.slice(i + 1).forEach((b) => {
-    least = Math.min(least, Math.hypot(a.along - b.along, a.up - b.up));
-  }));
-  return least;
+function edgeHere(skeleton: Skeleton, joint: Joint, part: string, hole: Hole, by: Spot): number | undefined {
+  const read = skeleton.book.find(`${joint.id}/${hole.id}.${part}.edge`);
+  const f = edgeAt(skeleton, joint, part, moved(hole, by));
+  return read ? read.best : f && best(f);
 }
 
-type Answer = Pick<HoleAnswer, 'state' | 'how' | 'why'>;
+type Answer = Pick<HoleAnswer, 'state' | 'how' | 'why'> & { readonly because?: Because; readonly reason?: string };
 
 interface Asked {
   readonly skeleton: Skeleton;
   readonly joint: Joint;
   readonly hole: Hole;
   readonly at: number;
+  readonly circles: readonly HoleCircle[];
   readonly need: Need | undefined;
+  readonly next: StepUp | undefined;
   readonly followChance: number | undefined;
   readonly bestChance: number | undefined;
-  /** What must be put right before any hole here is drilled. */
-  readonly held: Finding | undefined;
+  readonly here: Here;
+  readonly ahead: boolean;
 }
 
 /** Chances under this are too close to call; the same share as "between 10 and 90 %". */
 const SURE = 0.9;
 
-function judgeSize({ skeleton, joint, need, followChance, bestChance }: Asked): Answer {
-  if (!need || followChance === undefined || bestChance === undefined) return { state: 'now', how: 'follow the guide', why: `open to ${drillText(joint.final)} through every layer` };
+const stepText = (up: StepUp): string => (up.ok ? `the next size, ${drillText(up.drill)}, is left` : `no step is left, for ${up.why}`);
+
+/** What squaring the rib would do to a hole in it: where it goes and what it then needs; nothing where it would not move. */
+function afterSquaring({ skeleton, joint, hole, circles }: Asked): string {
+  const turning = turningParts(skeleton, joint.station);
+  const by = -best(leaning(skeleton, joint, hole));
+  const { model } = skeleton;
+  if (Math.abs(by) < 0.02 || !circles.some((c) => turning.has(c.part) && c.along.origin === 'measured')) return '';
+  const then = circles.map((c) => (turning.has(c.part) && c.along.origin === 'measured' ? { ...c, along: { ...c.along, best: c.along.best + by } } : c));
+  const need = needOf(then, joint.guide);
+  const { rib, out } = stanceAt(skeleton, joint.station);
+  if (!need) return '';
+  const clean = need.bestAxis <= joint.final + 1e-9;
+  return `; squaring ${rib} first carries its hole ${show(model, Math.abs(by))} ${by * out < 0 ? 'inboard' : 'outboard'}, and ${clean ? `${drillText(joint.final)} would then clean it up` : `it would then need ${drillText(need.bestAxis)}`}: square it, and read the offset again`;
+}
+
+/** With no step left, the way out: a new rib, drilled through the holes that are there. */
+function remake({ skeleton, joint, hole, here }: Asked): string {
+  const rib = hole.layers.find((l) => l.state === 'pilot' && skeleton.placesAt(joint.station).some((p) => p.rib.id === l.part))?.part;
+  if (!rib || rib === joint.guide) return '';
+  return `; the way out is a new ${rib}, drilled through ${guideName(joint)}${here.faulty.includes(` ${rib} `) ? `, and ${rib} does not fit anyway: one cure for both` : ''}`;
+}
+
+function judgeSize(asked: Asked): Answer {
+  const { joint, need, next: up, followChance, bestChance } = asked;
+  if (!need || !up || followChance === undefined || bestChance === undefined) return { state: 'now', how: 'follow the guide', why: `open to ${drillText(joint.final)} through every layer, following ${guideName(joint)}` };
   const likely = formatPercent(followChance);
-  if (followChance >= SURE) return { state: 'now', how: 'follow the guide', why: `open to ${drillText(joint.final)} following ${joint.guide}: ${likely} likely to clean up` };
-  if (bestChance >= SURE) return { state: 'now', how: 'bushing set midway', why: `following ${joint.guide} it is ${likely} likely to clean up; through a bushing set midway ${formatPercent(bestChance)}` };
-  const up = stepUp(skeleton, joint, need);
-  if (bestChance > 1 - SURE) {
-    const left = up.ok ? `the next size, ${drillText(up.drill)}, is left` : `no step is left, for ${up.why}`;
-    return { state: 'not yet', how: 'wait', why: `even on the best axis it is only ${formatPercent(bestChance)} likely to clean up at ${drillText(joint.final)}: measure the offset again; ${left}` };
-  }
-  if (up.ok) return { state: 'never', how: 'step up', why: `it needs ${drillText(need.bestAxis)} and ${drillText(joint.final)} does not clean it up; ${drillText(up.drill)} would, if the designer agrees` };
-  return { state: 'never', how: 'stop', why: `it needs ${drillText(need.bestAxis)}, ${drillText(joint.final)} does not clean it up, and no step is left: ${up.why}` };
+  if (followChance >= SURE) return { state: 'now', how: 'follow the guide', why: `open to ${drillText(joint.final)} following ${guideName(joint)}: ${likely} likely to clean up` };
+  if (bestChance >= SURE) return { state: 'now', how: 'bushing set midway', why: `following ${guideName(joint)} it needs ${drillText(need.following)} against ${drillText(joint.final)}, ${likely} likely to clean up: too close to call. Through a bushing set midway it needs ${drillText(need.bestAxis)}, ${formatPercent(bestChance)} likely` };
+  const squared = `${up.ok ? '' : remake(asked)}${afterSquaring(asked)}`;
+  const inDoubt = up.ok ? 'in doubt' : 'in doubt, and no step is left';
+  if (bestChance > 1 - SURE) return { state: 'not yet', how: 'wait', because: 'doubt', reason: inDoubt, why: `even on the best axis it needs ${drillText(need.bestAxis)} and is only ${formatPercent(bestChance)} likely to clean up at ${drillText(joint.final)}: measure the offset again; ${stepText(up)}${squared}` };
+  if (up.ok) return { state: 'never', how: 'step up', because: 'size', reason: `does not clean up at ${drillText(joint.final)}`, why: `it needs ${drillText(need.bestAxis)} and ${drillText(joint.final)} does not clean it up; ${drillText(up.drill)} would, ${up.grams.toFixed(2)} g more a rivet, if the designer agrees${up.note ? `; ${up.note}` : ''}${squared}` };
+  return { state: 'never', how: 'stop', because: 'size', reason: 'does not clean up, and no step is left', why: `it needs ${drillText(need.bestAxis)}, ${drillText(joint.final)} does not clean it up, and no step is left: ${up.why}${squared}` };
 }
 
 /** What must be put right before any hole at a station is drilled: parts that bind, ride or stand off square, and a twisted panel. */
 const FIRST: readonly CheckId[] = ['cap-gap', 'bend-ride', 'chord-gap', 'lean', 'skew', 'twist', 'disagreement'];
 
+/** What findings say of a station before it is drilled. */
+interface Here {
+  /** What must be put right before any hole here is drilled. */
+  readonly held: string | undefined;
+  /** Parts that do not go in as they are. */
+  readonly faulty: string;
+}
+
+const NOTHING: Here = { held: undefined, faulty: '' };
+
 /** By station, the worst finding at act that must be put right before drilling there; the whole panel's twist holds every station. */
-function heldBack(skeleton: Skeleton): (station: string) => Finding | undefined {
-  const bad = worstFirst(checkAll(skeleton.model)).filter((f) => f.verdict === 'act' && FIRST.includes(f.check));
+function heldBack(skeleton: Skeleton): (station: string) => Here {
+  const bad = worstFirst(checkAll(skeleton.model).filter((f) => f.verdict === 'act' && FIRST.includes(f.check)));
   const whole = bad.find((f) => f.station === null);
   const byStation = new Map<string, Finding>();
   for (const f of bad) if (f.station !== null && !byStation.has(f.station)) byStation.set(f.station, f);
-  return (station) => byStation.get(station) ?? whole;
+  const faulty = new Map<string, string>();
+  for (const f of bad) if (f.station !== null && (f.check === 'cap-gap' || f.check === 'chord-gap')) faulty.set(f.station, `${faulty.get(f.station) ?? ''} ${f.place.split(' ')[0] ?? ''} `);
+  const said = new Map<Finding, string>();
+  const first = (f: Finding | undefined): string | undefined => {
+    if (f && !said.has(f)) said.set(f, f.sentence.split('. ')[0]!);
+    return f && said.get(f);
+  };
+  return (station) => ({ held: first(byStation.get(station) ?? whole), faulty: faulty.get(station) ?? '' });
 }
 
 function answerOf(asked: Asked): Answer {
   const answer = readyAnswer(asked);
-  if (answer.state !== 'now' || !asked.held) return answer;
-  return { state: 'not yet', how: 'wait', why: `first put this right: ${asked.held.sentence.split('. ')[0]}; then ${answer.why}` };
+  const { held } = asked.here;
+  if (answer.state !== 'now' || !held || asked.ahead) return answer;
+  return { state: 'not yet', how: 'wait', because: 'put right', reason: `first put this right: ${held}`, why: `first put this right: ${held}; then ${answer.why}` };
 }
 
 function readyAnswer(asked: Asked): Answer {
@@ -159,53 +249,150 @@ function readyAnswer(asked: Asked): Answer {
   if (layers.length === joint.layers.length && layers.every((l) => l.state === 'final')) return { state: 'done', how: 'none', why: 'final through every layer' };
   const sized = judgeSize(asked);
   if (sized.state === 'never' || sized.how === 'wait') return sized;
+  const planned = opensAt(model, joint);
+  if (asked.ahead && planned !== undefined && planned < at && planned >= stageIndex(model)) return { state: 'done', how: 'none', why: `by the plan, opened by then at “${model.stages[planned]!.name}”` };
   const missing = missingLayers(model, joint, at);
   const here = joint.layers.filter(isIn);
   const undrilled = here.filter((part) => !layers.some((l) => l.part === part && l.state !== 'none'));
-  if (undrilled.length > 0 && here.length >= 2) return { state: 'now', how: 'pilot', why: `drill the pilot, ${drillText(joint.pilot)}, through ${undrilled.join(' and ')} by way of ${joint.guide}; pilot only` };
-  if (missing.length > 0) {
-    const stage = earliestStage(model, joint);
-    return { state: 'not yet', how: 'wait', why: `${missing.join(' and ')} ${missing.length > 1 ? 'are' : 'is'} not in${stage ? `; final at the earliest at “${stage.name}”` : ''}` };
+  const apart = undrilled.filter((part) => layers.some((l) => l.part === part && l.through === APART));
+  const through = undrilled.filter((part) => !apart.includes(part));
+  if (undrilled.length > 0 && here.length >= 2) {
+    const says = [
+      ...(through.length > 0 ? [`drill the pilot, ${drillText(joint.pilot)}, through ${named(through)} by way of ${guideName(joint)}`] : []),
+      ...(apart.length > 0 ? [`mark and drill the pilot, ${drillText(joint.pilot)}, in ${named(apart)} apart`] : []),
+    ];
+    return { state: 'now', how: 'pilot', why: `${says.join('; ')}; pilot only` };
   }
-  const planned = opensAt(model, joint);
-  if (planned !== undefined && planned > at) return { state: 'not yet', how: 'wait', why: `planned to be opened at “${model.stages[planned]!.name}”` };
+  if (missing.length > 0) {
+    const stage = earliestStage(model, joint, at);
+    const off = missing.filter(takenOff(model, at));
+    const word = off.length === missing.length ? 'off' : 'not in';
+    return { state: 'not yet', how: 'wait', because: 'layer', reason: stage ? `a layer is ${word}; in at “${stage.name}”` : `a layer is ${word}`, why: `${named(missing)} ${missing.length > 1 ? 'are' : 'is'} ${word}${stage ? `; final at the earliest at “${stage.name}”` : '; no stage puts it in'}` };
+  }
+  if (planned !== undefined && planned > at) return { state: 'not yet', how: 'wait', because: 'plan', reason: `planned for “${model.stages[planned]!.name}”`, why: `planned to be opened at “${model.stages[planned]!.name}”` };
   return sized;
 }
 
-/** The answer for one hole at a stage, the present one when none is named. */
-export function askHole(skeleton: Skeleton, joint: Joint, hole: Hole, stage?: string, held: Finding | undefined = heldBack(skeleton)(joint.station)): HoleAnswer {
-  const at = stageIndex(skeleton.model, stage);
-  const circles = circlesOf(skeleton, joint, hole);
+/** How each layer's hole stands at a stage. */
+export function layerHoles(model: Model, joint: Joint, hole: Hole, at: number): LayerHole[] {
+  const [isIn, off] = [partsIn(model, at), takenOff(model, at)];
+  const early = joint.layers.some((part) => !hole.layers.some((l) => l.part === part && l.state === 'final'));
+  return joint.layers.map((part) => {
+    const own = hole.layers.find((l) => l.part === part);
+    const state = own?.state ?? 'none';
+    const shown = state === 'final' && early ? 'opened early' : off(part) ? 'off' : !isIn(part) && state === 'none' ? 'not in' : state;
+    return { part, state: shown, size: own?.size ?? 0, through: part === joint.guide ? (own?.through === APART ? APART : undefined) : (own?.through ?? joint.guide) };
+  });
+}
+
+/** The answer for one hole at a stage (its place in the order). */
+function askHole(skeleton: Skeleton, joint: Joint, hole: Hole, { at, here, ahead }: When): HoleAnswer {
+  const circles = circlesOf(skeleton, joint, hole, at);
   const need = needOf(circles, joint.guide);
   const guide = circles.find((c) => c.part === joint.guide) ?? circles[0];
   const followChance = need && guide && chanceFollowing(circles, guide, joint.final);
   const bestChance = need && chanceBestAxis(circles, joint.final);
+  const next = need && stepUp(skeleton, joint, need, hole);
+  const pitch = leastPitch(joint);
   return {
     id: `${joint.id}/${hole.id}`,
     joint,
     hole,
-    ...answerOf({ skeleton, joint, hole, at, need, followChance, bestChance, held }),
+    ...answerOf({ skeleton, joint, hole, at, circles, need, next, followChance, bestChance, here, ahead }),
+    layers: layerHoles(skeleton.model, joint, hole, at),
     circles,
     need,
     followMargin: need && (joint.final - need.following) / 2,
     bestMargin: need && (joint.final - need.bestAxis) / 2,
     followChance,
     bestChance,
-    edges: edgeLines(skeleton, joint),
-    earliest: earliestStage(skeleton.model, joint)?.name,
+    edges: edgeLines(skeleton, joint, hole, circles, need),
+    pitch: Number.isFinite(pitch) ? pitch : undefined,
+    rows: rowToRow(joint),
+    next,
+    earliest: earliestStage(skeleton.model, joint, at)?.name,
   };
 }
 
+/** Groups of a model, besides readings and the joint itself, that a joint's answers rest on. */
+const WORLD = ['stations', 'ribs', 'doublers', 'brackets', 'spars', 'skin', 'stages', 'hand', ...SETTINGS] as const;
+
+/** What was so for every joint when answers were made: the same object for as long as it is so. */
+interface World {
+  readonly model: Model;
+  readonly shared: readonly unknown[];
+}
+
+/** The stage asked about, and what the findings say of the station. */
+interface When {
+  readonly at: number;
+  readonly here: Here;
+  readonly ahead: boolean;
+}
+
+interface Remembered extends When {
+  readonly world: World;
+  /** The stage the panel has reached. */
+  readonly present: number;
+  readonly readings: readonly unknown[];
+  readonly answers: readonly HoleAnswer[];
+}
+
+const worlds = new WeakMap<Model['ribs'], World>();
+const byJoint = new WeakMap<Joint, Map<string, Remembered>>();
 const asked = new WeakMap<Skeleton, Map<string, readonly HoleAnswer[]>>();
 
-/** Every hole of the panel at a stage, joint by joint along the span; remembered with the skeleton. */
-export function askHoles(skeleton: Skeleton, stage: string = skeleton.model.now ?? ''): readonly HoleAnswer[] {
+const same = (a: readonly unknown[], b: readonly unknown[]): boolean => a.length === b.length && a.every((r, i) => r === b[i]);
+
+function worldOf(skeleton: Skeleton): World {
+  const { model } = skeleton;
+  const shared = sharedReadings(skeleton);
+  const had = worlds.get(model.ribs);
+  if (had && same(had.shared, shared) && WORLD.every((k) => had.model[k] === model[k])) return had;
+  const world = { model, shared };
+  worlds.set(model.ribs, world);
+  return world;
+}
+
+function askJoint(skeleton: Skeleton, world: World, joint: Joint, when: When): readonly HoleAnswer[] {
+  const { at, here, ahead } = when;
+  const present = stageIndex(skeleton.model);
+  const key = `${at} ${ahead}`;
+  const readings = skeleton.book.readingsAt(joint.station);
+  const stages = byJoint.get(joint) ?? new Map<string, Remembered>();
+  byJoint.set(joint, stages);
+  const had = stages.get(key);
+  if (had && had.world === world && had.present === present && had.here.held === here.held && had.here.faulty === here.faulty && same(had.readings, readings)) return had.answers;
+  const answers = joint.holes.map((hole) => askHole(skeleton, joint, hole, when));
+  stages.set(key, { ...when, world, present, readings, answers });
+  return answers;
+}
+
+export interface Asking {
+  /** A stage by its name; the present one unless told. */
+  readonly stage?: string | undefined;
+  /** Looking ahead: what is out of true now is taken as put right by then, and what the plan opens on the way as opened. */
+  readonly ahead?: boolean;
+}
+
+/**
+ * Every hole of the panel at a stage, joint by joint along the span; remembered with the skeleton, and joint by joint for as
+ * long as nothing a joint's answers rest on changes.
+ */
+export function askHoles(skeleton: Skeleton, { stage = skeleton.model.now ?? '', ahead = false }: Asking = {}): readonly HoleAnswer[] {
   const byStage = asked.get(skeleton) ?? new Map<string, readonly HoleAnswer[]>();
   asked.set(skeleton, byStage);
-  const had = byStage.get(stage);
+  const key = `${ahead ? '+' : ''}${stage}`;
+  const had = byStage.get(key);
   if (had) return had;
+  const world = worldOf(skeleton);
+  const at = stageIndex(skeleton.model, stage);
   const held = heldBack(skeleton);
-  const all = skeleton.bays.flatMap((bay) => skeleton.jointsAt(bay.station.id).flatMap((joint) => joint.holes.map((hole) => askHole(skeleton, joint, hole, stage, held(joint.station)))));
-  byStage.set(stage, all);
+  const all = skeleton.bays.flatMap((bay) => {
+    const joints = skeleton.jointsAt(bay.station.id);
+    const here = joints.length > 0 ? held(bay.station.id) : NOTHING;
+    return joints.flatMap((joint) => askJoint(skeleton, world, joint, { at, here, ahead }));
+  });
+  byStage.set(key, all);
   return all;
 }

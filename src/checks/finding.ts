@@ -8,7 +8,7 @@ export type Basis = 'measured' | 'drawing' | 'mixed';
 export type CheckId =
   | 'cap-gap' | 'cap-split' | 'bend-ride' | 'chord-gap' | 'seating' | 'nose-line' | 'nose-kink' | 'skin-step'
   | 'lean' | 'skew' | 'diagonals' | 'bow' | 'twist' | 'twist-step' | 'relief' | 'bend-radius' | 'grip'
-  | 'edge-distance' | 'pitch' | 'hole-cleanup' | 'temperature' | 'disagreement' | 'forced-fit'
+  | 'edge-distance' | 'pitch' | 'rows' | 'hole-cleanup' | 'temperature' | 'disagreement' | 'forced-fit'
   | 'overlap' | 'contact';
 
 /** A check's answer at one place. Values in the unit of its limit, see `Limit`; never rounded. */

@@ -3,7 +3,7 @@ import { skeletonOf } from '../parts/skeleton.ts';
 import { checkAll, worstFirst } from './checkAll.ts';
 import { askHoles, type HoleAnswer } from './drill.ts';
 import type { CheckId, Finding } from './finding.ts';
-import { stageIndex } from './stages.ts';
+import { missingLayers, stageIndex } from './stages.ts';
 
 /*
  * Ready gates: may I drill pilots, may I open to final, may I skin. Each is a list of yes, no or unsettled, with the first
@@ -35,7 +35,7 @@ const ITEMS = {
   square: { name: 'the ribs stand square', checks: ['lean', 'skew', 'diagonals'], unread: 'Square every rib from the bench, and read lean, skew or the bay diagonals.' },
   straight: { name: 'the spars are straight', checks: ['bow'], unread: 'Read the spars against a string line.' },
   twist: { name: 'the twist is out', checks: ['twist', 'twist-step'], unread: 'Read the heights of both spars, or a level on the chord.' },
-  edges: { name: 'the rows have edge and pitch', checks: ['edge-distance', 'pitch'], unread: '' },
+  edges: { name: 'the rows have edge and pitch', checks: ['edge-distance', 'pitch', 'rows'], unread: '' },
   corners: { name: 'no corner sits on a notch, no bend is too tight', checks: ['relief', 'bend-radius'], unread: '' },
   noses: { name: 'no nose kinks', checks: ['nose-kink', 'nose-line'], unread: '' },
   steps: { name: 'the skin will lie without a step', checks: ['skin-step'], unread: '' },
@@ -57,17 +57,17 @@ function judgeItem(id: ItemId, findings: readonly Finding[]): GateItem {
 
 /** Holes opened in some layers before the last one is in: the thing that cannot be undone. */
 function early(holes: readonly HoleAnswer[]): GateItem {
-  const opened = holes.filter((h) => h.state !== 'done' && h.hole.layers.some((l) => l.state === 'final') && h.hole.layers.some((l) => l.state !== 'final'));
+  const opened = holes.filter((h) => h.layers.some((l) => l.state === 'opened early'));
   if (opened.length === 0) return { name: 'no hole was opened too soon', answer: 'yes', first: '' };
   const h = opened[0]!;
   return { name: 'no hole was opened too soon', answer: 'no', first: `${h.joint.id} hole ${h.hole.id} is final in some layers and not in others: ${h.why}.` };
 }
 
-function layersIn(model: Model, holes: readonly HoleAnswer[]): GateItem {
+function layersIn(model: Model, holes: readonly HoleAnswer[], at: number): GateItem {
   const name = 'every layer is in';
-  const waiting = holes.find((h) => h.state === 'not yet' && h.how === 'wait' && / not in/.test(h.why));
+  const waiting = holes.find((h) => missingLayers(model, h.joint, at).length > 0);
   if (!waiting) return { name, answer: 'yes', first: '' };
-  return { name, answer: 'no', first: `${waiting.joint.id}: ${waiting.why}.${model.stages[stageIndex(model)] ? ` The present stage is “${model.stages[stageIndex(model)]!.name}”.` : ''}` };
+  return { name, answer: 'no', first: `${waiting.joint.id} still wants ${missingLayers(model, waiting.joint, at).join(', ')}${waiting.earliest ? `, in at “${waiting.earliest}”` : ''}.${model.stages[at] ? ` The stage is “${model.stages[at]!.name}”.` : ''}` };
 }
 
 function allFinal(holes: readonly HoleAnswer[]): GateItem {
@@ -81,14 +81,14 @@ function gate(id: Gate['id'], question: string, items: readonly GateItem[]): Gat
   return { id, question, answer, items };
 }
 
-/** The three gates of a panel at its present stage. */
-export function gatesOf(model: Model): readonly [Gate, Gate, Gate] {
+/** The three gates of a panel at a stage, the present one unless told. */
+export function gatesOf(model: Model, stage?: string): readonly [Gate, Gate, Gate] {
   const findings = checkAll(model);
-  const holes = askHoles(skeletonOf(model));
+  const holes = askHoles(skeletonOf(model), { stage });
   const ask = (...ids: ItemId[]): GateItem[] => ids.map((id) => judgeItem(id, findings));
   return [
     gate('pilots', 'May I drill pilots?', [...ask('together', 'square', 'straight', 'twist', 'edges'), early(holes)]),
-    gate('final', 'May I open to final?', [...ask('together', 'square', 'twist', 'cleanup', 'edges'), layersIn(model, holes), early(holes)]),
+    gate('final', 'May I open to final?', [...ask('together', 'square', 'twist', 'cleanup', 'edges'), layersIn(model, holes, stageIndex(model, stage)), early(holes)]),
     gate('skin', 'May I skin?', [...ask('together', 'twist', 'noses', 'steps', 'corners', 'grip'), allFinal(holes)]),
   ];
 }

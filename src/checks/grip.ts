@@ -1,15 +1,14 @@
-import { best, chain } from '../chains/chain.ts';
-import type { Size } from '../chains/size.ts';
+import { best, combine } from '../chains/chain.ts';
 import type { Limit } from '../model/limits.ts';
 import type { Joint } from '../model/schema.ts';
 import type { Bay, Skeleton } from '../parts/skeleton.ts';
 import { sentence, show } from './describe.ts';
 import { type Finding, judge } from './finding.ts';
-import { layersOf } from './layers.ts';
+import { layersOf, stackOf } from './layers.ts';
 
 /*
  * Asks: is the rivet in the bag the right length for the layers as they are now? (C17)
- * Grip is the sum of the layers, drawn together. A blind rivet accepts only its marked range (TM 9-2320-387-24-2: 1/16 in
+ * Grip is the sum of the layers, drawn together, and the gap that is left between them where one was read. A blind rivet accepts only its marked range (TM 9-2320-387-24-2: 1/16 in
  * wide); a solid one wants grip + 1.5 D (NAVEDTRA 14018 ch. 13), bought in half sizes.
  */
 
@@ -26,7 +25,7 @@ function blindFinding(skeleton: Skeleton, joint: Joint, range: readonly [number,
     check: 'grip',
     station: joint.station,
     place: joint.id,
-    restsOn: chain(...layers.map((l): [number, Size] => [1, l.thickness])),
+    restsOn: stackOf(skeleton, joint),
     limit,
     sense: (v) => (v > range[1] ? 'too thick for the rivet' : v < range[0] ? 'too thin for the rivet' : 'in range'),
     say: (j) =>
@@ -38,10 +37,9 @@ function blindFinding(skeleton: Skeleton, joint: Joint, range: readonly [number,
 
 function solidFinding(skeleton: Skeleton, joint: Joint, length: number): Finding {
   const { model } = skeleton;
-  const layers = layersOf(skeleton, joint);
   const half = 25.4 / 32;
   const limit: Limit = { check: 'grip', unit: 'mm', fits: [-half / 2, half], act: [-half, 2 * half], origin: 'grip + 1.5 D, NAVEDTRA 14018 ch. 13; the band is half a size, picked' };
-  const grip = chain(...layers.map((l): [number, Size] => [-1, l.thickness]));
+  const grip = combine([-1, stackOf(skeleton, joint)]);
   const wanted = solidLength(-best(grip), joint.rivet.diameter);
   return judge({
     check: 'grip',

@@ -1,5 +1,5 @@
-import { best, chain } from '../chains/chain.ts';
-import { exact, type Size } from '../chains/size.ts';
+import { best, type Chain, chain, combine } from '../chains/chain.ts';
+import type { Size } from '../chains/size.ts';
 import { smallestHolding } from '../geometry/circle.ts';
 import { limitFor } from '../model/limits.ts';
 import type { Hole, Joint } from '../model/schema.ts';
@@ -9,11 +9,12 @@ import { chance } from '../chains/normal.ts';
 import { sentence, show } from './describe.ts';
 import { edgeChain } from './edges.ts';
 import { type Finding, judge } from './finding.ts';
+import { asSize, type OffsetChains, offsetsOf } from './offsets.ts';
 
 /*
  * Asks: will this hole clean up at final size through every layer? (C12)
- * Each layer's hole is a circle in the web plane, off the guide layer by what was measured, or by drill wander where it
- * was drilled through the guide. Following the guide needs the guide's axis and the farthest circle; the best axis is the
+ * Each layer's hole is a circle in the plane of the sheets, off the guide layer by what was measured, or by what `offsets`
+ * reckons from how it was drilled. Following the guide needs the guide's axis and the farthest circle; the best axis is the
  * centre of the smallest circle that holds them all. Margin = (final - needed)/2.
  */
 
@@ -23,7 +24,12 @@ export interface HoleCircle {
   readonly along: Size;
   readonly up: Size;
   readonly diameter: number;
+  /** What the offsets are sums of, where they are. */
+  readonly terms?: OffsetChains;
 }
+
+/** Offset of a circle along one axis as a chain. */
+export const chainOf = (c: HoleCircle, axis: 'along' | 'up'): Chain => c.terms?.[axis] ?? chain([1, c[axis]]);
 
 /** What a hole needs, mm diameters, and how surely. */
 export interface Need {
@@ -40,26 +46,15 @@ export interface Need {
   readonly uBest: number;
 }
 
-/** Hand drilling wander through a guide hole, one standard uncertainty, mm: picked, no source. */
-const WANDER = 0.1;
-
-/** Offset of a layer's hole along one axis: as measured; else none for the guide, wander for a hole drilled through it. */
-function offsetOf(skeleton: Skeleton, key: string, guide: boolean): Size {
-  const read = skeleton.book.find(key);
-  if (read) return read;
-  return guide ? exact(key, 'guide hole', 0) : { key, name: 'drill wander', best: 0, u: WANDER, tolerance: 2 * WANDER, origin: 'drawing' };
-}
-
-/** The circles that exist at a hole now; layers without a hole yet are not among them. */
-export function circlesOf(skeleton: Skeleton, joint: Joint, hole: Hole): HoleCircle[] {
-  const guideFinal = hole.layers.some((l) => l.part === joint.guide && l.state === 'final');
+/** The circles that exist at a hole now, or at another stage; layers without a hole yet are not among them. */
+export function circlesOf(skeleton: Skeleton, joint: Joint, hole: Hole, at?: number): HoleCircle[] {
+  const offsets = offsetsOf(skeleton, joint, hole, at);
   return hole.layers
     .filter((l) => l.state !== 'none' && l.size > 0)
     .map((l) => {
       const key = `${joint.id}/${hole.id}.${l.part}`;
-      // A layer opened to final together with the guide shares its axis: one drill went through both.
-      const guide = l.part === joint.guide || (guideFinal && l.state === 'final');
-      return { part: l.part, along: offsetOf(skeleton, `${key}.along`, guide), up: offsetOf(skeleton, `${key}.up`, guide), diameter: l.size };
+      const terms = offsets(l.part);
+      return { part: l.part, along: asSize(terms.along, `${key}.along`, `spanwise offset of ${l.part}`), up: asSize(terms.up, `${key}.up`, `vertical offset of ${l.part}`), diameter: l.size, terms };
     });
 }
 
@@ -129,7 +124,7 @@ function cleanupFinding(skeleton: Skeleton, joint: Joint, hole: Hole): Finding |
     check: 'hole-cleanup',
     station: joint.station,
     place: name,
-    restsOn: chain([-0.5, need.widest.along], [-0.5, need.widest.up]),
+    restsOn: combine([-0.5, chainOf(need.widest, 'along')], [-0.5, chainOf(need.widest, 'up')]),
     value: margin,
     u: need.uBest,
     limit: limitFor(model, 'hole-cleanup'),

@@ -1,4 +1,4 @@
-import { best, type Chain, chain } from '../chains/chain.ts';
+import { best, type Chain } from '../chains/chain.ts';
 import { BLOCK, blocksOf, type Causes, Sampler, SOBOL_DIMENSIONS, type Share, type Sums, sumInto } from '../chains/sampling.ts';
 import type { Size } from '../chains/size.ts';
 import { causesOf } from '../chains/update.ts';
@@ -10,7 +10,7 @@ import { flatOverrunChain } from './bendRide.ts';
 import { checkAll } from './checkAll.ts';
 import { reliefChain } from './corners.ts';
 import type { CheckId, Finding } from './finding.ts';
-import { circlesOf } from './holes.ts';
+import { chainOf, circlesOf } from './holes.ts';
 
 /*
  * Asks: with every size where it may really be, all at once, how likely is each finding beyond its limit, and how likely
@@ -168,7 +168,7 @@ function stepOf(skeleton: Skeleton, matrix: Matrix, f: Finding, seats: Seats | u
       const circles = circlesOf(skeleton, joint, hole);
       return {
         kind: 'hole', final: joint.final, radii: circles.map((c) => c.diameter / 2),
-        along: circles.map((c) => matrix.add(chain([1, c.along]), c.along.best)), up: circles.map((c) => matrix.add(chain([1, c.up]), c.up.best)),
+        along: circles.map((c) => matrix.add(chainOf(c, 'along'), c.along.best)), up: circles.map((c) => matrix.add(chainOf(c, 'up'), c.up.best)),
       };
     }
   }

@@ -1,3 +1,4 @@
+import { best } from '../chains/chain.ts';
 import { limitFor } from '../model/limits.ts';
 import type { Joint, Model, Reading } from '../model/schema.ts';
 import { sizeBook } from '../model/sizes.ts';
@@ -5,6 +6,7 @@ import { type Bay, type Skeleton, skeletonOf } from '../parts/skeleton.ts';
 import { checkAll } from './checkAll.ts';
 import { show } from './describe.ts';
 import { type Finding, severity, type Verdict, verdictOf } from './finding.ts';
+import { armsOf, offsetsOf, turningParts } from './offsets.ts';
 import { outboard } from './square.ts';
 
 /*
@@ -58,14 +60,6 @@ export function shiftOf(before: Stance, after: Stance, at: { readonly up: number
   return ((after.lean - before.lean) / 100) * at.up + (at.end === 'rear' ? after.skew - before.skew : 0);
 }
 
-/** The parts that turn with the ribs of a station. */
-function turning(skeleton: Skeleton, bay: Bay): Set<string> {
-  const rib = bay.main ?? bay.tip;
-  if (!rib) return new Set();
-  const ends = rib.kind === 'main' ? (['front', 'rear'] as const) : (['rear'] as const);
-  return new Set([rib.id, ...ends.flatMap((end) => skeleton.doublersAt(rib.id, end).map((d) => d.id))]);
-}
-
 interface Carried {
   readonly bay: Bay;
   readonly joint: Joint;
@@ -83,17 +77,19 @@ function trued(skeleton: Skeleton, before: readonly Stance[], after: readonly St
     const bay = skeleton.bays.find((b) => b.station.id === then.station);
     if (!bay) continue;
     const now = before.find((b) => b.station === then.station) ?? { station: then.station, lean: 0, skew: 0 };
-    const parts = turning(skeleton, bay);
+    const parts = turningParts(skeleton, bay.station.id);
     const out = outboard(model.hand, bay.station.y);
     for (const joint of skeleton.jointsAt(then.station)) {
       for (const hole of joint.holes) {
-        const by = out * shiftOf(now, then, { up: hole.up, end: joint.end });
+        const arm = armsOf(skeleton, joint, hole);
+        const by = out * (((then.lean - now.lean) / 100) * arm.lean + (then.skew - now.skew) * arm.skew);
+        const offsets = offsetsOf(skeleton, joint, hole);
         carried.push({ bay, joint, hole: hole.id, by });
         for (const layer of hole.layers) {
           if (!parts.has(layer.part) || layer.state === 'none' || by === 0) continue;
           const key = `${joint.id}/${hole.id}.${layer.part}.along`;
           const read = book.readingsOf(key);
-          fresh.set(key, read.length > 0 ? read.map((r) => ({ ...r, value: r.value + by })) : [{ size: key, value: by, instrument: 'pin' }]);
+          fresh.set(key, read.length > 0 ? read.map((r) => ({ ...r, value: r.value + by })) : [{ size: key, value: best(offsets(layer.part).along) + by, instrument: 'pin' }]);
         }
       }
     }

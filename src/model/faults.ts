@@ -2,7 +2,8 @@ import { formatLength } from '../units.ts';
 import { alongAt } from './along.ts';
 import { type Kind, QUANTITIES } from './quantities.ts';
 import { STARTING_LIMITS } from './limits.ts';
-import type { Along, Joint, MainRib, Model, Rib, RibEnd, Spar } from './schema.ts';
+import { APART, partNames } from './metal.ts';
+import type { Along, Hole, Joint, MainRib, Model, Rib, RibEnd, Spar } from './schema.ts';
 import { instrumentUncertainty, type SizeEntry, sizeEntries } from './sizes.ts';
 
 /** One thing wrong with a file: where it stands, and one sentence (found, expected, what to do). */
@@ -32,6 +33,17 @@ function names(model: Model, out: Faults): void {
       else seen.set(item.id, `${group}[${i}]`);
       if (item.id === 'front' || item.id === 'rear') out.add(`${group}[${i}].id`, `the name "${item.id}" is kept for the spar; expected a name of its own; choose another`);
     });
+  }
+  for (const spar of ['front', 'rear'] as const) {
+    for (const group of ['strips', 'webDoublers'] as const) {
+      model.spars[spar]?.[group].forEach((item, i) => {
+        if (item.id === undefined) return;
+        const path = `spars.${spar}.${group}[${i}]`;
+        const first = seen.get(item.id);
+        if (first) out.add(`${path}.id`, `the name "${item.id}" is already used at ${first}; expected each part to have its own name; rename one of them`);
+        else seen.set(item.id, path);
+      });
+    }
   }
   for (const [group, word] of [['sheets', 'sheet'], ['instruments', 'instrument'], ['stages', 'stage']] as const) {
     const list: readonly { readonly id: string }[] = model[group];
@@ -156,8 +168,9 @@ function doublerFaults(model: Model, out: Faults): void {
 }
 
 function jointFaults(model: Model, out: Faults): void {
-  const parts = new Set(['front', ...(model.spars.rear ? ['rear'] : []), ...model.ribs.map((r) => r.id), ...model.doublers.map((d) => d.id), ...model.brackets.map((b) => b.id)]);
+  const parts = partNames(model);
   const stationIds = new Set(model.stations.map((s) => s.id));
+  const places = new Map(model.stations.map((s) => [s.id, s.y]));
   const mains = new Map(model.ribs.filter((r) => r.kind === 'main').map((r) => [r.id, r]));
   model.brackets.forEach((b, i) => {
     if (!stationIds.has(b.station)) out.add(`brackets[${i}].station`, `${b.id} stands at station "${b.station}", which is not in the list; expected one of ${list([...stationIds])}; correct it or add the station`);
@@ -174,7 +187,11 @@ function jointFaults(model: Model, out: Faults): void {
     });
     if (!j.layers.includes(j.guide)) out.add(`${path}.guide`, `${j.id} is guided by "${j.guide}", which is not one of its layers; expected one of ${list(j.layers)}; name one of them`);
     if (j.final <= j.pilot) out.add(`${path}.final`, `${j.id} has a final size of ${mm(j.final)} and a pilot of ${mm(j.pilot)}; expected the final size to be larger; correct one of them`);
-    holeFaults(j, j.layers.map((part) => mains.get(part)).find((r) => r !== undefined), path, out);
+    const spar = model.spars[j.end];
+    const y = places.get(j.station);
+    const onCap = j.on === 'top' || j.on === 'bottom';
+    holeFaults(j, onCap ? undefined : j.layers.map((part) => mains.get(part)).find((r) => r !== undefined), path, out);
+    if (onCap && spar && y !== undefined) capFaults(j, spar, y, path, out);
   });
 }
 
@@ -188,17 +205,48 @@ function holeFaults(j: Joint, rib: MainRib | undefined, path: string, out: Fault
     if (end && (end.row + h.along < 0 || end.row + h.along > end.tab)) out.add(`${path}.holes[${k}].along`, `hole ${h.id} of ${j.id} lies ${mm(end.row + h.along)} from the web of ${rib?.id}, outside its ${mm(end.tab)} flange; expected it on the flange; move it`);
     h.layers.forEach((l, m) => {
       if (!j.layers.includes(l.part)) out.add(`${path}.holes[${k}].layers[${m}].part`, `hole ${h.id} of ${j.id} names "${l.part}", which is not one of the joint's layers; expected one of ${list(j.layers)}; correct it`);
+      if (l.through !== undefined && l.through !== APART && (l.through === l.part || !j.layers.includes(l.through))) out.add(`${path}.holes[${k}].layers[${m}].through`, `hole ${h.id} of ${j.id} in ${l.part} is said to be drilled through "${l.through}"; expected another of the joint's layers (${list(j.layers.filter((p) => p !== l.part))}) or "apart"; correct it`);
+      else if (ringed(h, l.part) && h.layers.findIndex((o) => ringed(h, o.part)) === m) out.add(`${path}.holes[${k}].layers[${m}].through`, `hole ${h.id} of ${j.id} in ${l.part} is said to be drilled through itself, by way of ${l.through}; expected one layer to come first; say which was "apart" or leave it out`);
       if (l.state !== 'none' && l.size === 0) out.add(`${path}.holes[${k}].layers[${m}].size`, `hole ${h.id} of ${j.id} is said to be ${l.state} in ${l.part} with size 0; expected its present diameter; write it or say "none"`);
     });
   });
 }
 
+/** Whether following "drilled through" from a layer comes back to it. */
+function ringed(hole: Hole, part: string): boolean {
+  let at: string | undefined = part;
+  for (let i = 0; i <= hole.layers.length; i++) {
+    at = hole.layers.find((l) => l.part === at)?.through;
+    if (at === part) return true;
+  }
+  return false;
+}
+
+/** A row in a cap stays between the web's bend and the cap's free edge. */
+function capFaults(j: Joint, spar: Spar, y: number, path: string, out: Faults): void {
+  j.holes.forEach((h, k) => {
+    const width = alongAt(spar.capWidth, y + h.along);
+    if (h.up <= spar.radius || h.up >= width) out.add(`${path}.holes[${k}].up`, `hole ${h.id} of ${j.id} lies ${mm(h.up)} from the web's face, off the flat of the ${j.end} cap, which runs from ${mm(spar.radius)} to ${mm(width)}; expected it on the cap; move it`);
+  });
+}
+
 /** No stage may open a joint to final before every layer of it is in. */
 function stageFaults(model: Model, out: Faults): void {
-  const parts = new Set(['front', ...(model.spars.rear ? ['rear'] : []), ...model.ribs.map((r) => r.id), ...model.doublers.map((d) => d.id), ...model.brackets.map((b) => b.id)]);
+  const parts = partNames(model);
   const joints = new Map(model.joints.map((j) => [j.id, j]));
-  const arrived = new Set<string>();
+  // A part whose first mention is not that a stage brings it was there from the start.
+  const late = new Set<string>();
+  const seen = new Set<string>();
+  for (const s of model.stages) {
+    for (const part of s.takes ?? []) seen.add(part);
+    for (const part of s.brings) if (!seen.has(part)) late.add(part);
+    for (const part of s.brings) seen.add(part);
+  }
+  const arrived = new Set([...parts].filter((part) => !late.has(part)));
   model.stages.forEach((s, i) => {
+    s.takes?.forEach((part, k) => {
+      if (!arrived.delete(part)) out.add(`stages[${i}].takes[${k}]`, `stage ${s.id} takes off "${part}", which is not in by then; expected a part that an earlier stage brings; correct it`);
+    });
     s.brings.forEach((part, k) => {
       if (!parts.has(part)) out.add(`stages[${i}].brings[${k}]`, `stage ${s.id} brings "${part}", which is not a part of this panel; expected the name of one; correct it`);
       arrived.add(part);
@@ -206,8 +254,8 @@ function stageFaults(model: Model, out: Faults): void {
     s.opens.forEach((id, k) => {
       const joint = joints.get(id);
       if (!joint) out.add(`stages[${i}].opens[${k}]`, `stage ${s.id} opens "${id}", which is not a joint of this panel; expected the name of one; correct it`);
-      const late = joint?.layers.filter((part) => !arrived.has(part)) ?? [];
-      if (late.length > 0) out.add(`stages[${i}].opens[${k}]`, `stage ${s.id} opens ${id} to final before ${late.join(' and ')} ${late.length > 1 ? 'are' : 'is'} in; expected every layer to be in first; open it at a later stage`);
+      const missing = joint?.layers.filter((part) => !arrived.has(part)) ?? [];
+      if (missing.length > 0) out.add(`stages[${i}].opens[${k}]`, `stage ${s.id} opens ${id} to final before ${missing.join(' and ')} ${missing.length > 1 ? 'are' : 'is'} in; expected every layer to be in first; open it at a later stage`);
     });
   });
   if (model.now !== undefined && !model.stages.some((s) => s.id === model.now)) out.add('now', `the present stage "${model.now}" is not in the list of stages; expected one of ${list(model.stages.map((s) => s.id))}; name one of them`);

@@ -36,6 +36,7 @@ export const STARTING_LIMITS: readonly Limit[] = [
   l('relief', [0.5, null], [0, null], 'mm', 'about 1 mm is the trade rule (common practice); 0.5 picked'),
   l('edge-distance', [2, null], [2, null], 'D', '2D: TM 10-5410-229-13&P 5-6(3)(b), and widely taught; lay out at 2.5D'),
   l('pitch', [4, 8], [3, null], 'D', 'NAVEDTRA 14018 ch. 13: never under 3D, usually 4D to 8D'),
+  l('rows', [2.5, null], [2.5, null], 'D', '2.5D: TM 10-5410-229-13&P 5-6(3)(b)'),
   l('overlap', [-0.05, null], [-0.1, null], 'mm', `${PICKED}: as metal in the same place between the caps`),
   l('contact', [null, 0.3], [null, 0.6], 'mm', `${PICKED}: as the chord gap`),
   l('hole-cleanup', [0.1, null], [0, null], 'mm', `${PICKED}: hand drilling wanders about 0.1 mm`),

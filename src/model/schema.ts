@@ -93,13 +93,14 @@ const sheet = z.strictObject({
 });
 
 const strip = z.strictObject({
+  id: id.optional().describe('its name, where a joint goes through it'),
   sheet: id,
   from: place,
   to: place,
   caps: z.enum(['both', 'top', 'bottom']).meta({ description: 'which caps carry it, on their inside' }),
 });
 
-const webDoubler = z.strictObject({ sheet: id, from: place, to: place, height: size });
+const webDoubler = z.strictObject({ id: id.optional().describe('its name, where a joint goes through it'), sheet: id, from: place, to: place, height: size });
 
 const spar = z.strictObject({
   sheet: id,
@@ -202,18 +203,20 @@ const rivet = z.strictObject({
   diameter: drill,
   grip: z.tuple([size, size]).optional().describe('least and most grip of the length in the bag'),
   length: size.optional().describe('length of a solid rivet in the bag'),
+  head: drill.optional().describe('diameter of its manufactured head; twice the rivet unless told'),
 });
 
 const holeLayer = z.strictObject({
   part: id,
   state: z.enum(['none', 'pilot', 'final']),
   size: drill.describe('present diameter; 0 where there is no hole yet'),
+  through: id.optional().describe('the layer it was drilled through; "apart": marked and drilled by itself; the guide unless told'),
 });
 
 const hole = z.strictObject({
   id,
   along: offset.describe('along the span from the row'),
-  up: offset.describe('above the chord line'),
+  up: offset.describe('above the chord line; in a cap: from the web\'s flat face toward the cap\'s free edge'),
   layers: z.array(holeLayer).max(12),
 });
 
@@ -221,18 +224,24 @@ const joint = z.strictObject({
   id,
   station: id,
   end: z.enum(['front', 'rear']),
-  layers: z.array(id).min(2).max(12).meta({ description: 'part names from the drill side; "front" and "rear" are the spars' }),
+  on: z.enum(['web', 'top', 'bottom']).optional().describe('what the row runs in: the spar\'s web, its top cap or its bottom cap; the web unless told'),
+  layers: z.array(id).min(2).max(12).meta({ description: 'part names from the drill side; "front" and "rear" are the spars, "skin" is the skin' }),
   guide: id.meta({ description: 'the layer the drill follows' }),
   rivet,
   pilot: drill,
   final: drill,
   next: z.strictObject({ rivet: drill, drill }).optional().describe('the next larger size; absent when this is the largest in the design'),
+  stood: z
+    .strictObject({ lean: number('mm in 100 mm of height, top outboard positive', -20, 20), skew: offset })
+    .optional()
+    .describe('how the rib stood when its pilots were drilled: lean, and skew at its rear end, outboard positive; as it stands now unless told'),
   holes: z.array(hole).max(200),
 });
 
 const stage = z.strictObject({
   id,
   name: text,
+  takes: z.array(id).max(1000).optional().describe('parts taken off at this stage, before it brings any; their holes stay as drilled'),
   brings: z.array(id).max(1000),
   opens: z.array(id).max(1000).describe('joints opened to final at this stage'),
 });

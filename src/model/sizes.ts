@@ -115,6 +115,7 @@ function stationEntries(add: Add, model: Model): void {
 }
 
 function jointEntries(add: Add, joint: Joint): void {
+  add({ key: `${joint.id}.gap`, kind: 'gap', name: `gap left between the layers of ${joint.id}, drawn together`, nominal: undefined });
   for (const hole of joint.holes) {
     for (const layer of hole.layers) {
       const key = `${joint.id}/${hole.id}.${layer.part}`;

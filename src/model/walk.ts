@@ -9,6 +9,7 @@ const KIND_LEG: Partial<Record<SizeEntry['kind'], Leg>> = { thickness: 'sheets',
 function legOf(e: SizeEntry): Leg {
   const own = KIND_LEG[e.kind];
   if (own) return own;
+  if (e.key.endsWith('.gap')) return 'holes';
   return e.key.startsWith('rear.') || e.key.includes('.rear.') || e.key.includes('.rear@') ? 'rear' : 'front';
 }
 

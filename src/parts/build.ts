@@ -2,6 +2,7 @@ import { type Frame, frameFrom, wingPoint } from '../geometry/frame.ts';
 import { sectionFrame, type Solid } from '../geometry/solids.ts';
 import { add, cross, scale, subtract, unit, type Vec3 } from '../geometry/vector.ts';
 import { alongAt } from '../model/along.ts';
+import { sheetOfMetal } from '../model/metal.ts';
 import type { Doubler, Model, Rib, RibEnd, SparName } from '../model/schema.ts';
 import type { HoleShape } from './drilled.ts';
 import { type SparFaces, stoodAt } from './lie.ts';
@@ -162,6 +163,5 @@ export function ribFrame(b: Build, stance: Stance, rib: Rib): Frame {
 }
 
 export function sheetOfPart(model: Model, part: string): string {
-  if (part === 'front' || part === 'rear') return model.spars[part]?.sheet ?? '';
-  return [...model.ribs, ...model.doublers, ...model.brackets].find((p) => p.id === part)?.sheet ?? '';
+  return [...model.ribs, ...model.doublers, ...model.brackets].find((p) => p.id === part)?.sheet ?? sheetOfMetal(model, part) ?? '';
 }

@@ -20,7 +20,11 @@ export function holesByPart(b: Build): Map<string, LayerHole[]> {
   return byPart;
 }
 
+/** A row in a cap is not cut in the solids: its holes stand square to the cap, not to the web. */
+const inCap = (joint: Joint): boolean => joint.on === 'top' || joint.on === 'bottom';
+
 function layerHoles(b: Build, joint: Joint): { part: string; hole: LayerHole; id: string; final: boolean }[] {
+  if (inCap(joint)) return [];
   const stance = b.byStation.get(joint.station);
   const place = b.skeleton.placesAt(joint.station).find((p) => (joint.end === 'rear') === (p.spar === 'rear') && joint.layers.includes(p.rib.id));
   if (stance === undefined || place === undefined) return [];
@@ -39,6 +43,7 @@ function layerHoles(b: Build, joint: Joint): { part: string; hole: LayerHole; id
 
 /** Where a joint's holes will be, drilled or not. */
 function undrilled(b: Build, joint: Joint): { id: string; hole: LayerHole }[] {
+  if (inCap(joint)) return [];
   const stance = b.byStation.get(joint.station);
   if (stance === undefined) return [];
   const place = b.skeleton.placesAt(joint.station).find((p) => (joint.end === 'rear') === (p.spar === 'rear') && joint.layers.includes(p.rib.id));

@@ -14,21 +14,22 @@ const lettered = (rib: string): string => rib.replace(/^[A-Za-z]+/, '');
 const onSpar = (end: End): 'front' | 'rear' => (end === 'rear' ? 'rear' : 'front');
 
 /** Puts a piece into the joint of its rib end, beside the rib, so that grip and holes count it. */
-function joined(joints: readonly Joint[], rib: Rib, end: End, piece: string): Joint[] {
+function joined(joints: readonly Joint[], rib: Rib, piece: Doubler): Joint[] {
+  const { end } = piece;
   return joints.map((j) => {
-    if (j.station !== rib.station || j.end !== onSpar(end) || !j.layers.includes(rib.id)) return j;
+    const row = j.on ?? 'web';
+    if (j.station !== rib.station || j.end !== onSpar(end) || !j.layers.includes(rib.id) || !(piece.form === 'channel' || piece.on === row)) return j;
     const at = j.layers.indexOf(rib.id);
     const before = end === 'tail' ? at + 1 : j.layers[at - 1] === onSpar(end) || at > 0 ? at : at + 1;
-    return { ...j, layers: [...j.layers.slice(0, before), piece, ...j.layers.slice(before)] };
+    return { ...j, layers: [...j.layers.slice(0, before), piece.id, ...j.layers.slice(before)] };
   });
 }
 
 function added(model: Model, rib: Rib, piece: Doubler): Model {
-  const inWeb = piece.form === 'channel' || piece.on === 'web';
   // It comes in with its rib; where no stage brings the rib, with the first.
   const at = Math.max(0, model.stages.findIndex((s) => s.brings.includes(rib.id)));
   const stages = model.stages.map((s, i) => (i === at ? { ...s, brings: [...s.brings, piece.id] } : s));
-  return { ...model, stages, doublers: [...model.doublers, piece], joints: inWeb ? joined(model.joints, rib, piece.end, piece.id) : [...model.joints] };
+  return { ...model, stages, doublers: [...model.doublers, piece], joints: joined(model.joints, rib, piece) };
 }
 
 /** Clear height and inside radius of the spar a rib end meets, from the drawing: what a piece must stay inside. */

@@ -1,57 +1,61 @@
+import { askHoles } from '../checks/drill.ts';
 import type { Finding } from '../checks/finding.ts';
-import type { HoleState, SceneHole } from './shown.ts';
 import type { Vec3 } from '../geometry/vector.ts';
-import type { Joint, Model } from '../model/schema.ts';
-import { fromSection, type Stand, turnsOf } from './stand.ts';
+import type { Joint } from '../model/schema.ts';
+import type { SceneHole } from './shown.ts';
+import { fromSection, onSpar, sheetOf, type Stand, turnsOf } from './stand.ts';
 
 /*
- * Where every hole is, on the web its joint is made through, and whether it may be drilled to final size.
- * Never: the finding on it says act, or that it does not clean up. Not yet: its joint is opened at a later stage than the
- * present one. Otherwise now.
+ * Where every hole is, on the web or the cap its joint is made through, and whether it may be drilled: the same answer as on
+ * the card, the ledger and the terminal.
  */
 
-/** Joints opened at or before the present stage; with no present stage named, none. */
-function openedBy(model: Model): Set<string> {
-  const at = model.stages.findIndex((s) => s.id === model.now);
-  return new Set(model.stages.slice(0, at + 1).flatMap((s) => s.opens));
-}
-
-export function holeMarksOf(stand: Stand, findings: readonly Finding[]): SceneHole[] {
+/** A mark for every hole, as at the present stage or looking ahead to another. */
+export function holeMarksOf(stand: Stand, findings: readonly Finding[], stage?: string | null): SceneHole[] {
   const { model } = stand.skeleton;
-  const opened = openedBy(model);
-  const answers = new Map(findings.flatMap((f): [string, Finding][] => (f.check === 'hole-cleanup' ? [[f.id, f]] : [])));
-  return model.joints.flatMap((joint) => {
-    const spot = rowOf(stand, joint);
+  const ahead = stage !== undefined && stage !== null && stage !== model.now;
+  const cleanups = new Map(findings.flatMap((f): [string, Finding][] => (f.check === 'hole-cleanup' ? [[f.id, f]] : [])));
+  const spots = new Map<string, Row | undefined>();
+  return askHoles(stand.skeleton, ahead ? { stage, ahead } : {}).flatMap(({ id, joint, hole, state, why }): SceneHole[] => {
+    if (!spots.has(joint.id)) spots.set(joint.id, joint.on === 'top' || joint.on === 'bottom' ? capRowOf(stand, joint, joint.on) : webRowOf(stand, joint));
+    const spot = spots.get(joint.id);
     if (!spot) return [];
-    return joint.holes.map((hole): SceneHole => {
-      const finding = answers.get(`hole-cleanup:${joint.id}-hole-${hole.id}`);
-      const never = finding !== undefined && (finding.verdict === 'act' || finding.value < 0);
-      const state: HoleState = never ? 'never' : opened.has(joint.id) ? 'now' : 'not yet';
-      return {
-        id: `${joint.id}/${hole.id}`,
-        at: spot.at(hole.along, hole.up),
-        axis: spot.axis,
-        radius: joint.final / 2,
-        state,
-        verdict: finding?.verdict ?? null,
-        findingId: finding?.id ?? null,
-        station: joint.station,
-        joint: joint.id,
-      };
-    });
+    const finding = cleanups.get(`hole-cleanup:${joint.id}-hole-${hole.id}`);
+    return [{ id, at: spot.at(hole.along, hole.up), axis: spot.axis, radius: joint.final / 2, state, why, verdict: finding?.verdict ?? null, findingId: finding?.id ?? null, station: joint.station, joint: joint.id }];
   });
 }
 
-/** The row a joint's holes lie on: its place on the web, from offsets along the span and up. */
-function rowOf(stand: Stand, joint: Joint): { at: (along: number, up: number) => Vec3; axis: Vec3 } | undefined {
+interface Row {
+  readonly at: (along: number, up: number) => Vec3;
+  readonly axis: Vec3;
+}
+
+/** The line of a joint's row along y: where the rib's own row stands, or the station where no rib is in it. */
+function lineOf(stand: Stand, joint: Joint): number | undefined {
   const stance = stand.stances.get(joint.station);
+  if (!stance) return undefined;
   const places = stand.skeleton.placesAt(joint.station).filter((p) => (joint.end === 'rear') === (p.spar === 'rear'));
   const place = places.find((p) => joint.layers.includes(p.rib.id));
-  if (!stance || !place) return undefined;
-  const row = turnsOf(stand, place) * (stand.drawn(`${place.rib.id}.${place.end}.row`) ?? place.spec.row);
+  const row = place ? turnsOf(stand, place) * (stand.drawn(`${place.rib.id}.${place.end}.row`) ?? place.spec.row) : 0;
+  return stance.bay.station.y + row;
+}
+
+/** A row up the web: its place from offsets along the span and above the chord line. */
+function webRowOf(stand: Stand, joint: Joint): Row | undefined {
+  const stance = stand.stances.get(joint.station);
+  const line = lineOf(stand, joint);
+  if (!stance || line === undefined) return undefined;
   const x = joint.end === 'rear' ? stance.rear : stance.front;
-  return {
-    at: (along, up) => fromSection(stance, x, up, stance.bay.station.y + row + along),
-    axis: [Math.cos(stance.pitch), 0, -Math.sin(stance.pitch)],
-  };
+  return { at: (along, up) => fromSection(stance, x, up, line + along), axis: [Math.cos(stance.pitch), 0, -Math.sin(stance.pitch)] };
+}
+
+/** A row along a cap, on its outside: its place from offsets along the span and from the web's flat face. */
+function capRowOf(stand: Stand, joint: Joint, on: 'top' | 'bottom'): Row | undefined {
+  const stance = stand.stances.get(joint.station);
+  const line = lineOf(stand, joint);
+  const spar = stand.skeleton.model.spars[joint.end];
+  if (!stance || line === undefined || !spar) return undefined;
+  const sheet = sheetOf(stand, spar.sheet);
+  const aft = (up: number): number => (spar.opens === 'aft' ? up : sheet - up);
+  return { at: (along, up) => onSpar(stand, joint.end, line + along, { aft: aft(up), inside: 0, side: on === 'top' ? 1 : -1 }), axis: [Math.sin(stance.pitch), 0, Math.cos(stance.pitch)] };
 }

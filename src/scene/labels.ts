@@ -160,7 +160,8 @@ function wording(skeleton: Skeleton, f: Finding): { head: string; tail: string; 
       return same(part, `leans ${size} in 100`);
     case 'edge-distance':
     case 'pitch':
-      return same(f.place, `${f.check === 'pitch' ? 'pitch' : 'edge'} ${f.value.toFixed(2)} D`);
+    case 'rows':
+      return same(f.place, `${f.check === 'edge-distance' ? 'edge' : f.check === 'rows' ? 'rows' : 'pitch'} ${f.value.toFixed(2)} D`);
     default:
       return same(f.place, `${f.sense} ${size}`);
   }

@@ -24,7 +24,7 @@ import { fromPart, type Stand, standOf } from './stand.ts';
 export function sceneOf(skeleton: Skeleton, findings: readonly Finding[], options: SceneOptions): Scene {
   const stand = standOf(skeleton, options.magnify, options.frames);
   const gaps = gapsOf(stand, findings, options);
-  const holes = holeMarksOf(stand, findings);
+  const holes = holeMarksOf(stand, findings, options.stage);
   const lines = linesOf(stand, findings);
   const bounds = boundsOf(stand);
   return {

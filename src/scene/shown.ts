@@ -1,4 +1,5 @@
 import type { Question } from '../checks/answer.ts';
+import type { HoleState } from '../checks/drill.ts';
 import type { Verdict } from '../checks/finding.ts';
 import type { Frame } from '../geometry/frame.ts';
 import type { Vec3 } from '../geometry/vector.ts';
@@ -44,8 +45,6 @@ export interface SceneLine {
   readonly station?: string;
 }
 
-export type HoleState = 'now' | 'not yet' | 'never';
-
 export interface SceneHole {
   readonly id: string;
   readonly at: Vec3;
@@ -53,6 +52,8 @@ export interface SceneHole {
   readonly axis: Vec3;
   readonly radius: number;
   readonly state: HoleState;
+  /** The word and why, for whoever points at it. */
+  readonly why: string;
   readonly verdict: Verdict | null;
   readonly findingId: string | null;
   readonly station: string;
@@ -96,6 +97,8 @@ export interface SceneOptions {
   readonly finding?: string;
   /** The parts stand apart: only their marks are written, and no gaps are shown. */
   readonly apart?: boolean;
+  /** Holes as at this stage, looking ahead; the present one where it is not given. */
+  readonly stage?: string | null;
   /** Frames of the solids as drawn, by part id; worked out from the recipes where they are not given. */
   readonly frames?: ReadonlyMap<string, Frame>;
 }

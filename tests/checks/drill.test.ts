@@ -13,7 +13,7 @@ import { changed, panel, readAs } from './../model/panels.ts';
 
 const A = panel('narrow-tail');
 const B = panel('washed-out-wing');
-const hole = (model: Model, id: string, stage?: string) => askHoles(skeletonOf(model), stage).find((h) => h.id === id)!;
+const hole = (model: Model, id: string, stage?: string) => askHoles(skeletonOf(model), { stage }).find((h) => h.id === id)!;
 /** Panel A with nothing at act: no ride, no twist, M2 low enough. */
 const good = changed(A, (m) => {
   m.readings = m.readings.filter((r) => !/^(D\d\.radius|height\.|bench\.|level@)/.test(r.size));

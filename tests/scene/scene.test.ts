@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { checkAll } from '../../src/checks/checkAll.ts';
+import { askHoles } from '../../src/checks/drill.ts';
 import { openKernel } from '../../src/geometry/kernel.ts';
 import type { Vec3 } from '../../src/geometry/vector.ts';
 import type { Model } from '../../src/model/schema.ts';
@@ -189,14 +190,35 @@ describe('labels', () => {
 
 describe('holes', () => {
   const a = demo('narrow-tail');
-  const state = (model: Model, id: string) => shown(model, { question: 'drill' }).holes.find((h) => h.id === id)?.state;
+  const state = (model: Model, id: string, stage?: string) => shown(model, { question: 'drill', ...(stage ? { stage } : {}) }).holes.find((h) => h.id === id)?.state;
 
-  it('say never where it will not clean up, not yet before its stage, now from it on', () => {
-    expect(state(a, 'F6/h2')).toBe('never');
-    expect(state(a, 'F2/h1')).toBe('not yet');
-    expect(state({ ...a, now: 'noses' }, 'F2/h1')).toBe('now');
-    expect(state({ ...a, now: 'noses' }, 'R2/h1')).toBe('not yet');
-    expect(state({ ...a, now: 'noses' }, 'F6/h2')).toBe('never');
+  it('are marked by the same answer as the ledger', () => {
+    for (const model of [a, demo('washed-out-wing'), { ...a, now: 'noses' }]) {
+      const marks = shown(model, { question: 'drill' }).holes;
+      const answers = askHoles(skeletonOf(model));
+      expect(marks.map((h) => [h.id, h.state])).toEqual(answers.map((h) => [h.id, h.state]));
+    }
+    const far = structuredClone(a);
+    far.readings.find((r) => r.size === 'F6/h2.M6.along')!.value = 0.8;
+    expect(state(far, 'F6/h2')).toBe('never');
+  });
+
+  it('change with the stage looked ahead to', () => {
+    const rows = ['pilots', 'noses', 'brackets'].map((stage) => [state(a, 'F2/h1', stage), state(a, 'R2/h1', stage), state(a, 'K2/h1', stage), state(a, 'F6/h2', stage)]);
+    expect(rows).toEqual([['not yet', 'not yet', 'not yet', 'not yet'], ['now', 'not yet', 'not yet', 'not yet'], ['done', 'now', 'now', 'not yet']]);
+  });
+
+  // By hand: base spar 80 deep; 9 from the web's face on the top cap's outside; M2's row 7.2 outboard of 300.
+  it('in a cap stand on its outside', () => {
+    const capped = structuredClone(demo('plain'));
+    const like = capped.joints.find((j) => j.end === 'front')!;
+    capped.joints.push({ ...like, id: 'U2', on: 'top', layers: ['front', 'M2'], guide: 'front', holes: [{ id: 'h1', along: 10, up: 9, layers: [] }] });
+    const mark = shown(capped, { question: 'drill', magnify: 1 }).holes.find((h) => h.id === 'U2/h1')!;
+    const depth = skeletonOf(capped).book.get('front.depth@S2').best;
+    expect(mark.at[0]).toBeCloseTo(9, 6);
+    expect(mark.at[1]).toBeCloseTo(capped.stations.find((s) => s.id === 'S2')!.y + 7.2 + 10, 6);
+    expect(Math.abs(mark.at[2])).toBeCloseTo(depth / 2, 6);
+    expect(Math.abs(mark.axis[2])).toBeCloseTo(1, 6);
   });
 });
 

@@ -1,182 +1,140 @@
-import { askHoles, drillText, type HoleAnswer, type HoleState } from '../../checks/drill.ts';
+import { askHoles, drillText, type HoleAnswer } from '../../checks/drill.ts';
 import { show } from '../../checks/describe.ts';
-import { type Gate, gatesOf } from '../../checks/gates.ts';
+import { leastPitch, rowToRow } from '../../checks/edges.ts';
+import { namesOf, tonight } from '../../checks/leaveAlone.ts';
+import { stanceAt } from '../../checks/offsets.ts';
+import { limitFor } from '../../model/limits.ts';
+import { drilledThrough } from '../../model/rows.ts';
 import type { Joint, Model } from '../../model/schema.ts';
-import { bagList } from '../../checks/rivets.ts';
-import { drilled, layRow } from '../../model/rows.ts';
 import { type Bay, skeletonOf } from '../../parts/skeleton.ts';
-import { exactLength, formatPercent, parseLength } from '../../units.ts';
-import { useState } from 'react';
+import { formatPercent } from '../../units.ts';
 import { useApp } from '../store.ts';
-import { HoleKey, HolePicture, HoleSymbol } from './HolePicture.tsx';
+import { EdgePicture, HoleKey, HolePicture } from './HolePicture.tsx';
+import { holeLook, HoleSymbol, LOOK_WORD, LOOKS } from './HoleSymbol.tsx';
+import { CapRows, RowForm } from './RowForm.tsx';
+import { useHoles } from './useHoles.ts';
 
-const WORD: Record<HoleState, string> = { now: 'drill now', 'not yet': 'not yet', never: 'never at this size', done: 'done' };
-const ORDER: readonly HoleState[] = ['never', 'now', 'not yet', 'done'];
-const GATE_MARK = { yes: '✓', no: '✕', unsettled: '?' } as const;
-
-/** The drill question's answer: how many holes now, not yet, never, and the one that is in trouble. */
+/** The drill question's answer: which holes to leave alone tonight. */
 export function holesHeadline(model: Model): string {
-  const answers = askHoles(skeletonOf(model));
-  if (answers.length === 0) return 'No holes are laid out yet.';
-  const n = (s: HoleState): number => answers.filter((a) => a.state === s).length;
-  const said = ORDER.filter((s) => s !== 'never' && n(s) > 0).map((s) => `${n(s)} ${s === 'now' ? 'may be drilled now' : WORD[s]}`);
-  const trouble = answers.find((a) => a.state === 'never') ?? answers.find((a) => /no step is left/.test(a.why));
-  return `${said.join(', ')}.${trouble ? ` ${trouble.joint.id} ${trouble.hole.id} ${trouble.state === 'never' ? 'must not be drilled at this size' : 'is in doubt, and no step is left'}.` : ''}`;
+  return tonight(askHoles(skeletonOf(model))).headline;
 }
 
-/** The three gates: yes, no or unsettled, with the first thing to do for each item that is not yes. */
-export function Gates() {
-  const model = useApp((s) => s.model);
-  const choose = useApp((s) => s.choose);
-  return (
-    <div className="gates">
-      {gatesOf(model).map((g: Gate) => (
-        <details key={g.id} className={`gate ${g.answer}`}>
-          <summary><b>{g.question}</b> <span className="gate-answer">{GATE_MARK[g.answer]} {g.answer}</span></summary>
-          <ul>
-            {g.items.map((i) => (
-              <li key={i.name}>
-                <span className="gate-mark" aria-hidden="true">{GATE_MARK[i.answer]}</span>
-                <span><b>{i.answer}</b>: {i.name}{i.first && <>. {i.finding ? <button type="button" className="chip wrap" onClick={() => choose(i.finding!.station, i.finding!.id)}>{i.first}</button> : i.first}</>}</span>
-              </li>
-            ))}
-          </ul>
-        </details>
-      ))}
-    </div>
-  );
+/** How the rib stands now, to be kept with its first pilots: squaring it afterwards moves them. */
+function stood(model: Model, joint: Joint): Joint['stood'] {
+  const { lean, height, skew } = stanceAt(skeletonOf(model), joint.station);
+  return lean || skew ? { lean: lean ? (100 * lean.best) / height : 0, skew: skew?.best ?? 0 } : undefined;
 }
 
-/** All holes along the span in a strip: front row above, rear row below. */
-export function HoleStrip() {
-  const model = useApp((s) => s.model);
-  const choose = useApp((s) => s.choose);
-  const skeleton = skeletonOf(model);
-  const answers = askHoles(skeleton);
-  if (answers.length === 0) return null;
-  const [y0, y1] = [skeleton.bays[0]!.station.y, skeleton.bays[skeleton.bays.length - 1]!.station.y];
-  const W = 392;
-  const many = skeleton.bays.length > 16;
-  const r = many ? 2.4 : 5;
-  const at = new Map(skeleton.bays.map((b) => [b.station.id, b.station.y]));
-  const X = (id: string): number => 16 + (((at.get(id) ?? 0) - y0) / Math.max(1, y1 - y0)) * (W - 32);
-  const spot = (a: HoleAnswer): readonly [number, number] => {
-    const peers = skeleton.jointsAt(a.joint.station).filter((j) => j.end === a.joint.end).flatMap((j) => j.holes.map((h) => `${j.id}/${h.id}`));
-    return [X(a.joint.station), (a.joint.end === 'front' ? 14 : 84) + peers.indexOf(a.id) * (2 * r + 2)];
-  };
-  const counts = ORDER.map((s) => [s, answers.filter((a) => a.state === s).length] as const).filter(([, n]) => n > 0);
-  return (
-    <figure>
-      <figcaption className="hole-counts">{counts.map(([s, n]) => <span key={s}><svg width="14" height="14" aria-hidden="true"><HoleSymbol state={s} x={7} y={7} r={5} /></svg> {n} {WORD[s]}</span>)}</figcaption>
-      <svg className="picture" viewBox={`0 0 ${W} 150`} role="img" aria-label={counts.map(([s, n]) => `${n} ${WORD[s]}`).join(', ')}>
-        <text x="2" y="10" className="tiny">front</text>
-        <text x="2" y="80" className="tiny">rear</text>
-        {answers.map((a) => {
-          const [x, y] = spot(a);
-          return <g key={a.id} className="pick" onClick={() => choose(a.joint.station)}><title>{`${a.joint.id} ${a.hole.id}: ${WORD[a.state]}. ${a.why}`}</title><HoleSymbol state={a.state} x={x} y={y} r={r} /></g>;
-        })}
-      </svg>
-    </figure>
-  );
-}
-
-/** Records what was just drilled: the pilot in the layers that lack it, or final through all of them. */
+/** Records what was just drilled: the pilot in the layers that lack it, through the guide or apart, or final through all. */
 function MarkDrilled({ answer }: { answer: HoleAnswer }) {
-  const edit = useApp((s) => s.edit);
-  const { joint, hole } = answer;
-  const pilot = answer.how === 'pilot';
-  const lacking = joint.layers.filter((part) => (pilot ? !hole.layers.some((l) => l.part === part && l.state !== 'none') : true));
-  const mark = () => {
-    for (const part of lacking) edit(drilled(joint, hole.id, part, pilot ? 'pilot' : 'final'));
-  };
-  return <button type="button" className="take" onClick={mark}>{pilot ? `Pilot drilled in ${lacking.join(', ')}` : 'Opened to final in every layer'}</button>;
-}
-
-/** Lays the row of a joint out by count and pitch, while nothing is drilled in it. */
-function RowForm({ joint }: { joint: Joint }) {
   const model = useApp((s) => s.model);
   const edit = useApp((s) => s.edit);
-  const [count, setCount] = useState('3');
-  const [pitch, setPitch] = useState(exactLength(5 * joint.rivet.diameter, model.units));
-  const read = parseLength(pitch, model.units);
-  const n = Number(count);
-  const rule = read.ok && Number.isInteger(n) && n > 0 && n <= 60 ? layRow(joint, { count: n, pitch: read.value, along: 0 }) : null;
-  if (joint.holes.some((h) => h.layers.some((l) => l.state !== 'none'))) return null;
+  const { joint, hole, layers } = answer;
+  if (answer.how !== 'pilot') return <button type="button" className="take" onClick={() => edit(drilledThrough(joint, hole.id, { parts: joint.layers, state: 'final' }))}>Opened to final in every layer</button>;
+  const lacking = layers.filter((l) => l.state === 'none').map((l) => l.part);
+  const mark = (apart: boolean) => edit(drilledThrough(joint, hole.id, { parts: lacking, state: 'pilot', apart, stood: stood(model, joint) }));
   return (
-    <form className="row-form" onSubmit={(e) => { e.preventDefault(); if (rule) edit(rule); }}>
-      <label>Holes <input value={count} inputMode="numeric" size={3} onChange={(e) => setCount(e.target.value)} /></label>
-      <label>pitch <input value={pitch} size={8} onChange={(e) => setPitch(e.target.value)} /></label>
-      <button type="submit" className="take" disabled={!rule}>Lay the row out</button>
-      <output className="echo">{read.ok ? `${(read.value / joint.rivet.diameter).toFixed(1)} D apart` : read.sentence}</output>
-    </form>
+    <p className="drill-did">
+      <button type="button" className="take" onClick={() => mark(false)}>Pilot drilled in {lacking.join(', ')}</button>{' '}
+      <button type="button" className="quiet" onClick={() => mark(true)}>marked and drilled apart</button>
+    </p>
   );
 }
 
-/** Which rivet in which hole, joint by joint; what the packers changed comes first. */
-export function Bags() {
+/** Needed drill both ways, with its margin and chance. */
+function Needs({ answer }: { answer: HoleAnswer }) {
   const model = useApp((s) => s.model);
-  const bags = bagList(skeletonOf(model));
-  if (bags.length === 0) return null;
-  const sorted = [...bags].sort((a, b) => Number(b.changed) - Number(a.changed));
+  const { joint, need, followMargin, bestMargin, followChance, bestChance, next } = answer;
+  if (!need || followMargin === undefined || bestMargin === undefined || followChance === undefined || bestChance === undefined) return null;
   return (
-    <details className="bags">
-      <summary>Rivet bags{bags.some((b) => b.changed) ? `, ${bags.filter((b) => b.changed).length} changed` : ''}</summary>
-      <ul className="hole-key">{sorted.map((b) => <li key={b.joint.id}>{b.changed ? <b>{b.joint.id}: {b.count} of {b.take}</b> : <>{b.joint.id}: {b.count} of {b.take}</>}, grip {show(model, b.grip)}</li>)}</ul>
-      <p className="small">Commercial blind rivets are not approved on certificated structure (AC 43.13-1B, 4-57f(9)).</p>
-    </details>
+    <table className="drill-needs">
+      <thead><tr><th>final {drillText(joint.final)}</th><th>needs</th><th>margin</th><th>cleans up</th></tr></thead>
+      <tbody>
+        <tr><th>following {joint.guide}</th><td>{drillText(need.following)}</td><td>{show(model, followMargin)}</td><td>{formatPercent(followChance)}</td></tr>
+        <tr><th>midway, best axis</th><td>{drillText(need.bestAxis)}</td><td>{show(model, bestMargin)}</td><td>{formatPercent(bestChance)}</td></tr>
+        {next && <tr><th>next size</th><td colSpan={3}>{next.ok ? `${drillText(next.drill)} is left: edges and pitch hold, ${next.grams.toFixed(2)} g more a rivet${next.note ? `; ${next.note}` : ''}; ask the designer` : `no step left: ${next.why}`}</td></tr>}
+      </tbody>
+    </table>
   );
 }
 
-function HoleRow({ answer, one = true }: { answer: HoleAnswer; one?: boolean }) {
-  const model = useApp((s) => s.model);
+function HoleRow({ answer, names, one = true }: { answer: HoleAnswer; names: string; one?: boolean }) {
+  const { present } = useHoles();
   const { joint, need } = answer;
-  const chance = (p: number | undefined): string => (p === undefined ? '' : `, ${formatPercent(p)} likely`);
+  const look = holeLook(answer);
+  const close = look === 'doubt' || look === 'never' || (need !== undefined && answer.bestMargin !== undefined && answer.bestMargin < 0.35);
+  const detail = (
+    <>
+      <div className="hole-detail">
+        <HolePicture answer={answer} />
+        <HoleKey answer={answer} />
+      </div>
+      <Needs answer={answer} />
+      <EdgePicture answer={answer} />
+    </>
+  );
   return (
     <li className="hole-row">
-      <p><svg width="18" height="18" aria-hidden="true"><HoleSymbol state={answer.state} x={9} y={9} r={7} /></svg> <b>{joint.id} {answer.hole.id}: {WORD[answer.state]}</b>. {answer.why[0]?.toUpperCase()}{answer.why.slice(1)}.</p>
-      {one && answer.state === 'now' && <MarkDrilled answer={answer} />}
-      {need && answer.bestMargin !== undefined && answer.bestMargin < 0.35 && (
-        <div className="hole-detail">
-          <HolePicture answer={answer} />
-          <div>
-            <HoleKey answer={answer} />
-            <p className="small">Following {joint.guide}: {drillText(need.following)}, margin {show(model, answer.followMargin!)}{chance(answer.followChance)}. Best axis: {drillText(need.bestAxis)}, margin {show(model, answer.bestMargin)}{chance(answer.bestChance)}.</p>
-          </div>
-        </div>
-      )}
+      <p><svg width="22" height="22" aria-hidden="true"><HoleSymbol look={look} x={11} y={11} r={8} /></svg> <b>{joint.id} {names}: {LOOK_WORD[look]}</b>. {answer.why[0]?.toUpperCase()}{answer.why.slice(1)}.</p>
+      {present && one && answer.state === 'now' && <MarkDrilled answer={answer} />}
+      {close ? detail : <details className="drill-more"><summary>{answer.circles.length > 0 ? 'Circles, margins and edges' : 'Edges'}</summary>{detail}</details>}
     </li>
   );
 }
 
-function Edges({ answer }: { answer: HoleAnswer }) {
+/** Edge, pitch, row and bend figures of a joint, each beside its limit. */
+function Rooms({ answer }: { answer: HoleAnswer }) {
   const model = useApp((s) => s.model);
-  const { joint } = answer;
-  if (answer.edges.length === 0) return null;
-  const far = (d: number): string => `${d.toFixed(2)} D${d < 2 ? ', too near' : ''}`;
-  return <p className="small">Edges at {joint.id}: {answer.edges.map((e) => `${e.part} ${show(model, e.mm)}, ${far(e.final)} at ${drillText(joint.final)}${e.next === undefined ? '' : `, ${far(e.next)} at the next size`}`).join('; ')}.</p>;
+  const { joint, edges } = answer;
+  const d = joint.rivet.diameter;
+  const [pitch, rows] = [leastPitch(joint), rowToRow(joint)];
+  const edge = edges.length > 0 ? edges.reduce((a, b) => (b.final < a.final ? b : a)) : undefined;
+  const bends = edges.flatMap((e) => (e.bend === undefined ? [] : [{ part: e.part, bend: e.bend }]));
+  const bend = bends.length > 0 ? bends.reduce((a, b) => (b.bend < a.bend ? b : a)) : undefined;
+  const line = (name: string, text: string, ok: boolean, limit: string, key: string) => <tr key={key} className={ok ? '' : 'short'}><th>{name}</th><td>{text}{!ok && ', too near'}</td><td>{limit}</td></tr>;
+  return (
+    <table className="drill-needs">
+      <tbody>
+        {edge && line(`edge of ${edge.part}`, `${show(model, edge.atAxis)}, ${edge.final.toFixed(2)} D${edge.next === undefined ? '' : `; next size ${edge.next.toFixed(2)} D`}`, edge.final >= 2 - 1e-9, `at least 2 D; lay out at 2.5 D`, 'edge')}
+        {Number.isFinite(pitch) && line('hole to hole', `${show(model, pitch)}, ${(pitch / d).toFixed(2)} D`, pitch >= 3 * d - 1e-9, '4 to 8 D, never under 3 D', 'pitch')}
+        {rows !== undefined && line('row to row', `${show(model, rows)}, ${(rows / d).toFixed(2)} D`, rows >= 2.5 * d - 1e-9, 'at least 2.5 D', 'rows')}
+        {bend && line(`bend of ${bend.part} to the head`, show(model, bend.bend), bend.bend >= 0, 'the head must lie flat', 'bend')}
+      </tbody>
+      <tfoot><tr><td colSpan={3}>{[...new Set(['edge-distance', 'pitch', ...(rows === undefined ? [] : ['rows'])].map((c) => limitFor(model, c).origin))].join('. ')}.</td></tr></tfoot>
+    </table>
+  );
 }
 
 /** The holes of a station, joint by joint: what may be drilled now, what not yet, what never, and why. */
 export function StationHoles({ bay }: { bay: Bay }) {
   const model = useApp((s) => s.model);
   const skeleton = skeletonOf(model);
-  const answers = askHoles(skeleton).filter((a) => a.joint.station === bay.station.id);
+  const { answers } = useHoles();
+  const here = answers.filter((a) => a.joint.station === bay.station.id);
   const joints = skeleton.jointsAt(bay.station.id);
   if (joints.length === 0) return <p className="lead">No holes are laid out at {bay.station.id}.</p>;
+  const waits = here.filter((a) => a.state !== 'now' && a.state !== 'done');
+  const first = waits.length === here.length ? 'Leave every hole here alone.' : waits.length > 0 ? `Leave ${namesOf(waits)} alone.` : '';
   return (
     <>
+      {first && <p className="lead">{first}</p>}
       {joints.map((j) => {
-        const own = answers.filter((a) => a.joint === j).sort((a, b) => ORDER.indexOf(a.state) - ORDER.indexOf(b.state));
-        const same = own.length > 1 && own[0]!.state !== 'now' && own.every((a) => a.why === own[0]!.why);
+        const own = here.filter((a) => a.joint === j).sort((a, b) => LOOKS.indexOf(holeLook(a)) - LOOKS.indexOf(holeLook(b)));
+        const alike = new Map<string, HoleAnswer[]>();
+        for (const a of own) {
+          const key = a.state === 'now' || a.bestMargin === undefined || a.bestMargin < 0.35 ? a.id : a.why;
+          alike.set(key, [...(alike.get(key) ?? []), a]);
+        }
         return (
           <section key={j.id} className="joint">
-            <h2>{j.id} <small>{j.layers.join(' / ')}, guided by {j.guide}</small></h2>
-            <ul className="groups">{same ? <HoleRow key={own[0]!.id} one={own.length === 1} answer={{ ...own[0]!, hole: { ...own[0]!.hole, id: own.map((a) => a.hole.id).join(', ') } }} /> : own.map((a) => <HoleRow key={a.id} answer={a} />)}</ul>
-            {own[0] && <Edges answer={own[0]} />}
-            <RowForm joint={j} />
+            <h2>{j.id} <small>{j.on === 'top' || j.on === 'bottom' ? `in the ${j.on} cap: ` : ''}{j.layers.join(' / ')}, guided by {j.guide}</small></h2>
+            <ul className="groups">{[...alike.values()].map((list) => <HoleRow key={list[0]!.id} answer={list[0]!} names={list.map((a) => a.hole.id).join(', ')} one={list.length === 1} />)}</ul>
+            {own[0] && <Rooms answer={own[0]} />}
+            <RowForm skeleton={skeleton} joint={j} bay={bay} />
           </section>
         );
       })}
+      <CapRows skeleton={skeleton} bay={bay} />
     </>
   );
 }

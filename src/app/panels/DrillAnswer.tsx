@@ -1,22 +1,31 @@
+import { askHoles } from '../../checks/drill.ts';
+import { skeletonOf } from '../../parts/skeleton.ts';
 import type { Answer } from './answers.ts';
-import { Bags, Gates, holesHeadline, HoleStrip, StationHoles } from './Drill.tsx';
+import { Bags } from './Bags.tsx';
+import './drill.css';
+import { holesHeadline, StationHoles } from './Drill.tsx';
 import { Counts, Groups, StationFindings } from './Findings.tsx';
 import { SheetButton } from './Paper.tsx';
-import { Settings } from './Settings.tsx';
+import { Gates } from './Gates.tsx';
+import { HoleStrip } from './HoleStrip.tsx';
+import { LeaveAlone } from './LeaveAlone.tsx';
+import { Stages } from './Stages.tsx';
 
-/** May I drill? The gates, every hole, the bags. */
+/** May I drill? Which holes to leave alone, the stages, the strip, the gates, the bags. */
 export const DRILL: Answer = {
   headline: (model) => holesHeadline(model),
+  lead: (model) => (askHoles(skeletonOf(model)).length === 0 ? 'Lay rows out at a station, or open a panel that has them.' : null),
   Whole: ({ asked }) => (
     <>
-      <Counts findings={asked} />
-      <Settings />
-      <Gates />
+      <LeaveAlone />
+      <Stages />
       <HoleStrip />
+      <Gates />
       <Bags />
       <SheetButton sheet="hole-ledger">Print the hole ledger</SheetButton>
+      <Counts findings={asked} />
       <Groups findings={asked} />
     </>
   ),
-  Station: ({ bay }) => <><StationHoles bay={bay} /><StationFindings bay={bay} /></>,
+  Station: ({ bay }) => <><StationHoles bay={bay} /><Stages /><StationFindings bay={bay} /></>,
 };

@@ -35,6 +35,8 @@ export interface BenchProps {
   /** The view is fitted again when this changes. */
   readonly viewTick: number;
   readonly station: string | null;
+  /** Holes are shown as at this stage, looking ahead; null for the present one. */
+  readonly ahead?: string | null;
   readonly finding: string | null;
   readonly skin: boolean;
   /** Where along the span the skeleton is cut open; null for whole. */
@@ -74,7 +76,7 @@ const MISSING = 'This browser does not draw in 3D here; plan and section do the 
 
 /** The bench: the skeleton in 3D with what the present question asks of it. */
 export function Bench(props: BenchProps) {
-  const { model, findings, question, magnify, view, viewTick, station, finding, skin, cut, apart, dark, onPick, onSpan, onStatus, onCut } = props;
+  const { model, findings, question, magnify, view, viewTick, station, ahead = null, finding, skin, cut, apart, dark, onPick, onSpan, onStatus, onCut } = props;
   const light = dark ? 'dark' : 'light';
   const [able] = useState(webgl);
   const tell = useRef(onStatus);
@@ -92,8 +94,8 @@ export function Bench(props: BenchProps) {
   const skeleton = skeletonOf(drawnModel);
   const shownFindings = drawnModel === model ? findings : checkAll(drawnModel);
   const whole = useMemo(
-    () => sceneOf(skeleton, shownFindings, { magnify: drawnMagnify, question, station, frames, apart: apart > 0, ...(finding === null ? {} : { finding }) }),
-    [skeleton, shownFindings, drawnMagnify, question, station, finding, frames, apart > 0],
+    () => sceneOf(skeleton, shownFindings, { magnify: drawnMagnify, question, station, frames, apart: apart > 0, stage: ahead, ...(finding === null ? {} : { finding }) }),
+    [skeleton, shownFindings, drawnMagnify, question, station, ahead, finding, frames, apart > 0],
   );
   const moves = useMemo(() => apartBy(skeleton, parts), [skeleton, parts]);
   // Looking along the span at one station, what is said of the others would lie over it.
@@ -318,10 +320,10 @@ function pickedBy({ part, face, gap, hole, at }: Hit, scene: Scene, skeleton: Sk
   return { station: part.station ?? nearest.station.id, part: part.id, ...(worn ? { finding: worn.findingId } : {}) };
 }
 
-const HOLE_WORDS = { now: 'drill now', 'not yet': 'not yet', never: 'never at this size' } as const;
+const HOLE_WORDS = { now: 'drill now', 'not yet': 'not yet', never: 'never at this size', done: 'done' } as const;
 
 function words({ part, gap, hole }: Hit, scene: Scene): string {
-  if (hole) return `${hole.id.replace('/', ' ')}: ${HOLE_WORDS[hole.state]}`;
+  if (hole) return `${hole.id.replace('/', ' ')}: ${HOLE_WORDS[hole.state]}. ${hole.why}`;
   if (gap) return `${scene.labels.find((l) => l.findingId === gap.findingId && !l.text.includes(' more '))?.text ?? `${gap.part} ${gap.text}`}${gap.state === undefined ? '' : `, ${gap.state}`}`;
   return part?.mark ?? '';
 }

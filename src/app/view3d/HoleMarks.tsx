@@ -1,13 +1,14 @@
 import { useEffect, useMemo } from 'react';
 import { Color, InstancedBufferAttribute, InstancedBufferGeometry, type Plane, PlaneGeometry, ShaderMaterial } from 'three';
 import { type Light, PALETTE } from '../../scene/palette.ts';
-import type { HoleState, SceneHole } from '../../scene/shown.ts';
+import type { HoleState } from '../../checks/drill.ts';
+import type { SceneHole } from '../../scene/shown.ts';
 
-const STATE: Readonly<Record<HoleState, number>> = { now: 0, 'not yet': 1, never: 2 };
+const STATE: Readonly<Record<HoleState, number>> = { now: 0, 'not yet': 1, never: 2, done: 3 };
 /** Least radius of a hole's mark on the screen, CSS px. */
 export const LEAST_MARK = 7;
 
-/** Every hole as one mark: open circle, circle with a bar, crossed circle. They face the viewer and never shrink to nothing. */
+/** Every hole as one mark: open circle, circle with a bar, crossed circle, filled when done. They face the viewer and never shrink to nothing. */
 export function HoleMarks({ holes, station, light, pixels, clip }: { holes: readonly SceneHole[]; station: string | null; light: Light; pixels: number; clip: Plane[] }) {
   const geometry = useMemo(() => {
     const plane = new PlaneGeometry(2, 2);
@@ -65,7 +66,8 @@ export function HoleMarks({ holes, station, light, pixels, clip }: { holes: read
             float ring = vSize - 2.0;
             float ink = line(r - ring, 0.9);
             if (vState > 0.5 && vState < 1.5 && r < ring) ink = max(ink, line(vAt.y, 0.9));
-            if (vState > 1.5 && r < ring) ink = max(ink, max(line((vAt.x + vAt.y) * 0.7071, 1.0), line((vAt.x - vAt.y) * 0.7071, 1.0)));
+            if (vState > 2.5 && r < ring) ink = 1.0;
+            if (vState > 1.5 && vState < 2.5 && r < ring) ink = max(ink, max(line((vAt.x + vAt.y) * 0.7071, 1.0), line((vAt.x - vAt.y) * 0.7071, 1.0)));
             float halo = 1.0 - smoothstep(ring + 0.6, ring + 1.8, r);
             vec3 c = mix(uPaper, vTone.rgb, ink);
             gl_FragColor = vec4(c, vTone.a * max(ink, halo * 0.8));

@@ -1,0 +1,32 @@
+import { type Gate, gatesOf } from '../../checks/gates.ts';
+import { useApp } from '../store.ts';
+import { useHoles } from './useHoles.ts';
+
+const GATE_MARK = { yes: '✓', no: '✕', unsettled: '?' } as const;
+
+/** The three gates: yes, no or unsettled, with the first thing to do for each item that is not yes. */
+export function Gates() {
+  const model = useApp((s) => s.model);
+  const choose = useApp((s) => s.choose);
+  const { stage } = useHoles();
+  return (
+    <div className="gates">
+      {gatesOf(model, stage?.id).map((g: Gate) => {
+        const open = g.items.filter((i) => i.answer !== 'yes').length;
+        return (
+          <details key={g.id} className={`gate ${g.answer}`}>
+            <summary><b>{g.question}</b> <span className="gate-answer">{GATE_MARK[g.answer]} {g.answer}{open > 0 && <small>, {open} of {g.items.length}</small>}</span></summary>
+            <ul>
+              {g.items.map((i) => (
+                <li key={i.name}>
+                  <span className="gate-mark" aria-hidden="true">{GATE_MARK[i.answer]}</span>
+                  <span><b>{i.answer}</b>: {i.name}{i.first && <>. {i.finding ? <button type="button" className="chip wrap" onClick={() => choose(i.finding!.station, i.finding!.id)}>{i.first}</button> : i.first}</>}</span>
+                </li>
+              ))}
+            </ul>
+          </details>
+        );
+      })}
+    </div>
+  );
+}

@@ -1,0 +1,23 @@
+import { askHoles, type HoleAnswer } from '../../checks/drill.ts';
+import type { Stage } from '../../model/schema.ts';
+import { skeletonOf } from '../../parts/skeleton.ts';
+import { useApp } from '../store.ts';
+
+/** The holes as the screen shows them: at the present stage, or looking ahead (or back) to another. */
+export interface ShownHoles {
+  readonly answers: readonly HoleAnswer[];
+  /** The stage shown; undefined where the panel has none. */
+  readonly stage: Stage | undefined;
+  /** Its place in the order. */
+  readonly at: number;
+  readonly present: boolean;
+}
+
+export function useHoles(): ShownHoles {
+  const model = useApp((s) => s.model);
+  const ahead = useApp((s) => s.ahead);
+  const id = ahead !== null && model.stages.some((s) => s.id === ahead) ? ahead : model.now;
+  const present = id === model.now;
+  const at = model.stages.findIndex((s) => s.id === id);
+  return { answers: askHoles(skeletonOf(model), present || id === undefined ? {} : { stage: id, ahead: true }), stage: model.stages[at], at, present };
+}
