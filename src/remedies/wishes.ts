@@ -1,0 +1,50 @@
+import type { Choice } from './choices.ts';
+
+/*
+ * What is wanted of a plan, in order. Each wish has one best plan, and together they show what can be traded for what:
+ * fewer findings for more work, new parts for packers, a straighter nose line for more pieces.
+ */
+
+/**
+ * Weights of one search, far enough apart that each counts only among equals of those before it: findings beyond act,
+ * findings between fits and act, quarter hours of work, how far in all lies, grams.
+ */
+export interface Weights {
+  readonly beyond: number;
+  readonly outside: number;
+  readonly work: number;
+}
+
+export const BEYOND = 1e11;
+const OUTSIDE = 1e8;
+const WORK = 1e4;
+/** A gram, against a squared reach of 1. */
+export const GRAM = 1e-3;
+
+export interface Wish {
+  readonly id: string;
+  readonly name: string;
+  readonly weights: Weights;
+  readonly allows: (c: Choice) => boolean;
+  /** Among equals in findings the nose line is made as straight as the stock allows, before work counts. */
+  readonly straight?: true;
+  /** No ribs are exchanged. */
+  readonly stays?: true;
+}
+
+const any = (): boolean => true;
+const first: Weights = { beyond: BEYOND, outside: OUTSIDE, work: WORK };
+const made = (c: Choice): number => c.remedies.reduce((sum, r) => sum + (r.id.startsWith('easier:') ? 0 : r.cost.pieces), 0);
+
+/** Quarter hours that one finding less between fits and act is worth, for the ways between the least work and the fewest findings. */
+const PRICES = [3, 6, 13];
+
+export const WISHES: readonly Wish[] = [
+  { id: 'watch', name: 'Nothing beyond fits where it can be', weights: first, allows: any },
+  { id: 'act', name: 'Least work that leaves nothing at act', weights: { ...first, outside: 0 }, allows: any },
+  ...PRICES.map((p): Wish => ({ id: `price-${p}`, name: 'A middle way', weights: { ...first, outside: p * WORK }, allows: any })),
+  { id: 'kept', name: 'Every rib kept as it is', weights: first, allows: (c) => c.cost.remade + c.cost.reformed === 0 },
+  { id: 'bare', name: 'No shim, packer or new doubler', weights: first, allows: (c) => made(c) === 0 },
+  { id: 'straight', name: 'The straightest nose line', weights: first, allows: any, straight: true },
+  { id: 'straight-packed', name: 'The straightest nose line by packers alone', weights: first, allows: (c) => !c.noseTouched, straight: true, stays: true },
+];
