@@ -222,6 +222,25 @@ export function unbeatenChoices(all: readonly Choice[]): Choice[] {
   return all.filter((c, i) => none(c) || !beaten(c, i));
 }
 
+/** What a choice adds to or changes in the joints of its station: choices alike in this differ the same way whatever stands before the spar. */
+const layersTouched = (remedies: readonly Remedy[]): string => remedies.filter((r) => /^(?:channel|flat|resheet|without|remake|step):/.test(r.id)).map((r) => r.id).sort().join();
+
+/**
+ * A choice about the main rib and one about the nose together. What the nose choice changes was asked beside a main rib's
+ * choice with the same layers (`with` it and `without` it); all else the two do apart from each other.
+ */
+function together(main: Choice, own: readonly Remedy[], nose: readonly Remedy[], without: Choice, withNose: Choice): Choice {
+  const bags = withNose.remedies.filter((r) => r.id.startsWith('bag:'));
+  const remedies = [...own, ...nose, ...bags];
+  const gone = new Set(without.over.map((o) => o.id));
+  const over = [...main.over.filter((o) => !gone.has(o.id)), ...withNose.over.filter((o) => gone.has(o.id) === main.over.some((p) => p.id === o.id))];
+  const sum = (of: (c: Choice) => number): number => of(main) - of(without) + of(withNose);
+  return {
+    remedies, cost: costOf(remedies), work: workOf(remedies), over, noseTouched: withNose.noseTouched, nose: withNose.nose, chord: main.chord,
+    mass: sum((c) => c.mass), beyond: sum((c) => c.beyond), outside: sum((c) => c.outside), off: sum((c) => c.off),
+  };
+}
+
 /** Every choice at a station, one asked at each step; the last step returns those that are worth keeping. */
 export function* choicesAt(alone: Model, wish: NoseWish, before: Before): Generator<void, Choice[]> {
   const bay = skeletonOf(alone).bays[0]!;
@@ -229,30 +248,24 @@ export function* choicesAt(alone: Model, wish: NoseWish, before: Before): Genera
   yield;
   const noses = bay.nose ? noseOptions(alone, bay.nose, wish) : bay.tip ? tipOptions(alone, bay.tip, wish, before) : [[]];
   yield;
-  // The rib's choices are sifted first with the nose left alone: what is beaten there on every count, layers included, stays beaten.
-  const alone0: Choice[] = [];
-  for (const m of mains) {
-    alone0.push(askChoice(alone, m, before));
+  const groups = new Map<string, { own: Remedy[]; choice: Choice }[]>();
+  for (const own of mains) {
+    const key = layersTouched(own);
+    groups.set(key, [...(groups.get(key) ?? []), { own, choice: askChoice(alone, own, before) }]);
     yield;
   }
-  const kept = noses.length > 1 ? sifted(alone0, mains) : mains.map((_, i) => i);
-  const all = kept.map((i) => alone0[i]!);
-  for (const n of noses.slice(1)) {
-    for (const i of kept) {
-      all.push(askChoice(alone, [...mains[i]!, ...n], before));
+  const all: Choice[] = [];
+  for (const group of groups.values()) {
+    // Beaten with the nose left alone, and alike in layers: beaten whatever is done to the nose.
+    const worth = new Set(unbeatenChoices(group.map((g) => g.choice)));
+    const kept = group.filter((g) => worth.has(g.choice));
+    all.push(...kept.map((g) => g.choice));
+    const [first] = kept;
+    for (const nose of noses.slice(1)) {
+      const asked = askChoice(alone, [...first!.own, ...nose], before);
+      all.push(...kept.map((g) => together(g.choice, g.own, nose, first!.choice, asked)));
       yield;
     }
   }
   return unbeatenChoices(all);
-}
-
-/** Places of the main rib's choices worth combining: as `unbeatenChoices`, and only among choices that add as much to the stack. */
-function sifted(choices: readonly Choice[], mains: readonly Remedy[][]): number[] {
-  const webs = (i: number): string => mains[i]!.filter((r) => /^(?:channel|flat|resheet):/.test(r.id)).map((r) => r.id).join();
-  const groups = new Map<string, number[]>();
-  choices.forEach((_, i) => groups.set(webs(i), [...(groups.get(webs(i)) ?? []), i]));
-  return [...groups.values()].flatMap((group) => {
-    const kept = new Set(unbeatenChoices(group.map((i) => choices[i]!)));
-    return group.filter((i) => kept.has(choices[i]!));
-  }).sort((a, b) => a - b);
 }
