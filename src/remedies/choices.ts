@@ -7,8 +7,8 @@ import type { Finding } from '../checks/finding.ts';
 import { fromNominal, nosesOf } from '../checks/noseLine.ts';
 import type { MainRib, Model, NoseRib, TipRib } from '../model/schema.ts';
 import { type EndName, type RibPlace, type Skeleton, skeletonOf } from '../parts/skeleton.ts';
-import { bendEasier, joggleDeeper, rebendEnd, rebendTail, remake, trimTip } from './forming.ts';
-import { rebag, sheetOf, sheets, shimsFor } from './offers.ts';
+import { bendEasier, cutStrip, joggleDeeper, rebendEnd, rebendTail, remake, trimTip } from './forming.ts';
+import { rebag, sheetOf, sheets, shimsFor, stripsUnder } from './offers.ts';
 import { gramsAdded } from './pieceMass.ts';
 import { channelDoubler, flatOnWeb, resheet, shimOf } from './pieces.ts';
 import { bias } from './placing.ts';
@@ -20,7 +20,7 @@ import { stepUp } from './stepUp.ts';
 /*
  * What may be done at one station, and what each leaves there? Every choice is a small set of remedies, applied to the
  * station and asked again. Offered are: the rib as it is or made again; at each end a shim, a channel doubler, a doubler
- * of another sheet, a deeper joggle, the rib held in the middle; riding doublers bent easier; on the webs a packer, or an
+ * of another sheet, a deeper joggle, the rib held in the middle, a cap strip that runs too far cut back; riding doublers bent easier; on the webs a packer, or an
  * end bent again; the next rivet size; behind the nose one packer or two, its tail bent again, or a new one; a tip
  * shortened, packed or made again. The bag of rivets follows by itself. Nothing is offered at a place that fits by its best
  * value, nothing for a kink as such (it may be an echo), never a third piece in one stack, never a slot.
@@ -71,7 +71,7 @@ function easier(m: Model, place: RibPlace, bad: readonly Finding[]): Remedy[] {
     .map((d) => bendEasier(m, d.id, nextBlock(leastRadius(spar.radius, sheetOf(m, d.sheet)))));
 }
 
-/** What may be done between a rib end and the caps. */
+/** What may be done between a rib end and the caps. A joggle is never pressed deeper by more than two sheets. */
 function capOptions(m: Model, end: EndName, before: Before): Remedy[][] {
   const { skeleton, findings } = onlyBay(m);
   const place = skeleton.places.find((p) => p.rib.kind !== 'nose' && p.end === end);
@@ -90,7 +90,11 @@ function capOptions(m: Model, end: EndName, before: Before): Remedy[][] {
         for (const thickness of shimsFor(m, gap + 0.1)) options.push([shimOf({ rib, end, thickness }, 'top', m)]);
         for (const thickness of shimsFor(m, (gap + 0.1) / 2)) options.push([shimOf({ rib, end, thickness }, 'both', m)]);
         for (const sheet of sheets(m)) if (2 * sheetOf(m, sheet) <= gap + 0.1) options.push([channelDoubler({ rib, end, sheet })]);
-      } else if (rib.kind === 'main') options.push([joggleDeeper(m, rib, end, Math.ceil((-gap / 2) * 20 - 1e-9) / 20)]);
+      } else {
+        const deeper = Math.ceil((-gap / 2) * 20 - 1e-9) / 20;
+        if (rib.kind === 'main' && deeper <= 2 * sheetOf(m, rib.sheet)) options.push([joggleDeeper(m, rib, end, deeper)]);
+        options.push(...stripsUnder(m, place).map((strip) => [cutStrip(m, { spar: place.spar, strip, station: place.bay.station.id, clear: 2 * rib.flange })]));
+      }
       if (rib.kind === 'main' && Math.abs(skeleton.book.find(`${place.key}.bias`)?.best ?? 0) > 1e-9) options.push([bias(m, rib, end, 0)]);
     }
   }

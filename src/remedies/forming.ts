@@ -72,6 +72,28 @@ function ownSizes(model: Model, rib: Rib): string[] {
   return model.readings.map((r) => r.size).filter((k) => k.startsWith(`${rib.id}.`) || k === `chord.${rib.id}` || (rib.kind !== 'main' && k === `nose@${rib.station}`));
 }
 
+/** Cuts a cap strip of a spar back so that it ends clear of a station: `clear` mm short of it. */
+export function cutStrip(model: Model, { spar, strip, station, clear }: { readonly spar: 'front' | 'rear'; readonly strip: number; readonly station: string; readonly clear: number }): Remedy {
+  const y = model.stations.find((s) => s.id === station)?.y ?? 0;
+  return {
+    id: `strip:${spar}.${strip}:${station}`,
+    name: `cut the cap strip of the ${spar} spar back, ${show(model, clear)} clear of ${station}`,
+    station,
+    part: spar,
+    cost: { ...FREE, reformed: 1 },
+    askDesigner: true,
+    edit: {
+      name: `cut the cap strip of the ${spar} spar back`,
+      apply: carrying((m) => {
+        const own = m.spars[spar];
+        if (!own) return m;
+        const cut = own.strips.map((s, i) => (i !== strip ? s : s.to - y < y - s.from ? { ...s, to: y - clear } : { ...s, from: y + clear }));
+        return { ...m, spars: { ...m.spars, [spar]: { ...own, strips: cut } } };
+      }),
+    },
+  };
+}
+
 /** Makes a part again: its readings go, the drawing holds within its tolerance; holes are picked up from the spar, never from the old part. */
 export function remake(model: Model, rib: Rib): Remedy {
   const own = new Set(ownSizes(model, rib));

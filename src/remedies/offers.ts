@@ -7,7 +7,7 @@ import type { Doubler, MainRib, Model, NoseRib, Rib, TipRib } from '../model/sch
 import { type RibPlace, type Skeleton, skeletonOf } from '../parts/skeleton.ts';
 import { show } from '../checks/describe.ts';
 import { type Change, type Effect, effectOf } from './effect.ts';
-import { bendEasier, joggleDeeper, rebendEnd, rebendTail, remake, trimTip } from './forming.ts';
+import { bendEasier, cutStrip, joggleDeeper, rebendEnd, rebendTail, remake, trimTip } from './forming.ts';
 import { channelDoubler, flatOnWeb, resheet, shimOf } from './pieces.ts';
 import { bias, packJig, pullStraight, swap } from './placing.ts';
 import { FREE, type Remedy } from './remedy.ts';
@@ -40,6 +40,12 @@ function resheets(model: Model, doublers: readonly Doubler[], keep: (t: number, 
   return doublers.flatMap((d) => sheets(model).filter((s) => s !== d.sheet && keep(sheetOf(model, s), sheetOf(model, d.sheet))).map((s) => resheet(model, d, s)));
 }
 
+/** Cap strips that lie under a rib end and stop within 100 mm of it, by their place in the file: most likely finished too long. */
+export function stripsUnder(m: Model, place: RibPlace): number[] {
+  const { y } = place.bay.station;
+  return (m.spars[place.spar]?.strips ?? []).flatMap((s, i) => (y >= s.from && y <= s.to && Math.min(y - s.from, s.to - y) < 100 ? [i] : []));
+}
+
 function capRemedies(skeleton: Skeleton, f: Finding, place: RibPlace): Remedy[] {
   const { model } = skeleton;
   const { rib, end, doublers } = place;
@@ -47,7 +53,7 @@ function capRemedies(skeleton: Skeleton, f: Finding, place: RibPlace): Remedy[] 
   const swaps = likes(model, rib).map((o) => swap(model, rib, o));
   if (f.value < 0) {
     const deeper = Math.ceil((-f.value / 2) * 20) / 20;
-    return [...resheets(model, doublers, (t, now) => t < now), joggleDeeper(model, rib, end, deeper), ...swaps, remake(model, rib)];
+    return [...resheets(model, doublers, (t, now) => t < now), ...stripsUnder(model, place).map((strip) => cutStrip(model, { spar: place.spar, strip, station: place.bay.station.id, clear: 2 * rib.flange })), joggleDeeper(model, rib, end, deeper), ...swaps, remake(model, rib)];
   }
   return [
     bias(model, rib, end, 0),
