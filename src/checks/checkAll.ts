@@ -63,12 +63,17 @@ function localFindings(skeleton: Skeleton): Finding[] {
     const readings = book.readingsAt(bay.station.id);
     let here = memory.stations.get(bay.station.id);
     if (!here || !same(here.readings, readings)) {
-      here = { readings, findings: LOCAL.flatMap((check) => [...check(skeleton, bay)]) };
+      here = { readings, findings: findingsAt(skeleton, bay) };
       memory.stations.set(bay.station.id, here);
     }
     for (const f of here.findings) all.push(f);
   }
   return all;
+}
+
+/** What one station answers by itself, asked afresh. */
+export function findingsAt(skeleton: Skeleton, bay: Bay): Finding[] {
+  return LOCAL.flatMap((check) => [...check(skeleton, bay)]);
 }
 
 /** All findings of a panel, station by station and then those of the whole; made once for each model and remembered with it. */

@@ -47,6 +47,9 @@ export function influences(ys: readonly number[], at: number, stiffness: number)
 export interface SkinStrip {
   readonly nose: Nose;
   readonly restsOn: Chain;
+  /** Stress there for each mm of the noses near it, MPa, from the nose at place `from` in the nose line on. */
+  readonly perMm: readonly number[];
+  readonly from: number;
   /** Bending stress over the nose, MPa, signed: positive over a proud nose. */
   readonly stress: number;
   readonly flat: number;
@@ -73,7 +76,7 @@ export function skinStrips(skeleton: Skeleton): SkinStrip[] {
     const depth = Math.max(1, nose.bay.station.nose);
     const bay = Math.max(ys[i - from]! - ys[i - from - 1]!, ys[i - from + 1]! - ys[i - from]!);
     out.push({
-      nose,
+      nose, perMm, from,
       restsOn: combine(...near.map((n, j): [number, Chain] => [perMm[j]!, n.protrusion])),
       stress: near.reduce((sum, n, j) => sum + perMm[j]! * fromNominal(n), 0),
       flat: plateStress(restingPlate(bay / depth), modulus, t, depth),

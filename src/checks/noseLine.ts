@@ -40,6 +40,12 @@ function tipRibChain(skeleton: Skeleton, bay: Bay, tip: TipRib): Chain {
   return chain(...links);
 }
 
+/** Protrusion of what stands at a station from its parts alone, whatever the string says; undefined where no nose stands. */
+export function computedNose(skeleton: Skeleton, bay: Bay, hold: Hold): Chain | undefined {
+  if (bay.nose) return noseRibChain(skeleton, bay, bay.nose, hold);
+  return bay.tip && tipRibChain(skeleton, bay, bay.tip);
+}
+
 /** Every nose of the panel, in station order. A protrusion read from the string line is taken before a computed one. */
 export function nosesOf(skeleton: Skeleton, hold: Hold): Nose[] {
   const noses: Nose[] = [];
@@ -47,8 +53,7 @@ export function nosesOf(skeleton: Skeleton, hold: Hold): Nose[] {
     const rib = bay.nose ?? bay.tip;
     const read = skeleton.book.find(`nose@${bay.station.id}`);
     if (read) noses.push({ bay, mark: rib?.id ?? bay.station.id, protrusion: chain([1, read]), direct: true });
-    else if (bay.nose) noses.push({ bay, mark: bay.nose.id, protrusion: noseRibChain(skeleton, bay, bay.nose, hold), direct: false });
-    else if (bay.tip) noses.push({ bay, mark: bay.tip.id, protrusion: tipRibChain(skeleton, bay, bay.tip), direct: false });
+    else if (rib) noses.push({ bay, mark: rib.id, protrusion: computedNose(skeleton, bay, hold)!, direct: false });
   }
   return noses;
 }

@@ -1,5 +1,6 @@
 import type { MainRib, Model, NoseRib, Rib, TipRib } from '../model/schema.ts';
 import { show } from '../checks/describe.ts';
+import { carrying } from './carried.ts';
 import { drilledHoles } from './holesAt.ts';
 import { FREE, type Remedy, shifted } from './remedy.ts';
 
@@ -15,14 +16,14 @@ export function rebendEnd(model: Model, rib: MainRib, end: 'front' | 'rear', s: 
     name: `re-bend the ${end} end flange of ${rib.id}, ${show(model, s)} shorter`,
     station: rib.station,
     part: rib.id,
-    cost: { ...FREE, holesLost: drilledHoles(model, rib.id, end) },
+    cost: { ...FREE, reformed: 1, holesLost: drilledHoles(model, rib.id, end) },
     askDesigner: false,
     edit: {
       name: `re-bent ${rib.id} ${end}`,
-      apply: (m) => {
+      apply: carrying((m) => {
         const shorter = shifted(m, `${rib.id}.length`, -s);
         return rib[end].relief ? shifted(shorter, `${rib.id}.${end}.relief`, -s) : shorter;
-      },
+      }),
     },
   };
 }
@@ -34,9 +35,9 @@ export function rebendTail(model: Model, rib: NoseRib, s: number): Remedy {
     name: `re-bend the tail of ${rib.id}, ${show(model, s)} shorter`,
     station: rib.station,
     part: rib.id,
-    cost: { ...FREE, holesLost: drilledHoles(model, rib.id, 'front') },
+    cost: { ...FREE, reformed: 1, holesLost: drilledHoles(model, rib.id, 'front') },
     askDesigner: false,
-    edit: { name: `re-bent the tail of ${rib.id}`, apply: (m) => shifted(m, `${rib.id}.length`, -s) },
+    edit: { name: `re-bent the tail of ${rib.id}`, apply: carrying((m) => shifted(m, `${rib.id}.length`, -s)) },
   };
 }
 
@@ -47,9 +48,9 @@ export function trimTip(model: Model, rib: TipRib, s: number): Remedy {
     name: `shorten the rear end of ${rib.id} by ${show(model, s)}`,
     station: rib.station,
     part: rib.id,
-    cost: { ...FREE, holesLost: drilledHoles(model, rib.id, 'rear') },
+    cost: { ...FREE, reformed: 1, holesLost: drilledHoles(model, rib.id, 'rear') },
     askDesigner: true,
-    edit: { name: `shortened ${rib.id}`, apply: (m) => shifted(m, `${rib.id}.length`, -s) },
+    edit: { name: `shortened ${rib.id}`, apply: carrying((m) => shifted(m, `${rib.id}.length`, -s)) },
   };
 }
 
@@ -60,15 +61,37 @@ export function joggleDeeper(model: Model, rib: MainRib, end: 'front' | 'rear', 
     name: `joggle ${rib.id} ${end} ${show(model, s)} deeper each side`,
     station: rib.station,
     part: rib.id,
-    cost: FREE,
+    cost: { ...FREE, reformed: 1 },
     askDesigner: false,
-    edit: { name: `joggled ${rib.id} ${end} deeper`, apply: (m) => shifted(shifted(m, `${rib.id}.${end}.height`, -2 * s), `${rib.id}.${end}.joggle`, s) },
+    edit: { name: `joggled ${rib.id} ${end} deeper`, apply: carrying((m) => shifted(shifted(m, `${rib.id}.${end}.height`, -2 * s), `${rib.id}.${end}.joggle`, s)) },
   };
 }
 
-/** Sizes of a part that its own making decides. */
+/** Sizes that a part's own making decides: its own, and what was felt or read by the string where it stood. */
 function ownSizes(model: Model, rib: Rib): string[] {
-  return model.readings.map((r) => r.size).filter((k) => k.startsWith(`${rib.id}.`));
+  return model.readings.map((r) => r.size).filter((k) => k.startsWith(`${rib.id}.`) || k === `chord.${rib.id}` || (rib.kind !== 'main' && k === `nose@${rib.station}`));
+}
+
+/** Cuts a cap strip of a spar back so that it ends clear of a station: `clear` mm short of it. */
+export function cutStrip(model: Model, { spar, strip, station, clear }: { readonly spar: 'front' | 'rear'; readonly strip: number; readonly station: string; readonly clear: number }): Remedy {
+  const y = model.stations.find((s) => s.id === station)?.y ?? 0;
+  return {
+    id: `strip:${spar}.${strip}:${station}`,
+    name: `cut the cap strip of the ${spar} spar back, ${show(model, clear)} clear of ${station}`,
+    station,
+    part: spar,
+    cost: { ...FREE, reformed: 1 },
+    askDesigner: true,
+    edit: {
+      name: `cut the cap strip of the ${spar} spar back`,
+      apply: carrying((m) => {
+        const own = m.spars[spar];
+        if (!own) return m;
+        const cut = own.strips.map((s, i) => (i !== strip ? s : s.to - y < y - s.from ? { ...s, to: y - clear } : { ...s, from: y + clear }));
+        return { ...m, spars: { ...m.spars, [spar]: { ...own, strips: cut } } };
+      }),
+    },
+  };
 }
 
 /** Makes a part again: its readings go, the drawing holds within its tolerance; holes are picked up from the spar, never from the old part. */

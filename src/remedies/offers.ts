@@ -7,8 +7,8 @@ import type { Doubler, MainRib, Model, NoseRib, Rib, TipRib } from '../model/sch
 import { type RibPlace, type Skeleton, skeletonOf } from '../parts/skeleton.ts';
 import { show } from '../checks/describe.ts';
 import { type Change, type Effect, effectOf } from './effect.ts';
-import { bendEasier, joggleDeeper, rebendEnd, rebendTail, remake, trimTip } from './forming.ts';
-import { channelDoubler, flatOnWeb, resheet, shim } from './pieces.ts';
+import { bendEasier, cutStrip, joggleDeeper, rebendEnd, rebendTail, remake, trimTip } from './forming.ts';
+import { channelDoubler, flatOnWeb, resheet, shimOf } from './pieces.ts';
 import { bias, packJig, pullStraight, swap } from './placing.ts';
 import { FREE, type Remedy } from './remedy.ts';
 
@@ -17,14 +17,20 @@ import { FREE, type Remedy } from './remedy.ts';
  * itself. An echo is never cured: put its source right. Slotting a hole is never offered.
  */
 
-const sheetOf = (model: Model, id: string): number => model.sheets.find((s) => s.id === id)?.thickness ?? 0;
+export const sheetOf = (model: Model, id: string): number => model.sheets.find((s) => s.id === id)?.thickness ?? 0;
 
 /** Sheets on hand, thinnest first. */
-function sheets(model: Model): string[] {
+export function sheets(model: Model): string[] {
   return [...new Set(model.stock.sheets)].sort((a, b) => sheetOf(model, a) - sheetOf(model, b));
 }
 
-const likes = <T extends Rib>(model: Model, rib: T): T[] => model.ribs.filter((r): r is T => r.kind === rib.kind && r.id !== rib.id && r.sheet === rib.sheet && r.turns === rib.turns);
+/** Thicknesses a shim can be cut from, sheet and shim stock, up to `most` mm, thinnest first, each once. */
+export function shimsFor(model: Model, most: number): number[] {
+  const all = [...model.stock.shims, ...model.stock.sheets.map((s) => sheetOf(model, s))].filter((t) => t > 0 && t <= most).sort((a, b) => a - b);
+  return all.filter((t, i) => i === 0 || t - all[i - 1]! > 0.002);
+}
+
+export const likes = <T extends Rib>(model: Model, rib: T): T[] => model.ribs.filter((r): r is T => r.kind === rib.kind && r.id !== rib.id && r.sheet === rib.sheet && r.turns === rib.turns);
 
 function placeOf(skeleton: Skeleton, finding: Finding): RibPlace | undefined {
   return skeleton.places.find((p) => `${p.rib.id} ${p.end}` === finding.place || finding.place.startsWith(`${p.rib.id} ${p.end} `));
@@ -34,19 +40,24 @@ function resheets(model: Model, doublers: readonly Doubler[], keep: (t: number, 
   return doublers.flatMap((d) => sheets(model).filter((s) => s !== d.sheet && keep(sheetOf(model, s), sheetOf(model, d.sheet))).map((s) => resheet(model, d, s)));
 }
 
+/** Cap strips that lie under a rib end and stop within 100 mm of it, by their place in the file: most likely finished too long. */
+export function stripsUnder(m: Model, place: RibPlace): number[] {
+  const { y } = place.bay.station;
+  return (m.spars[place.spar]?.strips ?? []).flatMap((s, i) => (y >= s.from && y <= s.to && Math.min(y - s.from, s.to - y) < 100 ? [i] : []));
+}
+
 function capRemedies(skeleton: Skeleton, f: Finding, place: RibPlace): Remedy[] {
   const { model } = skeleton;
   const { rib, end, doublers } = place;
   if (rib.kind !== 'main' || end === 'tail') return [remake(model, rib)];
-  const swaps = likes(model, rib).map((o) => swap(rib, o));
+  const swaps = likes(model, rib).map((o) => swap(model, rib, o));
   if (f.value < 0) {
     const deeper = Math.ceil((-f.value / 2) * 20) / 20;
-    return [...resheets(model, doublers, (t, now) => t < now), joggleDeeper(model, rib, end, deeper), ...swaps, remake(model, rib)];
+    return [...resheets(model, doublers, (t, now) => t < now), ...stripsUnder(model, place).map((strip) => cutStrip(model, { spar: place.spar, strip, station: place.bay.station.id, clear: 2 * rib.flange })), joggleDeeper(model, rib, end, deeper), ...swaps, remake(model, rib)];
   }
-  const fills = sheets(model).filter((s) => sheetOf(model, s) <= f.value + 0.1);
   return [
     bias(model, rib, end, 0),
-    ...fills.map((sheet) => shim({ rib, end, sheet }, 'top')),
+    ...shimsFor(model, f.value + 0.1).map((thickness) => shimOf({ rib, end, thickness }, 'top', model)),
     ...sheets(model).filter((s) => 2 * sheetOf(model, s) <= f.value + 0.1).map((sheet) => channelDoubler({ rib, end, sheet })),
     ...resheets(model, doublers, (t, now) => t > now),
     ...swaps,
@@ -55,7 +66,7 @@ function capRemedies(skeleton: Skeleton, f: Finding, place: RibPlace): Remedy[] 
 }
 
 function chordRemedies(model: Model, skeleton: Skeleton, f: Finding, rib: MainRib): Remedy[] {
-  const swaps = likes(model, rib).map((o) => swap(rib, o));
+  const swaps = likes(model, rib).map((o) => swap(model, rib, o));
   if (f.value < 0) {
     const s = Math.ceil(-f.value * 10) / 10;
     return [rebendEnd(model, rib, 'rear', s), rebendEnd(model, rib, 'front', s), ...resheets(model, skeleton.doublersAt(rib.id, 'front'), (t, now) => t < now), ...swaps, remake(model, rib)];
@@ -67,12 +78,12 @@ function chordRemedies(model: Model, skeleton: Skeleton, f: Finding, rib: MainRi
 function noseRemedies(model: Model, f: Finding, rib: NoseRib | TipRib): Remedy[] {
   const s = Math.round(Math.abs(f.value) * 10) / 10;
   if (rib.kind === 'tip') return f.value > 0 ? [trimTip(model, rib, s), remake(model, rib)] : [...sheets(model).map((sheet) => channelDoubler({ rib, end: 'rear', sheet })), remake(model, rib)];
-  const swaps = likes(model, rib).map((o) => swap(rib, o));
+  const swaps = likes(model, rib).map((o) => swap(model, rib, o));
   return f.value < 0 ? [...sheets(model).map((sheet) => flatOnWeb({ rib, end: 'tail', sheet })), ...swaps, remake(model, rib)] : [rebendTail(model, rib, s), ...swaps, remake(model, rib)];
 }
 
-/** The packing plan as one remedy. */
-function packRemedy(model: Model): Remedy[] {
+/** The packing plan as one remedy; none where nothing was read or nothing is to be packed. */
+export function packRemedy(model: Model): Remedy[] {
   const plan = packing(model);
   const packs = plan?.packs.filter((p) => p.total > 0) ?? [];
   if (!plan || packs.length === 0) return [];
@@ -82,14 +93,14 @@ function packRemedy(model: Model): Remedy[] {
     name: `pack the jig under the ${plan.side} spar: ${packs.map((p) => `${p.station} ${show(model, p.total)}`).join(', ')}`,
     station: packs[0]!.station,
     part: plan.side,
-    cost: FREE,
+    cost: { ...FREE, moved: 1 },
     askDesigner: false,
     edit: { name: 'packed the jig', apply: (m) => each.reduce((now, r) => r.edit.apply(now), m) },
   }];
 }
 
 /** The bag of a joint changed to one on hand that grips its layers. */
-function rebag(skeleton: Skeleton, jointId: string): Remedy[] {
+export function rebag(skeleton: Skeleton, jointId: string): Remedy[] {
   const joint = skeleton.model.joints.find((j) => j.id === jointId);
   if (!joint) return [];
   const fits = blindFor(skeleton.model.stock.rivets, joint.rivet.diameter, bagOf(skeleton, joint).grip);
@@ -98,7 +109,7 @@ function rebag(skeleton: Skeleton, jointId: string): Remedy[] {
     name: `take the rivet that grips ${show(skeleton.model, rivet.grip![0])} to ${show(skeleton.model, rivet.grip![1])} at ${joint.id}`,
     station: joint.station,
     part: joint.id,
-    cost: FREE,
+    cost: { ...FREE, moved: 1 },
     askDesigner: false,
     edit: { name: `changed the rivet of ${joint.id}`, apply: (m) => ({ ...m, joints: m.joints.map((j) => (j.id === joint.id ? { ...j, rivet } : j)) }) },
   }));
@@ -149,7 +160,7 @@ export function remediesFor(model: Model, f: Finding): Remedy[] {
     case 'skin-step':
       return place?.rib.kind === 'main' && place.end !== 'tail' ? [bias(model, place.rib, place.end, 0), remake(model, place.rib)] : [];
     case 'relief':
-      return place ? [remake(model, place.rib), ...likes(model, place.rib).flatMap((o) => (o.kind === 'main' && place.rib.kind === 'main' ? [swap(place.rib, o)] : []))] : [];
+      return place ? [remake(model, place.rib), ...likes(model, place.rib).flatMap((o) => (o.kind === 'main' && place.rib.kind === 'main' ? [swap(model, place.rib, o)] : []))] : [];
     case 'twist':
     case 'twist-step':
       return packRemedy(model);

@@ -1,6 +1,8 @@
 import type { Doubler, Joint, Model, Rib } from '../model/schema.ts';
+import { show } from '../checks/describe.ts';
 import { alongAt } from '../model/along.ts';
 import { nextBlock } from '../checks/bendRide.ts';
+import { carrying } from './carried.ts';
 import { FREE, freeName, type Remedy } from './remedy.ts';
 
 /*
@@ -58,9 +60,26 @@ export function shim({ rib, end, sheet }: Where, caps: 'top' | 'bottom' | 'both'
     askDesigner: true,
     edit: {
       name: `shimmed ${rib.id} ${end}`,
-      apply: (m) => sides.reduce((now, on) => added(now, rib, { id: freeName(now, `Q${lettered(rib.id)}`), form: 'flat', on, sheet, part: rib.id, end, width: 2 * rib.flange, designed: false }), m),
+      apply: carrying((m) => sides.reduce((now, on) => added(now, rib, { id: freeName(now, `Q${lettered(rib.id)}`), form: 'flat', on, sheet, part: rib.id, end, width: 2 * rib.flange, designed: false }), m)),
     },
   };
+}
+
+/** A sheet name for shim stock: `shim15` for 0.015 in, `shim0p4` for 0.40 mm. */
+function shimName(thickness: number): string {
+  const mil = thickness / 0.0254;
+  return Math.abs(mil - Math.round(mil)) < 0.02 ? `shim${Math.round(mil)}` : `shim${thickness.toFixed(2).replace('.', 'p')}`;
+}
+
+/** A shim cut from shim stock of a thickness, mm; the stock comes into the panel's list of sheets with it. */
+export function shimOf({ rib, end, thickness }: { readonly rib: Rib; readonly end: End; readonly thickness: number }, caps: 'top' | 'bottom' | 'both', model: Model): Remedy {
+  const had = model.sheets.find((s) => Math.abs(s.thickness - thickness) < 0.002);
+  const sheet = had?.id ?? shimName(thickness);
+  const plain = shim({ rib, end, sheet }, caps);
+  if (had) return plain;
+  const alloy = model.sheets.find((s) => s.id === rib.sheet)?.alloy ?? '6061-T6';
+  const listed = (m: Model): Model => (m.sheets.some((s) => s.id === sheet) ? m : { ...m, sheets: [...m.sheets, { id: sheet, alloy, thickness }] });
+  return { ...plain, name: `shim of ${show(model, thickness)} at ${caps === 'both' ? 'both caps' : `the ${caps} cap`}, ${rib.id} ${end}`, edit: { ...plain.edit, apply: (m) => plain.edit.apply(listed(m)) } };
 }
 
 /** A channel doubler at a rib end, bent easily enough to clear the spar's bend: two legs from the cap gap, its web from the chord. */
@@ -74,11 +93,11 @@ export function channelDoubler({ rib, end, sheet }: Where): Remedy {
     askDesigner: true,
     edit: {
       name: `put a channel doubler on ${rib.id} ${end}`,
-      apply: (m) => {
+      apply: carrying((m) => {
         const t = m.sheets.find((s) => s.id === sheet)?.thickness ?? 0;
         const radius = nextBlock(Math.max(0, room(m, rib, end).radius - t));
         return added(m, rib, { id: freeName(m, `D${lettered(rib.id)}`), form: 'channel', on: 'web', sheet, part: rib.id, end, radius, leg: rib.flange, width: 2 * rib.flange, designed: false });
-      },
+      }),
     },
   };
 }
@@ -95,11 +114,11 @@ export function flatOnWeb({ rib, end, sheet }: Where): Remedy {
     askDesigner: true,
     edit: {
       name: packer ? `packed ${rib.id}` : `put a flat packer on ${rib.id} ${end}`,
-      apply: (m) => {
+      apply: carrying((m) => {
         const { clear, radius } = room(m, rib, end);
         const height = Math.floor(clear - 2 * radius - 1);
         return added(m, rib, { id: freeName(m, `P${lettered(rib.id)}`), form: 'flat', on: 'web', sheet, part: rib.id, end, height, width: 2 * rib.flange, designed: false });
-      },
+      }),
     },
   };
 }
@@ -116,6 +135,6 @@ export function resheet(model: Model, piece: Doubler, sheet: string | null): Rem
     part: piece.id,
     cost: { ...FREE, pieces: sheet === null ? 0 : 1 },
     askDesigner: true,
-    edit: { name: sheet === null ? `left ${piece.id} out` : `made ${piece.id} of ${sheet}`, apply: sheet === null ? without : changed },
+    edit: { name: sheet === null ? `left ${piece.id} out` : `made ${piece.id} of ${sheet}`, apply: carrying(sheet === null ? without : changed) },
   };
 }

@@ -2,6 +2,7 @@ import type { MainRib, Model, NoseRib, Reading } from '../model/schema.ts';
 import { show } from '../checks/describe.ts';
 import { alongAt } from '../model/along.ts';
 import { sharesAt } from '../checks/packing.ts';
+import { drilledHoles } from './holesAt.ts';
 import { FREE, type Remedy } from './remedy.ts';
 
 /*
@@ -20,7 +21,7 @@ export function bias(model: Model, rib: MainRib, end: 'front' | 'rear', s: numbe
     name: s === 0 ? `centre ${rib.id} ${end} between the caps` : `hold ${rib.id} ${end} ${show(model, Math.abs(s))} ${s > 0 ? 'above' : 'below'} the middle`,
     station: rib.station,
     part: rib.id,
-    cost: FREE,
+    cost: { ...FREE, moved: 1 },
     askDesigner: false,
     edit: { name: `set ${rib.id} ${end} between the caps`, apply: (m) => put(m, { size, value: s, instrument: 'feeler' }) },
   };
@@ -28,15 +29,30 @@ export function bias(model: Model, rib: MainRib, end: 'front' | 'rear', s: numbe
 
 type Like = MainRib | NoseRib;
 
+/** Readings after two ribs changed places: gaps felt at either are gone; noses read from the string exchange what they are off. */
+function exchanged(m: Model, a: Like, b: Like): Reading[] {
+  const felt = (k: string): boolean => [a, b].some((r) => k === `chord.${r.id}` || k.startsWith(`gap.${r.id}.`));
+  const kept = m.readings.filter((r) => !felt(r.size));
+  if (a.kind !== 'nose') return kept;
+  const nominal = (station: string): number => m.stations.find((s) => s.id === station)?.nose ?? 0;
+  const off = (station: string): number[] => kept.filter((r) => r.size === `nose@${station}`).map((r) => r.value - nominal(station));
+  const sets: readonly (readonly [string, readonly number[]])[] = [[a.station, off(b.station)], [b.station, off(a.station)]];
+  const was = (station: string): Reading | undefined => kept.find((r) => r.size === `nose@${station}`);
+  const how = was(a.station) ?? was(b.station);
+  const others = kept.filter((r) => r.size !== `nose@${a.station}` && r.size !== `nose@${b.station}`);
+  return how ? [...others, ...sets.flatMap(([station, values]) => values.map((v): Reading => ({ ...how, size: `nose@${station}`, value: nominal(station) + v })))] : kept;
+}
+
 /** Exchanges two like ribs; each carries its own faults along, the doublers stay at their stations. Only before pilots. */
-export function swap(a: Like, b: Like): Remedy {
+export function swap(model: Model, a: Like, b: Like): Remedy {
   const other = (id: string): string => (id === a.id ? b.id : id === b.id ? a.id : id);
   return {
     id: `swap:${a.id}:${b.id}`,
     name: `exchange ${a.id} and ${b.id}`,
     station: a.station,
     part: a.id,
-    cost: FREE,
+    // Pilots already in them line up nowhere else.
+    cost: { ...FREE, moved: 1, holesLost: [a, b].reduce((sum, r) => sum + drilledHoles(model, r.id, 'front') + drilledHoles(model, r.id, 'rear'), 0) },
     askDesigner: false,
     edit: {
       name: `exchanged ${a.id} and ${b.id}`,
@@ -48,7 +64,7 @@ export function swap(a: Like, b: Like): Remedy {
           if (!j.layers.includes(a.id) && !j.layers.includes(b.id)) return j;
           return { ...j, guide: other(j.guide), layers: j.layers.map(other), holes: j.holes.map((h) => ({ ...h, layers: h.layers.map((l) => ({ ...l, part: other(l.part) })) })) };
         }),
-        readings: m.readings.map((r) => ({ ...r, size: r.size.replace(/^([^/]+\/[^.]+)\.([^.]+)\./, (_, hole: string, part: string) => `${hole}.${other(part)}.`) })),
+        readings: exchanged(m, a, b).map((r) => ({ ...r, size: r.size.replace(/^([^/]+\/[^.]+)\.([^.]+)\./, (_, hole: string, part: string) => `${hole}.${other(part)}.`) })),
       }),
     },
   };
@@ -61,7 +77,7 @@ export function pullStraight(spar: 'front' | 'rear', station: string): Remedy {
     name: `pull the ${spar} spar straight on its blocks`,
     station,
     part: spar,
-    cost: FREE,
+    cost: { ...FREE, moved: 1 },
     askDesigner: false,
     edit: { name: `pulled the ${spar} spar straight`, apply: (m) => ({ ...m, readings: m.readings.map((r) => (r.size.startsWith(`${spar}.bow@`) ? { ...r, value: 0 } : r)) }) },
   };
@@ -78,7 +94,7 @@ export function packJig(model: Model, station: string, side: 'front' | 'rear', p
     name: `pack ${show(model, p)} under the ${side} spar at ${station}`,
     station,
     part: side,
-    cost: FREE,
+    cost: { ...FREE, moved: 1 },
     askDesigner: false,
     edit: {
       name: `packed ${show(model, p)} under the ${side} spar at ${station}`,
@@ -104,7 +120,7 @@ export function moveStation(model: Model, id: string, s: number): Remedy {
     name: `move station ${id} by ${show(model, s, 'mm')}`,
     station: id,
     part: id,
-    cost: FREE,
+    cost: { ...FREE, moved: 1 },
     askDesigner: true,
     edit: {
       name: `moved station ${id}`,

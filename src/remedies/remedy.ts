@@ -8,6 +8,10 @@ export interface Cost {
   readonly pieces: number;
   /** Parts made again. */
   readonly remade: number;
+  /** Parts bent or trimmed again: re-bent ends and tails, deeper joggles, shortened tips. Hard sheet takes it once. */
+  readonly reformed: number;
+  /** Parts moved or exchanged, nothing made: swaps, ribs held elsewhere, packs under the jig, another rivet bag. */
+  readonly moved: number;
   /** Drilled holes that are lost or must be drilled again. */
   readonly holesLost: number;
 }
@@ -24,7 +28,7 @@ export interface Remedy {
   readonly askDesigner: boolean;
 }
 
-export const FREE: Cost = { pieces: 0, remade: 0, holesLost: 0 };
+export const FREE: Cost = { pieces: 0, remade: 0, reformed: 0, moved: 0, holesLost: 0 };
 
 /**
  * Moves a size by an amount where it is known from: every reading of it, else its drawing value. Sizes that are neither

@@ -97,7 +97,7 @@ describe('what each remedy moves', () => {
   });
 
   it('swap main ribs: both stations exchange height and length, and the relief hole goes along', () => {
-    const m = after(swap(mainRib(A, 'M2'), mainRib(A, 'M3')));
+    const m = after(swap(A, mainRib(A, 'M2'), mainRib(A, 'M3')));
     // Panel A item 2: S2 becomes +0.03, S3 becomes -0.07; M2's relief at 14.4 goes along to S3.
     expect(gap(m, 'M3', 'front')).toBeCloseTo(0.03, 9);
     expect(gap(m, 'M2', 'front')).toBeCloseTo(-0.07, 9);
