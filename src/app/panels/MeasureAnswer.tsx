@@ -1,0 +1,48 @@
+import { headline } from '../../checks/answer.ts';
+import { sizeBook } from '../../model/sizes.ts';
+import { walkingOrder } from '../../model/walk.ts';
+import type { Bay } from '../../parts/skeleton.ts';
+import { useApp } from '../store.ts';
+import type { Answer } from './answers.ts';
+import { Counts, Groups } from './Findings.tsx';
+import { MeasureCard } from './MeasureCard.tsx';
+import { Next } from './Next.tsx';
+import { StationSizes } from './SizeList.tsx';
+
+/** Where to start: at the first size nobody has read, or on the walk round the bench. */
+function StartMeasuring() {
+  const model = useApp((s) => s.model);
+  const read = useApp((s) => s.read);
+  const book = sizeBook(model);
+  const walk = walkingOrder(model);
+  const unread = walk.find((e) => e.nominal !== undefined && book.readingsOf(e.key).length === 0);
+  return (
+    <p className="starts">
+      {unread && <button type="button" className="take" onClick={() => read(unread.key)}>First unread: {unread.name}</button>}
+      {walk[0] && <button type="button" className="quiet" onClick={() => read(walk[0]!.key)}>Walk round the bench from the start</button>}
+      <button type="button" className="quiet" onClick={() => window.print()}>Print a measuring card</button>
+    </p>
+  );
+}
+
+/** The measuring card of a station's first size, or of the one chosen, then all of the station's sizes. */
+function StationReadings({ bay }: { bay: Bay }) {
+  const model = useApp((s) => s.model);
+  const size = useApp((s) => s.size);
+  const read = useApp((s) => s.read);
+  const first = walkingOrder(model).find((e) => e.station === bay.station.id)?.key;
+  const on = size ?? first;
+  return (
+    <>
+      {on && <MeasureCard size={on} onSize={read} />}
+      <StationSizes bay={bay} as="reading" />
+    </>
+  );
+}
+
+/** What did I measure? What to read next, then a card at a time. */
+export const MEASURE: Answer = {
+  headline: (_, asked) => headline('measure', asked),
+  Whole: ({ asked }) => <><Counts findings={asked} /><Next /><StartMeasuring /><Groups findings={asked.filter((f) => f.verdict === 'unsettled')} /></>,
+  Station: ({ bay }) => <StationReadings bay={bay} />,
+};

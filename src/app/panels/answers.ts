@@ -1,0 +1,18 @@
+import type { ComponentType } from 'react';
+import type { Question } from '../../checks/answer.ts';
+import type { Finding } from '../../checks/finding.ts';
+import type { Model } from '../../model/schema.ts';
+import type { Bay } from '../../parts/skeleton.ts';
+
+/** How the card answers one question: the whole panel's answer, a station's, and what it adds to a finding. */
+export interface Answer {
+  /** One sentence in large type, from what was asked and all findings. */
+  readonly headline: (model: Model, asked: readonly Finding[], all: readonly Finding[]) => string;
+  /** The first thing to do; absent: the worst finding's. */
+  readonly lead?: (model: Model) => string | null;
+  readonly Whole: ComponentType<{ asked: readonly Finding[] }>;
+  readonly Station: ComponentType<{ bay: Bay }>;
+  readonly Finding?: ComponentType<{ finding: Finding }>;
+}
+
+export type Answers = Readonly<Record<Question, Answer>>;
