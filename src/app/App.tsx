@@ -4,6 +4,7 @@ import { checkAll, worstFirst } from '../checks/checkAll.ts';
 import { Card } from './panels/Card.tsx';
 import { CutTools } from './panels/CutTools.tsx';
 import { Header, openFile } from './panels/Header.tsx';
+import { NotKept } from './panels/Kept.tsx';
 import { Plan } from './panels/Plan.tsx';
 import { PrintedCard, PrintedLedger } from './panels/PrintedCard.tsx';
 import { Rail } from './panels/Rail.tsx';
@@ -152,6 +153,7 @@ export function App() {
       <Rail span={span} />
       <Card />
       <Refused />
+      <NotKept />
       {question === 'measure' && <PrintedCard />}
       {question === 'drill' && <PrintedLedger />}
     </div>

@@ -1,28 +1,16 @@
 import { createRoot } from 'react-dom/client';
 import { App } from './App.tsx';
-import { FIRST_PANEL } from './demos.ts';
-import { keepText, keptText } from './keep.ts';
-import { currentText, useApp } from './store.ts';
+import { startKeeping } from './keeping.ts';
+import { useApp } from './store.ts';
 import './styles.css';
 
-/** Opens what was kept, or the first panel; then keeps every change as it is made. */
+/** Follows the screen's light or dark, opens what was kept, or the first panel, and draws. */
 async function start(): Promise<void> {
-  const { open, set } = useApp.getState();
+  const { set } = useApp.getState();
   const dark = matchMedia('(prefers-color-scheme: dark)');
   set({ theme: dark.matches ? 'dark' : 'light' });
   dark.addEventListener('change', () => set({ theme: dark.matches ? 'dark' : 'light' }));
-  const kept = await keptText();
-  const refused = kept !== undefined && !open(kept, 'the panel kept in this browser') ? useApp.getState().refusal : null;
-  if (!useApp.getState().model) {
-    open(FIRST_PANEL, 'narrow-tail.json');
-    if (refused) set({ refusal: refused });
-  }
-  let shown = useApp.getState().model;
-  useApp.subscribe(({ model }) => {
-    if (model === shown) return;
-    shown = model;
-    void keepText(currentText()).then((ok) => set({ saving: ok ? 'saved' : 'failed' }));
-  });
+  await startKeeping();
   createRoot(document.getElementById('app')!).render(<App />);
 }
 

@@ -11,10 +11,21 @@ import { writeModel } from '../model/write.ts';
 export type ViewName = 'bench' | 'plan' | 'front' | 'along';
 
 /** One step that undo can take back. */
-interface Step {
+export interface Step {
   readonly name: string;
   readonly before: Model;
   readonly after: Model;
+  /** Where the step opened another panel: the name that what it left is kept under. */
+  readonly panel?: string;
+}
+
+/** A step turned round: what undo leaves for redo, and redo for undo. */
+const turned = ({ name, before, after, panel }: Step, now: string): Step => ({ name, before, after, ...(panel === undefined ? {} : { panel: now }) });
+
+/** Whether the last change is kept in this browser, and what to say where something is amiss. */
+export interface Keeping {
+  readonly state: 'idle' | 'kept' | 'failed';
+  readonly sentence?: string;
 }
 
 /** A file that could not be taken: its name and every sentence. The panel on screen stays as it is. */
@@ -25,6 +36,10 @@ export interface Refusal {
 
 export interface AppState {
   readonly model: Model;
+  /** The name the browser keeps this panel under. */
+  readonly panel: string;
+  /** The invented panel on screen, while nothing in it was changed. */
+  readonly demo: string | null;
   readonly past: readonly Step[];
   readonly future: readonly Step[];
   readonly question: Question;
@@ -43,18 +58,18 @@ export interface AppState {
   readonly apart: number | null;
   readonly theme: 'light' | 'dark';
   readonly refusal: Refusal | null;
-  readonly saving: 'idle' | 'saved' | 'failed';
+  readonly keeping: Keeping;
   /** Puts a size on the measuring card, and chooses its station. */
   read(size: string | null, instrument?: string): void;
   /** Runs an Edit; what is wrong comes back as faults and nothing changes. */
   edit(edit: Edit): readonly Fault[];
   undo(): void;
   redo(): void;
-  /** Opens the text of a file as a new panel; a bad file is refused with its sentences. */
-  open(text: string, file: string): boolean;
+  /** Opens the text of a file as a panel of its own, or as one kept here; a bad file is refused with its sentences. */
+  open(text: string, file: string, as?: { readonly panel?: string; readonly demo?: string | null }): boolean;
   ask(question: Question): void;
   choose(station: string | null, finding?: string | null): void;
-  set(part: Partial<Pick<AppState, 'magnify' | 'skin' | 'cut' | 'apart' | 'theme' | 'refusal' | 'saving'>>): void;
+  set(part: Partial<Pick<AppState, 'magnify' | 'skin' | 'cut' | 'apart' | 'theme' | 'refusal' | 'keeping'>>): void;
   look(view: ViewName): void;
 }
 
@@ -63,6 +78,8 @@ const UNDO_STEPS = 500;
 /** The app's one store. It holds the Model and what is chosen; nothing that can be worked out from them. */
 export const useApp = create<AppState>((set, get) => ({
   model: undefined as unknown as Model, // main.tsx opens a panel before anything is drawn
+  panel: '',
+  demo: null,
   past: [],
   future: [],
   question: 'fit',
@@ -78,33 +95,33 @@ export const useApp = create<AppState>((set, get) => ({
   apart: null,
   theme: 'light',
   refusal: null,
-  saving: 'idle',
+  keeping: { state: 'idle' },
   edit: (edit) => {
     const { model, past } = get();
     const done = applyEdit(model, edit);
     if (!done.ok) return done.faults;
-    if (done.model !== model) set({ model: done.model, past: [...past.slice(-UNDO_STEPS), { name: edit.name, before: model, after: done.model }], future: [] });
+    if (done.model !== model) set({ model: done.model, demo: null, past: [...past.slice(-UNDO_STEPS), { name: edit.name, before: model, after: done.model }], future: [] });
     return [];
   },
   undo: () => {
-    const { past, future } = get();
+    const { past, future, panel } = get();
     const last = past.at(-1);
-    if (last) set({ model: last.before, past: past.slice(0, -1), future: [last, ...future] });
+    if (last) set({ model: last.before, panel: last.panel ?? panel, past: past.slice(0, -1), future: [turned(last, panel), ...future] });
   },
   redo: () => {
-    const { past, future } = get();
+    const { past, future, panel } = get();
     const [next, ...rest] = future;
-    if (next) set({ model: next.after, past: [...past, next], future: rest });
+    if (next) set({ model: next.after, panel: next.panel ?? panel, past: [...past, turned(next, panel)], future: rest });
   },
-  open: (text, file) => {
+  open: (text, file, { panel = crypto.randomUUID(), demo = null } = {}) => {
     const read = parseModel(text);
     if (!read.ok) {
       set({ refusal: { file, faults: read.faults } });
       return false;
     }
-    const { model, past } = get();
-    const step = model ? [{ name: `opened ${file}`, before: model, after: read.model }] : [];
-    set({ model: read.model, past: [...past, ...step], future: [], station: null, finding: null, size: null, cut: null, apart: null, refusal: null, viewTick: get().viewTick + 1 });
+    const { model, past, panel: old } = get();
+    const step = model ? [{ name: `opened ${file}`, before: model, after: read.model, panel: old }] : [];
+    set({ model: read.model, panel, demo, past: [...past, ...step], future: [], station: null, finding: null, size: null, cut: null, apart: null, refusal: null, viewTick: get().viewTick + 1 });
     return true;
   },
   ask: (question) => set({ question, finding: null, size: null }),

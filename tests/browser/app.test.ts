@@ -3,7 +3,7 @@ import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { checkAll } from '../../src/checks/checkAll.ts';
 import { parseModel } from '../../src/model/parse.ts';
-import { metalCut, type OpenApp, openApp } from './open-app.ts';
+import { keptHas, metalCut, type OpenApp, openApp } from './open-app.ts';
 
 /* The built app in a real Chromium, used as a builder would: no knowledge of the code but labels and words. */
 
@@ -117,18 +117,7 @@ describe('working with it', () => {
     await card(page).getByText('M2 front end binds').first().waitFor();
     await page.getByRole('button', { name: /^Redo: measured the height of M2/ }).click();
     await card(page).getByText('loose between the caps by 0.02 mm').first().waitFor();
-    await page.waitForFunction(async () => {
-      const db = await new Promise<IDBDatabase>((done) => {
-        const asked = indexedDB.open('ribtrue');
-        asked.onsuccess = () => done(asked.result);
-      });
-      const text = await new Promise<string>((done) => {
-        const asked = db.transaction('panels').objectStore('panels').get('current');
-        asked.onsuccess = () => done(String(asked.result));
-      });
-      db.close();
-      return text.includes('83.0072');
-    });
+    await keptHas(page, '83.0072');
     await page.reload();
     await choose(page, 'S2');
     await card(page).getByText('loose between the caps by 0.02 mm').first().waitFor();

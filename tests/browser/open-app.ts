@@ -60,3 +60,34 @@ export async function metalCut(page: Page): Promise<void> {
   await page.waitForSelector('.bench canvas', { timeout: 60_000 });
   await page.waitForFunction(() => document.querySelector('.bench-note[role=status]') === null, null, { timeout: 60_000 });
 }
+
+/** The newest state the browser's database has of the panel on screen, and how many states; null while there is none. */
+export function keptNewest(page: Page): Promise<{ readonly text: string; readonly name: string; readonly count: number } | null> {
+  return page.evaluate(async () => {
+    const asked = <T>(request: IDBRequest<T>): Promise<T> => new Promise((done, fail) => {
+      request.onsuccess = () => done(request.result);
+      request.onerror = () => fail(request.error);
+    });
+    if (!(await indexedDB.databases()).some((d) => d.name === 'ribtrue')) return null;
+    const db = await asked(indexedDB.open('ribtrue'));
+    try {
+      const stores = db.transaction(['kept', 'states', 'marks']);
+      const panel: string | undefined = await asked(stores.objectStore('marks').get('current'));
+      const record = panel === undefined ? undefined : await asked(stores.objectStore('kept').get(panel));
+      if (!record) return null;
+      const state = await asked(stores.objectStore('states').get([panel!, record.head]));
+      return { text: state.text, name: record.name, count: record.states.length };
+    } finally {
+      db.close();
+    }
+  });
+}
+
+/** Waits until the kept panel says `words`. */
+export async function keptHas(page: Page, words: string): Promise<void> {
+  for (let i = 0; i < 200; i++) {
+    if ((await keptNewest(page))?.text.includes(words)) return;
+    await page.waitForTimeout(25);
+  }
+  throw new Error(`the browser never kept "${words}"`);
+}

@@ -1,8 +1,10 @@
 import { useRef, useState } from 'react';
 import { showIn } from '../../model/edits.ts';
 import { DEMOS } from '../demos.ts';
+import { openDemo } from '../keeping.ts';
 import { fileStem, saveAs } from '../saveAs.ts';
 import { currentText, useApp } from '../store.ts';
+import { KeptPanels } from './Kept.tsx';
 import { Questions } from './Questions.tsx';
 
 /** Opens a file the person picked; a bad one is shown as its sentences. */
@@ -12,7 +14,6 @@ export async function openFile(file: File): Promise<void> {
 
 function PanelMenu() {
   const model = useApp((s) => s.model);
-  const saving = useApp((s) => s.saving);
   const [shown, show] = useState(false);
   const input = useRef<HTMLInputElement>(null);
   const close = () => show(false);
@@ -29,13 +30,13 @@ function PanelMenu() {
       }} />
       {shown && (
         <div className="menu" role="group" aria-label="Panel">
-          <p className="small">{saving === 'failed' ? 'This browser keeps nothing: save a file before you leave.' : 'Every change is kept in this browser.'}</p>
           <button type="button" onClick={() => input.current?.click()}>Open a file…</button>
           <button type="button" onClick={() => { saveAs(currentText(), `${fileStem(model.name)}.json`, 'application/json'); close(); }}>Save a file</button>
           <p className="small">Invented panels to look at; undo brings yours back.</p>
           {DEMOS.map((d) => (
-            <button key={d.file} type="button" onClick={() => { close(); void d.load().then((text) => useApp.getState().open(text, d.file)); }}>{d.name}</button>
+            <button key={d.file} type="button" onClick={() => { close(); void d.load().then((text) => openDemo(d.file, text)); }}>{d.name}</button>
           ))}
+          <KeptPanels close={close} />
         </div>
       )}
     </div>

@@ -1,0 +1,195 @@
+import type { Edit } from '../model/edits.ts';
+import { parseModel } from '../model/parse.ts';
+import type { Model } from '../model/schema.ts';
+import { writeModel } from '../model/write.ts';
+import { FIRST_PANEL } from './demos.ts';
+import { dropPanel, keepState, type KeptPanel, type KeptState, lastKept, markCurrent, panelsKept, statesOf, whenBlocked, type Why } from './keep.ts';
+import { type Step, useApp } from './store.ts';
+
+/*
+ * Keeps what is on screen, step by step, and brings it back. One state is on its way at a time; while it is, only the newest
+ * waits behind it. Tabs that show one panel follow each other; where two change it in the same moment, the later goes on as a
+ * copy of its own and both are kept.
+ */
+
+/** What a person is told when a change could not be kept. */
+const SENTENCES: Readonly<Record<Exclude<Why, 'moved'>, string>> = {
+  none: 'This browser keeps nothing here (a private window, or storage is switched off): save a file before you leave.',
+  full: "This browser's storage is full: the last change is on this screen only. Save a file, then remove a panel kept here.",
+  newer: 'A newer Ribtrue has kept panels in this browser: save a file, then reload this page to get the newer one.',
+  'older-open': 'An older Ribtrue is open in another tab and holds up the keeping: close that tab.',
+  failed: 'The last change could not be kept in this browser: save a file.',
+};
+
+/** States brought back as undo steps when a panel is opened again. */
+const STEPS_BACK = 40;
+
+interface Following {
+  readonly panel: string;
+  readonly seq: number;
+}
+
+const channel = typeof BroadcastChannel === 'undefined' ? undefined : new BroadcastChannel('ribtrue-kept');
+/** Count of the state on screen, by panel, as far as it is kept. */
+const bases = new Map<string, number>();
+/** The model that is kept, or on its way. */
+let kept: Model | undefined;
+/** Set while something is opened that is kept already. */
+let asKept = false;
+let busy = false;
+let waiting = false;
+
+const say = (why: Exclude<Why, 'moved'>): void => useApp.getState().set({ keeping: { state: 'failed', sentence: SENTENCES[why] } });
+
+async function keepOnScreen(): Promise<void> {
+  if (busy) {
+    waiting = true;
+    return;
+  }
+  busy = true;
+  try {
+    do {
+      waiting = false;
+      await keepOnce();
+    } while (waiting);
+  } finally {
+    busy = false;
+  }
+}
+
+async function keepOnce(): Promise<void> {
+  const { model, panel, past, demo } = useApp.getState();
+  const last = past.at(-1);
+  const step = last?.after === model ? last.name : 'undid a step';
+  const state = { panel, name: model.name, step, text: writeModel(model), base: bases.get(panel) ?? 0 };
+  const fresh = state.base === 0;
+  const done = await keepState(demo !== null && fresh ? { ...state, demo } : state);
+  if (done.ok) {
+    bases.set(panel, done.seq);
+    kept = model;
+    if (useApp.getState().keeping.state !== 'kept') useApp.getState().set({ keeping: { state: 'kept' } });
+    channel?.postMessage({ panel, seq: done.seq } satisfies Following);
+  } else if (done.why === 'moved') {
+    // Another tab changed it in the same moment: this one goes on as a copy.
+    const copy = crypto.randomUUID();
+    useApp.setState({ panel: copy });
+    await keepState({ ...state, panel: copy, base: 0, note: 'changed in two tabs at once; this is the later one' }).then((r) => r.ok && bases.set(copy, r.seq));
+    useApp.getState().set({ keeping: { state: 'kept', sentence: 'This panel was changed in another tab at the same moment: yours goes on as a copy, the other is among the panels kept here.' } });
+  } else say(done.why);
+}
+
+/** Another tab has kept a state of the panel on screen: show it, as a step that undo takes back. */
+async function follow({ panel, seq }: Following): Promise<void> {
+  const now = useApp.getState();
+  if (panel !== now.panel || busy || now.model !== kept || (bases.get(panel) ?? 0) >= seq) return;
+  const [state] = await statesOf(panel, 1);
+  const again = useApp.getState();
+  if (!state || again.panel !== panel || again.model !== kept || state.seq <= (bases.get(panel) ?? 0)) return;
+  const read = parseModel(state.text);
+  if (!read.ok) return;
+  bases.set(panel, state.seq);
+  kept = read.model;
+  useApp.setState({ model: read.model, past: [...again.past, { name: `${state.step} (in another tab)`, before: again.model, after: read.model }], future: [] });
+}
+
+/** Steps that undo takes back, from the states kept: each is read only when it is asked for. */
+function stepsFrom(states: readonly KeptState[], top: Model): Step[] {
+  const oldFirst = [...states].reverse();
+  const read = new Map<number, Model>();
+  const modelOf = (i: number): Model => {
+    if (i === oldFirst.length - 1) return top;
+    let model = read.get(i);
+    if (!model) {
+      const parsed = parseModel(oldFirst[i]!.text);
+      model = parsed.ok ? parsed.model : top;
+      read.set(i, model);
+    }
+    return model;
+  };
+  return oldFirst.slice(1).map((state, i) => ({
+    name: state.step,
+    get before() { return modelOf(i); },
+    get after() { return modelOf(i + 1); },
+  }));
+}
+
+/** Brings a kept panel's earlier states back as undo steps, behind what has been done since. */
+async function rememberSteps(panel: string): Promise<void> {
+  const states = await statesOf(panel, STEPS_BACK);
+  const { model, past } = useApp.getState();
+  const at = states.findIndex((s) => s.seq === bases.get(panel));
+  if (at < 0 || past.length > 0 || useApp.getState().panel !== panel || model !== kept) return;
+  useApp.setState({ past: stepsFrom(states.slice(at), model) });
+}
+
+/** Opens what is kept already, so that it is not kept again. */
+function openAsKept(text: string, file: string, as: { panel: string; demo: string | null }): boolean {
+  asKept = true;
+  try {
+    return useApp.getState().open(text, file, as);
+  } finally {
+    asKept = false;
+  }
+}
+
+/** Opens a panel kept here; what was on screen stays kept. */
+export async function openKept({ id, name, demo }: KeptPanel): Promise<boolean> {
+  const [state] = await statesOf(id, 1);
+  if (!state) return false;
+  bases.set(id, state.seq);
+  const ok = openAsKept(state.text, name, { panel: id, demo: demo ?? null });
+  if (ok) await markCurrent(id);
+  return ok;
+}
+
+/** Opens an invented panel; one that is kept here and was not changed is not kept twice. */
+export async function openDemo(file: string, text: string): Promise<void> {
+  const had = (await panelsKept()).find((p) => p.demo === file);
+  if (had) {
+    bases.set(had.id, had.head);
+    openAsKept(text, file, { panel: had.id, demo: file });
+    await markCurrent(had.id);
+  } else useApp.getState().open(text, file, { demo: file });
+}
+
+/** An Edit that goes back to an earlier state kept here; null where its text can no longer be read. */
+export function backTo(state: KeptState): Edit | null {
+  const read = parseModel(state.text);
+  return read.ok ? { name: `went back to "${state.step}"`, apply: () => read.model } : null;
+}
+
+/** Takes a panel out of this browser; the one on screen is kept anew at its next change. */
+export async function forgetKept(panel: string): Promise<boolean> {
+  bases.delete(panel);
+  return dropPanel(panel);
+}
+
+/** Opens what was on screen last, or the first panel; from then on keeps every change as it is made. */
+export async function startKeeping(): Promise<void> {
+  const { open, set } = useApp.getState();
+  whenBlocked(() => say('older-open'));
+  const last = await lastKept();
+  let refused = null;
+  if (last && 'panel' in last) {
+    bases.set(last.panel.id, last.state.seq);
+    if (open(last.state.text, `${last.panel.name}, as kept in this browser`, { panel: last.panel.id, demo: last.panel.demo ?? null })) {
+      kept = useApp.getState().model;
+      setTimeout(() => void rememberSteps(last.panel.id), 500); // after the first screen
+    } else refused = useApp.getState().refusal;
+  }
+  if (!useApp.getState().model) {
+    open(FIRST_PANEL, 'narrow-tail.json', { demo: 'narrow-tail.json' });
+    // A demo that nobody has changed is kept only once somebody does.
+    kept = useApp.getState().model;
+    if (refused) set({ refusal: refused });
+  }
+  if (last && 'why' in last && last.why !== 'moved') say(last.why);
+  let shown = useApp.getState().model;
+  useApp.subscribe(({ model }) => {
+    if (model === shown) return;
+    shown = model;
+    if (asKept) kept = model;
+    if (model !== kept) void keepOnScreen();
+  });
+  channel?.addEventListener('message', (e: MessageEvent<Following>) => void follow(e.data));
+}
