@@ -1,11 +1,11 @@
-import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { checkAll, countVerdicts } from './checks/checkAll.ts';
 import type { Finding } from './checks/finding.ts';
 import { CAUTION, reportOf, reportText } from './checks/report.ts';
 import { gatesOf } from './checks/gates.ts';
 import { ledgerOf, ledgerText } from './checks/ledger.ts';
-import { faultText, parseModel } from './model/parse.ts';
+import { faultText, LONGEST, parseModel } from './model/parse.ts';
 import type { Model } from './model/schema.ts';
 import { skeletonOf } from './parts/skeleton.ts';
 
@@ -84,8 +84,11 @@ function readCall(args: readonly string[]): Call {
 function readModel(file: string): Model {
   let text: string;
   try {
+    const { size } = statSync(file);
+    if (size > LONGEST) throw new BadCall(`${file}: the file has ${Math.round(size / 1e6)} MB; expected at most ${LONGEST / 1e6}; choose another`);
     text = readFileSync(file, 'utf8');
-  } catch {
+  } catch (e) {
+    if (e instanceof BadCall) throw e;
     throw new BadCall(`${file} could not be read; expected a panel file there; check the name`);
   }
   const read = parseModel(text);

@@ -1,6 +1,7 @@
 import type { z } from 'zod';
 import { type Fault, meaningFaults } from './faults.ts';
-import { type Model, panelSchema } from './schema.ts';
+import { type Model, MOST, panelSchema } from './schema.ts';
+import { DEEPEST, walkJson } from './twice.ts';
 import { FORMAT, type PlainFile, upgrade, VERSION } from './upgrade.ts';
 
 export type { Fault } from './faults.ts';
@@ -78,9 +79,12 @@ function positionOf(message: string): number | undefined {
 function placeOf(message: string, text: string): string {
   const at = positionOf(message);
   if (at === undefined) return '';
+  return lineAt(text, at);
+}
+
+function lineAt(text: string, at: number): string {
   const before = text.slice(0, at);
-  const line = before.split('\n').length;
-  return ` at line ${line}, column ${before.length - before.lastIndexOf('\n')}`;
+  return ` at line ${before.split('\n').length}, column ${before.length - before.lastIndexOf('\n')}`;
 }
 
 function readJson(text: string): { ok: true; file: unknown } | { ok: false; sentence: string } {
@@ -103,6 +107,9 @@ export function parseModel(text: string): ParseResult {
   if (text.length > LONGEST) return fail('', `the file has ${text.length} characters; expected at most ${LONGEST}; split the panel`);
   const read = readJson(text.startsWith('\uFEFF') ? text.slice(1) : text);
   if (!read.ok) return fail('', read.sentence);
+  const walked = walkJson(text);
+  if (walked === 'deep') return fail('', `the file nests groups more than ${DEEPEST} deep; expected a panel file, which needs about eight; choose another`);
+  if (walked) return fail('', `"${clipped(walked.key)}" is written twice in one group, the second time${lineAt(text, walked.at)}; expected it once, for only one can count; remove the wrong one`);
   const file = read.file;
   if (file === null || typeof file !== 'object' || Array.isArray(file)) return fail('', `the file holds ${foundText(file)}; expected a panel file, a group of values with "format": "${FORMAT}"; choose another`);
   const { format, version } = file as PlainFile;
@@ -113,7 +120,17 @@ export function parseModel(text: string): ParseResult {
   return check(up.file, up.taken);
 }
 
+/** Lists longer than any panel has are refused by their length, before anything in them is looked at. */
+function tooLong(file: PlainFile): Fault[] {
+  return Object.entries(MOST).flatMap(([key, most]): Fault[] => {
+    const list = file[key];
+    return Array.isArray(list) && list.length > most ? [{ path: key, sentence: `found a list of ${list.length}; expected at most ${most}; this many is more than Ribtrue takes, split the panel` }] : [];
+  });
+}
+
 function check(file: PlainFile, upgraded: readonly string[]): ParseResult {
+  const long = tooLong(file);
+  if (long.length > 0) return { ok: false, faults: long };
   const read = panelSchema.safeParse(file);
   if (!read.success) {
     const faults = read.error.issues.slice(0, MOST_FAULTS).map((issue): Fault => ({ path: pathText(issue.path), sentence: owner(file, issue.path) + expectation(issue, foundAt(file, issue.path)) }));

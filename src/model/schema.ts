@@ -7,6 +7,9 @@ import { parseLength } from '../units.ts';
  * Axes: x aft, y right along the span, z up. Origin on the front spar's forward web face. Angles are degrees, nose up positive.
  */
 
+/** How many of each a file may hold: far more than any panel has. */
+export const MOST = { stations: 20_000, ribs: 60_000, doublers: 60_000, brackets: 1000, joints: 60_000, stages: 200, instruments: 100, readings: 400_000, limits: 100, sheets: 100 } as const;
+
 const DESCRIBE_LENGTH = { anyOf: [{ type: 'number' }, { type: 'string' }] };
 
 function showFound(v: unknown): string {
@@ -284,27 +287,27 @@ export const panelSchema = z.strictObject({
   hand: z.enum(['right', 'left', 'both']).meta({ description: 'right or left panel, or both hands in one piece' }),
   units: z.enum(['mm', 'in']).meta({ description: 'the unit shown first' }),
   note: text.optional(),
-  sheets: z.array(sheet).min(1).max(100),
+  sheets: z.array(sheet).min(1).max(MOST.sheets),
   stations: z
     .array(z.strictObject({ id, y: place, nose: size.describe('drawing protrusion of the nose from the front web'), washout: number('drawing twist, degrees, nose up positive', -30, 30) }))
     .min(1)
-    .max(20000),
+    .max(MOST.stations),
   spars: z.strictObject({ front: spar, rear: spar.optional() }),
   webToWeb: along.describe('forward face of the front web to forward face of the rear web'),
-  ribs: z.array(rib).max(60000),
-  doublers: z.array(doubler).max(60000),
-  brackets: z.array(bracket).max(1000),
+  ribs: z.array(rib).max(MOST.ribs),
+  doublers: z.array(doubler).max(MOST.doublers),
+  brackets: z.array(bracket).max(MOST.brackets),
   skin: skin.optional(),
-  joints: z.array(joint).max(60000),
-  stages: z.array(stage).max(200),
+  joints: z.array(joint).max(MOST.joints),
+  stages: z.array(stage).max(MOST.stages),
   now: id.optional().describe('the present stage'),
   stand: z.enum(['rear', 'front', 'clamped']).meta({ description: 'which web the ribs stand against while the fit is tried' }),
   reliefCounts: z.enum(['centre', 'rim']).meta({ description: 'what the drawing counts relief clearance to' }),
   tolerances: z.record(z.string(), length('a drawing tolerance', 0, 50)).meta({ description: 'drawing tolerance (plus or minus, mm or degrees) by kind of size, where it differs from the starting value' }),
   survey,
-  instruments: z.array(instrument).max(100),
-  readings: z.array(reading).max(400000),
-  limits: z.array(limit).max(100),
+  instruments: z.array(instrument).max(MOST.instruments),
+  readings: z.array(reading).max(MOST.readings),
+  limits: z.array(limit).max(MOST.limits),
   stock,
 });
 

@@ -45,13 +45,23 @@ export function readValue(kind: Kind, text: string, bare: 'mm' | 'in'): { ok: tr
 
 /** Reads a table with a header row that names at least `size` and `value`. */
 export function parseReadings(model: Model, text: string, bare: 'mm' | 'in' = 'mm'): TableResult {
-  const read = Papa.parse<Record<string, string>>(text.replace(/^\uFEFF/, ''), { header: true, skipEmptyLines: 'greedy', transformHeader: (h) => h.trim().toLowerCase() });
+  const bareText = text.replace(/^\uFEFF/, '');
+  const head = (Papa.parse<string[]>(bareText, { preview: 1, skipEmptyLines: 'greedy' }).data[0] ?? []).map((h) => h.trim().toLowerCase()).filter((h) => h !== '');
+  const twice = head.find((h, i) => head.indexOf(h) < i);
+  if (twice !== undefined) return { ok: false, faults: [{ path: 'line 1', sentence: `the table has two columns named "${twice.slice(0, 40)}"; expected one, for only one can count; rename or remove the other` }] };
+  const read = Papa.parse<Record<string, string>>(bareText, { header: true, skipEmptyLines: 'greedy', transformHeader: (h) => h.trim().toLowerCase() });
   const fields = read.meta.fields ?? [];
   const missing = ['size', 'value'].filter((c) => !fields.includes(c));
   if (missing.length > 0) return { ok: false, faults: [{ path: 'line 1', sentence: `the table has the columns ${fields.slice(0, 8).join(', ') || 'none'}; expected ${missing.map((m) => `"${m}"`).join(' and ')} among them; add a header row` }] };
   if (read.data.length > MOST_ROWS) return { ok: false, faults: [{ path: '', sentence: `the table has ${read.data.length} rows; expected at most ${MOST_ROWS}; split it` }] };
   const faults: Fault[] = [];
   const readings: Reading[] = [];
+  // A row that does not divide into the header's columns would be half read: a decimal comma in a comma table does that.
+  for (const error of read.errors) {
+    const line = `line ${(error.row ?? 0) + 2}`;
+    if (error.code === 'TooManyFields') faults.push({ path: line, sentence: `the row has more cells than the header has columns; expected as many; put a value with a comma in quotes, or use a point` });
+    else if (error.type === 'Quotes') faults.push({ path: line, sentence: `a quote is opened and not closed; expected it closed before the next cell; correct it` });
+  }
   read.data.forEach((row, i) => {
     const one = readRow(model, row, bare);
     if (typeof one === 'string') faults.push({ path: `line ${i + 2}`, sentence: one });
@@ -61,7 +71,7 @@ export function parseReadings(model: Model, text: string, bare: 'mm' | 'in' = 'm
 }
 
 function readRow(model: Model, row: Record<string, string>, bare: 'mm' | 'in'): Reading | string {
-  const cell = (name: string): string => (row[name] ?? '').trim().replace(/^'(?=[=+\-@])/, '');
+  const cell = (name: string): string => (row[name] ?? '').trim().replace(/^'(?=[=+\-@\t\r])/, '').trim();
   const size = cell('size');
   const entry = sizeEntries(model).get(size);
   if (!entry) return `"${size.slice(0, 40)}" is not a size of this panel; expected a name such as M2.length; correct it`;

@@ -1,5 +1,6 @@
 import { useRef, useState } from 'react';
 import { showIn } from '../../model/edits.ts';
+import { LONGEST } from '../../model/parse.ts';
 import { DEMOS } from '../demos.ts';
 import { openDemo } from '../keeping.ts';
 import { fileStem, saveAs } from '../saveAs.ts';
@@ -9,7 +10,14 @@ import { Questions } from './Questions.tsx';
 
 /** Opens a file the person picked; a bad one is shown as its sentences. */
 export async function openFile(file: File): Promise<void> {
-  useApp.getState().open(await file.text(), file.name);
+  const { open, set } = useApp.getState();
+  const say = (sentence: string): void => set({ refusal: { file: file.name, faults: [{ path: '', sentence }] } });
+  if (file.size > LONGEST) return say(`the file has ${Math.round(file.size / 1e6)} MB; expected at most ${LONGEST / 1e6}; choose another`);
+  try {
+    open(await file.text(), file.name);
+  } catch {
+    say('the file could not be read; expected a panel file on this machine; choose it again');
+  }
 }
 
 function PanelMenu() {
