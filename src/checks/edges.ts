@@ -2,7 +2,7 @@ import { best, type Chain, chain } from '../chains/chain.ts';
 import { exact } from '../chains/size.ts';
 import { limitFor } from '../model/limits.ts';
 import type { Joint, RibEnd } from '../model/schema.ts';
-import type { Bay, Skeleton } from '../parts/skeleton.ts';
+import { type Bay, type Skeleton, thickness } from '../parts/skeleton.ts';
 import { sentence, show } from './describe.ts';
 import { type Finding, judge } from './finding.ts';
 
@@ -28,6 +28,16 @@ export function edgeChain(skeleton: Skeleton, joint: Joint, part: string): Chain
 /** Edge distance of a rib end's flange beyond its row, for a given end. Panel A: 14.0 - 7.2 = 6.8. */
 export function flangeEdge(end: RibEnd): number {
   return end.tab - end.row;
+}
+
+/** A made head's width in rivet diameters: common proportion. */
+const HEAD = 2;
+
+/** Room between a rivet's head and the bend of a rib end beside it: row - (thickness + inside radius) - half the head (C13); undefined where the part has no bend there. */
+export function bendSideChain(skeleton: Skeleton, joint: Joint, part: string, diameter = joint.rivet.diameter): Chain | undefined {
+  const place = skeleton.placesAt(joint.station).find((p) => p.rib.id === part && p.spar === joint.end);
+  if (!place) return undefined;
+  return chain([1, skeleton.book.get(`${place.key}.row`)], [-1, thickness(skeleton, place.rib.sheet)], [-1, exact(`${part}.bend`, `inside radius of ${part}`, place.rib.radius)], [-1, exact(`${joint.id}.head`, 'half the rivet head', (HEAD * diameter) / 2)]);
 }
 
 function* edgeFindings(skeleton: Skeleton, joint: Joint): Generator<Finding> {

@@ -12,7 +12,8 @@ import { type EndName, skeletonOf } from '../../src/parts/skeleton.ts';
 import { effectOf } from '../../src/remedies/effect.ts';
 import { bendEasier, joggleDeeper, rebendEnd, rebendTail, remake, trimTip } from '../../src/remedies/forming.ts';
 import { channelDoubler, flatOnWeb, resheet, shim } from '../../src/remedies/pieces.ts';
-import { bias, moveStation, packJig, pullStraight, swap } from '../../src/remedies/placing.ts';
+import { moveStation } from '../../src/remedies/moving.ts';
+import { bias, packJig, pullStraight, swap } from '../../src/remedies/placing.ts';
 import type { Remedy } from '../../src/remedies/remedy.ts';
 import { changed, frozen, mainRib, noseRib, panel, tipRib } from '../model/panels.ts';
 
