@@ -45,23 +45,35 @@ export function whoToAsk(remedies: readonly Pick<Remedy, 'askDesigner'>[]): stri
   return remedies.some((r) => r.askDesigner) ? ['the designer', 'the inspector, before it is covered'] : [];
 }
 
+/** What a remedy is, without what it does. */
+export type Named = Pick<Remedy, 'id' | 'name' | 'station' | 'part' | 'askDesigner' | 'cost' | 'note'>;
+
 /** What is taken: one remedy, or a plan of several with a name. */
 export interface Taking {
-  readonly remedies: readonly Remedy[];
+  readonly remedies: readonly Named[];
+  /** All of them done, one after the other. */
+  readonly apply: (model: Model) => Model;
   /** Of a plan; one remedy goes by its own. */
-  readonly name?: string;
+  readonly name?: string | undefined;
+  /** In the log's words; absent: the plan's or the remedy's name. */
+  readonly past?: string | undefined;
   /** Ids of the findings it is taken for. */
   readonly findings: readonly string[];
 }
 
+/** Remedies as something to take. */
+export function takingOf(remedies: readonly Remedy[], findings: readonly string[], name?: string): Taking {
+  const past = remedies.length === 1 && name === undefined ? remedies[0]!.edit.name : undefined;
+  return { remedies, findings, name, past, apply: (m) => remedies.reduce((now, r) => r.edit.apply(now), m) };
+}
+
 /** Takes remedies and writes down what was chosen, why, who was asked, and every chain that moved, in one step of undo. */
-export function taken({ remedies, name, findings }: Taking, said: Said): Edit {
-  const what = name ?? remedies.map((r) => r.name).join('; ');
-  const one = remedies.length === 1 ? remedies[0]! : undefined;
+export function taken({ remedies, apply, name, past, findings }: Taking, said: Said): Edit {
+  const what = [name, remedies.map((r) => r.name).join('; ')].filter(Boolean).join(': ');
   return {
-    name: one && name === undefined ? one.edit.name : `took the plan: ${what}`,
+    name: past ?? `took ${name === undefined ? what : `the plan “${name}”`}`,
     apply: (m) => {
-      const after = remedies.reduce((now, r) => r.edit.apply(now), m);
+      const after = apply(m);
       const changes = changesBetween(m, after);
       const asked = new Set(findings);
       const ordered = [...changes.filter((c) => asked.has(c.id)), ...changes.filter((c) => !asked.has(c.id))];

@@ -6,7 +6,7 @@ import { applyEdit, type Edit } from '../../src/model/edits.ts';
 import { parseModel } from '../../src/model/parse.ts';
 import type { Model } from '../../src/model/schema.ts';
 import { writeModel } from '../../src/model/write.ts';
-import { askedLater, leave, taken } from '../../src/remedies/decision.ts';
+import { askedLater, leave, taken, takingOf } from '../../src/remedies/decision.ts';
 import { flatOnWeb, shim } from '../../src/remedies/pieces.ts';
 import { changed, finding, frozen, mainRib, panel, readAs } from '../model/panels.ts';
 
@@ -22,7 +22,7 @@ const SAID = { why: 'the drawing allows a packer there', asked: 'the designer, b
 const packer = flatOnWeb({ rib: mainRib(A, 'M6'), end: 'rear', sheet: 's032' });
 
 describe('a remedy taken', () => {
-  const m = done(A, taken({ remedies: [packer], findings: ['chord-gap:M6'] }, SAID));
+  const m = done(A, taken(takingOf([packer], ['chord-gap:M6']), SAID));
 
   test('is written down with why, whom, when and what it changed, in the same step', () => {
     const d = m.decisions![0]!;
@@ -45,14 +45,14 @@ describe('a remedy taken', () => {
   });
 
   test('a second gets a name of its own, and who was asked can be written in later', () => {
-    const two = done(m, taken({ remedies: [shim({ rib: mainRib(m, 'M5'), end: 'front', sheet: 's020' }, 'top')], name: 'shim it', findings: [] }, { ...SAID, asked: '' }));
+    const two = done(m, taken(takingOf([shim({ rib: mainRib(m, 'M5'), end: 'front', sheet: 's020' }, 'top')], [], 'shim it'), { ...SAID, asked: '' }));
     expect(two.decisions!.map((d) => d.id)).toEqual(['d1', 'd2']);
-    expect(two.decisions![1]!.what).toBe('shim it');
+    expect(two.decisions![1]!.what).toBe('shim it: shim of s020 at the top cap, M5 front');
     expect(done(two, askedLater('d2', 'the inspector')).decisions![1]!.asked).toBe('the inspector');
   });
 
   test('text too long for the file is refused with its path', () => {
-    const tried = applyEdit(A, taken({ remedies: [packer], findings: [] }, { ...SAID, why: 'x'.repeat(501) }));
+    const tried = applyEdit(A, taken(takingOf([packer], []), { ...SAID, why: 'x'.repeat(501) }));
     expect(tried.ok).toBe(false);
     expect(!tried.ok && tried.faults[0]!.path).toContain('decisions');
   });
