@@ -1,7 +1,8 @@
-import { lazy, Suspense, useCallback, useEffect, useState } from 'react';
+import { lazy, Suspense, useCallback, useEffect, useMemo, useState } from 'react';
 import { checksOf } from '../checks/answer.ts';
 import { checkAll, worstFirst } from '../checks/checkAll.ts';
 import { Card } from './panels/Card.tsx';
+import { TryBar } from './panels/CureTry.tsx';
 import { CutTools } from './panels/CutTools.tsx';
 import { Header, openFile } from './panels/Header.tsx';
 import { NotKept } from './panels/Kept.tsx';
@@ -9,7 +10,9 @@ import { Plan } from './panels/Plan.tsx';
 import { Rail } from './panels/Rail.tsx';
 import { Refused } from './panels/Refused.tsx';
 import { Hatches } from './panels/Spread.tsx';
-import { useApp, useFindings, type ViewName } from './store.ts';
+import { useApp, type ViewName } from './store.ts';
+import { useShownFindings, useShownModel, useTried } from './trying.ts';
+import { touchedParts } from '../remedies/facts.ts';
 
 const Bench = lazy(() => import('./view3d/Bench.tsx').then((m) => ({ default: m.Bench })));
 
@@ -59,10 +62,12 @@ interface Status {
 }
 
 function BenchArea({ onSpan }: { onSpan: (span: { y0: number; y1: number } | null) => void }) {
-  const model = useApp((s) => s.model);
+  const model = useShownModel();
+  const tried = useTried();
+  const outlined = useMemo(() => (tried ? touchedParts(tried.base, tried.model) : undefined), [tried]);
   const { question, magnify, view, viewTick, station, ahead, finding, skin, cut, apart, theme } = useApp();
   const choose = useApp((s) => s.choose);
-  const findings = useFindings();
+  const findings = useShownFindings();
   const [status, setStatus] = useState<Status>({ building: true, done: 0, total: 0 });
   const [able] = useState(canDraw3d);
   const [ready, setReady] = useState(false);
@@ -84,10 +89,11 @@ function BenchArea({ onSpan }: { onSpan: (span: { y0: number; y1: number } | nul
   const flat = !able || status.problem !== undefined;
   return (
     <main className="bench" aria-label="The bench">
+      <TryBar />
       <div className="stage">
       {flat || !ready ? <Plan /> : (
         <Suspense fallback={<Plan />}>
-          <Bench model={model} findings={findings} question={question} magnify={magnify} view={view} viewTick={viewTick} station={station} ahead={ahead} finding={finding} skin={skin} cut={cut} apart={apart ?? 0} dark={theme === 'dark'} onPick={onPick} onSpan={onSpan} onStatus={onStatus} onCut={onCut} />
+          <Bench model={model} findings={findings} question={question} magnify={magnify} view={view} viewTick={viewTick} station={station} ahead={ahead} finding={finding} skin={skin} cut={cut} apart={apart ?? 0} dark={theme === 'dark'} onPick={onPick} onSpan={onSpan} onStatus={onStatus} onCut={onCut} outlined={outlined} />
         </Suspense>
       )}
       {flat && <p className="bench-note">{status.problem ?? 'This browser cannot draw in 3D; the plan and the section do the same job.'}</p>}

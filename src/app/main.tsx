@@ -1,6 +1,7 @@
 import { createRoot } from 'react-dom/client';
 import { App } from './App.tsx';
 import { startKeeping } from './keeping.ts';
+import { keepPlans } from './plansKept.ts';
 import { useApp } from './store.ts';
 import './styles.css';
 
@@ -11,6 +12,7 @@ async function start(): Promise<void> {
   set({ theme: dark.matches ? 'dark' : 'light' });
   dark.addEventListener('change', () => set({ theme: dark.matches ? 'dark' : 'light' }));
   await startKeeping();
+  void keepPlans();
   createRoot(document.getElementById('app')!).render(<App />);
 }
 

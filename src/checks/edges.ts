@@ -113,6 +113,16 @@ export function flangeEdge(end: RibEnd): number {
   return end.tab - end.row;
 }
 
+/** A made head's width in rivet diameters: common proportion. */
+const HEAD = 2;
+
+/** Room between a rivet's head and the bend of a rib end beside it: row - (thickness + inside radius) - half the head (C13); undefined where the part has no bend there. */
+export function bendSideChain(skeleton: Skeleton, joint: Joint, part: string, diameter = joint.rivet.diameter): Chain | undefined {
+  const place = skeleton.placesAt(joint.station).find((p) => p.rib.id === part && p.spar === joint.end);
+  if (!place) return undefined;
+  return chain([1, skeleton.book.get(`${place.key}.row`)], [-1, thickness(skeleton, place.rib.sheet)], [-1, exact(`${part}.bend`, `inside radius of ${part}`, place.rib.radius)], [-1, exact(`${joint.id}.head`, 'half the rivet head', (HEAD * diameter) / 2)]);
+}
+
 function* edgeFindings(skeleton: Skeleton, joint: Joint): Generator<Finding> {
   const { model } = skeleton;
   for (const part of joint.layers) {

@@ -1,5 +1,6 @@
 import type { Model } from '../model/schema.ts';
 import { skeletonOf } from '../parts/skeleton.ts';
+import { noteText, notedOn, settledByNote } from './accepting.ts';
 import { checkAll, worstFirst } from './checkAll.ts';
 import { askHoles, type HoleAnswer } from './drill.ts';
 import type { CheckId, Finding } from './finding.ts';
@@ -19,6 +20,8 @@ export interface GateItem {
   readonly first: string;
   /** The finding that decides: the worst that was asked. */
   readonly finding?: Finding;
+  /** What was decided about it. A note never turns a no or an unsettled into a yes. */
+  readonly note?: string;
 }
 
 export interface Gate {
@@ -45,14 +48,27 @@ const ITEMS = {
 
 type ItemId = keyof typeof ITEMS;
 
-function judgeItem(id: ItemId, findings: readonly Finding[]): GateItem {
+/** The note left on the finding that decides; it says so, and the answer stays. */
+function noted(model: Model, worst: Finding): { note?: string } {
+  const note = notedOn(model, worst);
+  return note ? { note: `${noteText(note)} It still counts.` } : {};
+}
+
+/** How many of the places to watch were accepted with a note. */
+function watched(model: Model, asked: readonly Finding[]): { note?: string } {
+  const watch = asked.filter((f) => f.verdict === 'watch');
+  const accepted = watch.filter((f) => settledByNote(model, f)).length;
+  return accepted === 0 ? {} : { note: `${accepted} of ${watch.length} to watch accepted with a note.` };
+}
+
+function judgeItem(model: Model, id: ItemId, findings: readonly Finding[]): GateItem {
   const { name, checks, unread } = ITEMS[id];
   const asked = findings.filter((f) => (checks as readonly CheckId[]).includes(f.check) && !f.echoOf);
   if (asked.length === 0) return unread ? { name, answer: 'unsettled', first: unread } : { name, answer: 'yes', first: '' };
   const worst = worstFirst(asked)[0]!;
-  if (worst.verdict === 'act') return { name, answer: 'no', first: worst.sentence, finding: worst };
-  if (worst.verdict === 'unsettled') return { name, answer: 'unsettled', first: worst.sentence, finding: worst };
-  return { name, answer: 'yes', first: '', finding: worst };
+  if (worst.verdict === 'act') return { name, answer: 'no', first: worst.sentence, finding: worst, ...noted(model, worst) };
+  if (worst.verdict === 'unsettled') return { name, answer: 'unsettled', first: worst.sentence, finding: worst, ...noted(model, worst) };
+  return { name, answer: 'yes', first: '', finding: worst, ...watched(model, asked) };
 }
 
 /** Holes opened in some layers before the last one is in: the thing that cannot be undone. */
@@ -85,7 +101,7 @@ function gate(id: Gate['id'], question: string, items: readonly GateItem[]): Gat
 export function gatesOf(model: Model, stage?: string): readonly [Gate, Gate, Gate] {
   const findings = checkAll(model);
   const holes = askHoles(skeletonOf(model), { stage });
-  const ask = (...ids: ItemId[]): GateItem[] => ids.map((id) => judgeItem(id, findings));
+  const ask = (...ids: ItemId[]): GateItem[] => ids.map((id) => judgeItem(model, id, findings));
   return [
     gate('pilots', 'May I drill pilots?', [...ask('together', 'square', 'straight', 'twist', 'edges'), early(holes)]),
     gate('final', 'May I open to final?', [...ask('together', 'square', 'twist', 'cleanup', 'edges'), layersIn(model, holes, stageIndex(model, stage)), early(holes)]),

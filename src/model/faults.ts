@@ -320,6 +320,19 @@ function referenceFaults(model: Model, out: Faults): void {
   if (model.survey.reference !== undefined && !ids.has(model.survey.reference)) out.add('survey.reference', `the twist reference "${model.survey.reference}" is not a station; expected one of ${list([...ids])}; correct it`);
 }
 
+/** A decision has a name of its own, and each of its lines a before or an after. */
+function decisionFaults(model: Model, out: Faults): void {
+  model.decisions?.forEach((d, i) => {
+    const twin = model.decisions!.findIndex((o) => o.id === d.id);
+    if (twin < i) out.add(`decisions[${i}].id`, `the decision name "${d.id}" is already used at decisions[${twin}]; expected a name each; rename one of them`);
+    if (d.kind === 'taken' && d.remedies.length === 0) out.add(`decisions[${i}].remedies`, `decision ${d.id} says that something was taken and names nothing; expected what was taken, or the kind "accepted" or "left-open"; correct one of them`);
+    if (d.kind !== 'taken' && d.findings.length === 0) out.add(`decisions[${i}].findings`, `decision ${d.id} leaves something as it is and names no finding; expected the finding that was left; name it`);
+    d.lines.forEach((line, k) => {
+      if (!line.before && !line.after) out.add(`decisions[${i}].lines[${k}]`, `the line about ${line.finding} has neither a before nor an after; expected at least one; add it or remove the line`);
+    });
+  });
+}
+
 /** Every fault of a file that has the right form but says something that cannot be: all at once, each with its path. */
 export function meaningFaults(model: Model): Fault[] {
   const out = new Faults();
@@ -338,5 +351,6 @@ export function meaningFaults(model: Model): Fault[] {
   kindFaults(model, out);
   limitFaults(model, out);
   referenceFaults(model, out);
+  decisionFaults(model, out);
   return out.all;
 }

@@ -288,6 +288,29 @@ const survey = z.strictObject({
   scatter: length('a bench map uncertainty', 0, 5).optional(),
 });
 
+const judgedLine = z.strictObject({
+  value: z.number(),
+  verdict: z.enum(['fits', 'watch', 'act', 'unsettled']),
+  text: text.describe('as it was said: "0.32 mm, binds"'),
+});
+
+const decision = z.strictObject({
+  id,
+  kind: z.enum(['taken', 'accepted', 'left-open']).meta({ description: 'taken: something was done; accepted: left as it is, and nothing spoke against that; left-open: noted, and still to be settled' }),
+  what: text.min(1),
+  why: text,
+  ask: z.array(text).max(20).describe('who must be asked or shown it'),
+  asked: text.describe('who was asked, and what they said; empty while nobody was'),
+  date: z.string().max(40),
+  remedies: z.array(z.string().max(200)).max(1000).describe('the remedies taken, by the names the program gives them'),
+  findings: z.array(z.string().max(200)).max(1000).describe('the findings it answers'),
+  places: z.array(z.string().max(120)).max(1000).describe('stations and parts it touches'),
+  lines: z
+    .array(z.strictObject({ finding: z.string().max(200), place: z.string().max(120), check: z.string().max(40), before: judgedLine.optional(), after: judgedLine.optional() }))
+    .max(2000)
+    .describe('what it changed, before and after; values in the unit of the check'),
+});
+
 export const panelSchema = z.strictObject({
   format: z.literal('ribtrue-panel'),
   version: z.literal(1),
@@ -318,6 +341,7 @@ export const panelSchema = z.strictObject({
   readings: z.array(reading).max(MOST.readings),
   limits: z.array(limit).max(MOST.limits),
   stock,
+  decisions: z.array(decision).max(2000).optional().describe('what was decided, oldest first: for the builder’s log and the change note'),
 });
 
 /** All a panel file says, in millimetres and degrees. Never mutated: every change is an Edit. */
@@ -342,6 +366,8 @@ export type Stage = z.output<typeof stage>;
 export type Reading = z.output<typeof reading>;
 export type Instrument = z.output<typeof instrument>;
 export type LimitEntry = z.output<typeof limit>;
+export type Decision = z.output<typeof decision>;
+export type DecisionLine = Decision['lines'][number];
 export type Alloy = Sheet['alloy'];
 export type SparName = 'front' | 'rear';
 

@@ -9,6 +9,8 @@ import { show } from '../checks/describe.ts';
 import { type Change, type Effect, effectOf } from './effect.ts';
 import { bendEasier, cutStrip, joggleDeeper, rebendEnd, rebendTail, remake, trimTip } from './forming.ts';
 import { channelDoubler, flatOnWeb, resheet, shimOf } from './pieces.ts';
+import { squareFlanges } from './flanges.ts';
+import { stepUp } from './stepUp.ts';
 import { bias, packJig, pullStraight, swap } from './placing.ts';
 import { FREE, type Remedy } from './remedy.ts';
 
@@ -53,10 +55,11 @@ function capRemedies(skeleton: Skeleton, f: Finding, place: RibPlace): Remedy[] 
   const swaps = likes(model, rib).map((o) => swap(model, rib, o));
   if (f.value < 0) {
     const deeper = Math.ceil((-f.value / 2) * 20) / 20;
-    return [...resheets(model, doublers, (t, now) => t < now), ...stripsUnder(model, place).map((strip) => cutStrip(model, { spar: place.spar, strip, station: place.bay.station.id, clear: 2 * rib.flange })), joggleDeeper(model, rib, end, deeper), ...swaps, remake(model, rib)];
+    return [...resheets(model, doublers, (t, now) => t < now), ...stripsUnder(model, place).map((strip) => cutStrip(model, { spar: place.spar, strip, station: place.bay.station.id, clear: 2 * rib.flange })), joggleDeeper(model, rib, end, deeper), ...squareFlanges(model, rib, end), ...swaps, remake(model, rib)];
   }
   return [
     bias(model, rib, end, 0),
+    ...squareFlanges(model, rib, end),
     ...shimsFor(model, f.value + 0.1).map((thickness) => shimOf({ rib, end, thickness }, 'top', model)),
     ...sheets(model).filter((s) => 2 * sheetOf(model, s) <= f.value + 0.1).map((sheet) => channelDoubler({ rib, end, sheet })),
     ...resheets(model, doublers, (t, now) => t > now),
@@ -169,7 +172,8 @@ export function remediesFor(model: Model, f: Finding): Remedy[] {
     case 'hole-cleanup': {
       const joint = model.joints.find((j) => j.id === f.place.split(' ')[0]);
       const main = joint && model.ribs.find((r) => r.kind === 'main' && joint.layers.includes(r.id));
-      return main ? [remake(model, main)] : [];
+      const next = joint && stepUp(model, joint);
+      return [...(next ? [next] : []), ...(main ? [remake(model, main)] : [])];
     }
     default:
       return [];

@@ -111,36 +111,3 @@ export function packJig(model: Model, station: string, side: 'front' | 'rear', p
     },
   };
 }
-
-/** Moves a station s mm outboard along the span (toward greater y); what the drawing wants there moves with it. */
-export function moveStation(model: Model, id: string, s: number): Remedy {
-  const front = (y: number, m: Model): number => alongAt(m.spars.front.depth, y);
-  return {
-    id: `move:${id}:${s}`,
-    name: `move station ${id} by ${show(model, s, 'mm')}`,
-    station: id,
-    part: id,
-    cost: { ...FREE, moved: 1 },
-    askDesigner: true,
-    edit: {
-      name: `moved station ${id}`,
-      apply: (m) => {
-        const ordered = [...m.stations].sort((a, b) => a.y - b.y);
-        const line = (of: (st: Model['stations'][number]) => number, y: number): number => along(ordered.map((st) => [st.y, of(st)]), y);
-        return {
-          ...m,
-          stations: m.stations.map((st) => (st.id === id ? { ...st, y: st.y + s, nose: line((x) => x.nose, st.y + s), washout: line((x) => x.washout, st.y + s) } : st)),
-          readings: m.readings.map((r) => {
-            // The spar is what it is: its depth and room at the new place follow its own taper.
-            const st = m.stations.find((x) => r.size === `front.depth@${x.id}` || r.size === `front.clear@${x.id}`);
-            return st && st.id === id ? { ...r, value: r.value + front(st.y + s, m) - front(st.y, m) } : r;
-          }),
-        };
-      },
-    },
-  };
-}
-
-function along(points: readonly (readonly [number, number])[], y: number): number {
-  return alongAt(points.map(([a, b]): [number, number] => [a, b]), y);
-}

@@ -26,6 +26,8 @@ export interface Remedy {
   readonly cost: Cost;
   /** It changes the structure: a shim, doubler, packer, moved station, trimmed part or larger rivet. */
   readonly askDesigner: boolean;
+  /** What to mind when it is done. */
+  readonly note?: string;
 }
 
 export const FREE: Cost = { pieces: 0, remade: 0, reformed: 0, moved: 0, holesLost: 0 };

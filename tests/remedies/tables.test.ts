@@ -4,6 +4,7 @@ import { capGapChain } from '../../src/checks/capGap.ts';
 import { chordGapChain } from '../../src/checks/chordGap.ts';
 import { reliefChain } from '../../src/checks/corners.ts';
 import { fromNominal, kinksOf, nosesOf } from '../../src/checks/noseLine.ts';
+import { bendSideChain } from '../../src/checks/edges.ts';
 import { stepSumChain } from '../../src/checks/skinStep.ts';
 import { heightTwist } from '../../src/checks/twist.ts';
 import { bagOf } from '../../src/checks/rivets.ts';
@@ -12,9 +13,12 @@ import { type EndName, skeletonOf } from '../../src/parts/skeleton.ts';
 import { effectOf } from '../../src/remedies/effect.ts';
 import { bendEasier, joggleDeeper, rebendEnd, rebendTail, remake, trimTip } from '../../src/remedies/forming.ts';
 import { channelDoubler, flatOnWeb, resheet, shim } from '../../src/remedies/pieces.ts';
-import { bias, moveStation, packJig, pullStraight, swap } from '../../src/remedies/placing.ts';
+import { moveStation } from '../../src/remedies/moving.ts';
+import { pressFlanges } from '../../src/remedies/flanges.ts';
+import { nextRivet } from '../../src/remedies/nextRivet.ts';
+import { bias, packJig, pullStraight, swap } from '../../src/remedies/placing.ts';
 import type { Remedy } from '../../src/remedies/remedy.ts';
-import { changed, frozen, mainRib, noseRib, panel, tipRib } from '../model/panels.ts';
+import { changed, finding, frozen, mainRib, noseRib, panel, tipRib } from '../model/panels.ts';
 
 /*
  * The two tables of remedies against chains: derived facts of geometry, reproduced by applying each Edit and asking every
@@ -75,6 +79,9 @@ const ROWS: readonly [string, Remedy, Record<string, number>][] = [
   ['re-bend nose rib tail by s', rebendTail(A, N4, 0.3), { nose: -0.3, kink: -0.3, kinkNext: 0.3 * W5 }],
   ['trim full tip rib rear by s', trimTip(A, tipRib(A, 'T8'), 0.9), { tip: -0.9 }],
   ['joggle deeper by s each side', joggleDeeper(A, M4, 'front', 0.15), { gFront: 0.3 }],
+  ['open flanges at the edge by s each side', pressFlanges(A, M4, 'front', 0.12), { gFront: -0.24 }],
+  ['close flanges at the edge by s each side', pressFlanges(A, M4, 'rear', -0.1), { gRear: 0.2 }],
+  ['next rivet size', nextRivet(A, A.joints.find((j) => j.id === 'F4')!)!, {}],
   ['centre or bias the rib', bias(A, M4, 'front', 0.1), {}],
   ['pull front spar straight', pullStraight('front', 'S4'), {}],
 ];
@@ -148,12 +155,41 @@ describe('what each remedy moves', () => {
     const dC = (131.5 - 137.21) / (1995 - 1670);
     const dB = (510.5 - 530.6) / (1995 - 1670);
     expect(gap(m, 'M6', 'front') - gap(B, 'M6', 'front')).toBeCloseTo(45 * dC, 3);
-    // The web-to-web reading at W6 was taken at the old place; the drawing's own chord there moves.
+    // The web-to-web reading at W6 was taken at the old place: it follows the spars' taper, as the drawing's own chord does.
+    expect(chord(m, 'M6') - chord(B, 'M6')).toBeCloseTo(45 * dB, 3);
     const unread = changed(B, (x) => {
       x.readings = x.readings.filter((r) => r.size !== 'webs@W6');
     });
     expect(chord(after(moveStation(unread, 'W6', 45), unread), 'M6') - chord(unread, 'M6')).toBeCloseTo(45 * dB, 3);
     expect(m.stations.find((s) => s.id === 'W6')!.nose).toBeCloseTo(192.32 + (45 * (185.25 - 192.32)) / 325, 6);
+  });
+
+  it('next rivet size (D1 to D2): margin +(D2-D1)/2, edge margin -2(D2-D1), less room beside the bend, pitch in D falls, length changes', () => {
+    const joint = A.joints.find((j) => j.id === 'F3')!;
+    const m = after(nextRivet(A, joint)!);
+    const then = m.joints.find((j) => j.id === 'F3')!;
+    const [d1, d2] = [joint.rivet.diameter, then.rivet.diameter];
+    // #30 to #21 for 1/8 in to 5/32 in: the standard number-drill diameters.
+    expect([then.final, d2]).toEqual([4.0386, 3.9688]);
+    expect(finding(m, 'hole-cleanup', 'F3 hole h1').value - finding(A, 'hole-cleanup', 'F3 hole h1').value).toBeCloseTo((4.0386 - 3.2639) / 2, 9);
+    const edgeMargin = (x: Model, d: number): number => (finding(x, 'edge-distance', 'F3 M3').value - 2) * d;
+    expect(edgeMargin(m, d2) - edgeMargin(A, d1)).toBeCloseTo(-2 * (d2 - d1), 9);
+    // Item 11 of panel A: 6.8 to the edge, and 2D is 7.94: it fails.
+    expect(finding(m, 'edge-distance', 'F3 M3').verdict).toBe('act');
+    const pitch = (x: Model, d: number): number => finding(x, 'pitch', 'F3').value * d;
+    expect(pitch(m, d2)).toBeCloseTo(pitch(A, d1), 9);
+    const bend = (x: Model): number => best(bendSideChain(skeletonOf(x), x.joints.find((j) => j.id === 'F3')!, 'M3')!);
+    expect(bend(m) - bend(A)).toBeCloseTo(-(d2 - d1), 9);
+    expect(then.rivet.grip).toEqual([0.508, 3.175]);
+    expect(then.next).toBeUndefined();
+    expect(nextRivet(m, then)).toBeUndefined();
+  });
+
+  it('next rivet size: what was final is a pilot for it, and S6 cleans up but for its edge (panel A item 11)', () => {
+    const m = after(nextRivet(A, A.joints.find((j) => j.id === 'F6')!)!);
+    expect(m.joints.find((j) => j.id === 'F6')!.holes[1]!.layers.filter((l) => l.state === 'final')).toEqual([]);
+    expect(finding(m, 'hole-cleanup', 'F6 hole h2').value).toBeGreaterThan(0);
+    expect(finding(m, 'edge-distance', 'F6 M6').verdict).toBe('act');
   });
 
   it('re-make: the drawing holds again, within its tolerance', () => {

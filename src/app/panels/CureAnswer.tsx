@@ -1,12 +1,21 @@
 import type { Answer } from './answers.ts';
 import { CureList, cureHeadline, Cures } from './Cure.tsx';
+import { Decisions } from './CureDecisions.tsx';
+import { MoveRib } from './CureMove.tsx';
+import { MyPlans } from './CurePlan.tsx';
 import { Counts, StationFindings } from './Findings.tsx';
 
-/** What cures it? Each finding with the remedies tried on the whole skeleton. */
+/** What cures it? The least work for the whole panel; each finding with its causes and its remedies, tried on the whole skeleton. */
 export const CURE: Answer = {
   headline: (_, __, findings) => cureHeadline(findings),
   lead: () => null,
-  Whole: ({ asked }) => <><Counts findings={asked} /><CureList /></>,
-  Station: ({ bay }) => <StationFindings bay={bay} stacks={false}>{(open) => <Cures finding={open} />}</StationFindings>,
+  Whole: ({ asked }) => <><Counts findings={asked} /><MyPlans /><CureList /><Decisions /></>,
+  Station: ({ bay }) => (
+    <>
+      <StationFindings bay={bay} stacks={false}>{(open) => <Cures finding={open} />}</StationFindings>
+      <MoveRib bay={bay} />
+      <Decisions station={bay.station.id} />
+    </>
+  ),
   Finding: ({ finding }) => <Cures finding={finding} />,
 };

@@ -6,6 +6,7 @@ import type { Finding } from '../../checks/finding.ts';
 import type { Bay } from '../../parts/skeleton.ts';
 import { formatPercent } from '../../units.ts';
 import { useApp, useFindings } from '../store.ts';
+import { NoteLine } from './CureLeave.tsx';
 import { Mark, verdictWord } from './Mark.tsx';
 import { Spread } from './Spread.tsx';
 import { Stacks } from './Stacks.tsx';
@@ -66,6 +67,7 @@ export function FindingDetail({ finding, stacks = true, children }: { finding: F
   return (
     <div className={`detail ${finding.verdict}`}>
       <p className="sentence">{finding.sentence}</p>
+      <NoteLine finding={finding} />
       <BeforeAfter finding={finding} />
       <Spread finding={finding} />
       {children}

@@ -20,7 +20,7 @@ export function Gates() {
               {g.items.map((i) => (
                 <li key={i.name}>
                   <span className="gate-mark" aria-hidden="true">{GATE_MARK[i.answer]}</span>
-                  <span><b>{i.answer}</b>: {i.name}{i.first && <>. {i.finding ? <button type="button" className="chip wrap" onClick={() => choose(i.finding!.station, i.finding!.id)}>{i.first}</button> : i.first}</>}</span>
+                  <span><b>{i.answer}</b>: {i.name}{i.first && <>. {i.finding ? <button type="button" className="chip wrap" onClick={() => choose(i.finding!.station, i.finding!.id)}>{i.first}</button> : i.first}</>}{i.note && <small className="gate-note"> {i.note}</small>}</span>
                 </li>
               ))}
             </ul>

@@ -2,7 +2,8 @@ import { useMemo, useRef } from 'react';
 import { CHECK_NAMES, checksOf } from '../../checks/answer.ts';
 import { type Finding, severity, type Verdict } from '../../checks/finding.ts';
 import { skeletonOf } from '../../parts/skeleton.ts';
-import { useApp, useFindings } from '../store.ts';
+import { useApp } from '../store.ts';
+import { useShownFindings, useShownModel } from '../trying.ts';
 import { MarkShape, verdictWord } from './Mark.tsx';
 import { useWidth } from './useWidth.ts';
 
@@ -44,11 +45,11 @@ const worstOf = (cells: readonly Cell[]): Cell | undefined => cells.reduce<Cell 
  * arrow keys. `span` is the bench's own scale when it looks from above or behind, so a mark stands under its rib.
  */
 export function Rail({ span }: { span: { y0: number; y1: number } | null }) {
-  const model = useApp((s) => s.model);
+  const model = useShownModel();
   const question = useApp((s) => s.question);
   const chosen = useApp((s) => s.station);
   const choose = useApp((s) => s.choose);
-  const findings = useFindings();
+  const findings = useShownFindings();
   const box = useRef<HTMLDivElement>(null);
   const width = useWidth(box);
   const bays = skeletonOf(model).bays;

@@ -44,6 +44,8 @@ export interface BenchProps {
   /** How far the parts are pulled apart, 0 to 1. */
   readonly apart: number;
   readonly dark: boolean;
+  /** Parts outlined because what is tried touches them, by id. */
+  readonly outlined?: ReadonlySet<string> | undefined;
   onPick(p: { station: string | null; part?: string; finding?: string }): void;
   /** Places along the span at the left and right edge of the canvas, in the views that have the span across; else null. */
   onSpan?(m: { y0: number; y1: number } | null): void;
@@ -76,7 +78,7 @@ const MISSING = 'This browser does not draw in 3D here; plan and section do the 
 
 /** The bench: the skeleton in 3D with what the present question asks of it. */
 export function Bench(props: BenchProps) {
-  const { model, findings, question, magnify, view, viewTick, station, ahead = null, finding, skin, cut, apart, dark, onPick, onSpan, onStatus, onCut } = props;
+  const { model, findings, question, magnify, view, viewTick, station, ahead = null, finding, skin, cut, apart, dark, outlined, onPick, onSpan, onStatus, onCut } = props;
   const light = dark ? 'dark' : 'light';
   const [able] = useState(webgl);
   const tell = useRef(onStatus);
@@ -259,6 +261,7 @@ export function Bench(props: BenchProps) {
       data-shared={faces ? faces.shared.length : undefined}
       data-cut={plane ?? undefined}
       data-apart={apart > 0 ? apart : undefined}
+      data-outlined={outlined ? parts.filter((p) => outlined.has(p.id)).map((p) => p.id).join(' ') : undefined}
       style={{ position: 'absolute', inset: 0, overflow: 'hidden', background: tones.paper, touchAction: 'none', cursor: hovered !== null ? 'pointer' : 'default' }}
     >
       <div
@@ -286,7 +289,7 @@ export function Bench(props: BenchProps) {
           }}
         >
           <Picture
-            parts={parts} scene={scene} station={station} hovered={hovered} question={question} light={light} moves={moves} apart={apart} along={view === 'along' ? section.way : null} clip={clip}
+            parts={parts} scene={scene} station={station} outlined={outlined} hovered={hovered} question={question} light={light} moves={moves} apart={apart} along={view === 'along' ? section.way : null} clip={clip}
             cut={faces && plane !== null ? { cut: faces, y: plane } : null} frame={view === 'along' || plane === null ? null : { y: plane, bounds: framed }}
           />
           <Eyes view={view} viewTick={viewTick} drawn={parts.length > 0 ? `${drawnModel.name} ${drawnModel.stations.map((s) => s.id).join(' ')}` : ''} points={points} apart={apart > 0} section={section} handle={handle} onFrame={onFrame} />

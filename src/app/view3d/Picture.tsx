@@ -19,6 +19,7 @@ interface Props {
   readonly parts: readonly ShownPart[];
   readonly scene: Scene;
   readonly station: string | null;
+  readonly outlined?: ReadonlySet<string> | undefined;
   readonly hovered: string | null;
   readonly question: string;
   readonly light: Light;
@@ -36,7 +37,7 @@ interface Props {
 }
 
 /** Everything drawn in 3D, from plain data. */
-export function Picture({ parts, scene, station, hovered, question, light, moves, apart, along, clip, cut, frame }: Props) {
+export function Picture({ parts, scene, station, outlined, hovered, question, light, moves, apart, along, clip, cut, frame }: Props) {
   const tones = PALETTE[light];
   const invalidate = useThree((s) => s.invalidate);
   const height = useThree((s) => s.size.height);
@@ -58,6 +59,7 @@ export function Picture({ parts, scene, station, hovered, question, light, moves
       {cut && <Caps cut={cut.cut} y={cut.y} gaps={scene.gaps} light={light} />}
       {frame && <Frame {...frame} color={tones.ink} />}
       {station !== null && clip.length === 0 && <Outline parts={parts.filter((p) => p.station === station)} color={tones.ink} width={2} moves={moves} apart={apart} clip={clip} />}
+      {outlined && outlined.size > 0 && <Outline parts={parts.filter((p) => outlined.has(p.id) && p.kind !== 'spar' && p.kind !== 'skin')} color={tones.ink} width={3} moves={moves} apart={apart} clip={clip} />}
       {hovered !== null && <Outline parts={parts.filter((p) => p.id === hovered)} color={tones.ink} width={1.5} moves={moves} apart={apart} clip={clip} />}
       {question === 'true' && !pulled && <TrueLines scene={scene} light={light} clip={clip} />}
       {question === 'drill' && !pulled && <HoleMarks holes={scene.holes} station={station} light={light} pixels={height / 2} clip={clip} />}

@@ -1,0 +1,127 @@
+import { conditionsFor } from '../checks/accepting.ts';
+import { checkAll } from '../checks/checkAll.ts';
+import { show } from '../checks/describe.ts';
+import type { Finding } from '../checks/finding.ts';
+import type { Edit } from '../model/edits.ts';
+import type { Decision, DecisionLine, Model } from '../model/schema.ts';
+import { type Change, changesBetween } from './effect.ts';
+import type { Remedy } from './remedy.ts';
+
+/*
+ * What was decided, and why: a line in the file for every remedy taken and every place left as it is, with what it changed.
+ * It is written in the same Edit as the remedy, so that undo takes both back.
+ */
+
+/** What the builder says with a decision. */
+export interface Said {
+  readonly why: string;
+  /** Who was asked and what they said; empty while nobody was. */
+  readonly asked: string;
+  /** YYYY-MM-DD, by the clock of whoever calls. */
+  readonly date: string;
+}
+
+const MOST_LINES = 300;
+
+const judged = (model: Model, f: Finding): NonNullable<DecisionLine['before']> => ({ value: f.value, verdict: f.verdict, text: `${show(model, Math.abs(f.value), f.unit)}, ${f.sense}` });
+
+function lineOf(model: Model, { id, before, after }: Change): DecisionLine {
+  const { place, check } = (after ?? before)!;
+  return { finding: id, place, check, ...(before ? { before: judged(model, before) } : {}), ...(after ? { after: judged(model, after) } : {}) };
+}
+
+/** `d1`, `d2` … : the next name no decision has yet. */
+function nextName(model: Model): string {
+  const taken = new Set(model.decisions?.map((d) => d.id));
+  for (let i = taken.size + 1; ; i++) if (!taken.has(`d${i}`)) return `d${i}`;
+}
+
+function written(model: Model, decision: Omit<Decision, 'id'>): Model {
+  return { ...model, decisions: [...(model.decisions ?? []), { id: nextName(model), ...decision }] };
+}
+
+/** Who must be asked before any of these remedies is done, and shown it. */
+export function whoToAsk(remedies: readonly Pick<Remedy, 'askDesigner'>[]): string[] {
+  return remedies.some((r) => r.askDesigner) ? ['the designer', 'the inspector, before it is covered'] : [];
+}
+
+/** What a remedy is, without what it does. */
+export type Named = Pick<Remedy, 'id' | 'name' | 'station' | 'part' | 'askDesigner' | 'cost' | 'note'>;
+
+/** What is taken: one remedy, or a plan of several with a name. */
+export interface Taking {
+  readonly remedies: readonly Named[];
+  /** All of them done, one after the other. */
+  readonly apply: (model: Model) => Model;
+  /** Of a plan; one remedy goes by its own. */
+  readonly name?: string | undefined;
+  /** In the log's words; absent: the plan's or the remedy's name. */
+  readonly past?: string | undefined;
+  /** Ids of the findings it is taken for. */
+  readonly findings: readonly string[];
+}
+
+/** Remedies as something to take. */
+export function takingOf(remedies: readonly Remedy[], findings: readonly string[], name?: string): Taking {
+  const past = remedies.length === 1 && name === undefined ? remedies[0]!.edit.name : undefined;
+  return { remedies, findings, name, past, apply: (m) => remedies.reduce((now, r) => r.edit.apply(now), m) };
+}
+
+/** Takes remedies and writes down what was chosen, why, who was asked, and every chain that moved, in one step of undo. */
+export function taken({ remedies, apply, name, past, findings }: Taking, said: Said): Edit {
+  const what = [name, remedies.map((r) => r.name).join('; ')].filter(Boolean).join(': ');
+  return {
+    name: past ?? `took ${name === undefined ? what : `the plan “${name}”`}`,
+    apply: (m) => {
+      const after = apply(m);
+      const changes = changesBetween(m, after);
+      const asked = new Set(findings);
+      const ordered = [...changes.filter((c) => asked.has(c.id)), ...changes.filter((c) => !asked.has(c.id))];
+      return written(after, {
+        kind: 'taken',
+        what: clipped(what),
+        why: said.why,
+        ask: whoToAsk(remedies),
+        asked: said.asked,
+        date: said.date,
+        remedies: remedies.map((r) => r.id),
+        findings: [...findings],
+        places: [...new Set(remedies.flatMap((r) => [r.station, r.part]))],
+        lines: ordered.slice(0, MOST_LINES).map((c) => lineOf(m, c)),
+      });
+    },
+  };
+}
+
+const clipped = (text: string): string => (text.length > 480 ? `${text.slice(0, 480)}…` : text);
+
+/**
+ * Leaves a finding as it is, with a note. It counts as accepted only when every condition of the trade holds: those the
+ * sizes tell, and those the builder has `seen`; else it is written down as left open. The finding itself does not change.
+ */
+export function leave(model: Model, f: Finding, said: Said, seen: boolean): Edit {
+  const holds = conditionsFor(model, f).every((c) => c.holds ?? seen);
+  return {
+    name: `${holds ? 'accepted' : 'left open'}: ${f.place}, ${f.check.replaceAll('-', ' ')}`,
+    apply: (m) => {
+      const now = checkAll(m).find((x) => x.id === f.id) ?? f;
+      return written(m, {
+        kind: holds ? 'accepted' : 'left-open',
+        what: `${holds ? 'accept' : 'leave open'} ${f.place}, ${f.check.replaceAll('-', ' ')}`,
+        why: said.why,
+        ask: holds ? [] : ['the designer'],
+        asked: said.asked,
+        date: said.date,
+        remedies: [],
+        findings: [f.id],
+        places: [...(f.station === null ? [] : [f.station]), f.place],
+        lines: [{ finding: f.id, place: f.place, check: f.check, before: judged(m, now) }],
+      });
+    },
+  };
+}
+
+/** Writes who was asked into a decision already made. */
+export function askedLater(id: string, asked: string): Edit {
+  return { name: `wrote down who was asked about ${id}`, apply: (m) => (m.decisions ? { ...m, decisions: m.decisions.map((d) => (d.id === id ? { ...d, asked } : d)) } : m) };
+}

@@ -1,0 +1,76 @@
+import { bagOf } from '../checks/rivets.ts';
+import type { Doubler, Model } from '../model/schema.ts';
+import { skeletonOf } from '../parts/skeleton.ts';
+import { gramsAdded } from './pieceMass.ts';
+
+/*
+ * What a remedy changes that is no chain: mass and where it sits, the layers a rivet goes through and whether the bag still
+ * grips them, and which parts are touched.
+ */
+
+/** A joint whose stack became another one. */
+export interface StackChange {
+  readonly joint: string;
+  readonly station: string;
+  readonly layers: readonly [before: number, after: number];
+  /** Sum of the layers, mm. */
+  readonly grip: readonly [before: number, after: number];
+  /** What to take from the bags afterwards, in words. */
+  readonly take: string;
+  /** The rivet in the bag no longer fits. */
+  readonly other: boolean;
+}
+
+export interface Facts {
+  /** Grams added; what was left out comes off. */
+  readonly grams: number;
+  /** Grams times metres outboard of the middle of the span (a panel for both hands) or its root. */
+  readonly outboard: number;
+  readonly stacks: readonly StackChange[];
+}
+
+/** Grams that one station gained. */
+function gramsAt(before: Model, after: Model, station: string): number {
+  const only = (m: Model, list: readonly Doubler[]): Model => ({ ...m, doublers: list.filter((d) => m.ribs.find((r) => r.id === d.part)?.station === station) });
+  return gramsAdded(only(before, before.doublers), only(after, after.doublers));
+}
+
+/** Mass, stacks and rivets before and after. */
+export function factsOf(before: Model, after: Model): Facts {
+  const [was, is] = [skeletonOf(before), skeletonOf(after)];
+  const had = new Map(before.joints.map((j) => [j.id, j]));
+  const stacks = after.joints.flatMap((j): StackChange[] => {
+    const old = had.get(j.id);
+    if (!old) return [];
+    const [a, b] = [bagOf(was, old), bagOf(is, j)];
+    const sameRivet = old.rivet.diameter === j.rivet.diameter && old.rivet.grip?.[0] === j.rivet.grip?.[0];
+    if (Math.abs(a.grip - b.grip) < 1e-9 && old.layers.length === j.layers.length && sameRivet) return [];
+    return [{ joint: j.id, station: j.station, layers: [old.layers.length, j.layers.length], grip: [a.grip, b.grip], take: b.take, other: b.changed }];
+  });
+  const ys = after.stations.map((s) => s.y);
+  const root = before.hand === 'both' ? 0 : before.hand === 'left' ? Math.max(...ys) : Math.min(...ys);
+  const outboard = after.stations.reduce((sum, s) => sum + (gramsAt(before, after, s.id) * Math.abs(s.y - root)) / 1000, 0);
+  return { grams: gramsAdded(before, after), outboard, stacks: stacks.sort((p, q) => q.layers[1] - p.layers[1] || (p.joint < q.joint ? -1 : 1)) };
+}
+
+/** Parts that are not as they were, or were not there: by their ids; "front" and "rear" are the spars. */
+export function touchedParts(before: Model, after: Model): ReadonlySet<string> {
+  const touched = new Set<string>();
+  const differ = (a: readonly { readonly id: string }[], b: readonly { readonly id: string }[]): void => {
+    const had = new Map(a.map((x) => [x.id, x]));
+    for (const x of b) if (had.get(x.id) !== x) touched.add(x.id);
+    const has = new Set(b.map((x) => x.id));
+    for (const x of a) if (!has.has(x.id)) touched.add(x.id);
+  };
+  differ(before.doublers, after.doublers);
+  differ(before.ribs, after.ribs);
+  const moved = new Set(after.stations.filter((s) => before.stations.find((o) => o.id === s.id)?.y !== s.y).map((s) => s.id));
+  for (const r of after.ribs) if (moved.has(r.station)) touched.add(r.id);
+  const read = new Set(before.readings);
+  const still = new Set(after.readings);
+  for (const r of [...after.readings.filter((x) => !read.has(x)), ...before.readings.filter((x) => !still.has(x))]) {
+    const name = /^([\w-]+)[.@/]/.exec(r.size)?.[1];
+    if (name !== undefined && !r.size.includes('/')) touched.add(name);
+  }
+  return touched;
+}

@@ -1,0 +1,117 @@
+import { describe, expect, test } from 'vitest';
+import { conditionsFor, notedOn, noteText, settledByNote } from '../../src/checks/accepting.ts';
+import { checkAll } from '../../src/checks/checkAll.ts';
+import { gatesOf } from '../../src/checks/gates.ts';
+import { applyEdit, type Edit } from '../../src/model/edits.ts';
+import { parseModel } from '../../src/model/parse.ts';
+import type { Model } from '../../src/model/schema.ts';
+import { writeModel } from '../../src/model/write.ts';
+import { askedLater, leave, taken, takingOf } from '../../src/remedies/decision.ts';
+import { flatOnWeb, shim } from '../../src/remedies/pieces.ts';
+import { changed, finding, frozen, mainRib, panel, readAs } from '../model/panels.ts';
+
+/* What may be accepted: trade conditions (common practice, no source). A note never changes a finding, and never opens a gate. */
+
+const A = frozen(panel('narrow-tail'));
+const done = (model: Model, edit: Edit): Model => {
+  const next = applyEdit(model, edit);
+  if (!next.ok) throw new Error(next.faults.map((f) => f.sentence).join(' '));
+  return frozen(next.model);
+};
+const SAID = { why: 'the drawing allows a packer there', asked: 'the designer, by letter: yes', date: '2026-06-20' };
+const packer = flatOnWeb({ rib: mainRib(A, 'M6'), end: 'rear', sheet: 's032' });
+
+describe('a remedy taken', () => {
+  const m = done(A, taken(takingOf([packer], ['chord-gap:M6']), SAID));
+
+  test('is written down with why, whom, when and what it changed, in the same step', () => {
+    const d = m.decisions![0]!;
+    expect(d).toMatchObject({ id: 'd1', kind: 'taken', what: packer.name, why: SAID.why, asked: SAID.asked, date: SAID.date, remedies: [packer.id], findings: ['chord-gap:M6'] });
+    expect(d.ask[0]).toBe('the designer');
+    // The finding it was taken for comes first. By hand: 0.95 - 0.032 in = 0.14.
+    expect(d.lines[0]).toMatchObject({ finding: 'chord-gap:M6', place: 'M6', check: 'chord-gap', before: { text: '0.95 mm, loose' }, after: { text: '0.14 mm, loose' } });
+    expect(d.lines[0]!.after!.value - d.lines[0]!.before!.value).toBeCloseTo(-0.032 * 25.4, 9);
+  });
+
+  test('changes the panel as the remedy alone does', () => {
+    const { decisions: _, ...rest } = m;
+    expect(rest).toEqual({ ...packer.edit.apply(A) });
+    expect(checkAll(m).map((f) => [f.id, f.value, f.verdict])).toEqual(checkAll(packer.edit.apply(A)).map((f) => [f.id, f.value, f.verdict]));
+  });
+
+  test('comes back from the file', () => {
+    const read = parseModel(writeModel(m));
+    expect(read.ok && read.model).toEqual(m);
+  });
+
+  test('a second gets a name of its own, and who was asked can be written in later', () => {
+    const two = done(m, taken(takingOf([shim({ rib: mainRib(m, 'M5'), end: 'front', sheet: 's020' }, 'top')], [], 'shim it'), { ...SAID, asked: '' }));
+    expect(two.decisions!.map((d) => d.id)).toEqual(['d1', 'd2']);
+    expect(two.decisions![1]!.what).toBe('shim it: shim of s020 at the top cap, M5 front');
+    expect(done(two, askedLater('d2', 'the inspector')).decisions![1]!.asked).toBe('the inspector');
+  });
+
+  test('text too long for the file is refused with its path', () => {
+    const tried = applyEdit(A, taken(takingOf([packer], []), { ...SAID, why: 'x'.repeat(501) }));
+    expect(tried.ok).toBe(false);
+    expect(!tried.ok && tried.faults[0]!.path).toContain('decisions');
+  });
+});
+
+describe('accepting with a note', () => {
+  // M3's front end: 0.28 loose, watch; the relief and holes of M3 are not worse than watch, no bracket sits at S3.
+  const sure = frozen(changed(A, (m) => {
+    m.readings = m.readings.filter((r) => !r.size.startsWith('F3/') && r.size !== 'webs@S3' && !/^D\d\.radius$/.test(r.size));
+    m.doublers = m.doublers.map((d) => ({ ...d, radius: 2.5 }));
+    for (const n of [2, 3, 4]) readAs(m, `N${n}.length`, 121, 'caliper');
+    for (const r of m.readings) if (/^(M3|N[234])\.length$/.test(r.size)) r.instrument = 'caliper';
+    m.readings.push({ size: 'webs@S3', value: 264.1, instrument: 'stick' });
+  }));
+  const f = finding(sure, 'cap-gap', 'M3 front');
+
+  test('every condition of the trade is asked; two are the builder’s to see', () => {
+    const all = conditionsFor(sure, f);
+    expect(all).toHaveLength(7);
+    expect(all.filter((c) => c.holds === undefined)).toHaveLength(2);
+    expect(all.filter((c) => c.holds === false).map((c) => c.against)).toEqual([]);
+  });
+
+  test('it counts as decided only when all hold and the builder has seen it, and the finding stays as it is', () => {
+    const m = done(sure, leave(sure, f, { why: 'closes by finger', asked: '', date: '2026-06-20' }, true));
+    const now = finding(m, 'cap-gap', 'M3 front');
+    expect(now.verdict).toBe(f.verdict);
+    expect(now.sentence).toBe(f.sentence);
+    expect(settledByNote(m, now)).toBe(true);
+    expect(noteText(notedOn(m, now)!)).toBe('Accepted on 2026-06-20: closes by finger.');
+    const unseen = done(sure, leave(sure, f, { why: 'closes by finger', asked: '', date: '' }, false));
+    expect(unseen.decisions![0]!.kind).toBe('left-open');
+    expect(settledByNote(unseen, f)).toBe(false);
+  });
+
+  test('a note on something at act is left open, whatever was seen, and the gate says no all the same', () => {
+    const bind = finding(A, 'cap-gap', 'M2 front');
+    const m = done(A, leave(A, bind, { why: 'waiting for the designer', asked: '', date: '' }, true));
+    expect(m.decisions![0]!.kind).toBe('left-open');
+    const item = (x: Model) => gatesOf(x)[0].items.find((i) => i.name === 'the parts go together')!;
+    expect(item(A).answer).toBe('no');
+    expect(item(m).answer).toBe('no');
+    expect(item(m).first).toBe(item(A).first);
+    const all = (x: Model): string[] => gatesOf(x).flatMap((g) => [g.answer, ...g.items.map((i) => i.answer)]);
+    expect(all(m)).toEqual(all(A));
+  });
+
+  test('no gate answer changes for any note on any finding', () => {
+    const answers = (x: Model): string[] => gatesOf(x).flatMap((g) => [g.answer, ...g.items.map((i) => i.answer)]);
+    const before = answers(sure);
+    for (const one of checkAll(sure).filter((x) => x.verdict !== 'fits').slice(0, 25)) expect(answers(done(sure, leave(sure, one, { why: 'so be it', asked: '', date: '' }, true))), one.id).toEqual(before);
+  });
+
+  test('once the place has moved by more than its doubt, it must be decided again', () => {
+    const m = done(sure, leave(sure, f, { why: 'closes by finger', asked: '', date: '' }, true));
+    const worse = frozen(changed(m, (x) => readAs(x, 'M3.front.height', 82.7, 'caliper')));
+    const now = finding(worse, 'cap-gap', 'M3 front');
+    expect(notedOn(worse, now)!.stands).toBe(false);
+    expect(settledByNote(worse, now)).toBe(false);
+    expect(noteText(notedOn(worse, now)!)).toContain('decide again');
+  });
+});
