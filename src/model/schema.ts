@@ -269,7 +269,7 @@ const blank = z.strictObject({
 
 const stock = z.strictObject({
   sheets: z.array(id).max(100),
-  blanks: z.array(blank).max(200).optional().describe('flat sheet on hand to cut from'),
+  blanks: z.array(blank).max(200).optional().describe('flat sheet on hand'),
   shims: z.array(thickness).max(100),
   packs: z.array(thickness).max(100),
   drills: z.array(drill).max(200),
