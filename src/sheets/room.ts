@@ -11,7 +11,7 @@ export interface Spot {
   readonly high: Vec2;
 }
 
-const CLEAR = 0.8;
+const CLEAR = 1.1;
 const STEP = 2;
 
 function within(polygon: readonly Vec2[], [x, y]: Vec2): boolean {
@@ -31,14 +31,17 @@ export function roomFor(d: FlatDrawing, size: readonly [width: number, height: n
   if (low[0] > high[0] + 1e-9 || low[1] > high[1] + 1e-9) return undefined;
   const middle: Vec2 = [(low[0] + high[0]) / 2, (low[1] + high[1]) / 2];
   const [nx, ny] = [Math.floor((high[0] - low[0]) / 2 / STEP), Math.floor((high[1] - low[1]) / 2 / STEP)];
+  const segments = d.lines.flatMap(({ points }) => points.slice(1).map((q, i) => [points[i] ?? q, q] as const));
   const spots: Vec2[] = [];
   for (let i = -nx; i <= nx; i++) for (let k = -ny; k <= ny; k++) spots.push([middle[0] + i * STEP, middle[1] + k * STEP]);
   spots.sort((a, b) => Math.hypot(a[0] - middle[0], a[1] - middle[1]) - Math.hypot(b[0] - middle[0], b[1] - middle[1]));
   const found = spots.find(([x, y]) => {
     const box = { low: [x - w, y - h] as Vec2, high: [x + w, y + h] as Vec2 };
     if (taken.some((t) => t.low[0] < box.high[0] && t.high[0] > box.low[0] && t.low[1] < box.high[1] && t.high[1] > box.low[1])) return false;
-    if (!within(d.inside, [x, y])) return false;
-    return d.lines.every(({ points }) => points.slice(1).every((q, i) => segmentIn(points[i] ?? q, q, box.low, box.high) === undefined)) && !inHole(d, [x, y]);
+    // Most segments are far off: a quick look first.
+    const crossed = ([p, q]: readonly [Vec2, Vec2]): boolean =>
+      Math.max(p[0], q[0]) >= box.low[0] && Math.min(p[0], q[0]) <= box.high[0] && Math.max(p[1], q[1]) >= box.low[1] && Math.min(p[1], q[1]) <= box.high[1] && segmentIn(p, q, box.low, box.high) !== undefined;
+    return !segments.some(crossed) && within(d.inside, [x, y]) && !inHole(d, [x, y]);
   });
   return found && { low: [found[0] - size[0] / 2, found[1] - size[1] / 2], high: [found[0] + size[0] / 2, found[1] + size[1] / 2] };
 }

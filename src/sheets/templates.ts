@@ -13,7 +13,7 @@ import type { Ink, Sheet } from './page.ts';
 import { arrowHead, line, rectangle } from './path.ts';
 import { allowanceOf, cutPieces, marksOf, type Piece, ribPieces } from './pieces.ts';
 import { roomFor, type Spot } from './room.ts';
-import { clipped, quarterTurned, type Tile, tiled, type Tiling, tilesFor } from './tiles.ts';
+import { clipped, quarterTurned, type Tile, tiled, type Tiling } from './tiles.ts';
 import { leadOf, LEAST_SIZE, linesHeight, riseOf, textWidth, wrap } from './type.ts';
 
 /*
@@ -30,7 +30,10 @@ interface Block {
 }
 
 const APART = 6;
-const BESIDE = 64;
+/** Widths a caption beside a drawing is tried at, mm. */
+const BESIDE = [64, 52];
+const PICTURE = { width: 46, height: 28 };
+const TILE_HEAD = 8;
 
 /** What is full size on one sheet, and what is said about it. */
 interface Item {
@@ -45,11 +48,15 @@ interface Item {
   readonly picture?: (box: Box) => Ink[];
 }
 
+const BENDING = `Bend allowance (${HANDBOOK_RULE.radius} R + ${HANDBOOK_RULE.thickness} T) × 90, ${HANDBOOK_RULE.origin}. It is empirical: bend one from scrap first, measure it, and correct the allowance from what comes out.`;
+const MARKS = 'Small circles with a cross are rivet holes: drill them through the mating part, not from here.';
+const TILES = 'Tiles are joined crosses on crosses.';
+
 /** Flat patterns of doublers, packers and shims. Long plain strips are in the cut list only: they are cut to size. */
 export function pieceTemplates(job: Job): Sheet {
   const form: Form = { id: 'flat-patterns', title: 'Flat patterns, full size', fullSize: true };
   const pieces = cutPieces(job.model).filter((p) => p.kind !== 'cap strip' && p.kind !== 'web doubler');
-  return laidOut(job, form, pieces.map((p) => pieceItem(job.model, p)), 'There is no doubler, packer or shim to cut.');
+  return laidOut(job, form, pieces.map((p) => pieceItem(job.model, p)), { intro: [BENDING, MARKS, 'Grain across the bends.', TILES], none: 'There is no doubler, packer or shim to cut.' });
 }
 
 /** Flat blanks and forming blocks of the ribs as drawn, or of those named. */
@@ -59,17 +66,18 @@ export function ribTemplates(job: Job, named?: readonly string[]): Sheet {
     const block = drawBlock(p);
     return [pieceItem(job.model, p), ...(block ? [blockItem(job.model, p, block)] : [])];
   });
-  return laidOut(job, form, items, 'There is no rib.');
+  return laidOut(job, form, items, { intro: [BENDING, MARKS, TILES], none: 'There is no rib.' });
 }
 
 /** Strips to drill the first layer of each joint by. */
 export function stripTemplates(job: Job): Sheet {
   const form: Form = { id: 'drill-strips', title: 'Drill strips, full size', fullSize: true };
   const strips = drillStrips(sizesFor(skeletonOf(job.model), 0));
-  return laidOut(job, form, strips.map((s) => stripItem(job.model, s)), 'There is no row of holes.');
+  return laidOut(job, form, strips.map((s) => stripItem(job.model, s)), { intro: ['Lay the level centre line on the chord line and the upright one on the row. Drill one layer of a joint by its strip, the other layers through that one.'], none: 'There is no row of holes.' });
 }
 
 const list = (words: readonly string[]): string => (words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words[words.length - 1]}`);
+const sentenceCase = (words: string): string => words.charAt(0).toUpperCase() + words.slice(1);
 const both = (a: number, b: number, { units }: Model): string => `${formatLength(a, units, { unitMark: false })} × ${formatLength(b, units)}`;
 const named = (mm: number, { units }: Model): string => `${formatLength(mm, units)}${fractionName(mm) ? ` (${fractionName(mm)})` : ''}`;
 
@@ -84,15 +92,13 @@ function pieceItem(model: Model, piece: Piece): Item {
   const reliefs = [...new Set(pattern.holes.filter((h) => h.kind === 'relief').map((h) => named(h.diameter, model)))];
   const lines = [
     `Sheet ${sheet.id}: ${formatBoth(pattern.thickness)} ${sheet.alloy}. Make ${parts.length}.`,
-    piece.rib ? `Stations ${list(parts.map((p) => p.where))}.` : `${list(parts.map((p) => (parts.length > 1 ? `${p.id}: ${p.where}` : p.where)))}.`,
+    piece.rib ? `Stations ${list(parts.map((p) => p.where))}.` : `${sentenceCase(list(parts.map((p) => (parts.length > 1 ? `${p.id} ${p.where}` : p.where))))}.`,
     ...(over.length > 0 ? [asDrawn.length > 0 ? `As drawn: ${list(asDrawn)}. Turn the template over for ${list(over)}.` : `Turn the template over for ${list(over)}.`] : []),
     `Flat ${both(width, height, model)}, ${formatMass(piece.mass)} each.`,
     ...(channel ? [`Bent: ${formatLength(channel.height, model.units)} over the legs, legs ${formatLength(channel.leg, model.units)} outside.`] : []),
     ...(bend && allowance !== undefined ? [`All bends 90°, towards you, ${named(bend.radius, model)} inside; bend allowance ${formatLength(allowance, model.units)}.`] : []),
-    ...(pattern.grain ? ['Grain across the bends.'] : []),
     ...(corners.length > 0 ? [`Drill the corners ${list(corners)} first, then cut to them.`] : []),
     ...(reliefs.length > 0 ? [`Relief holes in the bends ${list(reliefs)}.`] : []),
-    ...(pattern.marks.length > 0 ? ['Small circles are rivet holes: drill them through the mating part, not from here.'] : []),
     ...piece.notes,
   ];
   return {
@@ -107,8 +113,8 @@ function blockItem(model: Model, piece: Piece, drawing: FlatDrawing): Item {
     drawing, head: `${marksOf(piece)}: forming block`, name: `block ${marksOf(piece)}`, side: 'this side up: the web lies under it',
     lines: [
       `The inside of the flanges of ${marksOf(piece)}: the contour less one sheet of ${formatBoth(piece.pattern.thickness)}.`,
-      `Round the edge where metal goes over it to ${named(radius, model)}, and slope it a little past 90° for the metal springs back. Turn it over for the other hand.`,
-      'Dashed circles are the web holes of the rib: pin the blank through them.',
+      `Round the edge where metal goes over it to ${named(radius, model)}, and slope it a little past 90°, for the metal springs back. Turn it over for the other hand.`,
+      'Dashed circles are the web holes of the rib.',
     ],
     up: { up: 'up', right: 'aft' },
   };
@@ -126,7 +132,6 @@ function stripItem(model: Model, strip: DrillStrip): Item {
       `For ${at}. Seen from the drill side, looking ${strip.looking}.`,
       ...(strip.edges === null ? [`The full line is the rib's web face. The row is ${formatLength(from, model.units)} from it, on the tab's side.`] : edge),
       `Pilot ${formatBoth(strip.pilot)}; final ${formatBoth(strip.final)} only when the last layer is in.`,
-      'Lay the cross line on the chord line. Drill one layer by a strip, the others through it.',
     ],
   };
 }
@@ -136,7 +141,7 @@ function stripItem(model: Model, strip: DrillStrip): Item {
 const HEAD = 13;
 
 function caption(item: Item, width: number, pictured: boolean): Block {
-  const picture = item.picture && pictured ? { width: Math.min(46, width), height: 34 } : undefined;
+  const picture = item.picture && pictured ? { width: Math.min(PICTURE.width, width), height: PICTURE.height } : undefined;
   const beside = picture !== undefined && width > 110;
   const textWide = beside ? width - picture.width - 4 : width;
   const head = wrap(item.head, textWide, { size: HEAD, bold: true });
@@ -157,28 +162,47 @@ function caption(item: Item, width: number, pictured: boolean): Block {
   };
 }
 
-/** Drawing and caption side by side, or one under the other; a drawing too large for the page as tiles, then its caption. */
+/** One way to lay a drawing and its caption on a page, and how many such blocks go on one. */
+interface Choice {
+  readonly block: Block;
+  readonly many: number;
+}
+
+/**
+ * Drawing and caption side by side, or one under the other, whichever puts most on a page; a drawing too large for the page
+ * as tiles, then its caption.
+ */
 function blocksOf(item: Item, room: { readonly width: number; readonly height: number }): Block[] {
-  const choices = [item.drawing, quarterTurned(item.drawing)].map((d, k) => {
-    const [w, h] = [d.high[0] - d.low[0] + labelRoom(d), d.high[1] - d.low[1]];
-    const beside = room.width - w - APART >= BESIDE && h <= room.height;
-    const words = caption(item, beside ? BESIDE : room.width, true);
-    const whole = beside ? Math.max(h, words.height) <= room.height : w <= room.width && h + 4 + words.height <= room.height;
-    const tiles = tilesFor(w, room.width) * tilesFor(h, room.height - 8);
-    return { d, w, h, beside, words, whole, turned: k === 1, tiles };
-  });
-  const fit = choices.find((c) => c.whole && c.beside) ?? choices.find((c) => c.whole);
-  if (fit) {
-    const { d, w, h, beside, words, turned } = fit;
-    const ink = inkOf(item, d, { turned });
-    return [beside
-      ? { width: w + APART + words.width, height: Math.max(h, words.height), draw: (x, y) => [...ink(x, y), ...words.draw(x + w + APART, y)] }
-      : { width: Math.max(w, words.width), height: h + 4 + words.height, draw: (x, y) => [...words.draw(x, y), ...ink(x, y + words.height + 4)] }];
-  }
-  const best = choices.reduce((a, b) => (b.tiles < a.tiles ? b : a));
-  const tiling = tiled(best.d, { width: room.width, height: room.height - 8 });
-  const words = caption(item, room.width, true);
-  return [...tiling.tiles.map((tile, i) => tileBlock(item, best.d, { tiling, tile, index: i, turned: best.turned })), words];
+  // What has names beside its holes stays upright.
+  const turns = item.drawing.labels.length > 0 ? [item.drawing] : [item.drawing, quarterTurned(item.drawing)];
+  const choices = turns.flatMap((d, k) => [...BESIDE.map((wide) => beside(item, d, { turned: k === 1, wide })), under(item, d, { turned: k === 1, room })]);
+  const counted = choices.map((block): Choice => ({ block, many: Math.floor((room.width + APART) / (block.width + APART)) * Math.floor((room.height + APART) / (block.height + APART)) }));
+  const best = counted.reduce((a, b) => (b.many > a.many ? b : a));
+  if (best.many > 0) return [best.block];
+  const inside = { width: room.width, height: room.height - TILE_HEAD };
+  const tilings = turns.map((d, k) => ({ d, turned: k === 1, tiling: tiled(d, inside) }));
+  const fewest = tilings.reduce((a, b) => (b.tiling.tiles.length < a.tiling.tiles.length ? b : a));
+  return [...fewest.tiling.tiles.map((tile, index) => tileBlock(item, fewest.d, { tiling: fewest.tiling, tile, index, turned: fewest.turned })), caption(item, room.width, true)];
+}
+
+function beside(item: Item, d: FlatDrawing, { turned, wide }: { readonly turned: boolean; readonly wide: number }): Block {
+  const [w, h] = [d.high[0] - d.low[0] + labelRoom(d), d.high[1] - d.low[1]];
+  const words = caption(item, wide, true);
+  const ink = inkOf(item, d, { turned });
+  return { width: w + APART + wide, height: Math.max(h, words.height), draw: (x, y) => [...ink(x, y), ...words.draw(x + w + APART, y)] };
+}
+
+/** The words over the drawing across the whole page, the picture beside the drawing where it goes. */
+function under(item: Item, d: FlatDrawing, { turned, room }: { readonly turned: boolean; readonly room: { readonly width: number } }): Block {
+  const [w, h] = [d.high[0] - d.low[0] + labelRoom(d), d.high[1] - d.low[1]];
+  const pictureBeside = item.picture !== undefined && w + 2 * APART + PICTURE.width <= room.width;
+  const words = caption(item, room.width, !pictureBeside);
+  const ink = inkOf(item, d, { turned });
+  const top = words.height + 4;
+  return {
+    width: Math.max(w, room.width), height: top + Math.max(h, pictureBeside ? PICTURE.height : 0),
+    draw: (x, y) => [...words.draw(x, y), ...ink(x, y + top), ...(pictureBeside && item.picture ? item.picture({ x: x + w + 2 * APART, y: y + top, ...PICTURE }) : [])],
+  };
 }
 
 const labelRoom = (d: FlatDrawing): number => Math.max(0, ...d.labels.map((l) => l.at[0] + textWidth(l.text) - d.high[0]));
@@ -187,8 +211,8 @@ const labelRoom = (d: FlatDrawing): number => Math.max(0, ...d.labels.map((l) =>
 const onPage = (d: Pick<Tile, 'low' | 'high'>, x: number, y: number) => ([px, py]: Vec2): Vec2 => [x + px - d.low[0], y + d.high[1] - py];
 
 function inkOf(item: Item, d: FlatDrawing, { turned }: { readonly turned: boolean }): (x: number, y: number) => Ink[] {
-  const written = writing(item, d, { low: d.low, high: d.high }, turned);
   return (x, y) => {
+    const written = writing(item, d, { low: d.low, high: d.high }, turned);
     const at = onPage(d, x, y);
     return [
       ...d.lines.map((l) => line(l.points.map(at), l.stroke)),
@@ -223,15 +247,15 @@ function writing(item: Item, d: FlatDrawing, tile: Spot, turned: boolean): (at: 
     }
     return false;
   };
-  if (item.name !== '') void (text([item.name], 14, true) || text(wrap(item.name, 24, { bold: true }), LEAST_SIZE, true));
-  if (item.side !== '') void (text([item.side], LEAST_SIZE, false) || text(wrap(item.side, 32), LEAST_SIZE, false) || text(wrap(item.side, 22), LEAST_SIZE, false));
   if (item.up) {
     const [along, across] = turned ? [item.up.right, item.up.up] : [item.up.up, item.up.right];
-    const wide = 12 + Math.max(textWidth(across), 4) + 2;
-    const spot = place([wide, 15]);
+    const wide = Math.max(ARROW + 3, textWidth(across), 2.5 + textWidth(along));
+    const spot = place([wide, ARROW + 6]);
     // Turned a quarter anticlockwise, what was up goes to the left and what was right goes up.
     if (spot) put.push((at) => arrows(at([turned ? spot.high[0] : spot.low[0], spot.low[1]]), { along, across, left: turned }));
   }
+  if (item.name !== '') void (text([item.name], 14, true) || text(wrap(item.name, 24, { bold: true }), LEAST_SIZE, true));
+  if (item.side !== '') void (text([item.side], LEAST_SIZE, false) || text(wrap(item.side, 32), LEAST_SIZE, false) || text(wrap(item.side, 22), LEAST_SIZE, false));
   if (item.grain) {
     const upright = (item.grain === 'y') !== turned;
     const spot = place(upright ? [6, 20] : [20, 6]);
@@ -240,15 +264,18 @@ function writing(item: Item, d: FlatDrawing, tile: Spot, turned: boolean): (at: 
   return (at) => put.flatMap((p) => p(at));
 }
 
+const ARROW = 8;
+
 /** Two arrows from a corner: one up the page, one across, each with its word. */
 function arrows([x, y]: Vec2, { along, across, left }: { readonly along: string; readonly across: string; readonly left: boolean }): Ink[] {
   const way = left ? -1 : 1;
-  const [cx, cy] = [x + way * 2, y - 2];
+  const [cx, cy] = [x + way * 0.8, y - 4.6];
+  const align = left ? 'end' : 'start';
   return [
-    line([[cx, cy], [cx, cy - 8]], 'outline'), arrowHead(cx, cy - 9.5, 0, -1),
-    line([[cx, cy], [cx + way * 8, cy]], 'outline'), arrowHead(cx + way * 9.5, cy, way, 0),
-    { kind: 'text', x: cx + way * 1.6, y: cy - 8.2, text: along, size: LEAST_SIZE, align: left ? 'end' : 'start' },
-    { kind: 'text', x: cx + way * 10.2, y: cy + riseOf() / 2, text: across, size: LEAST_SIZE, align: left ? 'end' : 'start' },
+    line([[cx, cy], [cx, cy - ARROW + 1]], 'outline'), arrowHead(cx, cy - ARROW, 0, -1),
+    line([[cx, cy], [cx + way * (ARROW - 1), cy]], 'outline'), arrowHead(cx + way * ARROW, cy, way, 0),
+    { kind: 'text', x: cx + way * 1.4, y: cy - ARROW + 2.6, text: along, size: LEAST_SIZE, align },
+    { kind: 'text', x, y: y - 0.8, text: across, size: LEAST_SIZE, align },
   ];
 }
 
@@ -271,7 +298,7 @@ const letter = (k: number): string => String.fromCharCode(65 + (k % 26)) + (k >=
 /** One tile: what of the drawing it shows, the lines to join it along with their crosses, and which tile it is. */
 function tileBlock(item: Item, d: FlatDrawing, { tiling, tile, index, turned }: OneTile): Block {
   const [w, h] = [tile.high[0] - tile.low[0], tile.high[1] - tile.low[1]];
-  const head = 7;
+  const head = TILE_HEAD - 1;
   const seams = seamsOf(tiling, tile);
   const crosses = seams.map((s) => ({ low: [s.at[0] - 4, s.at[1] - 4] as Vec2, high: [s.at[0] + 8, s.at[1] + 6] as Vec2 }));
   const spot: Spot = { low: [tile.low[0] + (tile.column > 0 ? 16 : 0), tile.low[1]], high: [tile.high[0] - (tile.column < tiling.columns - 1 ? 16 : 0), tile.high[1]] };
@@ -342,10 +369,10 @@ function keyMap({ columns, rows }: Tiling, index: number, { x, y }: { readonly x
 
 // --- pages ----------------------------------------------------------------------------------------------------------
 
-const LEGEND: readonly (readonly [Parameters<typeof line>[1], string])[] = [['cut', 'cut'], ['bend', 'bend tangent line'], ['centre', 'centre line'], ['hidden', 'behind, or join tiles here'], ['hairline', 'drill, or mark only']];
+const LEGEND: readonly (readonly [Parameters<typeof line>[1], string])[] = [['cut', 'cut'], ['bend', 'bend tangent line'], ['centre', 'centre line'], ['hidden', 'behind, or join tiles here'], ['hairline', 'thin: drill, or mark only']];
 
-function legend(width: number): Block {
-  const said = wrap(`Bend allowance (${HANDBOOK_RULE.radius} R + ${HANDBOOK_RULE.thickness} T) × 90, ${HANDBOOK_RULE.origin}. It is empirical: bend one from scrap first, measure it, and correct the allowance from what comes out. Join tiles crosses on crosses.`, width);
+function legend(width: number, intro: readonly string[]): Block {
+  const said = wrap(intro.join(' '), width);
   // The names wrap to a second line where the page is narrow.
   let [cx, row] = [0, 0];
   const keys = LEGEND.map(([stroke, name]) => {
@@ -365,14 +392,14 @@ function legend(width: number): Block {
   };
 }
 
-function laidOut(job: Job, form: Form, items: readonly Item[], none: string): Sheet {
+function laidOut(job: Job, form: Form, items: readonly Item[], { intro, none }: { readonly intro: readonly string[]; readonly none: string }): Sheet {
   const [first, rest] = [areaOf(job, form, 0), areaOf(job, form, 1)];
   const room = { width: Math.min(first.width, rest.width), height: Math.min(first.height, rest.height) };
   if (items.length === 0) {
     const said: Block = { width: room.width, height: linesHeight(1), draw: (x, y) => [{ kind: 'text', x, y: y + riseOf(), text: none, size: LEAST_SIZE }] };
     return framed(job, form, packed([said], (page) => areaOf(job, form, page)));
   }
-  return framed(job, form, packed([legend(room.width), ...items.flatMap((i) => blocksOf(i, room))], (page) => areaOf(job, form, page)));
+  return framed(job, form, packed([legend(room.width, intro), ...items.flatMap((i) => blocksOf(i, room))], (page) => areaOf(job, form, page)));
 }
 
 /** Blocks side by side in rows, rows one under another, page after page, in their order. */

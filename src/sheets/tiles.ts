@@ -52,7 +52,8 @@ export function clipped({ points, stroke }: FlatLine, { low, high }: Pick<Tile, 
   let open: Vec2[] | undefined;
   points.slice(1).forEach((b, i) => {
     const a = points[i] ?? b;
-    const cut = segmentIn(a, b, low, high);
+    // What lies on the tile's very edge is in it, whatever the last figure says.
+    const cut = segmentIn(a, b, [low[0] - 1e-6, low[1] - 1e-6], [high[0] + 1e-6, high[1] + 1e-6]);
     if (cut === undefined) { open = undefined; return; }
     const [p, q] = cut;
     const last = open?.[open.length - 1];
