@@ -15,6 +15,7 @@ const PACKAGES: readonly (readonly [RegExp, string])[] = [
   [/^manifold-3d($|\/)/, 'geometry'],
   [/^zod$/, 'model'],
   [/^papaparse$/, 'model'],
+  [/^dxf-writer$/, 'sheets'],
   [/^pdf-lib$/, 'sheets'],
   [/^@react-three\//, 'app/view3d'],
   [/^(react|react-dom|three|zustand|comlink|idb)($|\/)/, 'app'],

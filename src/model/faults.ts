@@ -149,6 +149,7 @@ function sheetFaults(model: Model, out: Faults): void {
   model.brackets.forEach((b, i) => need(`brackets[${i}].sheet`, b.sheet));
   need('skin.sheet', model.skin?.sheet);
   model.stock.sheets.forEach((s, i) => need(`stock.sheets[${i}]`, s));
+  model.stock.blanks?.forEach((blank, i) => need(`stock.blanks[${i}].sheet`, blank.sheet));
 }
 
 function doublerFaults(model: Model, out: Faults): void {

@@ -272,8 +272,16 @@ const limit = z.strictObject({
   reason: text,
 });
 
+const blank = z.strictObject({
+  sheet: id,
+  width: length('a blank length', 20, 6000).describe('along the grain'),
+  height: length('a blank width', 20, 6000).describe('across the grain'),
+  count: z.int().min(1).max(1000).meta({ description: 'how many of this size are on hand' }),
+});
+
 const stock = z.strictObject({
   sheets: z.array(id).max(100),
+  blanks: z.array(blank).max(200).optional().describe('flat sheet on hand'),
   shims: z.array(thickness).max(100),
   packs: z.array(thickness).max(100),
   drills: z.array(drill).max(200),
@@ -361,6 +369,7 @@ export type Doubler = z.output<typeof doubler>;
 export type Bracket = z.output<typeof bracket>;
 export type Joint = z.output<typeof joint>;
 export type Hole = z.output<typeof hole>;
+export type Blank = z.output<typeof blank>;
 export type Rivet = z.output<typeof rivet>;
 export type Stage = z.output<typeof stage>;
 export type Reading = z.output<typeof reading>;

@@ -52,6 +52,12 @@ export interface Build {
   readonly holes: ReadonlyMap<string, readonly LayerHole[]>;
 }
 
+/** Which way is outboard along y at a place: away from the middle of a panel of both hands, else away from the root. */
+export function outwardOf(model: Model): (y: number) => 1 | -1 {
+  const right = model.stations.reduce((sum, s) => sum + s.y, 0) >= 0 ? 1 : -1;
+  return (y) => (model.hand === 'both' ? (y < 0 ? -1 : 1) : right);
+}
+
 export const sheetOf = ({ drawn }: Build, sheet: string): number => Math.max(drawn(`sheet.${sheet}`) ?? 1, 0.05);
 export const turnsOf = (b: Build, rib: Rib, y: number): 1 | -1 => (rib.turns === 'outboard' ? b.outward(y) : b.outward(y) === 1 ? -1 : 1);
 export const hasWeb = (d: Doubler): boolean => d.form === 'channel' || d.on === 'web';

@@ -1,7 +1,7 @@
 import type { Solid } from '../geometry/solids.ts';
 import type { Vec2 } from '../geometry/vector.ts';
 import type { HoleShape } from './drilled.ts';
-import { type Lie, pressedSolid, type ReliefShape, type Slant, type TabShape, type WebHole } from './pressed.ts';
+import { type Lie, type PressedShape, pressedSolid, type ReliefShape, type Slant, type TabShape, type WebHole } from './pressed.ts';
 
 /*
  * A main rib: from the front spar to the rear spar, flanges top and bottom, a tab bent at each end.
@@ -51,7 +51,10 @@ export interface MainRibShape {
  * Faces: 'front tab', 'rear tab', 'top flange', 'bottom flange', each with ' inside' and edges, 'web', 'web inside', 'bend',
  * 'web hole', 'relief hole', 'hole'. Example: length 262.5, front height 83.1, joggle 1.45 is 86 over the contour.
  */
-export function mainRibSolid(shape: MainRibShape): Solid {
+export const mainRibSolid = (shape: MainRibShape): Solid => pressedSolid(mainRibPressed(shape));
+
+/** What a main rib is pressed from: its flange runs, tabs and relief holes. */
+export function mainRibPressed(shape: MainRibShape): PressedShape {
   const { length, front, rear } = shape;
   const ends: PlacedEnd[] = [
     { name: 'front', x: 0, inward: 1, end: front },
@@ -63,12 +66,12 @@ export function mainRibSolid(shape: MainRibShape): Solid {
   const [upper, lower] = [line(1), line(2)];
   const top = xs.map((x): Vec2 => [x, joggledHeight(ends, upper, lower, x, 'top')]);
   const bottom = xs.map((x): Vec2 => [x, joggledHeight(ends, upper, lower, x, 'bottom')]);
-  return pressedSolid({
+  return {
     ...bodyOf(shape, [front, rear]),
     runs: [{ points: top, name: 'top' }, { points: [...bottom].reverse(), name: 'bottom' }],
     tabs: ends.flatMap((e) => tabOf(e, heightAt(top, e.x), heightAt(bottom, e.x))),
     reliefs: ends.flatMap((e) => reliefsOf(e, top, bottom)),
-  });
+  };
 }
 
 export interface PlacedEnd {

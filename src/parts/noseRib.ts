@@ -1,7 +1,7 @@
 import type { Solid } from '../geometry/solids.ts';
 import type { Vec2 } from '../geometry/vector.ts';
 import { bodyOf, heightAt, joggledHeight, joggleXs, type EndShape, type MainRibShape, type PlacedEnd, reliefsOf, tabOf } from './mainRib.ts';
-import { pressedSolid } from './pressed.ts';
+import { type PressedShape, pressedSolid } from './pressed.ts';
 
 /*
  * A nose rib: forward of the front spar, one flange round the nose, a tab at its tail.
@@ -18,16 +18,18 @@ export interface NoseRibShape extends Pick<MainRibShape, 'thickness' | 'radius' 
 }
 
 /** Faces as a main rib's, with 'tail tab'; flanges are 'top flange' as far as the nose point and 'bottom flange' behind it. */
-export function noseRibSolid(shape: NoseRibShape): Solid {
+export const noseRibSolid = (shape: NoseRibShape): Solid => pressedSolid(noseRibPressed(shape));
+
+export function noseRibPressed(shape: NoseRibShape): PressedShape {
   const tail: PlacedEnd = { name: 'tail', x: 0, inward: -1, end: shape.tail };
   const { points, nose } = joggledOutline(shape.outline, tail);
   const { top, bottom } = lines(points, nose);
-  return pressedSolid({
+  return {
     ...bodyOf(shape, [shape.tail]),
     runs: [{ points, name: namesRound(points, nose) }],
     tabs: tabOf(tail, heightAt(top, 0), heightAt(bottom, 0)),
     reliefs: reliefsOf(tail, top, bottom),
-  });
+  };
 }
 
 /** An outline with the bends of a joggle put in as points and its drop taken off; `nose` is the index of the foremost point. */

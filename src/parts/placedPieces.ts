@@ -93,7 +93,7 @@ function doublerLies({ b, rib, end, spar, frame, standing, heel, half, face, mid
   });
 }
 
-function doublerShape(b: Build, { rib, end, spar: name, bay, spec }: RibPlace, d: Doubler, laid: { thickness: number; side: 1 | -1; height: number }): DoublerShape {
+export function doublerShape(b: Build, { rib, end, spar: name, bay, spec }: RibPlace, d: Doubler, laid: { thickness: number; side: 1 | -1; height: number }): DoublerShape {
   const { thickness, side, height } = laid;
   const spar = sparOf(b.skeleton, name);
   const cap = alongAt(spar.capWidth, bay.station.y) - sheetOf(b, spar.sheet);

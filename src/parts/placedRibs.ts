@@ -112,7 +112,7 @@ export function outlineOf(b: Build, stance: Stance, rib: Rib & { kind: 'nose' | 
 }
 
 /** The gap in a tip rib's flanges for the front spar, where they turn over it. */
-function passing(b: Build, stance: Stance, rib: Rib & { kind: 'tip' }): { passes?: readonly [number, number] } {
+export function passing(b: Build, stance: Stance, rib: Rib & { kind: 'tip' }): { passes?: readonly [number, number] } {
   const { y } = stance.bay.station;
   const { front } = b.model.spars;
   const reach = y + turnsOf(b, rib, y) * rib.flange;

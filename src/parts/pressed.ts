@@ -150,7 +150,7 @@ function panSolid(shape: PressedShape, facets: number): Solid {
   const shares = warped ? [0.25, 0.5, 0.75, 1] : [1];
   const up = shares.map((s): Vec2 => [0, outer + (flange - outer) * s]);
   const levels: Vec2[] = [...outside, ...up, ...up.map(([, y]): Vec2 => [t, y]).reverse(), ...inside.reverse()];
-  const cut = runs.map((run) => trimmed(run, tabs, t, radius));
+  const cut = runs.map((run) => trimmed(run, tabs, ({ corner }) => setback(corner, t, radius)));
   const sheets = shares.map(() => '');
   const belts = [...outside.slice(1).map(() => 'bend'), ...sheets, 'flange edge', ...sheets, ...inside.slice(1).map(() => 'bend')];
   const rings = levels.map(([depth, y]) => drawnIn(cut, depth).map(([x, z]): Vec3 => [x, y, z + slanted(shape, x, y, z)]));
@@ -179,11 +179,12 @@ function sidesOf(runs: readonly FlangeRun[]): { sides: string[]; flats: number[]
   return { sides, flats };
 }
 
-/** A run with the stretch along each tab cut off. */
-function trimmed(run: FlangeRun, tabs: readonly TabShape[], t: number, radius: number): FlangeRun {
+/** A run with the stretch along each tab cut off, `back` from its face. */
+export function trimmed(run: FlangeRun, tabs: readonly TabShape[], back: (tab: TabShape) => number): FlangeRun {
   let { points, name } = run;
-  for (const { x, inward, corner } of tabs) {
-    const limit = x + inward * setback(corner, t, radius);
+  for (const tab of tabs) {
+    const { x, inward } = tab;
+    const limit = x + inward * back(tab);
     const keeps = ([px]: Vec2) => (px - limit) * inward > 1e-9;
     const kept: Vec2[] = [];
     const names: string[] = [];

@@ -1,5 +1,5 @@
 import type { Vec2 } from '../geometry/vector.ts';
-import { type Build, lengthOf, packed, type PlacedSolid, sheetOf, standsAt, webFace } from './build.ts';
+import { type Build, lengthOf, outwardOf, packed, type PlacedSolid, sheetOf, standsAt, webFace } from './build.ts';
 import { holesByPart, rivetParts } from './placedHoles.ts';
 import { bracketParts, doublerParts } from './placedPieces.ts';
 import { outlineOf, ribParts } from './placedRibs.ts';
@@ -46,8 +46,7 @@ export function solidsOf(skeleton: Skeleton, options: SolidOptions): readonly Pl
 function assemble(skeleton: Skeleton, { magnify, skin, rivets }: SolidOptions): PlacedSolid[] {
   const { model } = skeleton;
   const drawn = drawnSizes(skeleton, magnify);
-  const right = model.stations.reduce((sum, s) => sum + s.y, 0) >= 0 ? 1 : -1;
-  const outward = (y: number) => (model.hand === 'both' ? (y < 0 ? -1 : 1) : right);
+  const outward = outwardOf(model);
   const at = (stances: readonly Stance[]): Build => ({ skeleton, model, drawn, magnify, outward, stances, byStation: new Map(stances.map((s) => [s.bay.station.id, s])), spars: {}, holes: new Map() });
   const free = at(stancesOf(skeleton, magnify));
   const standing = model.stand === 'clamped' ? at(free.stances.map((s) => clamped(free, s))) : free;

@@ -2,7 +2,7 @@ import { box, type Solid } from '../geometry/solids.ts';
 import type { Vec2 } from '../geometry/vector.ts';
 import { bodyOf, heightAt, type PlacedEnd, reliefsOf, tabOf } from './mainRib.ts';
 import { joggledOutline, lines, namesRound, type NoseRibShape } from './noseRib.ts';
-import { pressedSolid } from './pressed.ts';
+import { type PressedShape, pressedSolid } from './pressed.ts';
 
 /*
  * A tip rib: one piece from the nose, past the end of the front spar, to a tab on the rear spar's web.
@@ -22,17 +22,24 @@ export interface TipRibShape extends Omit<NoseRibShape, 'outline' | 'tail'> {
 }
 
 export function tipRibSolid(shape: TipRibShape): Solid {
-  const { back, rear, outline, flange, thickness } = shape;
+  const { flange, thickness, passes } = shape;
+  const pressed = tipRibPressed(shape);
+  if (passes === undefined) return pressedSolid(pressed);
+  const tall = Math.max(...pressed.runs.flatMap((run) => run.points.map(([, z]) => Math.abs(z)))) + 1;
+  return pressedSolid({ ...pressed, less: [box([passes[0], thickness, -tall], [passes[1], flange + 1, tall], 'end')] });
+}
+
+/** The rib whole, its flanges running past the spar. */
+export function tipRibPressed(shape: TipRibShape): PressedShape {
+  const { back, rear, outline } = shape;
   const end: PlacedEnd = { name: 'rear', x: back, inward: -1, end: rear };
   const half = rear.height / 2 + rear.joggle;
   const { points, nose } = joggledOutline([[back, half], ...outline, [back, -half]], end);
   const { top, bottom } = lines(points, nose);
-  const tall = Math.max(...points.map(([, z]) => Math.abs(z))) + 1;
-  return pressedSolid({
+  return {
     ...bodyOf(shape, [rear]),
     runs: [{ points, name: namesRound(points, nose) }],
     tabs: tabOf(end, heightAt(top, back), heightAt(bottom, back)),
     reliefs: reliefsOf(end, top, bottom),
-    ...(shape.passes ? { less: [box([shape.passes[0], thickness, -tall], [shape.passes[1], flange + 1, tall], 'end')] } : {}),
-  });
+  };
 }

@@ -19,7 +19,7 @@ function misfit(s: Schema, v: unknown, path: string): string | undefined {
   if (s['oneOf'] && s['oneOf'].filter((one: Schema) => misfit(one, v, path) === undefined).length !== 1) return `${path}: not one of its forms`;
   if ('const' in s && v !== s['const']) return `${path}: not ${s['const']}`;
   if (s['enum'] && !s['enum'].includes(v)) return `${path}: none of ${s['enum']}`;
-  const kind = v === null ? 'null' : Array.isArray(v) ? 'array' : typeof v;
+  const kind = v === null ? 'null' : Array.isArray(v) ? 'array' : s['type'] === 'integer' && Number.isInteger(v) ? 'integer' : typeof v;
   if (s['type'] && ![s['type']].flat().includes(kind)) return `${path}: ${kind}, not ${s['type']}`;
   if (typeof v === 'number') {
     if (v < (s['minimum'] ?? -Infinity) || v > (s['maximum'] ?? Infinity)) return `${path}: out of range`;
@@ -65,7 +65,7 @@ test('it has the structure of a JSON Schema and uses only keywords of it', () =>
   const KEYWORDS = ['$schema', 'type', 'properties', 'required', 'additionalProperties', 'propertyNames', 'items', 'prefixItems', 'minItems', 'maxItems', 'anyOf', 'oneOf', 'const', 'enum', 'minimum', 'maximum', 'minLength', 'maxLength', 'pattern', 'description'];
   for (const [path, s] of within(schema)) {
     expect(Object.keys(s).filter((k) => !KEYWORDS.includes(k)), path).toEqual([]);
-    for (const type of [s['type'] ?? []].flat()) expect(['object', 'array', 'string', 'number', 'boolean', 'null'], path).toContain(type);
+    for (const type of [s['type'] ?? []].flat()) expect(['object', 'array', 'string', 'number', 'integer', 'boolean', 'null'], path).toContain(type);
     for (const name of s['required'] ?? []) expect(Object.keys(s['properties']), path).toContain(name);
     if (s['type'] === 'object') expect(s['additionalProperties'], `${path} takes unknown keys`).not.toBe(true);
   }

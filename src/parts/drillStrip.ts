@@ -1,0 +1,115 @@
+import type { Joint } from '../model/schema.ts';
+import { type Build, endShape, sideOf, turnsOf } from './build.ts';
+import { drawnRib } from './drawnRibs.ts';
+import { laidDoublers } from './cutDoublers.ts';
+import { setback } from './pressed.ts';
+import type { RibPlace } from './skeleton.ts';
+
+/*
+ * A strip to lay on one layer of a joint: the row's line, the holes, the chord line, the rib's web face and the layer's edges.
+ *
+ * Millimetres as seen from the drill side: x to the right from the line of the rib's flat web face, y up from the chord line.
+ */
+
+export interface DrillStrip {
+  /** What it is laid on: "nose rib tab", "spar web", "doubler web", "rib tab", "bracket foot". */
+  readonly layer: string;
+  /** The joints and parts it serves. */
+  readonly serves: readonly { readonly joint: string; readonly part: string; readonly station: string }[];
+  /** Left and right edge of the layer; null where the sheet goes on. */
+  readonly edges: readonly [number, number] | null;
+  readonly bottom: number;
+  readonly top: number;
+  /** x of the row's line. */
+  readonly row: number;
+  readonly holes: readonly { readonly name: string; readonly x: number; readonly y: number }[];
+  readonly pilot: number;
+  readonly final: number;
+  /** The rib's web, tab side: 1 when the tab goes to the right of the web's line. */
+  readonly tabSide: 1 | -1;
+  /** Which way the eye looks: aft or forward. */
+  readonly looking: 'aft' | 'forward';
+}
+
+/** Strips for every layer of every joint, as drawn; alike ones together. */
+export function drillStrips(b: Build): DrillStrip[] {
+  const strips = new Map<string, DrillStrip>();
+  for (const strip of b.model.joints.flatMap((joint) => stripsOf(b, joint))) {
+    const { serves, ...shape } = strip;
+    const key = JSON.stringify(shape, (_, v: unknown) => (typeof v === 'number' ? Math.round(v * 1000) || 0 : v));
+    const had = strips.get(key);
+    strips.set(key, had ? { ...had, serves: [...had.serves, ...serves] } : strip);
+  }
+  return [...strips.values()];
+}
+
+/** The place a joint's row is laid out from: the first rib end of its layers. */
+function placeOf(b: Build, joint: Joint): RibPlace | undefined {
+  return b.skeleton.placesAt(joint.station).find((p) => (joint.end === 'rear') === (p.spar === 'rear') && joint.layers.includes(p.rib.id));
+}
+
+function stripsOf(b: Build, joint: Joint): DrillStrip[] {
+  const place = placeOf(b, joint);
+  if (place === undefined || joint.holes.length === 0) return [];
+  const turns = turnsOf(b, place.rib, place.bay.station.y);
+  const looking = lookingAlong(b, joint);
+  // Looking forward, +y is to the right; the tab goes to +y when the flanges turn that way.
+  const right = looking === 'forward' ? 1 : -1;
+  const side = turns === right ? 1 : -1;
+  const row = b.drawn(`${place.key}.row`) ?? place.spec.row;
+  const holes = joint.holes.map((h) => ({ name: h.id, x: side * row + right * h.along, y: h.up }));
+  const ups = holes.map((h) => h.y);
+  return joint.layers.flatMap((part): DrillStrip[] => {
+    const laid = layerAt(b, joint, part, { row, tab: endShape(b, place.rib, place.end, place.spec).tab });
+    if (laid === undefined) return [];
+    const { layer, edges, reach } = laid;
+    const half = reach ?? Math.max(...ups.map(Math.abs)) + 12;
+    const [from, to] = edges ?? [0, 0];
+    return [{
+      layer, serves: [{ joint: joint.id, part, station: joint.station }], holes, row: side * row, pilot: joint.pilot, final: joint.final, tabSide: side, looking,
+      edges: edges === null ? null : side === 1 ? [from, to] : [-to, -from], top: half, bottom: -half,
+    }];
+  });
+}
+
+interface LaidLayer { readonly layer: string; readonly edges: readonly [number, number] | null; readonly reach?: number }
+
+/** Where a layer's edges are, from the rib's web face towards the tab, and how far it reaches above and below the chord line. */
+function layerAt(b: Build, joint: Joint, part: string, { row, tab }: { readonly row: number; readonly tab: number }): LaidLayer | undefined {
+  if (part === 'front' || part === 'rear') return { layer: `${part} spar web`, edges: null };
+  const rib = b.model.ribs.find((r) => r.id === part);
+  if (rib) {
+    const place = b.skeleton.placesAt(joint.station).find((p) => p.rib === rib && (p.spar === 'rear') === (joint.end === 'rear'));
+    const shape = drawnRib(b, rib)?.shape;
+    const pressed = shape?.tabs.find((t) => t.name === `${place?.end} tab`);
+    if (place === undefined || shape === undefined || pressed === undefined) return undefined;
+    const corner = setback(pressed.corner, shape.thickness, shape.radius);
+    return { layer: `${rib.kind === 'main' ? 'rib' : `${rib.kind} rib`} tab`, edges: [0, pressed.width], reach: (pressed.top - pressed.bottom) / 2 - corner };
+  }
+  const bracket = b.model.brackets.find((k) => k.id === part);
+  if (bracket) return { layer: 'bracket foot', edges: [row - bracket.width / 2, row + bracket.width / 2], reach: bracket.height / 2 };
+  for (const place of b.skeleton.placesAt(joint.station)) {
+    const found = laidDoublers(b, place).find(({ d }) => d.id === part);
+    if (found === undefined || found.shape.form === 'shim') continue;
+    const { shape } = found;
+    const bends = shape.form === 'channel' ? shape.radius + shape.thickness : 0;
+    return { layer: shape.form === 'channel' ? 'doubler web' : 'packer', edges: [tab / 2 - shape.width / 2, tab / 2 + shape.width / 2], reach: shape.height / 2 - bends };
+  }
+  return undefined;
+}
+
+/** The drill goes through the layers in their order: aft where the first stands ahead of the last. */
+function lookingAlong(b: Build, joint: Joint): 'aft' | 'forward' {
+  const rank = (part: string): number => {
+    if (part === 'front' || part === 'rear') return 0;
+    const rib = b.model.ribs.find((r) => r.id === part);
+    if (rib) return rib.kind === 'nose' ? -1 : joint.end === 'front' ? 1 : -1;
+    const d = b.model.doublers.find((k) => k.id === part);
+    if (d) return sideOf(d.end);
+    const bracket = b.model.brackets.find((k) => k.id === part);
+    const spar = bracket && b.model.spars[bracket.spar];
+    return spar?.opens === 'aft' ? -1 : 1;
+  };
+  const [first, last] = [joint.layers[0] ?? '', joint.layers[joint.layers.length - 1] ?? ''];
+  return rank(first) <= rank(last) ? 'aft' : 'forward';
+}

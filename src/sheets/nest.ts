@@ -1,0 +1,135 @@
+/*
+ * Rectangles laid on the sheet on hand: a guillotine packing, best of a handful of orders and ways to split.
+ *
+ * Every cut goes right across what is left, as on a shear. Lengths mm; a blank's width runs along the grain. It is a good
+ * packing, not the best there is: `least` says how many blanks no packing can do without.
+ */
+
+export interface NestPiece {
+  readonly id: string;
+  /** Along the grain, and across it. */
+  readonly along: number;
+  readonly across: number;
+  /** May lie either way. */
+  readonly turns: boolean;
+}
+
+export interface NestBlank {
+  readonly width: number;
+  readonly height: number;
+  readonly count: number;
+}
+
+export interface PlacedPiece {
+  readonly piece: NestPiece;
+  readonly x: number;
+  readonly y: number;
+  /** As it lies: along and across the grain. */
+  readonly width: number;
+  readonly height: number;
+  readonly turned: boolean;
+}
+
+export interface UsedBlank {
+  readonly blank: NestBlank;
+  readonly placed: readonly PlacedPiece[];
+}
+
+export interface Nesting {
+  readonly used: readonly UsedBlank[];
+  /** What found no place. */
+  readonly left: readonly NestPiece[];
+  /** No fewer blanks hold the placed pieces, by their area alone. */
+  readonly least: number;
+}
+
+interface Free { readonly x: number; readonly y: number; readonly w: number; readonly h: number }
+interface Open { readonly blank: NestBlank; free: Free[]; placed: PlacedPiece[] }
+type Order = (a: NestPiece, b: NestPiece) => number;
+type Split = 'shorter' | 'longer';
+
+const long = (p: NestPiece): number => Math.max(p.along, p.across);
+const area = (p: NestPiece): number => p.along * p.across;
+const ORDERS: readonly Order[] = [(a, b) => area(b) - area(a), (a, b) => long(b) - long(a), (a, b) => b.across - a.across || b.along - a.along, (a, b) => b.along - a.along || b.across - a.across];
+
+/** Lays pieces on blanks with `gap` between neighbours; the gap is not needed at a blank's edge. */
+export function nested(pieces: readonly NestPiece[], blanks: readonly NestBlank[], gap = 0): Nesting {
+  const tries = ORDERS.flatMap((order) => (['shorter', 'longer'] as const).flatMap((split) => [1, -1].map((way) => packedBy(pieces, blanks, { order, split, gap, smallFirst: way === 1 }))));
+  const best = tries.reduce((a, b) => (better(b, a) ? b : a), tries[0] ?? { used: [], left: [...pieces] });
+  return { ...best, least: leastBlanks(best.used.flatMap((u) => u.placed.map((p) => p.piece)), blanks) };
+}
+
+type Packing = Omit<Nesting, 'least'>;
+
+const total = (list: readonly number[]): number => list.reduce((a, b) => a + b, 0);
+const sheetUsed = (p: Packing): number => total(p.used.map((u) => u.blank.width * u.blank.height));
+
+/** Less left out, then less sheet begun, then the larger offcut in one piece kept at the end of the last blank. */
+function better(a: Packing, b: Packing): boolean {
+  const [la, lb] = [total(a.left.map(area)), total(b.left.map(area))];
+  if (Math.abs(la - lb) > 1e-6) return la < lb;
+  const [ua, ub] = [sheetUsed(a), sheetUsed(b)];
+  if (Math.abs(ua - ub) > 1e-6) return ua < ub;
+  return reach(a) < reach(b) - 1e-6;
+}
+
+/** How much of the blanks' lengths is begun: what lies beyond it is one clean offcut. */
+const reach = (p: Packing): number => total(p.used.map((u) => Math.max(0, ...u.placed.map((q) => q.x + q.width)) * u.blank.height));
+
+function packedBy(pieces: readonly NestPiece[], blanks: readonly NestBlank[], { order, split, gap, smallFirst }: { readonly order: Order; readonly split: Split; readonly gap: number; readonly smallFirst: boolean }): Packing {
+  const stock = blanks.map((blank) => ({ blank, left: blank.count })).sort((a, b) => (smallFirst ? 1 : -1) * (a.blank.width * a.blank.height - b.blank.width * b.blank.height));
+  const open: Open[] = [];
+  const left: NestPiece[] = [];
+  for (const piece of [...pieces].sort(order)) {
+    if (open.some((o) => put(o, piece, split, gap))) continue;
+    const next = stock.find((s) => s.left > 0 && fitsOn(piece, s.blank));
+    if (next === undefined) { left.push(piece); continue; }
+    next.left -= 1;
+    // A gap's width more each way, so that the last piece needs none behind it.
+    const fresh: Open = { blank: next.blank, free: [{ x: 0, y: 0, w: next.blank.width + gap, h: next.blank.height + gap }], placed: [] };
+    open.push(fresh);
+    put(fresh, piece, split, gap);
+  }
+  return { used: open.map(({ blank, placed }) => ({ blank, placed })), left };
+}
+
+const SLACK = 1e-9;
+const waysOf = (p: NestPiece): { w: number; h: number; turned: boolean }[] => [{ w: p.along, h: p.across, turned: false }, ...(p.turns ? [{ w: p.across, h: p.along, turned: true }] : [])];
+export const fitsOn = (p: NestPiece, { width, height }: Pick<NestBlank, 'width' | 'height'>): boolean => waysOf(p).some(({ w, h }) => w <= width + SLACK && h <= height + SLACK);
+
+/** Puts a piece in the free rectangle it fits tightest and splits what is left of it. */
+function put(open: Open, piece: NestPiece, split: Split, gap: number): boolean {
+  let best: { at: number; w: number; h: number; turned: boolean; short: number; longer: number } | undefined;
+  open.free.forEach((f, at) => {
+    for (const way of waysOf(piece)) {
+      const [dx, dy] = [f.w - way.w - gap, f.h - way.h - gap];
+      if (dx < -SLACK || dy < -SLACK) continue;
+      const [short, longer] = [Math.min(dx, dy), Math.max(dx, dy)];
+      if (best === undefined || short < best.short - SLACK || (Math.abs(short - best.short) <= SLACK && longer < best.longer)) best = { at, ...way, short, longer };
+    }
+  });
+  if (best === undefined) return false;
+  const f = open.free[best.at];
+  if (f === undefined) return false;
+  const [w, h] = [best.w + gap, best.h + gap];
+  open.placed.push({ piece, x: f.x, y: f.y, width: best.w, height: best.h, turned: best.turned });
+  const alongX = split === 'shorter' ? f.w - w <= f.h - h : f.w - w > f.h - h;
+  // A cut along x leaves the strip above the piece whole; a cut along y the strip beside it.
+  const right: Free = { x: f.x + w, y: f.y, w: f.w - w, h: alongX ? h : f.h };
+  const over: Free = { x: f.x, y: f.y + h, w: alongX ? f.w : w, h: f.h - h };
+  open.free.splice(best.at, 1, ...[right, over].filter((r) => r.w > SLACK && r.h > SLACK));
+  return true;
+}
+
+/** Fewest blanks whose areas together hold the pieces', the largest blanks first: no packing does with fewer. */
+export function leastBlanks(pieces: readonly NestPiece[], blanks: readonly NestBlank[]): number {
+  let needed = total(pieces.map(area));
+  let count = 0;
+  for (const b of [...blanks].sort((p, q) => q.width * q.height - p.width * p.height)) {
+    for (let k = 0; k < b.count && needed > 1e-6; k++) {
+      needed -= b.width * b.height;
+      count += 1;
+    }
+  }
+  return count;
+}
