@@ -19,6 +19,8 @@ export interface Tally {
   /** By replicate: how many samples have nothing beyond act, and everything inside fits; sums of chances where they are products. */
   readonly noneBeyond: Float64Array;
   readonly allFit: Float64Array;
+  /** The same as noneBeyond, leaving out the findings that must be acted on anyway. */
+  readonly restClear: Float64Array;
   /** By finding: histogram of its value, with what lies under and over. */
   readonly histogram: Uint32Array;
   /** Histogram of the panel's largest kink, mm in steps of 0.01. */
@@ -31,13 +33,13 @@ const KINK_BINS = 1000;
 function emptyTally(replicates: number, findings: number, histograms: boolean): Tally {
   return {
     replicates, samples: new Float64Array(replicates), beyond: new Uint32Array(replicates * findings), outside: new Uint32Array(replicates * findings),
-    noneBeyond: new Float64Array(replicates), allFit: new Float64Array(replicates), histogram: new Uint32Array(histograms ? findings * (BINS + 2) : 0), largestKink: new Uint32Array(KINK_BINS + 1),
+    noneBeyond: new Float64Array(replicates), allFit: new Float64Array(replicates), restClear: new Float64Array(replicates), histogram: new Uint32Array(histograms ? findings * (BINS + 2) : 0), largestKink: new Uint32Array(KINK_BINS + 1),
   };
 }
 
 /** The buffers of a tally, to transfer to another thread. */
 export function buffersOf(t: Tally): ArrayBufferLike[] {
-  return [t.samples, t.beyond, t.outside, t.noneBeyond, t.allFit, t.histogram, t.largestKink].map((a) => a.buffer);
+  return [t.samples, t.beyond, t.outside, t.noneBeyond, t.allFit, t.restClear, t.histogram, t.largestKink].map((a) => a.buffer);
 }
 
 export interface SampleOptions {
@@ -226,7 +228,8 @@ export function* sampled(plan: SamplePlan, options: SampleOptions): Generator<{ 
   const questions = new Questions(plan, causes);
   const { value } = questions;
   const twice = Uint8Array.from(steps, (_, f) => (product && questions.rests(f) ? 1 : 0));
-  const [act, fits] = [new Uint8Array(BLOCK), new Uint8Array(BLOCK)];
+  const [act, fits, rest] = [new Uint8Array(BLOCK), new Uint8Array(BLOCK), new Uint8Array(BLOCK)];
+  const marksOf = (f: number): Marks => ({ bounds, act, fits, rest: plan.acts[f] === 1 ? act : rest });
   const kink = new Float64Array(BLOCK);
   const isKink = new Uint8Array(count);
   for (const i of plan.kinks) isKink[i] = 1;
@@ -236,9 +239,10 @@ export function* sampled(plan: SamplePlan, options: SampleOptions): Generator<{ 
     sampler.fill(causes, replicate, from, n);
     questions.next();
     kink.fill(0);
-    let [goes, fit] = [1, 1];
+    let [goes, fit, others] = [1, 1, 1];
     act.fill(0);
     fits.fill(0);
+    rest.fill(0);
     for (let g = 0; g <= groups; g++) {
       const last = g === groups;
       for (let o = clusters.start[g]!; o < (last ? count : clusters.start[g + 1]!); o++) {
@@ -246,16 +250,16 @@ export function* sampled(plan: SamplePlan, options: SampleOptions): Generator<{ 
         const step = steps[f]!;
         if (twice[f] === 0 || last) {
           questions.ask(f, n, false);
-          counted(value, n, f, { bounds, tally, replicate, count, act, fits });
+          counted(value, n, f, { bounds, tally, replicate, count, marks: marksOf(f) });
         } else if (step.kind === 'sum') {
           const base = sums.base[step.row]!;
           questions.own(value, step.row, base, n);
-          marked(value, n, f, { bounds, act, fits }, questions.held(step.row));
+          marked(value, n, f, marksOf(f), questions.held(step.row));
           questions.addCommon(value, step.row, n);
           counted(value, n, f, { bounds, tally, replicate, count });
         } else {
           questions.ask(f, n, true);
-          marked(value, n, f, { bounds, act, fits }, 0);
+          marked(value, n, f, marksOf(f), 0);
           questions.ask(f, n, false);
           counted(value, n, f, { bounds, tally, replicate, count });
         }
@@ -265,12 +269,14 @@ export function* sampled(plan: SamplePlan, options: SampleOptions): Generator<{ 
       if (!product || last) continue;
       goes *= clearOf(act, n);
       fit *= clearOf(fits, n);
+      others *= clearOf(rest, n);
     }
-    if (!product) [goes, fit] = [clearOf(act, n), clearOf(fits, n)];
+    if (!product) [goes, fit, others] = [clearOf(act, n), clearOf(fits, n), clearOf(rest, n)];
     if (plan.kinks.length > 0) for (let i = 0; i < n; i++) tally.largestKink[Math.min(KINK_BINS, Math.floor(kink[i]! / KINK_STEP))]!++;
     // In steps of 2⁻³⁰, so that the sum does not hang on which worker added first.
     tally.noneBeyond[replicate]! += Math.round(goes * n * STEPS) / STEPS;
     tally.allFit[replicate]! += Math.round(fit * n * STEPS) / STEPS;
+    tally.restClear[replicate]! += Math.round(others * n * STEPS) / STEPS;
     tally.samples[replicate]! += n;
     yield { done, of, tally };
   }
@@ -292,10 +298,12 @@ interface Marks {
   readonly bounds: Float64Array;
   readonly act: Uint8Array;
   readonly fits: Uint8Array;
+  /** Marked beyond act as well, but for findings that must be acted on anyway. */
+  readonly rest: Uint8Array;
 }
 
 /** Marks the samples in which a finding lies beyond act, and outside fits, once `more` is added to its value. */
-function marked(value: Float64Array, n: number, f: number, { bounds, act, fits }: Marks, more: number): void {
+function marked(value: Float64Array, n: number, f: number, { bounds, act, fits, rest }: Marks, more: number): void {
   const a0 = bounds[4 * f]! - NEAR - more;
   const a1 = bounds[4 * f + 1]! + NEAR - more;
   const f0 = bounds[4 * f + 2]! - NEAR - more;
@@ -304,7 +312,10 @@ function marked(value: Float64Array, n: number, f: number, { bounds, act, fits }
     const v = value[i]!;
     if (v >= f0 && v <= f1) continue;
     fits[i] = 1;
-    if (v < a0 || v > a1) act[i] = 1;
+    if (v < a0 || v > a1) {
+      act[i] = 1;
+      rest[i] = 1;
+    }
   }
 }
 
@@ -313,12 +324,11 @@ interface Counting {
   readonly tally: Tally;
   readonly replicate: number;
   readonly count: number;
-  /** Marked too where given. */
-  readonly act?: Uint8Array;
-  readonly fits?: Uint8Array;
+  /** Samples to mark too. */
+  readonly marks?: Marks;
 }
 
-function counted(value: Float64Array, n: number, f: number, { bounds, tally, replicate, count, act, fits }: Counting): void {
+function counted(value: Float64Array, n: number, f: number, { bounds, tally, replicate, count, marks }: Counting): void {
   const a0 = bounds[4 * f]! - NEAR;
   const a1 = bounds[4 * f + 1]! + NEAR;
   const f0 = bounds[4 * f + 2]! - NEAR;
@@ -330,10 +340,12 @@ function counted(value: Float64Array, n: number, f: number, { bounds, tally, rep
     // The inner band lies inside the outer one, so most values are settled by two comparisons.
     if (v >= f0 && v <= f1) continue;
     outside++;
-    if (fits) fits[i] = 1;
+    if (marks) marks.fits[i] = 1;
     if (v < a0 || v > a1) {
       beyond++;
-      if (act) act[i] = 1;
+      if (!marks) continue;
+      marks.act[i] = 1;
+      marks.rest[i] = 1;
     }
   }
   tally.beyond[replicate * count + f]! += beyond;
@@ -356,7 +368,7 @@ export function merged(tallies: readonly Tally[]): Tally {
   };
   return {
     replicates: first.replicates, samples: sum((t) => t.samples), beyond: sum((t) => t.beyond), outside: sum((t) => t.outside), noneBeyond: sum((t) => t.noneBeyond),
-    allFit: sum((t) => t.allFit), histogram: sum((t) => t.histogram), largestKink: sum((t) => t.largestKink),
+    allFit: sum((t) => t.allFit), restClear: sum((t) => t.restClear), histogram: sum((t) => t.histogram), largestKink: sum((t) => t.largestKink),
   };
 }
 
@@ -381,6 +393,10 @@ export interface SampleAnswer {
   readonly goesTogether: Chance;
   /** Everything inside its fits threshold. */
   readonly allFit: Chance;
+  /** Nothing beyond its act threshold but what must be acted on anyway: what is to be hoped for once that is put right. */
+  readonly rest: Chance;
+  /** How many must be acted on anyway. */
+  readonly acts: number;
   /** Quantiles of a finding's value; undefined where the run kept no histograms. */
   quantile(id: string, p: number): number | undefined;
   /** Quantile of the largest kink of the panel, mm; undefined without kinks. */
@@ -408,7 +424,15 @@ function quantileIn(counts: Uint32Array, low: number, width: number, p: number):
   return low + width * counts.length;
 }
 
-const percent = (c: Chance): string => `${(100 * c.chance).toFixed(c.error < 5e-4 ? 1 : 0)} % (± ${(200 * c.error).toFixed(1)})`;
+/** A chance out of a hundred with twice its sampling error: `3.1 in 100 (± 0.4)`, `under 1 in 10 000`. */
+export function inHundred({ chance, error }: Chance): string {
+  if (chance < 5e-5) return 'under 1 in 10 000';
+  if (chance > 1 - 5e-5) return 'over 9999 in 10 000';
+  const off = Number.isFinite(error) ? 200 * error : 0;
+  const digits = off > 0 && off < 0.05 ? 2 : off < 0.5 || chance < 0.005 || chance > 0.995 ? 1 : 0;
+  const figure = (100 * chance).toFixed(digits);
+  return `${Number(figure) === 0 || Number(figure) === 100 ? (100 * chance).toFixed(2) : figure} in 100 (± ${Math.max(off, 10 ** -digits / 10).toFixed(Math.max(1, digits))})`;
+}
 
 /** What a tally says: chances with their sampling error, quantiles, and one sentence. */
 export function sampleAnswer(plan: SamplePlan, tally: Tally): SampleAnswer {
@@ -419,7 +443,7 @@ export function sampleAnswer(plan: SamplePlan, tally: Tally): SampleAnswer {
   const samples = tally.samples.reduce((a, b) => a + b, 0);
   const past = plan.beyondTable > 0 ? ` ${plan.beyondTable} of the least influential sizes are drawn at random.` : '';
   return {
-    samples, goesTogether, allFit,
+    samples, goesTogether, allFit, rest: chanceOf((r) => tally.restClear[r]!, tally.samples), acts: plan.acts.reduce((n, a) => n + a, 0),
     findings: plan.ids.map((id, f) => ({ id, beyond: chanceOf((r) => tally.beyond[r * count + f]!, tally.samples), outside: chanceOf((r) => tally.outside[r * count + f]!, tally.samples) })),
     quantile(id, p) {
       const f = at.get(id);
@@ -428,7 +452,7 @@ export function sampleAnswer(plan: SamplePlan, tally: Tally): SampleAnswer {
       return quantileIn(tally.histogram.subarray(f * (BINS + 2), (f + 1) * (BINS + 2)), low - width, width, p);
     },
     largestKink: (p) => (plan.kinks.length > 0 ? quantileIn(tally.largestKink, 0, KINK_STEP, p) : undefined),
-    sentence: `With every size where it may be, the whole skeleton goes together as it is in ${percent(goesTogether)} of ${samples} samples.${past}`,
+    sentence: `With every size where it may be, all drawn together ${samples} times: ${inHundred(goesTogether)} that the whole skeleton goes together as it is.${past}`,
   };
 }
 

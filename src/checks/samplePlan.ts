@@ -36,6 +36,8 @@ export interface SamplePlan {
   readonly causes: Causes;
   readonly sums: Sums;
   readonly ids: readonly string[];
+  /** 1 for each finding that must be acted on anyway. */
+  readonly acts: Uint8Array;
   readonly steps: readonly Step[];
   /** Lower and upper bound of act and of fits for each finding; ±Infinity where open. */
   readonly bounds: Float64Array;
@@ -244,7 +246,7 @@ function risks(plan: Pick<SamplePlan, 'ids' | 'bins' | 'bounds'>): number[] {
 }
 
 /** A plan for some of the findings of another, or for other bounds. */
-export function rearranged(plan: SamplePlan, change: Partial<Pick<SamplePlan, 'ids' | 'steps' | 'bounds' | 'bins' | 'kinks'>>): SamplePlan {
+export function rearranged(plan: SamplePlan, change: Partial<Pick<SamplePlan, 'ids' | 'acts' | 'steps' | 'bounds' | 'bins' | 'kinks'>>): SamplePlan {
   const next = { ...plan, ...change };
   const { causes, sums } = plan;
   const rows = Array.from({ length: sums.outputs }, (_, o) => ({
@@ -268,6 +270,6 @@ export function samplePlan(model: Model, findings: readonly Finding[] = checkAll
     const reach = Math.max(6 * f.u, 1e-6);
     bins.set([f.value - reach, (2 * reach) / BINS], i * 2);
   });
-  const plan = { ids: asked.map((f) => f.id), steps, bounds, bins, kinks: asked.flatMap((f, i) => (f.check === 'nose-kink' ? [i] : [])) };
+  const plan = { ids: asked.map((f) => f.id), acts: Uint8Array.from(asked, (f) => (f.verdict === 'act' ? 1 : 0)), steps, bounds, bins, kinks: asked.flatMap((f, i) => (f.check === 'nose-kink' ? [i] : [])) };
   return { ...plan, ...arranged(matrix.finish(), steps, risks(plan)) };
 }

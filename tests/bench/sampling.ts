@@ -33,7 +33,7 @@ function run(plan: SamplePlan, options: SampleOptions): Tally {
 function sumsOnly(plan: SamplePlan): SamplePlan {
   const keep = plan.steps.flatMap((s, i) => (s.kind === 'sum' ? [i] : []));
   const pick = (a: Float64Array, each: number): Float64Array => Float64Array.from(keep.flatMap((i) => [...a.subarray(i * each, (i + 1) * each)]));
-  return rearranged(plan, { ids: keep.map((i) => plan.ids[i]!), steps: keep.map((i) => plan.steps[i]!), bounds: pick(plan.bounds, 4), bins: pick(plan.bins, 2), kinks: [] });
+  return rearranged(plan, { ids: keep.map((i) => plan.ids[i]!), acts: Uint8Array.from(keep, (i) => plan.acts[i]!), steps: keep.map((i) => plan.steps[i]!), bounds: pick(plan.bounds, 4), bins: pick(plan.bins, 2), kinks: [] });
 }
 
 const sum = (a: Uint32Array | Float64Array): number => {
