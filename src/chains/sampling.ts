@@ -113,6 +113,11 @@ export interface Causes {
   readonly count: number;
   /** 1 where a cause is rectangular (a drawing's ±T), 0 where it is normal (a reading). Most influential first. */
   readonly rectangular: Uint8Array;
+  /**
+   * The Sobol dimension each takes its points from, -1 for pseudo-random ones; in order while the table lasts unless given.
+   * Causes that never meet in one question may share a dimension: each is shifted by itself, so they are independent.
+   */
+  readonly dimension?: Int32Array;
 }
 
 export interface SamplerOptions {
@@ -128,24 +133,25 @@ export interface SamplerOptions {
 export class Sampler {
   readonly causes: Causes;
   private readonly seed: number;
-  private readonly sobol: number;
+  private readonly dimension: Int32Array;
   private readonly v: Int32Array;
   private readonly points = new Int32Array(BLOCK);
 
   constructor(causes: Causes, { seed, points = 'sobol' }: SamplerOptions) {
     this.causes = causes;
     this.seed = seed | 0;
-    this.sobol = points === 'sobol' ? Math.min(causes.count, SOBOL_DIMENSIONS) : 0;
-    this.v = directions(this.sobol);
+    this.dimension = points === 'random' ? new Int32Array(causes.count).fill(-1) : (causes.dimension ?? Int32Array.from({ length: causes.count }, (_, k) => (k < SOBOL_DIMENSIONS ? k : -1)));
+    this.v = directions(this.dimension.reduce((most, d) => Math.max(most, d + 1), 0));
   }
 
   /** Values of cause k of points from..from+n of a replicate into out[k·BLOCK …]; `from` is a whole number of blocks, n at most BLOCK. */
   fill(out: Float64Array, replicate: number, from: number, n: number): void {
     const { count, rectangular } = this.causes;
     const own = mixed(this.seed, replicate + 1);
-    const { points, v, sobol } = this;
+    const { points, v, dimension } = this;
     for (let k = 0; k < count; k++) {
-      if (k < sobol) sobolInto(points, n, v, k, from, mixed(own, k));
+      const d = dimension[k]!;
+      if (d >= 0) sobolInto(points, n, v, d, from, mixed(own, k));
       else randomInto(points, n, own, k, from);
       if (rectangular[k] === 1) evenInto(out, k * BLOCK, points, n);
       else normalInto(out, k * BLOCK, points, n);
@@ -176,13 +182,25 @@ export interface Sums {
   readonly base: Float64Array;
 }
 
-/** One output's values over a block. Up to four causes in one pass, so that a value is written once. */
+/** One output's values over a block. */
 export function sumInto(out: Float64Array, sums: Sums, o: number, causes: Float64Array, n: number): void {
+  termsInto(out, sums, { from: sums.start[o]!, to: sums.start[o + 1]!, base: sums.base[o]! }, causes, n);
+}
+
+/** Some of the terms of an output: from one place in its list to another, over a base, or added to what is there without one. */
+export interface Terms {
+  readonly from: number;
+  readonly to: number;
+  readonly base: number | undefined;
+}
+
+/** Sums terms over a block. Up to four causes in one pass, so that a value is written once. */
+export function termsInto(out: Float64Array, sums: Sums, { from, to, base: over }: Terms, causes: Float64Array, n: number): void {
   const { cause, weight } = sums;
-  const to = sums.start[o + 1]!;
-  let j = sums.start[o]!;
-  const base = sums.base[o]!;
-  let first = true;
+  let j = from;
+  let first = over !== undefined;
+  const base = over ?? 0;
+  if (!first && j >= to) return;
   do {
     const left = to - j;
     const a = left > 0 ? cause[j]! * BLOCK : 0;
@@ -193,8 +211,10 @@ export function sumInto(out: Float64Array, sums: Sums, o: number, causes: Float6
     const x = left > 1 ? weight[j + 1]! : 0;
     const y = left > 2 ? weight[j + 2]! : 0;
     const z = left > 3 ? weight[j + 3]! : 0;
-    if (!first) for (let i = 0; i < n; i++) out[i]! += w * causes[a + i]! + x * causes[b + i]! + y * causes[c + i]! + z * causes[d + i]!;
-    else if (left > 2) for (let i = 0; i < n; i++) out[i] = base + w * causes[a + i]! + x * causes[b + i]! + y * causes[c + i]! + z * causes[d + i]!;
+    if (!first) {
+      if (left > 2) for (let i = 0; i < n; i++) out[i]! += w * causes[a + i]! + x * causes[b + i]! + y * causes[c + i]! + z * causes[d + i]!;
+      else for (let i = 0; i < n; i++) out[i]! += w * causes[a + i]! + x * causes[b + i]!;
+    } else if (left > 2) for (let i = 0; i < n; i++) out[i] = base + w * causes[a + i]! + x * causes[b + i]! + y * causes[c + i]! + z * causes[d + i]!;
     else if (left > 0) for (let i = 0; i < n; i++) out[i] = base + w * causes[a + i]! + x * causes[b + i]!;
     else out.fill(base, 0, n);
     first = false;

@@ -2,7 +2,7 @@ import { type Chain, combine, uncertainty } from '../chains/chain.ts';
 import { limitFor } from '../model/limits.ts';
 import { alongAt } from '../model/along.ts';
 import { type Skeleton, thickness } from '../parts/skeleton.ts';
-import { fibreStress, stripInertia } from './beam.ts';
+import { continuousBeam, fibreStress, stripInertia } from './beam.ts';
 import { modulusOf, plateStress, restingPlate, roundStress } from './buckling.ts';
 import { sentence } from './describe.ts';
 import { type Finding, judge } from './finding.ts';
@@ -84,6 +84,39 @@ export function skinStrips(skeleton: Skeleton): SkinStrip[] {
     });
   }
   return out;
+}
+
+/** The skin along the nose as it would lie when pulled onto every nose. */
+export interface ForcedShape {
+  /** Place along the span and departure from the drawing, forward positive, mm. */
+  readonly points: readonly { readonly y: number; readonly v: number }[];
+  /** Inner noses: bending stress there over what buckles the flat side, and whether the strip hogs over it. */
+  readonly strips: readonly SkinStrip[];
+}
+
+/** Points drawn in each bay. */
+const STEPS = 16;
+
+/**
+ * The line the skin takes between the noses: the cubic that a strip with the three-moment equation's moments takes in each
+ * bay. Undefined without a skin or with fewer than three noses. An estimate.
+ */
+export function forcedShape(skeleton: Skeleton): ForcedShape | undefined {
+  const strips = skinStrips(skeleton);
+  const noses = nosesOf(skeleton, 'straight');
+  if (strips.length === 0) return undefined;
+  const ys = noses.map((n) => n.bay.station.y);
+  const heights = noses.map(fromNominal);
+  const spans = ys.slice(1).map((y, i) => ({ length: y - ys[i]!, stiffness: 1 }));
+  const { moments } = continuousBeam({ spans, heights });
+  const points = spans.flatMap(({ length: l }, i) =>
+    Array.from({ length: i === spans.length - 1 ? STEPS + 1 : STEPS }, (_, k) => {
+      const s = (k / STEPS) * l;
+      const bent = (moments[i]! * ((l - s) ** 3 - l * l * (l - s)) + moments[i + 1]! * (s ** 3 - l * l * s)) / (6 * l);
+      return { y: ys[i]! + s, v: heights[i]! + ((heights[i + 1]! - heights[i]!) * s) / l + bent };
+    }),
+  );
+  return { points, strips };
 }
 
 export function* forcedFit(skeleton: Skeleton): Generator<Finding> {

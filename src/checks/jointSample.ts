@@ -1,220 +1,13 @@
-import { best, type Chain } from '../chains/chain.ts';
-import { BLOCK, blocksOf, type Causes, Sampler, SOBOL_DIMENSIONS, type Share, type Sums, sumInto } from '../chains/sampling.ts';
-import type { Size } from '../chains/size.ts';
-import { causesOf } from '../chains/update.ts';
+import { BLOCK, blocksOf, Sampler, type Share, termsInto } from '../chains/sampling.ts';
 import { smallestHolding } from '../geometry/circle.ts';
 import type { Model } from '../model/schema.ts';
-import { chordGapChain } from '../parts/meeting.ts';
-import { type RibPlace, type Skeleton, skeletonOf } from '../parts/skeleton.ts';
-import { flatOverrunChain } from './bendRide.ts';
-import { checkAll } from './checkAll.ts';
-import { reliefChain } from './corners.ts';
-import type { CheckId, Finding } from './finding.ts';
-import { chainOf, circlesOf } from './holes.ts';
+import { BINS, type SamplePlan, samplePlan } from './samplePlan.ts';
+import { rowsOf } from './wholeChance.ts';
 
 /*
- * Asks: with every size where it may really be, all at once, how likely is each finding beyond its limit, and how likely
- * does the whole skeleton fit? Every chain becomes one row of a sparse matrix over independent causes, so that one sheet
- * moves everything cut from it. Findings that are no plain sum are worked out from their rows for each sample: daylight at
- * a relief that is never negative, the smallest circle round a hole's layers, the spar resting on the longest ribs, a
- * plate riding on a bend; and, over the whole panel, the largest kink and the largest needed drill.
+ * Runs a sampling plan block by block and counts: how often each finding lies beyond its limits, and how often the whole
+ * skeleton goes together. The chances of the whole are products over clusters of findings, see wholeChance.ts.
  */
-
-/** Findings about the readings, or about no size at all: they have no chance of their own here. */
-const NOT_SAMPLED: ReadonlySet<CheckId> = new Set<CheckId>(['disagreement', 'temperature']);
-
-/** How a value comes from rows of the matrix. Plain data, for it goes to a worker. */
-type Step =
-  | { readonly kind: 'sum'; readonly row: number }
-  | { readonly kind: 'relief'; readonly row: number; readonly gap: number }
-  | { readonly kind: 'hole'; readonly along: readonly number[]; readonly up: readonly number[]; readonly radii: readonly number[]; readonly final: number }
-  | { readonly kind: 'ride'; readonly row: number; readonly half: number; readonly radius: number }
-  | { readonly kind: 'seat'; readonly rows: readonly number[]; readonly ys: readonly number[]; readonly at: number };
-
-/** Everything a sampling run needs; plain data and typed arrays. */
-export interface SamplePlan {
-  readonly causes: Causes;
-  readonly sums: Sums;
-  readonly ids: readonly string[];
-  readonly steps: readonly Step[];
-  /** Lower and upper bound of act and of fits for each finding; ±Infinity where open. */
-  readonly bounds: Float64Array;
-  /** Where each finding's histogram starts and how wide a bin is. */
-  readonly bins: Float64Array;
-  /** Places in `ids` of kinks and of hole clean-ups, for the largest of them. */
-  readonly kinks: readonly number[];
-  /** Causes that get pseudo-random points for want of Sobol dimensions. */
-  readonly beyondTable: number;
-}
-
-/** Gathers rows over causes numbered as they come. */
-class Matrix {
-  readonly numbers = new Map<string, number>();
-  readonly even: boolean[] = [];
-  readonly rows: { base: number; terms: [number, number][] }[] = [];
-
-  add(f: Chain, base: number): number {
-    const terms = new Map<number, number>();
-    for (const t of f) {
-      for (const cause of causesOf(t.size)) {
-        const k = this.cause(cause.source, t.size);
-        terms.set(k, (terms.get(k) ?? 0) + t.c * cause.u);
-      }
-    }
-    this.rows.push({ base, terms: [...terms].filter(([, w]) => w !== 0) });
-    return this.rows.length - 1;
-  }
-
-  private cause(source: string, size: Size): number {
-    let k = this.numbers.get(source);
-    if (k === undefined) {
-      k = this.numbers.size;
-      this.numbers.set(source, k);
-      // A drawing's or a stock's ±T is flat (JCGM 100:2008, 4.3.7); anything read, tied or picked is normal.
-      this.even.push(source === `own ${size.key}` && size.origin !== 'measured' && Math.abs(size.u * Math.sqrt(3) - size.tolerance) < 1e-9);
-    }
-    return k;
-  }
-
-  /**
-   * Normal causes that enter every row in one and the same proportion act as one: their sum is normal too. Taken together
-   * exactly, they leave fewer dimensions to fill.
-   */
-  private together(): void {
-    const columns = new Map<number, [number, number][]>();
-    this.rows.forEach((r, i) => r.terms.forEach(([k, w]) => {
-      const had = columns.get(k);
-      if (had) had.push([i, w]);
-      else columns.set(k, [[i, w]]);
-    }));
-    const alike = new Map<string, number[]>();
-    for (const [k, column] of columns) {
-      const first = column[0]![1];
-      const sign = this.even[k] ? `alone ${k}` : column.map(([i, w]) => `${i} ${(w / first).toPrecision(9)}`).join(',');
-      const group = alike.get(sign);
-      if (group) group.push(k);
-      else alike.set(sign, [k]);
-    }
-    const scale = new Map<number, number>();
-    for (const group of alike.values()) {
-      const lead = columns.get(group[0]!)![0]![1];
-      scale.set(group[0]!, Math.sqrt(group.reduce((sum, k) => sum + (columns.get(k)![0]![1] / lead) ** 2, 0)));
-    }
-    for (const r of this.rows) r.terms = r.terms.flatMap(([k, w]): [number, number][] => (scale.has(k) ? [[k, w * scale.get(k)!]] : []));
-    const kept = [...scale.keys()];
-    const place = new Map(kept.map((k, i) => [k, i]));
-    for (const r of this.rows) r.terms = r.terms.map(([k, w]) => [place.get(k)!, w]);
-    const even = kept.map((k) => this.even[k]!);
-    this.even.length = 0;
-    this.even.push(...even);
-  }
-
-  /** The rows with causes renumbered, most influential first. */
-  finish(): { causes: Causes; sums: Sums } {
-    this.together();
-    const weight = new Float64Array(this.even.length);
-    for (const { terms } of this.rows) {
-      let v = 0;
-      for (const [, w] of terms) v += w * w;
-      if (v > 0) for (const [k, w] of terms) weight[k]! += (w * w) / v;
-    }
-    const order = [...weight.keys()].sort((a, b) => weight[b]! - weight[a]! || a - b);
-    const place = new Int32Array(order.length);
-    order.forEach((k, i) => { place[k] = i; });
-    const start = new Int32Array(this.rows.length + 1);
-    this.rows.forEach((r, i) => { start[i + 1] = start[i]! + r.terms.length; });
-    const cause = new Int32Array(start[this.rows.length]!);
-    const weights = new Float64Array(cause.length);
-    this.rows.forEach((r, i) => r.terms.forEach(([k, w], j) => {
-      cause[start[i]! + j] = place[k]!;
-      weights[start[i]! + j] = w;
-    }));
-    return {
-      causes: { count: order.length, rectangular: Uint8Array.from(order, (k) => (this.even[k] ? 1 : 0)) },
-      sums: { outputs: this.rows.length, start, cause, weight: weights, base: Float64Array.from(this.rows, (r) => r.base) },
-    };
-  }
-}
-
-function placeOf(skeleton: Skeleton, f: Finding): RibPlace | undefined {
-  return f.station === null ? undefined : skeleton.placesAt(f.station).find((p) => `${p.rib.id} ${p.end}` === f.place || p.doublers.some((d) => d.id === f.place));
-}
-
-function stepOf(skeleton: Skeleton, matrix: Matrix, f: Finding, seats: Seats | undefined): Step {
-  const { model } = skeleton;
-  const plain = (): Step => {
-    const sum = best(f.restsOn);
-    const clipped = f.check === 'cap-split' || f.check === 'bend-ride';
-    return { kind: 'sum', row: matrix.add(f.restsOn, clipped ? sum : f.value) };
-  };
-  const place = placeOf(skeleton, f);
-  if (f.check === 'relief' && place?.bay.main && place.rib === place.bay.main && model.spars.rear && ((place.end === 'front' && model.stand === 'rear') || (place.end === 'rear' && model.stand === 'front'))) {
-    const k = chordGapChain(skeleton, place.bay, place.bay.main, 'straight');
-    const bare = reliefChain({ ...skeleton, model: { ...model, stand: 'clamped' } }, place);
-    const rim = f.value - best(f.restsOn);
-    return { kind: 'relief', row: matrix.add(bare, best(bare) + rim), gap: matrix.add(k, best(k)) };
-  }
-  if (f.check === 'bend-ride') {
-    const d = place?.doublers.find((x) => x.id === f.place);
-    if (place && d?.form === 'flat' && d.height !== undefined) {
-      const over = flatOverrunChain(skeleton, place);
-      return { kind: 'ride', row: matrix.add(over, best(over)), half: d.height / 2, radius: skeleton.book.get(`${place.spar}.radius`).best };
-    }
-  }
-  if (f.check === 'hole-cleanup') {
-    const joint = skeleton.jointsAt(f.station ?? '').find((j) => f.place.startsWith(`${j.id} hole `));
-    const hole = joint?.holes.find((h) => f.place === `${joint.id} hole ${h.id}`);
-    if (joint && hole) {
-      const circles = circlesOf(skeleton, joint, hole);
-      return {
-        kind: 'hole', final: joint.final, radii: circles.map((c) => c.diameter / 2),
-        along: circles.map((c) => matrix.add(chainOf(c, 'along'), c.along.best)), up: circles.map((c) => matrix.add(chainOf(c, 'up'), c.up.best)),
-      };
-    }
-  }
-  if (f.check === 'seating' && seats) {
-    const at = seats.stations.indexOf(f.station ?? '');
-    if (at >= 0) return { kind: 'seat', rows: seats.rows, ys: seats.ys, at };
-  }
-  return plain();
-}
-
-interface Seats {
-  readonly rows: readonly number[];
-  readonly ys: readonly number[];
-  readonly stations: readonly string[];
-}
-
-function seatsOf(skeleton: Skeleton, matrix: Matrix): Seats | undefined {
-  const mains = skeleton.model.spars.rear ? skeleton.bays.filter((b) => b.main) : [];
-  if (mains.length < 2) return undefined;
-  const rows = mains.map((b) => {
-    const k = chordGapChain(skeleton, b, b.main!, 'straight');
-    return matrix.add(k, best(k));
-  });
-  return { rows, ys: mains.map((b) => b.station.y), stations: mains.map((b) => b.station.id) };
-}
-
-const BINS = 512;
-
-/** All findings of a panel as one plan for sampling. */
-export function samplePlan(model: Model, findings: readonly Finding[] = checkAll(model)): SamplePlan {
-  const skeleton = skeletonOf(model);
-  const matrix = new Matrix();
-  const asked = findings.filter((f) => !NOT_SAMPLED.has(f.check));
-  const seats = asked.some((f) => f.check === 'seating') ? seatsOf(skeleton, matrix) : undefined;
-  const steps = asked.map((f) => stepOf(skeleton, matrix, f, seats));
-  const bounds = new Float64Array(asked.length * 4);
-  const bins = new Float64Array(asked.length * 2);
-  asked.forEach((f, i) => {
-    const { act, fits } = f.limits;
-    bounds.set([act[0] ?? Number.NEGATIVE_INFINITY, act[1] ?? Number.POSITIVE_INFINITY, fits[0] ?? Number.NEGATIVE_INFINITY, fits[1] ?? Number.POSITIVE_INFINITY], i * 4);
-    const reach = Math.max(6 * f.u, 1e-6);
-    bins.set([f.value - reach, (2 * reach) / BINS], i * 2);
-  });
-  const { causes, sums } = matrix.finish();
-  return { causes, sums, ids: asked.map((f) => f.id), steps, bounds, bins, kinks: asked.flatMap((f, i) => (f.check === 'nose-kink' ? [i] : [])), beyondTable: Math.max(0, causes.count - SOBOL_DIMENSIONS) };
-}
 
 /** Counts of a run or of a share of one; typed arrays, to be handed over without copying. */
 export interface Tally {
@@ -223,9 +16,11 @@ export interface Tally {
   /** By replicate and finding: samples beyond act, and outside fits. */
   readonly beyond: Uint32Array;
   readonly outside: Uint32Array;
-  /** By replicate: samples with nothing beyond act, and with everything inside fits. */
-  readonly noneBeyond: Uint32Array;
-  readonly allFit: Uint32Array;
+  /** By replicate: how many samples have nothing beyond act, and everything inside fits; sums of chances where they are products. */
+  readonly noneBeyond: Float64Array;
+  readonly allFit: Float64Array;
+  /** The same as noneBeyond, leaving out the findings that must be acted on anyway. */
+  readonly restClear: Float64Array;
   /** By finding: histogram of its value, with what lies under and over. */
   readonly histogram: Uint32Array;
   /** Histogram of the panel's largest kink, mm in steps of 0.01. */
@@ -238,13 +33,13 @@ const KINK_BINS = 1000;
 function emptyTally(replicates: number, findings: number, histograms: boolean): Tally {
   return {
     replicates, samples: new Float64Array(replicates), beyond: new Uint32Array(replicates * findings), outside: new Uint32Array(replicates * findings),
-    noneBeyond: new Uint32Array(replicates), allFit: new Uint32Array(replicates), histogram: new Uint32Array(histograms ? findings * (BINS + 2) : 0), largestKink: new Uint32Array(KINK_BINS + 1),
+    noneBeyond: new Float64Array(replicates), allFit: new Float64Array(replicates), restClear: new Float64Array(replicates), histogram: new Uint32Array(histograms ? findings * (BINS + 2) : 0), largestKink: new Uint32Array(KINK_BINS + 1),
   };
 }
 
 /** The buffers of a tally, to transfer to another thread. */
 export function buffersOf(t: Tally): ArrayBufferLike[] {
-  return [t.samples, t.beyond, t.outside, t.noneBeyond, t.allFit, t.histogram, t.largestKink].map((a) => a.buffer);
+  return [t.samples, t.beyond, t.outside, t.noneBeyond, t.allFit, t.restClear, t.histogram, t.largestKink].map((a) => a.buffer);
 }
 
 export interface SampleOptions {
@@ -257,6 +52,8 @@ export interface SampleOptions {
   /** Whether to keep histograms for quantiles; true unless told. */
   readonly histograms?: boolean;
   readonly share?: Share;
+  /** How the chances of the whole are found: as products over clusters unless told; counted sample by sample, to compare. */
+  readonly whole?: 'product' | 'counted';
 }
 
 /** Radius of the smallest circle that holds circles of given radii, sample i of the rows held in x and y. */
@@ -314,91 +111,224 @@ function restingInto(out: Float64Array, k: Float64Array, ys: readonly number[], 
   for (let p = 0; p < n; p++) out[p * BLOCK + i] = Math.max(0, -k[a * BLOCK + i]! + slope * (ys[p]! - ys[a]!) + k[p * BLOCK + i]!);
 }
 
+/** Works out findings' values over a block of samples. */
+class Questions {
+  readonly value = new Float64Array(BLOCK);
+  private readonly plan: SamplePlan;
+  private readonly causes: Float64Array;
+  private readonly other = new Float64Array(BLOCK);
+  private readonly xs: Float64Array;
+  private readonly ys: Float64Array;
+  private readonly ends: Float64Array;
+  /** Daylight of every seat, with common errors as they are and held. */
+  private readonly resting: readonly [Float64Array, Float64Array];
+  private readonly corners: Int32Array;
+  /** Which of them are worked out for this block. */
+  private readonly seated = [false, false];
+
+  constructor(plan: SamplePlan, causes: Float64Array) {
+    this.plan = plan;
+    this.causes = causes;
+    const most = plan.steps.reduce((n, s) => Math.max(n, s.kind === 'hole' ? s.radii.length : 1), 1);
+    [this.xs, this.ys] = [new Float64Array(most * BLOCK), new Float64Array(most * BLOCK)];
+    const seat = plan.steps.find((s) => s.kind === 'seat');
+    const seats = seat?.kind === 'seat' ? seat.rows.length : 0;
+    [this.ends, this.corners] = [new Float64Array(seats * BLOCK), new Int32Array(seats + 1)];
+    this.resting = [new Float64Array(seats * BLOCK), new Float64Array(seats * BLOCK)];
+  }
+
+  /** A new block of samples stands in `causes`. */
+  next(): void {
+    this.seated.fill(false);
+  }
+
+  /** What a row's common errors add in the block's first sample: what the whole block is held at. */
+  held(row: number): number {
+    const { sums, clusters } = this.plan;
+    let sum = 0;
+    for (let j = clusters.split[row]!; j < sums.start[row + 1]!; j++) sum += sums.weight[j]! * this.causes[sums.cause[j]! * BLOCK]!;
+    return sum;
+  }
+
+  /** Whether common errors enter a row. */
+  hasCommon(row: number): boolean {
+    return this.plan.clusters.split[row]! < this.plan.sums.start[row + 1]!;
+  }
+
+  /** A row's own causes over `base`, without the common errors. */
+  own(out: Float64Array, row: number, base: number, n: number): void {
+    const { sums, clusters } = this.plan;
+    termsInto(out, sums, { from: sums.start[row]!, to: clusters.split[row]!, base }, this.causes, n);
+  }
+
+  /** Adds a row's common errors, sample by sample. */
+  addCommon(out: Float64Array, row: number, n: number): void {
+    const { sums, clusters } = this.plan;
+    termsInto(out, sums, { from: clusters.split[row]!, to: sums.start[row + 1]!, base: undefined }, this.causes, n);
+  }
+
+  private row(out: Float64Array, row: number, n: number, held: boolean): void {
+    const base = this.plan.sums.base[row]!;
+    if (held) this.own(out, row, base + this.held(row), n);
+    else {
+      this.own(out, row, base, n);
+      this.addCommon(out, row, n);
+    }
+  }
+
+  /** Fills `value` with a finding's values, common errors held or not. */
+  ask(f: number, n: number, held: boolean): void {
+    const { value, other, xs, ys } = this;
+    const step = this.plan.steps[f]!;
+    if (step.kind === 'sum') this.row(value, step.row, n, held);
+    else if (step.kind === 'relief') {
+      this.row(value, step.row, n, held);
+      this.row(other, step.gap, n, held);
+      for (let i = 0; i < n; i++) value[i]! += Math.max(0, other[i]!);
+    } else if (step.kind === 'ride') {
+      this.row(other, step.row, n, held);
+      const r = step.radius;
+      for (let i = 0; i < n; i++) {
+        const o = Math.min(r, Math.max(0, step.half + other[i]!));
+        value[i] = r - Math.sqrt(r * r - o * o);
+      }
+    } else if (step.kind === 'hole') {
+      step.along.forEach((row, p) => this.row(xs.subarray(p * BLOCK), row, n, held));
+      step.up.forEach((row, p) => this.row(ys.subarray(p * BLOCK), row, n, held));
+      for (let i = 0; i < n; i++) value[i] = step.final / 2 - holding(step.radii.length, xs, ys, step.radii, i);
+    } else {
+      const at = held ? 1 : 0;
+      const resting = this.resting[at]!;
+      if (!this.seated[at]) {
+        step.rows.forEach((row, p) => this.row(this.ends.subarray(p * BLOCK), row, n, held));
+        for (let i = 0; i < n; i++) restingInto(resting, this.ends, step.ys, i, this.corners);
+        this.seated[at] = true;
+      }
+      value.set(resting.subarray(step.at * BLOCK, step.at * BLOCK + n));
+    }
+  }
+
+  /** Whether anything of a finding hangs on common errors. */
+  rests(f: number): boolean {
+    return rowsOf(this.plan.steps[f]!).some((row) => this.hasCommon(row));
+  }
+}
+
 /**
  * Samples a plan block by block. Each step of the generator is one block: give up by not asking for the next. The tally
  * that it returns holds what was counted so far at any time.
  */
 export function* sampled(plan: SamplePlan, options: SampleOptions): Generator<{ readonly done: number; readonly of: number; readonly tally: Tally }, Tally> {
-  const { seed, points = 4096, replicates = 8, kind = 'sobol', histograms = true, share } = options;
-  const { sums, steps, bounds, bins } = plan;
+  const { seed, points = 4096, replicates = 8, kind = 'sobol', histograms = true, share, whole = 'product' } = options;
+  const { sums, steps, bounds, bins, clusters } = plan;
+  const product = whole === 'product';
   const count = steps.length;
   const sampler = new Sampler(plan.causes, { seed, points: kind });
   const causes = new Float64Array(plan.causes.count * BLOCK);
-  const value = new Float64Array(BLOCK);
-  const other = new Float64Array(BLOCK);
-  const most = Math.max(1, ...steps.map((s) => (s.kind === 'hole' ? s.radii.length : 1)));
-  const [xs, ys] = [new Float64Array(most * BLOCK), new Float64Array(most * BLOCK)];
-  const seat = steps.find((s) => s.kind === 'seat');
-  const seats = seat?.kind === 'seat' ? seat.rows.length : 0;
-  const [ends, resting, corners] = [new Float64Array(seats * BLOCK), new Float64Array(seats * BLOCK), new Int32Array(seats + 1)];
-  const [beyondAny, outsideAny] = [new Uint8Array(BLOCK), new Uint8Array(BLOCK)];
+  const questions = new Questions(plan, causes);
+  const { value } = questions;
+  const twice = Uint8Array.from(steps, (_, f) => (product && questions.rests(f) ? 1 : 0));
+  const [act, fits, rest] = [new Uint8Array(BLOCK), new Uint8Array(BLOCK), new Uint8Array(BLOCK)];
+  const marksOf = (f: number): Marks => ({ bounds, act, fits, rest: plan.acts[f] === 1 ? act : rest });
   const kink = new Float64Array(BLOCK);
   const isKink = new Uint8Array(count);
   for (const i of plan.kinks) isKink[i] = 1;
   const tally = emptyTally(replicates, count, histograms);
+  const groups = clusters.start.length - 1;
   for (const { replicate, from, n, done, of } of blocksOf({ points, replicates, ...(share ? { share } : {}) })) {
     sampler.fill(causes, replicate, from, n);
-    beyondAny.fill(0);
-    outsideAny.fill(0);
+    questions.next();
     kink.fill(0);
-    let seated = false;
-    for (let f = 0; f < count; f++) {
-      const step = steps[f]!;
-      if (step.kind === 'sum') sumInto(value, sums, step.row, causes, n);
-      else if (step.kind === 'relief') {
-        sumInto(value, sums, step.row, causes, n);
-        sumInto(other, sums, step.gap, causes, n);
-        for (let i = 0; i < n; i++) value[i]! += Math.max(0, other[i]!);
-      } else if (step.kind === 'ride') {
-        sumInto(other, sums, step.row, causes, n);
-        const r = step.radius;
-        for (let i = 0; i < n; i++) {
-          const o = Math.min(r, Math.max(0, step.half + other[i]!));
-          value[i] = r - Math.sqrt(r * r - o * o);
+    let [goes, fit, others] = [1, 1, 1];
+    act.fill(0);
+    fits.fill(0);
+    rest.fill(0);
+    for (let g = 0; g <= groups; g++) {
+      const last = g === groups;
+      for (let o = clusters.start[g]!; o < (last ? count : clusters.start[g + 1]!); o++) {
+        const f = clusters.order[o]!;
+        const step = steps[f]!;
+        if (twice[f] === 0 || last) {
+          questions.ask(f, n, false);
+          counted(value, n, f, { bounds, tally, replicate, count, marks: marksOf(f) });
+        } else if (step.kind === 'sum') {
+          const base = sums.base[step.row]!;
+          questions.own(value, step.row, base, n);
+          marked(value, n, f, marksOf(f), questions.held(step.row));
+          questions.addCommon(value, step.row, n);
+          counted(value, n, f, { bounds, tally, replicate, count });
+        } else {
+          questions.ask(f, n, true);
+          marked(value, n, f, marksOf(f), 0);
+          questions.ask(f, n, false);
+          counted(value, n, f, { bounds, tally, replicate, count });
         }
-      } else if (step.kind === 'hole') {
-        step.along.forEach((row, p) => sumInto(xs.subarray(p * BLOCK), sums, row, causes, n));
-        step.up.forEach((row, p) => sumInto(ys.subarray(p * BLOCK), sums, row, causes, n));
-        for (let i = 0; i < n; i++) value[i] = step.final / 2 - holding(step.radii.length, xs, ys, step.radii, i);
-      } else {
-        if (!seated) {
-          step.rows.forEach((row, p) => sumInto(ends.subarray(p * BLOCK), sums, row, causes, n));
-          for (let i = 0; i < n; i++) restingInto(resting, ends, step.ys, i, corners);
-          seated = true;
-        }
-        value.set(resting.subarray(step.at * BLOCK, step.at * BLOCK + n));
+        if (histograms) binned(value, n, f, tally, bins);
+        if (isKink[f] === 1) for (let i = 0; i < n; i++) kink[i] = Math.max(kink[i]!, Math.abs(value[i]!));
       }
-      counted(value, n, f, { bounds, bins, tally, replicate, count, beyondAny, outsideAny });
-      if (isKink[f] === 1) for (let i = 0; i < n; i++) kink[i] = Math.max(kink[i]!, Math.abs(value[i]!));
+      if (!product || last) continue;
+      goes *= clearOf(act, n);
+      fit *= clearOf(fits, n);
+      others *= clearOf(rest, n);
     }
-    let [clear, fit] = [0, 0];
-    for (let i = 0; i < n; i++) {
-      clear += 1 - beyondAny[i]!;
-      fit += 1 - outsideAny[i]!;
-      if (plan.kinks.length > 0) tally.largestKink[Math.min(KINK_BINS, Math.floor(kink[i]! / KINK_STEP))]!++;
-    }
-    tally.noneBeyond[replicate]! += clear;
-    tally.allFit[replicate]! += fit;
+    if (!product) [goes, fit, others] = [clearOf(act, n), clearOf(fits, n), clearOf(rest, n)];
+    if (plan.kinks.length > 0) for (let i = 0; i < n; i++) tally.largestKink[Math.min(KINK_BINS, Math.floor(kink[i]! / KINK_STEP))]!++;
+    // In steps of 2⁻³⁰, so that the sum does not hang on which worker added first.
+    tally.noneBeyond[replicate]! += Math.round(goes * n * STEPS) / STEPS;
+    tally.allFit[replicate]! += Math.round(fit * n * STEPS) / STEPS;
+    tally.restClear[replicate]! += Math.round(others * n * STEPS) / STEPS;
     tally.samples[replicate]! += n;
     yield { done, of, tally };
   }
   return tally;
 }
 
+const NEAR = 1e-9;
+const STEPS = 2 ** 30;
+
+/** Share of a block's samples that are not marked; the marks are taken off. */
+function clearOf(marks: Uint8Array, n: number): number {
+  let marked = 0;
+  for (let i = 0; i < n; i++) marked += marks[i]!;
+  marks.fill(0);
+  return 1 - marked / n;
+}
+
+interface Marks {
+  readonly bounds: Float64Array;
+  readonly act: Uint8Array;
+  readonly fits: Uint8Array;
+  /** Marked beyond act as well, but for findings that must be acted on anyway. */
+  readonly rest: Uint8Array;
+}
+
+/** Marks the samples in which a finding lies beyond act, and outside fits, once `more` is added to its value. */
+function marked(value: Float64Array, n: number, f: number, { bounds, act, fits, rest }: Marks, more: number): void {
+  const a0 = bounds[4 * f]! - NEAR - more;
+  const a1 = bounds[4 * f + 1]! + NEAR - more;
+  const f0 = bounds[4 * f + 2]! - NEAR - more;
+  const f1 = bounds[4 * f + 3]! + NEAR - more;
+  for (let i = 0; i < n; i++) {
+    const v = value[i]!;
+    if (v >= f0 && v <= f1) continue;
+    fits[i] = 1;
+    if (v < a0 || v > a1) {
+      act[i] = 1;
+      rest[i] = 1;
+    }
+  }
+}
+
 interface Counting {
   readonly bounds: Float64Array;
-  readonly bins: Float64Array;
   readonly tally: Tally;
   readonly replicate: number;
   readonly count: number;
-  readonly beyondAny: Uint8Array;
-  readonly outsideAny: Uint8Array;
+  /** Samples to mark too. */
+  readonly marks?: Marks;
 }
 
-const NEAR = 1e-9;
-
-function counted(value: Float64Array, n: number, f: number, c: Counting): void {
-  const { bounds, tally, beyondAny, outsideAny } = c;
+function counted(value: Float64Array, n: number, f: number, { bounds, tally, replicate, count, marks }: Counting): void {
   const a0 = bounds[4 * f]! - NEAR;
   const a1 = bounds[4 * f + 1]! + NEAR;
   const f0 = bounds[4 * f + 2]! - NEAR;
@@ -410,16 +340,20 @@ function counted(value: Float64Array, n: number, f: number, c: Counting): void {
     // The inner band lies inside the outer one, so most values are settled by two comparisons.
     if (v >= f0 && v <= f1) continue;
     outside++;
-    outsideAny[i] = 1;
+    if (marks) marks.fits[i] = 1;
     if (v < a0 || v > a1) {
       beyond++;
-      beyondAny[i] = 1;
+      if (!marks) continue;
+      marks.act[i] = 1;
+      marks.rest[i] = 1;
     }
   }
-  tally.beyond[c.replicate * c.count + f]! += beyond;
-  tally.outside[c.replicate * c.count + f]! += outside;
-  if (tally.histogram.length === 0) return;
-  const [low, width] = [c.bins[2 * f]!, c.bins[2 * f + 1]!];
+  tally.beyond[replicate * count + f]! += beyond;
+  tally.outside[replicate * count + f]! += outside;
+}
+
+function binned(value: Float64Array, n: number, f: number, tally: Tally, bins: Float64Array): void {
+  const [low, width] = [bins[2 * f]!, bins[2 * f + 1]!];
   const at = f * (BINS + 2);
   for (let i = 0; i < n; i++) tally.histogram[at + Math.min(BINS + 1, Math.max(0, 1 + Math.floor((value[i]! - low) / width)))]!++;
 }
@@ -434,7 +368,7 @@ export function merged(tallies: readonly Tally[]): Tally {
   };
   return {
     replicates: first.replicates, samples: sum((t) => t.samples), beyond: sum((t) => t.beyond), outside: sum((t) => t.outside), noneBeyond: sum((t) => t.noneBeyond),
-    allFit: sum((t) => t.allFit), histogram: sum((t) => t.histogram), largestKink: sum((t) => t.largestKink),
+    allFit: sum((t) => t.allFit), restClear: sum((t) => t.restClear), histogram: sum((t) => t.histogram), largestKink: sum((t) => t.largestKink),
   };
 }
 
@@ -459,6 +393,10 @@ export interface SampleAnswer {
   readonly goesTogether: Chance;
   /** Everything inside its fits threshold. */
   readonly allFit: Chance;
+  /** Nothing beyond its act threshold but what must be acted on anyway: what is to be hoped for once that is put right. */
+  readonly rest: Chance;
+  /** How many must be acted on anyway. */
+  readonly acts: number;
   /** Quantiles of a finding's value; undefined where the run kept no histograms. */
   quantile(id: string, p: number): number | undefined;
   /** Quantile of the largest kink of the panel, mm; undefined without kinks. */
@@ -486,7 +424,15 @@ function quantileIn(counts: Uint32Array, low: number, width: number, p: number):
   return low + width * counts.length;
 }
 
-const percent = (c: Chance): string => `${(100 * c.chance).toFixed(c.error < 5e-4 ? 1 : 0)} % (± ${(200 * c.error).toFixed(1)})`;
+/** A chance out of a hundred with twice its sampling error: `3.1 in 100 (± 0.4)`, `under 1 in 10 000`. */
+export function inHundred({ chance, error }: Chance): string {
+  if (chance < 5e-5) return 'under 1 in 10 000';
+  if (chance > 1 - 5e-5) return 'over 9999 in 10 000';
+  const off = Number.isFinite(error) ? 200 * error : 0;
+  const digits = off > 0 && off < 0.05 ? 2 : off < 0.5 || chance < 0.005 || chance > 0.995 ? 1 : 0;
+  const figure = (100 * chance).toFixed(digits);
+  return `${Number(figure) === 0 || Number(figure) === 100 ? (100 * chance).toFixed(2) : figure} in 100 (± ${Math.max(off, 10 ** -digits / 10).toFixed(Math.max(1, digits))})`;
+}
 
 /** What a tally says: chances with their sampling error, quantiles, and one sentence. */
 export function sampleAnswer(plan: SamplePlan, tally: Tally): SampleAnswer {
@@ -497,7 +443,7 @@ export function sampleAnswer(plan: SamplePlan, tally: Tally): SampleAnswer {
   const samples = tally.samples.reduce((a, b) => a + b, 0);
   const past = plan.beyondTable > 0 ? ` ${plan.beyondTable} of the least influential sizes are drawn at random.` : '';
   return {
-    samples, goesTogether, allFit,
+    samples, goesTogether, allFit, rest: chanceOf((r) => tally.restClear[r]!, tally.samples), acts: plan.acts.reduce((n, a) => n + a, 0),
     findings: plan.ids.map((id, f) => ({ id, beyond: chanceOf((r) => tally.beyond[r * count + f]!, tally.samples), outside: chanceOf((r) => tally.outside[r * count + f]!, tally.samples) })),
     quantile(id, p) {
       const f = at.get(id);
@@ -506,7 +452,7 @@ export function sampleAnswer(plan: SamplePlan, tally: Tally): SampleAnswer {
       return quantileIn(tally.histogram.subarray(f * (BINS + 2), (f + 1) * (BINS + 2)), low - width, width, p);
     },
     largestKink: (p) => (plan.kinks.length > 0 ? quantileIn(tally.largestKink, 0, KINK_STEP, p) : undefined),
-    sentence: `With every size where it may be, the whole skeleton goes together as it is in ${percent(goesTogether)} of ${samples} samples.${past}`,
+    sentence: `With every size where it may be, all drawn together ${samples} times: ${inHundred(goesTogether)} that the whole skeleton goes together as it is.${past}`,
   };
 }
 

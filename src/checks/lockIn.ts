@@ -20,8 +20,10 @@ export interface LockIn {
   readonly closed: number;
   /** So many times stiffer once skinned. */
   readonly times: number;
-  /** Twist found from end to end, degrees, nose up positive; undefined where nothing was read. */
+  /** Twist found, degrees, nose up positive; undefined where nothing was read. */
   readonly twist: number | undefined;
+  /** The two stations it was found between: the ends, or those that differ most where the panel comes back. */
+  readonly between: readonly [string, string] | undefined;
   /** Torque that holds that twist out, N·m, bare and skinned. */
   readonly torqueBare: number;
   readonly torque: number;
@@ -84,11 +86,31 @@ function effective(ys: readonly number[], constants: readonly number[]): number 
   return (ys[ys.length - 1]! - ys[0]!) / sum;
 }
 
-/** Twist found from the first to the last station, degrees, by the first way that has both ends. */
-function foundTwist(skeleton: Skeleton): number | undefined {
+/** A twist that was found: degrees from one bay to another, nose up positive. */
+interface Found {
+  readonly twist: number;
+  readonly from: number;
+  readonly to: number;
+}
+
+/**
+ * The twist that skinning would lock in: from the first to the last station, by the first way that has both; where the panel
+ * twists and comes back (a hump), between the two stations that differ most, the nearest such pair.
+ */
+function foundTwist(skeleton: Skeleton): Found | undefined {
   for (const way of ['heights', 'level', 'plumb'] as const) {
-    const all = twistsOf(skeleton, way);
-    if (all.length > 1) return all[all.length - 1]!.residual - all[0]!.residual;
+    const all = twistsOf(skeleton, way).map((t) => ({ at: t.bay.index, v: t.residual }));
+    if (all.length < 2) continue;
+    const [first, last] = [all[0]!, all[all.length - 1]!];
+    let most = { twist: last.v - first.v, from: first.at, to: last.at };
+    if (Math.max(...all.map((t) => t.v)) - Math.min(...all.map((t) => t.v)) < 2 * Math.abs(most.twist)) return most;
+    for (const [i, a] of all.entries()) {
+      for (const b of all.slice(i + 1)) {
+        const [more, same] = [Math.abs(b.v - a.v) - Math.abs(most.twist), b.at - a.at < most.to - most.from];
+        if (more > 1e-9 || (more > -1e-9 && same)) most = { twist: b.v - a.v, from: a.at, to: b.at };
+      }
+    }
+    return most;
   }
   return undefined;
 }
@@ -109,21 +131,27 @@ export function lockIn(model: Model): LockIn | undefined {
   const shear = shearModulusOf(sheet.alloy);
   const ys = bays.map((b) => b.station.y);
   const spars = [model.spars.front, ...(model.spars.rear ? [model.spars.rear] : [])];
-  const open = effective(ys, ys.map((y) => openTorsion(spars.flatMap((s) => channelWalls(skeleton, s, y)))));
+  const opens = ys.map((y) => openTorsion(spars.flatMap((s) => channelWalls(skeleton, s, y))));
+  const open = effective(ys, opens);
   const sections = bays.map((b) => cellsAt(skeleton, b, skin));
   if (sections.some((s) => s.all.length === 0)) return undefined;
   const answers = sections.map((s) => cells(s.all, s.shared, 1, shear));
   const closed = effective(ys, answers.map((a) => a.constant));
-  const length = Math.max(1, ys[ys.length - 1]! - ys[0]!);
-  const twist = foundTwist(skeleton);
+  const found = foundTwist(skeleton);
+  const twist = found?.twist;
+  const [from, to] = [found?.from ?? 0, found?.to ?? bays.length - 1];
+  const part = <T>(list: readonly T[]): readonly T[] => list.slice(from, to + 1);
+  const length = Math.max(1, ys[to]! - ys[from]!);
   const rate = (Math.abs(twist ?? 0) * Math.PI) / 180 / length;
-  const [torqueBare, torque] = [(shear * open * rate) / 1000, (shear * closed * rate) / 1000];
-  const slim = answers.reduce((a, b) => (b.constant < a.constant ? b : a));
+  const [torqueBare, torque] = [opens, answers.map((a) => a.constant)].map((c) => (shear * effective(part(ys), part(c)) * rate) / 1000) as [number, number];
+  const slim = part(answers).reduce((a, b) => (b.constant < a.constant ? b : a));
   const flows = slim.flows.map((q) => q * torque * 1000);
   const times = closed / open;
+  const between = found && ([bays[from]!.station.id, bays[to]!.station.id] as const);
+  const where = found && to - from < bays.length - 1 ? `between ${between![0]} and ${between![1]}` : 'from end to end';
   const how = `Skinned, the panel is about ${round(times)} times as stiff in twist as bare, an estimate`;
   const sentence = twist === undefined || Math.abs(twist) < 0.005
     ? `${how}. Whatever twist is in it then stays.`
-    : `${how}. The ${show(model, Math.abs(twist), 'deg')} found from end to end takes ${round(torqueBare)} N·m to hold out now and ${round(torque)} N·m then, a shear flow of up to ${round(Math.max(...flows.map(Math.abs)))} N/mm: take it out before the skin goes on.`;
-  return { open, closed, times, twist, torqueBare, torque, flows, sentence };
+    : `${how}. The ${show(model, Math.abs(twist), 'deg')} found ${where} takes ${round(torqueBare)} N·m to hold out now and ${round(torque)} N·m then, a shear flow of up to ${round(Math.max(...flows.map(Math.abs)))} N/mm: take it out before the skin goes on.`;
+  return { open, closed, times, twist, between, torqueBare, torque, flows, sentence };
 }

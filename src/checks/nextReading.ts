@@ -1,5 +1,5 @@
 import { type Chain, chain } from '../chains/chain.ts';
-import { chanceSettled, lossAfter, lossNow, type Outlook } from '../chains/risk.ts';
+import { chanceSettled, lossAfter, lossNow, type Outlook, type Thresholds } from '../chains/risk.ts';
 import type { Size } from '../chains/size.ts';
 import { loadingsOf } from '../chains/update.ts';
 import { INSTRUMENTS, type Kind, QUANTITIES } from '../model/quantities.ts';
@@ -17,7 +17,14 @@ import type { CheckId, Finding } from './finding.ts';
  *
  * One reading alone often cannot settle a verdict that two would. So a finding's fall is never less than the reading's
  * share (of the variance that can be measured away) of what measuring everything in that finding would bring.
+ *
+ * Asked for what is to be done, fits and watch are one answer: leave it. Asked to tell watch from fits as well, a verdict
+ * counts as unsettled while its interval lies across the fits threshold: what is worth reading for its own sake, once
+ * nothing that must be done hangs on a reading any more.
  */
+
+/** What the readings are for: to know what must be done, or to tell watch from fits too. */
+export type Purpose = 'act' | 'watch';
 
 /** Findings that are about the readings themselves, or that repeat another's question. */
 const NOT_COUNTED: ReadonlySet<CheckId> = new Set<CheckId>(['disagreement', 'temperature', 'forced-fit', 'bend-radius']);
@@ -70,6 +77,7 @@ interface Candidate {
 /** What a finding rests on, in independent standard causes, scaled to its own uncertainty. */
 interface Row {
   readonly finding: Finding;
+  readonly limits: Thresholds;
   readonly loss: number;
   /** Variance that could be measured away with the finest instruments, and the fall in loss that would bring. */
   readonly removable: number;
@@ -148,7 +156,7 @@ function outlook(c: Candidate, u2: number, covariance: number, seen: number): Ou
 }
 
 /** What findings rest on, by cause. Findings that are surely right as they stand are left out. */
-function rowsOf(skeleton: Skeleton, findings: readonly Finding[]): Map<string, Row[]> {
+function rowsOf(skeleton: Skeleton, findings: readonly Finding[], purpose: Purpose): Map<string, Row[]> {
   const { model, book } = skeleton;
   const used = new Set(model.readings.map((r) => r.instrument));
   const finest = new Map<string, number>();
@@ -165,7 +173,8 @@ function rowsOf(skeleton: Skeleton, findings: readonly Finding[]): Map<string, R
   const byCause = new Map<string, Row[]>();
   for (const f of findings) {
     if (NOT_COUNTED.has(f.check) || !(f.u > 0)) continue;
-    const loss = lossNow(f.value, f.u, f.limits);
+    const limits = purpose === 'act' ? f.limits : { fits: f.limits.fits, act: f.limits.fits };
+    const loss = lossNow(f.value, f.u, limits);
     if (loss < RARE) continue;
     const loadings = loadingsOf(f.restsOn);
     let plain = 0;
@@ -175,9 +184,9 @@ function rowsOf(skeleton: Skeleton, findings: readonly Finding[]): Map<string, R
     let left = 0;
     for (const t of f.restsOn) left += (scale * t.c * least(t.size)) ** 2;
     const removable = Math.max(0, f.u ** 2 - left);
-    const most = loss === 1 ? Math.max(0, loss - lossAfter(f.value, f.u, f.limits, { u: Math.sqrt(Math.max(0, f.u ** 2 - removable)), spread: removable, tied: removable })) : 0;
+    const most = loss === 1 ? Math.max(0, loss - lossAfter(f.value, f.u, limits, { u: Math.sqrt(Math.max(0, f.u ** 2 - removable)), spread: removable, tied: removable })) : 0;
     for (const [cause, u] of loadings) loadings.set(cause, scale * u);
-    const row: Row = { finding: f, loss, removable, most, loadings };
+    const row: Row = { finding: f, limits, loss, removable, most, loadings };
     for (const [cause, c] of loadings) {
       if (c * c < SMALL * SMALL * f.u * f.u) continue;
       const here = byCause.get(cause);
@@ -212,14 +221,14 @@ function effectOf(c: Candidate, byCause: ReadonlyMap<string, readonly Row[]>): E
   const settles: Finding[] = [];
   const narrows: Finding[] = [];
   for (const [row, covariance] of covariances) {
-    const { finding: f, loss } = row;
+    const { finding: f, limits, loss } = row;
     const after = outlook(c, f.u ** 2, covariance, seen);
     if (after.spread < 1e-6 * f.u ** 2) continue;
-    let fall = loss - lossAfter(f.value, f.u, f.limits, after);
+    let fall = loss - lossAfter(f.value, f.u, limits, after);
     if (loss === 1) {
       const share = row.removable > 0 ? Math.min(1, (f.u ** 2 - after.u ** 2) / row.removable) : 0;
       fall = Math.max(fall, share * row.most);
-      if (chanceSettled(f.value, f.limits, after) >= 0.5) settles.push(f);
+      if (chanceSettled(f.value, limits, after) >= 0.5) settles.push(f);
       else if (share > 0.05) narrows.push(f);
     }
     saves += fall;
@@ -241,20 +250,26 @@ function whatToDo(c: Candidate): string {
   return `Measure the ${name}${c.again ? ' again' : ''} ${withA(INSTRUMENTS[c.instrument] ?? c.instrument)}`;
 }
 
-function saying(c: Candidate, e: Effect): string {
-  const does = e.settles.length > 0 ? `it settles ${findingsOf(e.settles.length)}` : e.narrows.length > 0 ? `it brings ${findingsOf(e.narrows.length)} nearer` : 'it makes sure of what looks settled';
+function saying(c: Candidate, e: Effect, purpose: Purpose): string {
+  const { length } = e.settles;
+  const does = purpose === 'watch' && length > 0 ? `it tells whether ${findingsOf(length)} ${length === 1 ? 'fits' : 'fit'} or must be watched` : e.settles.length > 0 ? `it settles ${findingsOf(e.settles.length)}` : e.narrows.length > 0 ? `it brings ${findingsOf(e.narrows.length)} nearer` : 'it makes sure of what looks settled';
   return `${whatToDo(c)}: ${does}.`;
 }
 
+const STOP: Record<Purpose, string> = {
+  act: 'Stop measuring: no reading would change a verdict.',
+  watch: 'Stop measuring: no reading would turn a watch into a fit.',
+};
+
 /**
  * What to measure next, best first: most verdicts saved per minute. One entry a size, with the instrument that does best.
- * `findings` are those of the model; give them where they are at hand.
+ * `findings` are those of the model; give them where they are at hand. `purpose` is what the readings are for.
  *
  * @example panel A with a 0.032 in channel at M5: "Stand M5 between the webs and feel the end gap: it settles one finding."
  */
-export function nextReadings(model: Model, findings: readonly Finding[] = checkAll(model)): NextReadings {
+export function nextReadings(model: Model, findings: readonly Finding[] = checkAll(model), purpose: Purpose = 'act'): NextReadings {
   const skeleton = skeletonOf(model);
-  const byCause = rowsOf(skeleton, findings);
+  const byCause = rowsOf(skeleton, findings, purpose);
   const best = new Map<string, NextReading>();
   const open = new Set([...byCause.values()].flatMap((rows) => rows.map((r) => r.finding)));
   for (const c of candidatesOf(skeleton, [...open])) {
@@ -265,9 +280,9 @@ export function nextReadings(model: Model, findings: readonly Finding[] = checkA
     if (had && had.rate >= rate) continue;
     best.set(c.entry.key, {
       size: c.entry.key, instrument: c.instrument, station: c.entry.station ?? null, again: c.again, saves: effect.saves, minutes: c.minutes, rate,
-      settles: effect.settles.map((f) => f.id), narrows: effect.narrows.map((f) => f.id), sentence: saying(c, effect),
+      settles: effect.settles.map((f) => f.id), narrows: effect.narrows.map((f) => f.id), sentence: saying(c, effect, purpose),
     });
   }
   const list = [...best.values()].sort((a, b) => b.rate - a.rate || (a.size < b.size ? -1 : 1));
-  return { list, stop: list.length === 0, sentence: list[0]?.sentence ?? 'Stop measuring: no reading would change a verdict.' };
+  return { list, stop: list.length === 0, sentence: list[0]?.sentence ?? STOP[purpose] };
 }

@@ -6,6 +6,7 @@ import type { Model } from '../model/schema.ts';
 import type { Bay, Skeleton } from '../parts/skeleton.ts';
 import { sentence, show } from './describe.ts';
 import { type Finding, judge } from './finding.ts';
+import { twistShape, type TwistShape } from './twistShape.ts';
 
 /*
  * Asks: is the panel twisted? (C11) Degrees, nose up positive.
@@ -56,7 +57,7 @@ export function plumbTwist(skeleton: Skeleton, bay: Bay): Chain | undefined {
 
 const READ: Record<TwistWay, (skeleton: Skeleton, bay: Bay) => Chain | undefined> = { heights: (s, b) => heightTwist(s, b), level: levelTwist, plumb: plumbTwist };
 
-interface Twist {
+export interface Twist {
   readonly bay: Bay;
   readonly chain: Chain;
   /** Residual from the drawing washout, degrees. */
@@ -80,7 +81,7 @@ const sense = (v: number): string => (Math.abs(v) < 0.005 ? 'level' : v < 0 ? 'n
 /** `0.33° nose down`, or `level`. */
 const turned = (model: Model, v: number): string => (Math.abs(v) < 0.005 ? 'level' : `${show(model, Math.abs(v), 'deg')} ${sense(v)}`);
 type Word = 'by heights' | 'by level' | 'by plumb line' | 'combined';
-const WORD: Record<TwistWay, Word> = { heights: 'by heights', level: 'by level', plumb: 'by plumb line' };
+export const WORD: Record<TwistWay, Word> = { heights: 'by heights', level: 'by level', plumb: 'by plumb line' };
 const WAYS: readonly TwistWay[] = ['heights', 'level', 'plumb'];
 
 /** What the heights alone would have said, where the bench map moves it by 0.02° or more: how much twist the bench hides. */
@@ -134,8 +135,14 @@ function step(skeleton: Skeleton, a: Twist, b: Twist, word: Word): Finding {
   });
 }
 
-function endToEnd(skeleton: Skeleton, a: Twist, b: Twist, word: Word): Finding {
+/** The shape of the twist read one way: slope, hump or bend. */
+export function shapeOf(skeleton: Skeleton, all: readonly Twist[], word: Word): TwistShape | undefined {
+  return twistShape(skeleton.model, all.map((t) => ({ station: t.bay.station.id, y: t.bay.station.y, v: t.residual })), word);
+}
+
+function endToEnd(skeleton: Skeleton, all: readonly Twist[], word: Word): Finding {
   const { model } = skeleton;
+  const [a, b] = [all[0]!, all[all.length - 1]!];
   return judge({
     check: 'twist',
     station: null,
@@ -146,7 +153,7 @@ function endToEnd(skeleton: Skeleton, a: Twist, b: Twist, word: Word): Finding {
     sense,
     say: (j) =>
       sentence(model, j, `The panel twists ${show(model, Math.abs(j.value), 'deg')} ${sense(j.value)} from ${a.bay.station.id} to ${b.bay.station.id} ${word}`, {
-        note: word === 'by heights' ? benchNote(skeleton, [a.bay, b.bay]) : undefined,
+        note: [word === 'by heights' ? benchNote(skeleton, [a.bay, b.bay]) : undefined, shapeOf(skeleton, all, word)?.sentence].filter(Boolean).join(' ') || undefined,
         todo: 'Skinned like this the twist is locked in.',
       }),
   });
@@ -213,7 +220,7 @@ export function* twist(skeleton: Skeleton): Generator<Finding> {
     const all = twistsOf(skeleton, way);
     for (const t of all) yield atStation(skeleton, t, WORD[way]);
     for (let i = 1; i < all.length; i++) yield step(skeleton, all[i - 1]!, all[i]!, WORD[way]);
-    if (all.length > 1) yield endToEnd(skeleton, all[0]!, all[all.length - 1]!, WORD[way]);
+    if (all.length > 1) yield endToEnd(skeleton, all, WORD[way]);
   }
   yield* combinedFindings(skeleton);
 }

@@ -54,6 +54,24 @@ export function measure(model: Model, size: string, values: readonly number[], h
   };
 }
 
+/** Adds one more reading of a size to those it has, with whatever instrument. */
+export function measureMore(model: Model, size: string, reading: Omit<Reading, 'size'>): Edit {
+  const name = sizeBook(model).entries.get(size)?.name ?? size;
+  return {
+    name: `measured the ${name} once more`,
+    apply: (m) => {
+      const at = m.readings.findLastIndex((r) => r.size === size) + 1 || m.readings.length;
+      return { ...m, readings: [...m.readings.slice(0, at), { size, ...reading }, ...m.readings.slice(at)] };
+    },
+  };
+}
+
+/** The same readings, those that were questioned marked as what they really read. `faults` are those of taking just these. */
+export function confirmed(readings: readonly Reading[], faults: readonly Fault[]): Reading[] {
+  const asked = new Set(faults.filter((f) => f.question !== undefined).map((f) => f.path));
+  return readings.map((r, i) => (asked.has(`readings[${i}].value`) ? { ...r, sure: true } : r));
+}
+
 /** Puts readings of many sizes in place of what those sizes had, keeping the others. */
 export function takeReadings(readings: readonly Reading[]): Edit {
   const sizes = new Set(readings.map((r) => r.size));

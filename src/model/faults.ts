@@ -11,14 +11,16 @@ export interface Fault {
   /** Path in the file, such as `ribs[3].length`. */
   readonly path: string;
   readonly sentence: string;
+  /** Where a person may answer "yes, that is what it reads": what makes it doubtful. */
+  readonly question?: string;
 }
 
 const mm = (v: number): string => formatLength(v, 'mm');
 
 class Faults {
   readonly all: Fault[] = [];
-  add(path: string, sentence: string): void {
-    this.all.push({ path, sentence });
+  add(path: string, sentence: string, question?: string): void {
+    this.all.push({ path, sentence, ...(question === undefined ? {} : { question }) });
   }
 }
 
@@ -119,15 +121,20 @@ function ribFaults(model: Model, out: Faults): void {
   });
 }
 
-/** A value about ten or 25.4 times (or a tenth, or 1/25.4 of) what the drawing says is likely a unit slip. */
-function slip(path: string, name: string, value: number, expected: number, out: Faults): void {
-  if (expected === 0) return;
+/** What looks wrong with a value: about ten or 25.4 times (or a tenth, or 1/25.4 of) what the drawing says, or far off it; undefined where nothing does. */
+function doubtful(value: number, expected: number): string | undefined {
+  if (expected === 0) return undefined;
   const ratio = Math.abs(value / expected);
   const near = (k: number): boolean => Math.abs(ratio / k - 1) < 0.12;
-  const looks = near(25.4) || near(1 / 25.4) ? 'millimetres and inches look exchanged' : near(10) || near(0.1) ? 'a decimal point looks slipped' : undefined;
-  const far = Math.abs(expected) >= 20 && Math.abs(ratio - 1) > 0.15;
-  if (!looks && far) out.add(path, `the ${name} is ${mm(value)} where about ${mm(expected)} is expected: that is ${Math.round(Math.abs(ratio - 1) * 100)} % off; correct the number, or change the drawing's size first if the part is really so`);
-  if (looks) out.add(path, `the ${name} is ${mm(value)} where about ${mm(expected)} is expected: ${looks}; correct the number or its unit`);
+  if (near(25.4) || near(1 / 25.4)) return 'millimetres and inches look exchanged';
+  if (near(10) || near(0.1)) return 'a decimal point looks slipped';
+  return Math.abs(expected) >= 20 && Math.abs(ratio - 1) > 0.15 ? `that is ${Math.round(Math.abs(ratio - 1) * 100)} % off` : undefined;
+}
+
+/** A drawing size that looks like a slip beside the others of the drawing. */
+function slip(path: string, name: string, value: number, expected: number, out: Faults): void {
+  const doubt = doubtful(value, expected);
+  if (doubt) out.add(path, `the ${name} is ${mm(value)} where about ${mm(expected)} is expected: ${doubt}; correct the number or its unit`);
 }
 
 const list = (ids: readonly string[]): string => (ids.length > 8 ? `${ids.slice(0, 8).join(', ')} and ${ids.length - 8} more` : ids.join(', '));
@@ -286,7 +293,8 @@ export function readingFaults(model: Model): Fault[] {
     if (instrumentUncertainty(model, e.kind, r.instrument) === undefined) out.add(`readings[${i}].instrument`, `the ${e.name} was read with "${r.instrument}"; expected ${Object.keys(QUANTITIES[e.kind].u).join(' or ')}, or an instrument of your own with its uncertainty for "${e.kind}"; correct it`);
     if (r.value < 0 && !SIGNED.has(e.kind)) out.add(`readings[${i}].value`, `the ${e.name} reads ${mm(r.value)}; expected a size, which cannot be negative; check the sign`);
     const expected = expectedOf(r.size, entries, noses);
-    if (expected !== undefined && e.kind !== 'joggle') slip(`readings[${i}].value`, `reading of the ${e.name}`, r.value, expected, out);
+    const doubt = expected === undefined || e.kind === 'joggle' || r.sure ? undefined : doubtful(r.value, expected);
+    if (doubt) out.add(`readings[${i}].value`, `the reading of the ${e.name} is ${mm(r.value)} where about ${mm(expected!)} is expected: ${doubt}; correct the number or its unit, or mark the reading "sure": true if that is what it reads`, `The drawing says ${e.kind === 'clear' ? 'less than ' : ''}${formatLength(expected!, model.units)}: ${doubt}.`);
     if (!Number.isFinite(r.value)) out.add(`readings[${i}].value`, `the ${e.name} reads ${r.value}; expected an ordinary number`);
   });
   return out.all;

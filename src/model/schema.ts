@@ -253,6 +253,7 @@ const reading = z.strictObject({
   over: size.optional().describe('the length it was read over, where that is not the whole part'),
   date: z.string().max(40).optional(),
   temperature: number('deg C', -40, 60).optional(),
+  sure: z.literal(true).optional().describe('asked about and confirmed: that is what it reads, however far from the drawing'),
   note: text.optional(),
 });
 

@@ -10,7 +10,7 @@ import { instrumentUncertainty, sizeBook, type SizeEntry, sizeEntries } from './
  * and read back uses one name. Values carry their unit; a table may be comma, semicolon or tab separated.
  */
 
-const COLUMNS = ['size', 'name', 'value', 'instrument', 'date', 'temperature', 'note'] as const;
+const COLUMNS = ['size', 'name', 'value', 'instrument', 'date', 'temperature', 'over', 'sure', 'note'] as const;
 
 /** Most rows taken at once. */
 const MOST_ROWS = 100_000;
@@ -28,7 +28,7 @@ export function readingsTable(model: Model, units: 'mm' | 'in' = 'mm'): string {
   const entries = sizeEntries(model);
   const rows = model.readings.map((r) => {
     const e = entries.get(r.size);
-    return [r.size, e?.name ?? '', e ? valueText(e.kind, r.value, units) : String(r.value), r.instrument, r.date ?? '', r.temperature === undefined ? '' : String(r.temperature), r.note ?? ''].map(plain);
+    return [r.size, e?.name ?? '', e ? valueText(e.kind, r.value, units) : String(r.value), r.instrument, r.date ?? '', r.temperature === undefined ? '' : String(r.temperature), r.over === undefined ? '' : exactLength(r.over, units), r.sure ? 'yes' : '', r.note ?? ''].map(plain);
   });
   return `${Papa.unparse({ fields: [...COLUMNS], data: rows }, { newline: '\n' })}\n`;
 }
@@ -81,10 +81,14 @@ function readRow(model: Model, row: Record<string, string>, bare: 'mm' | 'in'): 
   if (instrumentUncertainty(model, entry.kind, instrument) === undefined) return `${entry.name}: "${instrument.slice(0, 40)}" is not an instrument for it; expected ${Object.keys(QUANTITIES[entry.kind].u).join(' or ')}; correct it`;
   const temperature = cell('temperature');
   if (temperature !== '' && !Number.isFinite(Number(temperature))) return `${entry.name}: the temperature "${temperature.slice(0, 20)}" is not a number of degrees C; correct it`;
+  const over = cell('over') ? parseLength(cell('over'), bare) : undefined;
+  if (over && !over.ok) return `${entry.name}, over: ${over.sentence}`;
   return {
     size, value: value.value, instrument,
     ...(cell('date') ? { date: cell('date') } : {}),
     ...(temperature === '' ? {} : { temperature: Number(temperature) }),
+    ...(over?.ok ? { over: over.value } : {}),
+    ...(/^(yes|y|true|1)$/i.test(cell('sure')) ? { sure: true as const } : {}),
     ...(cell('note') ? { note: cell('note') } : {}),
   };
 }

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { checkAll } from '../../src/checks/checkAll.ts';
 import type { Verdict } from '../../src/checks/finding.ts';
-import { nextReadings } from '../../src/checks/nextReading.ts';
+import { nextReadings, type Purpose } from '../../src/checks/nextReading.ts';
 import { parseModel } from '../../src/model/parse.ts';
 import { QUANTITIES } from '../../src/model/quantities.ts';
 import type { Model, Reading } from '../../src/model/schema.ts';
@@ -15,8 +15,9 @@ import { skeletonOf } from '../../src/parts/skeleton.ts';
  * verdict rests on and feels every gap. Then the same readings come one at a time, in the order the engine asks for, in
  * drawing order, at random, or the largest uncertainty first, until 99 % of the verdicts are those of the full survey.
  *
- * A verdict counts where the full survey settles it; "fits" and "watch" are one verdict here, for neither must be acted
- * on: what an answer is for is to act or to leave. Between fits and watch the survey's own scatter decides at random.
+ * A verdict counts where the full survey settles it. Counted twice: once by what is to be done, act or leave, for neither
+ * "fits" nor "watch" must be acted on and between the two the survey's own scatter decides at random; and once with all
+ * three apart.
  */
 
 /** Mulberry32: small, seeded, good enough to shuffle with. */
@@ -66,47 +67,67 @@ function simulated(model: Model, next: () => number): Panel {
   return { bare, survey };
 }
 
-/** What is to be done: act, leave, or nobody can say yet. */
-type Call = 'act' | 'leave' | 'unsettled';
-const callOf = (v: Verdict): Call => (v === 'fits' || v === 'watch' ? 'leave' : v);
+/** How verdicts are told apart: by what is to be done, or all of them. */
+const COUNTED = { 'act or leave': (v: Verdict): string => (v === 'fits' || v === 'watch' ? 'leave' : v), 'fits, watch or act': (v: Verdict): string => v } as const;
+type Counted = keyof typeof COUNTED;
+const WAYS = Object.keys(COUNTED) as Counted[];
 
-function calls(model: Model): Map<string, Call> {
-  return new Map(checkAll(model).filter((f) => f.check !== 'disagreement').map((f) => [f.id, callOf(f.verdict)]));
+type Verdicts = ReadonlyMap<string, Verdict>;
+
+function verdicts(model: Model): Verdicts {
+  return new Map(checkAll(model).filter((f) => f.check !== 'disagreement').map((f) => [f.id, f.verdict]));
 }
 
-function agreement(model: Model, full: ReadonlyMap<string, Call>): number {
-  const now = calls(model);
+function agreement(now: Verdicts, full: Verdicts, way: Counted): number {
+  const call = COUNTED[way];
   let same = 0;
-  for (const [id, v] of full) if (now.get(id) === v) same++;
+  for (const [id, v] of full) {
+    const mine = now.get(id);
+    if (mine !== undefined && call(mine) === call(v)) same++;
+  }
   return same / full.size;
 }
 
 const AIM = 0.99;
 
 /** Readings needed in a given order: the first number from which on the aim is met, found by halving. */
-function needed(panel: Panel, order: readonly string[], full: ReadonlyMap<string, Call>): number {
+function needed(panel: Panel, order: readonly string[], full: Verdicts, way: Counted): number {
   let [low, high] = [0, order.length];
   while (low < high) {
     const k = (low + high) >> 1;
-    if (agreement({ ...panel.bare, readings: order.slice(0, k).map((s) => panel.survey.get(s)!) }, full) >= AIM) high = k;
+    if (agreement(verdicts({ ...panel.bare, readings: order.slice(0, k).map((s) => panel.survey.get(s)!) }), full, way) >= AIM) high = k;
     else low = k + 1;
   }
   return low;
 }
 
-/** Readings needed when the engine is asked after each; and how far it had come when it said to stop. */
-function asked(panel: Panel, full: ReadonlyMap<string, Call>, rest: readonly string[]): { readings: number; atStop: number } {
+/** Where an asker stood when told to stop: readings taken, and how far the verdicts were those of the full survey. */
+interface Stop {
+  readonly readings: number;
+  readonly agreed: Record<Counted, number>;
+}
+
+const bothWays = <T>(of: (way: Counted) => T): Record<Counted, T> => Object.fromEntries(WAYS.map((way) => [way, of(way)])) as Record<Counted, T>;
+
+/** Readings needed when the engine is asked after each, counted both ways; and where it said to stop, for each purpose. */
+function asked(panel: Panel, full: Verdicts, rest: readonly string[]): { readings: Record<Counted, number>; stops: Partial<Record<Purpose, Stop>> } {
   const taken = new Set<string>();
+  const reached: Partial<Record<Counted, number>> = {};
   let readings: Reading[] = [];
-  let atStop = 1;
+  const stops: Partial<Record<Purpose, Stop>> = {};
   for (;;) {
     const model = { ...panel.bare, readings };
-    const now = agreement(model, full);
-    if (now >= AIM) return { readings: taken.size, atStop };
-    const next = nextReadings(model).list.find((r) => panel.survey.has(r.size) && !taken.has(r.size))?.size;
-    if (next === undefined && atStop === 1) atStop = now;
+    const now = verdicts(model);
+    for (const way of WAYS) if (reached[way] === undefined && agreement(now, full, way) >= AIM) reached[way] = taken.size;
+    const fresh = (purpose: 'act' | 'watch') => nextReadings(model, checkAll(model), purpose).list.find((r) => panel.survey.has(r.size) && !taken.has(r.size))?.size;
+    const stop = (): Stop => ({ readings: taken.size, agreed: bothWays((way) => agreement(now, full, way)) });
+    let next = fresh('act');
+    if (next === undefined) stops.act ??= stop();
+    // Nothing more to do hangs on a reading: then those that tell a watch from a fit.
+    next ??= fresh('watch');
+    if (next === undefined) stops.watch ??= stop();
     const size = next ?? rest.find((s) => !taken.has(s));
-    if (size === undefined) return { readings: taken.size, atStop };
+    if ((stops.watch && WAYS.every((way) => reached[way] !== undefined)) || size === undefined) return { readings: bothWays((way) => reached[way] ?? taken.size), stops };
     taken.add(size);
     readings = [...readings, panel.survey.get(size)!];
   }
@@ -127,14 +148,15 @@ const mean = (values: readonly number[]): number => values.reduce((a, b) => a + 
 export function study(panels = 1000): void {
   const read = parseModel(readFileSync(new URL('../../models/narrow-tail.json', import.meta.url), 'utf8'));
   if (!read.ok) throw new Error('narrow-tail does not parse');
-  const shares: Record<string, number[]> = { 'as asked for': [], 'drawing order': [], random: [], 'largest uncertainty': [] };
-  const stops: number[] = [];
+  const orders = ['as asked for', 'drawing order', 'random', 'largest uncertainty'] as const;
+  const shares = bothWays(() => Object.fromEntries(orders.map((o) => [o, [] as number[]])) as Record<(typeof orders)[number], number[]>);
+  const stops: Record<Purpose, Stop[]> = { act: [], watch: [] };
   const sizes: number[] = [];
   for (let seed = 1; seed <= panels; seed++) {
     const next = chanceFrom(seed);
     const panel = simulated(read.model, next);
     const all = [...panel.survey.keys()];
-    const full = new Map([...calls({ ...panel.bare, readings: [...panel.survey.values()] })].filter(([, call]) => call !== 'unsettled'));
+    const full = new Map([...verdicts({ ...panel.bare, readings: [...panel.survey.values()] })].filter(([, v]) => v !== 'unsettled'));
     const mixed = shuffled(all, next);
     const s = skeletonOf(panel.bare);
     const doubt = new Map(all.map((k) => [k, s.book.find(k)?.u ?? 0]));
@@ -142,15 +164,21 @@ export function study(panels = 1000): void {
     const doubtful = [...all].sort((a, b) => doubt.get(b)! - doubt.get(a)!);
     const ours = asked(panel, full, mixed);
     sizes.push(all.length);
-    stops.push(ours.atStop);
-    shares['as asked for']!.push(ours.readings / all.length);
-    shares['drawing order']!.push(needed(panel, all, full) / all.length);
-    shares['random']!.push(needed(panel, mixed, full) / all.length);
-    shares['largest uncertainty']!.push(needed(panel, doubtful, full) / all.length);
+    for (const purpose of ['act', 'watch'] as const) if (ours.stops[purpose]) stops[purpose].push(ours.stops[purpose]);
+    for (const way of WAYS) {
+      shares[way]['as asked for'].push(ours.readings[way] / all.length);
+      shares[way]['drawing order'].push(needed(panel, all, full, way) / all.length);
+      shares[way].random.push(needed(panel, mixed, full, way) / all.length);
+      shares[way]['largest uncertainty'].push(needed(panel, doubtful, full, way) / all.length);
+    }
   }
   console.log(`\nwhich reading next: ${panels} made-up panels, a full survey is ${median(sizes)} readings; readings to 99 % of its verdicts`);
-  console.log('order                    mean share   median   worst');
-  for (const [name, list] of Object.entries(shares)) console.log(`${name.padEnd(24)}${`${(100 * mean(list)).toFixed(1)} %`.padStart(11)}${`${(100 * median(list)).toFixed(1)} %`.padStart(9)}${`${(100 * Math.max(...list)).toFixed(0)} %`.padStart(8)}`);
-  const early = stops.filter((s) => s < 1);
-  console.log(`said to stop before: ${early.length} of ${panels}${early.length > 0 ? `, then at ${(100 * mean(early)).toFixed(1)} % of the verdicts` : ''} (aim: at most 30 % of the readings)`);
+  for (const way of WAYS) {
+    console.log(`${way.padEnd(24)} mean share   median   worst`);
+    for (const [name, list] of Object.entries(shares[way])) console.log(`  ${name.padEnd(22)}${`${(100 * mean(list)).toFixed(1)} %`.padStart(11)}${`${(100 * median(list)).toFixed(1)} %`.padStart(9)}${`${(100 * Math.max(...list)).toFixed(0)} %`.padStart(8)}`);
+  }
+  for (const [purpose, list] of Object.entries(stops)) {
+    const part = (of: (s: Stop) => number): string => `${(100 * mean(list.map(of))).toFixed(1)} %`;
+    console.log(`said to stop (${purpose === 'act' ? 'nothing to do hangs on a reading' : 'nor telling watch from fits'}): after ${part((s) => s.readings / median(sizes))} of the readings, with ${WAYS.map((way) => `${part((s) => s.agreed[way])} of ${way}`).join(', ')}`);
+  }
 }

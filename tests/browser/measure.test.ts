@@ -65,7 +65,7 @@ describe('the measuring card', () => {
     await page.getByRole('button', { name: 'Take them' }).click();
     const [saved] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name: 'Save all readings as a table' }).click()]);
     const table = readFileSync((await saved.path())!, 'utf8');
-    expect(table.split('\n')[0]).toBe('size,name,value,instrument,date,temperature,note');
+    expect(table.split('\n')[0]).toBe('size,name,value,instrument,date,temperature,over,sure,note');
     expect(table).toMatch(/front\.depth@S3,front spar depth at S3,86\.2 mm,caliper/);
     await page.getByLabel('Values to paste').fill(table.replace('86.2 mm', '86.4 mm'));
     await page.getByRole('button', { name: 'Take them' }).click();

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { best } from '../../src/chains/chain.ts';
 import { continuousBeam, fibreStress, stripInertia } from '../../src/checks/beam.ts';
 import { modulusOf, plateStress, restingPlate } from '../../src/checks/buckling.ts';
-import { influences, skinStrips } from '../../src/checks/forcedFit.ts';
+import { forcedShape, influences, skinStrips } from '../../src/checks/forcedFit.ts';
 import { fromNominal, nosesOf } from '../../src/checks/noseLine.ts';
 import { skeletonOf } from '../../src/parts/skeleton.ts';
 import { changed, finding, panel } from '../model/panels.ts';
@@ -52,6 +52,49 @@ test('noses far out of line: buckle likely, act', () => {
   const f = finding(bad, 'forced-fit', 'skin at N4');
   expect(f.verdict).toBe('act');
   expect(f.sentence).toMatch(/an estimate: buckle likely/);
+});
+
+describe('the line the pulled skin takes', () => {
+  const s = skeletonOf(A);
+  const noses = nosesOf(s, 'straight');
+  const { points } = forcedShape(s)!;
+  const at = (y: number): number => points.findIndex((p) => Math.abs(p.y - y) < 1e-9);
+
+  test('goes through every nose', () => {
+    for (const n of noses) expect(points[at(n.bay.station.y)]!.v).toBeCloseTo(fromNominal(n), 12);
+  });
+
+  // Laws of a beam bent only by its supports: no break in slope over a support, no bending at its two free ends.
+  test('smoothly, and straight at both ends', () => {
+    for (const n of noses.slice(1, -1)) {
+      const i = at(n.bay.station.y);
+      const slope = (j: number): number => (points[j + 1]!.v - points[j]!.v) / (points[j + 1]!.y - points[j]!.y);
+      // One-sided slopes at the support, carried to it from two steps each side.
+      const [left, right] = [1.5 * slope(i - 1) - 0.5 * slope(i - 2), 1.5 * slope(i) - 0.5 * slope(i + 1)];
+      expect(Math.abs(left - right)).toBeLessThan(1e-4);
+    }
+    const curve = (i: number): number => points[i - 1]!.v - 2 * points[i]!.v + points[i + 1]!.v;
+    expect(Math.abs(curve(1))).toBeLessThan(0.1 * Math.max(...points.slice(1, -1).map((_, i) => Math.abs(curve(i + 1)))));
+  });
+
+  // Two equal spans, middle support raised by 1, ends free: a simple beam pushed up in its middle, (3a - 4a³) of its rise at a of the whole length.
+  test('two equal spans: the closed form', () => {
+    const two = changed(A, (m) => {
+      m.ribs = m.ribs.filter((r) => r.kind === 'tip' || r.id === 'N4');
+      m.stations = m.stations.filter((x) => ['S1', 'S4', 'S8'].includes(x.id)).map((x) => (x.id === 'S4' ? { ...x, y: 0 } : x));
+      m.doublers = [];
+      m.joints = [];
+      m.stages = [];
+      delete m.now;
+      m.readings = [{ size: 'N4.length', value: 122, instrument: 'rule' }];
+      m.survey.supports = [];
+    });
+    const shape = forcedShape(skeletonOf(two))!;
+    for (const p of shape.points) {
+      const a = Math.min(p.y + 1036, 1036 - p.y) / 2072;
+      expect(p.v).toBeCloseTo(3 * a - 4 * a ** 3, 9);
+    }
+  });
 });
 
 test('without a skin nothing is pulled', () => expect(skinStrips(skeletonOf(changed(A, (m) => { delete m.skin; })))).toEqual([]));

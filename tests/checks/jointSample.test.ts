@@ -3,7 +3,8 @@ import { quantile } from '../../src/chains/normal.ts';
 import { smallestHolding } from '../../src/geometry/circle.ts';
 import { checkAll } from '../../src/checks/checkAll.ts';
 import { circlesOf } from '../../src/checks/holes.ts';
-import { buffersOf, jointSample, merged, sampleAnswer, sampled, samplePlan, type SampleOptions, type Tally } from '../../src/checks/jointSample.ts';
+import { buffersOf, jointSample, merged, sampleAnswer, sampled, type SampleOptions, type Tally } from '../../src/checks/jointSample.ts';
+import { samplePlan } from '../../src/checks/samplePlan.ts';
 import { type Kind, QUANTITIES } from '../../src/model/quantities.ts';
 import type { Model } from '../../src/model/schema.ts';
 import { instrumentUncertainty, sizeBook } from '../../src/model/sizes.ts';
@@ -108,10 +109,10 @@ describe('the whole skeleton', () => {
     const worst = Math.max(...answer.findings.map((f) => f.beyond.chance));
     const sum = answer.findings.reduce((a, f) => a + f.beyond.chance, 0);
     expect(answer.goesTogether.chance).toBeLessThanOrEqual(1 - worst + 1e-12);
-    expect(answer.goesTogether.chance).toBeGreaterThanOrEqual(1 - sum - 1e-12);
+    expect(answer.goesTogether.chance).toBeGreaterThanOrEqual(1 - sum - 1e-4);
     expect(answer.allFit.chance).toBeLessThanOrEqual(answer.goesTogether.chance);
     expect(jointSample(A, { seed: 2, points: 512 }).goesTogether.chance).toBe(0);
-    expect(answer.sentence).toMatch(/^With every size where it may be, the whole skeleton goes together as it is in \d/);
+    expect(answer.sentence).toMatch(/^With every size where it may be, all drawn together \d+ times: .* that the whole skeleton goes together as it is\./);
   });
 
   // One sheet in two gaps that bind together: with independent sheets the chance would be the product.

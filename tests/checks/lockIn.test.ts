@@ -35,6 +35,18 @@ describe('panel A', () => {
   test('said as an estimate', () => expect(found.sentence).toMatch(/times as stiff in twist as bare, an estimate\. The 0\.59° found/));
 });
 
+// A hump twists and comes back: what is locked in lies between the stations that differ most, over the shorter length.
+test('panel B: the hump is found between W4 and W6, not from end to end', () => {
+  const found = lockIn(panel('washed-out-wing'))!;
+  expect(found.between).toEqual(['W4', 'W6']);
+  expect(found.twist).toBeCloseTo(-0.34, 9); // 0.02 at W4, -0.32 at W6: item F2 less the drawing's washout
+  expect(found.sentence).toContain('The 0.34° found between W4 and W6 takes');
+  // T = GJθ/L over W4 to W6, 660 mm: its J lies between those of the two ends of that stretch.
+  const whole = (found.closed * shearModulusOf('6061-T6') * ((0.34 * Math.PI) / 180 / 660)) / 1000;
+  expect(found.torque / whole).toBeGreaterThan(0.7);
+  expect(found.torque / whole).toBeLessThan(1.3);
+});
+
 test('one spar closes the nose alone; no skin closes nothing', () => {
   const one = lockIn(changed(panel('plain'), (m) => { delete m.spars.rear; }))!;
   expect(one.flows).toHaveLength(1);

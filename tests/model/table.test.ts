@@ -19,7 +19,7 @@ describe('a table of readings', () => {
 
   it('names each size in its header and rows', () => {
     const [header, first] = readingsTable(A).split('\n');
-    expect(header).toBe('size,name,value,instrument,date,temperature,note');
+    expect(header).toBe('size,name,value,instrument,date,temperature,over,sure,note');
     expect(first).toContain('sheet.s025,thickness of sheet s025,0.635 mm,micrometer');
   });
 
@@ -28,6 +28,12 @@ describe('a table of readings', () => {
     if (!read.ok) throw new Error(read.faults[0]?.sentence);
     expect(read.readings.map((r) => [r.size, Number(r.value.toFixed(3)), r.instrument])).toEqual([['M2.length', 262.509, 'rule'], ['M3.length', 262.5, 'rule'], ['sheet.s025', 0.635, 'micrometer']]);
     expect(parseReadings(A, 'size;value\nM2.length;262.5').ok).toBe(true);
+  });
+
+  it('keeps what a reading was taken over, and that a questioned one was confirmed', () => {
+    const odd = { ...A, readings: [{ size: 'lean@S3', value: 1.1, instrument: 'square', over: 140 }, { size: 'sheet.s025', value: 16, instrument: 'micrometer', sure: true as const }] };
+    for (const units of ['mm', 'in'] as const) expect(parseReadings(odd, readingsTable(odd, units))).toEqual({ ok: true, readings: odd.readings });
+    expect(parseReadings(A, 'size,value,over\nlean@S3,1.1,16 ga')).toMatchObject({ ok: false, faults: [{ path: 'line 2' }] });
   });
 
   it('gives every fault its line, and takes nothing', () => {

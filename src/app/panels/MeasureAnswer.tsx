@@ -5,6 +5,7 @@ import type { Bay } from '../../parts/skeleton.ts';
 import { useApp } from '../store.ts';
 import type { Answer } from './answers.ts';
 import { Counts, Groups } from './Findings.tsx';
+import { HowSure } from './HowSure.tsx';
 import { MeasureCard } from './MeasureCard.tsx';
 import { Next } from './Next.tsx';
 import { SheetButton } from './Paper.tsx';
@@ -45,6 +46,6 @@ function StationReadings({ bay }: { bay: Bay }) {
 /** What did I measure? What to read next, then a card at a time. */
 export const MEASURE: Answer = {
   headline: (_, asked) => headline('measure', asked),
-  Whole: ({ asked }) => <><Counts findings={asked} /><Next /><StartMeasuring /><Groups findings={asked.filter((f) => f.verdict === 'unsettled')} /></>,
+  Whole: ({ asked }) => <><Counts findings={asked} /><Next /><StartMeasuring /><HowSure /><Groups findings={asked.filter((f) => f.verdict === 'unsettled')} /></>,
   Station: ({ bay }) => <StationReadings bay={bay} />,
 };

@@ -1,5 +1,6 @@
 import { useEffect, useId, useRef, useState } from 'react';
 import { applyEdit, type Edit, forgetReadings, measure, redraw, usualInstrument } from '../../model/edits.ts';
+import type { Fault } from '../../model/faults.ts';
 import { INSTRUMENTS, QUANTITIES } from '../../model/quantities.ts';
 import type { Model } from '../../model/schema.ts';
 import { instrumentUncertainty, sizeBook } from '../../model/sizes.ts';
@@ -65,10 +66,12 @@ export function SizeField({ size, as }: { size: string; as: 'reading' | 'drawing
   }
   const typed = readTyped(text, unit, model.units);
   const step = typed.ok ? (as === 'drawing' ? redraw(model, size, typed.value) : measure(model, size, [typed.value], { instrument, date: today() })) : undefined;
-  const doubt = step ? questioned(model, step) : '';
-  const take = () => {
+  const doubts = step ? faultsOf(model, step) : [];
+  const doubt = doubts.map((f) => f.question ?? f.sentence).join(' ');
+  const mayBe = as === 'reading' && typed.ok && doubts.length > 0 && doubts.every((f) => f.question !== undefined);
+  const take = (sure = false) => {
     if (!typed.ok) return setRefused(typed.sentence);
-    const faults = step ? edit(step) : [];
+    const faults = sure ? edit(measure(model, size, [typed.value], { instrument, date: today(), sure: true })) : step ? edit(step) : [];
     if (faults.length > 0) return setRefused(faults.map((f) => f.sentence).join(' '));
     setText(null);
   };
@@ -81,6 +84,7 @@ export function SizeField({ size, as }: { size: string; as: 'reading' | 'drawing
         </select>
       )}
       <button type="submit" className="take">Take</button>
+      {mayBe && <button type="button" className="take" onClick={() => take(true)}>Yes, that is what it reads</button>}
       <button type="button" className="quiet" onClick={() => setText(null)}>Leave</button>
       {as === 'reading' && book.readingsOf(size).length > 0 && <button type="button" className="quiet" onClick={() => { edit(forgetReadings(model, size)); setText(null); }}>Forget the reading</button>}
       <output id={noteId} className={refused || doubt ? 'refused' : 'echo'} role={refused ? 'alert' : undefined}>{refused || doubt || (typed.ok ? typed.echo : ' ')}</output>
@@ -88,10 +92,10 @@ export function SizeField({ size, as }: { size: string; as: 'reading' | 'drawing
   );
 }
 
-/** What would be wrong with a step, said before it is taken; empty when nothing is. */
-export function questioned(model: Model, step: Edit): string {
+/** What would be wrong with a step, found before it is taken; nothing when it may be. */
+function faultsOf(model: Model, step: Edit): readonly Fault[] {
   const tried = applyEdit(model, step);
-  return tried.ok ? '' : tried.faults.map((f) => f.sentence).join(' ');
+  return tried.ok ? [] : tried.faults;
 }
 
 /** Instruments that can read a kind of size: the usual ones and the panel's own. */

@@ -3,11 +3,13 @@ import type { Finding } from '../../checks/finding.ts';
 import type { Answer } from './answers.ts';
 import { FIT } from './FitAnswer.tsx';
 import { Counts, Groups } from './Findings.tsx';
+import { HowSure } from './HowSure.tsx';
 import { KinkPicture } from './KinkPicture.tsx';
 import { Packing, Truing, usePacking } from './Packing.tsx';
+import { SkinPull } from './SkinPull.tsx';
 import { TwistPicture } from './TwistPicture.tsx';
 
-/** What Is it true? shows besides its findings: twist and nose pictures, the packing plan, what squaring moved. */
+/** What Is it true? shows besides its findings: twist and nose pictures, the packing plan, what the skin would do, what squaring moved. */
 function TrueExtras({ findings }: { findings: readonly Finding[] }) {
   const pack = usePacking();
   const after = pack.plan ? new Map(pack.plan.after.twist.map((t) => [t.station, t.value])) : undefined;
@@ -16,6 +18,7 @@ function TrueExtras({ findings }: { findings: readonly Finding[] }) {
       <TwistPicture findings={findings} {...(after ? { after } : {})} />
       <Packing {...pack} />
       <KinkPicture findings={findings} />
+      <SkinPull findings={findings} />
       <Truing />
     </>
   );
@@ -24,6 +27,6 @@ function TrueExtras({ findings }: { findings: readonly Finding[] }) {
 /** Is it true? Twist, nose line, square; the packs that take the twist out. */
 export const TRUE: Answer = {
   headline: (_, asked) => headline('true', asked),
-  Whole: ({ asked }) => <><Counts findings={asked} /><TrueExtras findings={asked} /><Groups findings={asked} /></>,
+  Whole: ({ asked }) => <><Counts findings={asked} /><TrueExtras findings={asked} /><Groups findings={asked} /><HowSure /></>,
   Station: FIT.Station,
 };

@@ -1,0 +1,48 @@
+import { proxy, type Remote, wrap } from 'comlink';
+import { merged, type SampleAnswer, sampleAnswer } from '../checks/jointSample.ts';
+import type { Model } from '../model/schema.ts';
+import type { SampleService } from './sample.worker.ts';
+
+/*
+ * The workers that draw all sizes together: two where the machine has them, started when first asked for and kept.
+ */
+
+/** Independent sets of points; their scatter is the sampling error. */
+const REPLICATES = 8;
+
+let workers: Remote<SampleService>[] | undefined;
+
+function started(): Remote<SampleService>[] {
+  const many = Math.max(1, Math.min(2, navigator.hardwareConcurrency || 1));
+  workers ??= Array.from({ length: many }, () => wrap<SampleService>(new Worker(new URL('./sample.worker.ts', import.meta.url), { type: 'module' })));
+  return workers;
+}
+
+export interface Drawn {
+  readonly answer: SampleAnswer;
+  /** Ended before every sample was drawn. */
+  readonly stopped: boolean;
+  /** Points asked for in each replicate. */
+  readonly points: number;
+}
+
+/** Draws a panel's sizes together. `onShare` hears how much is done, 0 to 1. Undefined when stopped before anything was counted. */
+export async function drawTogether(model: Model, points: number, onShare: (share: number) => void): Promise<Drawn | undefined> {
+  const all = started();
+  const shares = all.map(() => 0);
+  const parts = await Promise.all(all.map((worker, part) => worker.run(
+    { model, options: { seed: 1, points, replicates: REPLICATES, share: { part, parts: all.length } } },
+    proxy((done: number, of: number) => {
+      shares[part] = done / of;
+      onShare(shares.reduce((a, b) => a + b, 0) / shares.length);
+    }),
+  )));
+  const tally = merged(parts.map((p) => p.tally));
+  if (!tally.samples.some((n) => n > 0)) return undefined;
+  return { answer: sampleAnswer(parts[0]!.plan, tally), stopped: parts.some((p) => p.stopped), points };
+}
+
+/** Ends the run under way; it answers with what it has. */
+export function stopDrawing(): void {
+  for (const worker of workers ?? []) void worker.stop();
+}
