@@ -69,6 +69,15 @@ const cut = (value: number): number => Math.ceil(value * 1e4 - 1e-6) / 1e4;
 /** Name of a sheet by its thousandths of an inch: 0.635 mm is s025. */
 export const sheetName = (thickness: number): string => `s${String(Math.round(thickness / 0.0254)).padStart(3, '0')}`;
 
+const thicknesses = (plan: PanelPlan): number[] => [plan.front.sheet, plan.rear?.sheet, plan.strip?.sheet, plan.doubler, ...Object.values(plan.sheets)].filter((t) => t !== undefined);
+
+/** The name a plan's sheet of a thickness goes by; two that differ by less than a thousandth get a letter more. */
+function named(plan: PanelPlan, thickness: number): string {
+  const same = [...new Set(thicknesses(plan))].filter((t) => sheetName(t) === sheetName(thickness)).sort((a, b) => a - b);
+  const at = same.indexOf(thickness);
+  return at <= 0 ? sheetName(thickness) : `${sheetName(thickness)}${String.fromCharCode(97 + at)}`;
+}
+
 /** An inside radius easy on the alloy, up to the next 64th: 2 sheets, 4 for 2024, 6 for 7075 (AC 43.13-1B table 4-6 asks for no more up to 1/8 in, 5 and 7 beyond). */
 export function easyRadius(alloy: Alloy, sheet: number): number {
   const times = alloy.startsWith('7075-T') ? 7 : alloy.startsWith('2024-T') ? 6 : 2;
@@ -94,7 +103,7 @@ interface Laid {
 function sparOf(plan: PanelPlan, p: SparPlan, strips: Spar['strips']): Spar {
   const { places } = plan;
   return {
-    sheet: sheetName(p.sheet), opens: p.opens, depth: along(p.depth, places, grainOf(plan.units)), capWidth: p.cap, radius: p.radius ?? easyRadius(plan.alloy, p.sheet),
+    sheet: named(plan, p.sheet), opens: p.opens, depth: along(p.depth, places, grainOf(plan.units)), capWidth: p.cap, radius: p.radius ?? easyRadius(plan.alloy, p.sheet),
     from: places[0]! - over(plan), to: places[places.length - 1]! + over(plan), strips, webDoublers: [],
   };
 }
@@ -118,7 +127,7 @@ function ribEnd({ plan, spars, strips }: Laid, y: number, at: 'front' | 'rear' |
 }
 
 function bent(plan: PanelPlan, sheet: number, station: string, turns: Rib['turns']): Pick<Rib, 'sheet' | 'station' | 'flange' | 'radius' | 'turns' | 'holes'> {
-  return { sheet: sheetName(sheet), station, flange: plan.tab, radius: Math.min(easyRadius(plan.alloy, sheet), 3.2), turns, holes: [] };
+  return { sheet: named(plan, sheet), station, flange: plan.tab, radius: Math.min(easyRadius(plan.alloy, sheet), 3.2), turns, holes: [] };
 }
 
 function ribsAt(laid: Laid, i: number): Rib[] {
@@ -148,15 +157,13 @@ function doublersOf(plan: PanelPlan, ribs: readonly Rib[], spar: Spar): Doubler[
   const { doubler } = plan;
   if (!doubler) return [];
   return ribs.filter((r) => r.kind === 'main').map((r): Doubler => ({
-    id: `D${r.id.slice(1)}`, form: 'channel', on: 'web', sheet: sheetName(doubler), part: r.id, end: 'front',
+    id: `D${r.id.slice(1)}`, form: 'channel', on: 'web', sheet: named(plan, doubler), part: r.id, end: 'front',
     radius: Math.max(spar.radius, easyRadius(plan.alloy, doubler)), leg: plan.tab, width: 2 * plan.tab, designed: true,
   }));
 }
 
 function sheetsOf(plan: PanelPlan): Sheet[] {
-  const used = [plan.front.sheet, plan.rear?.sheet, plan.strip?.sheet, plan.doubler, ...Object.values(plan.sheets)].filter((t) => t !== undefined);
-  const byName = new Map(used.map((t) => [sheetName(t), t]));
-  return [...byName].sort((a, b) => a[1] - b[1]).map(([id, thickness]) => ({ id, alloy: plan.alloy, thickness }));
+  return [...new Set(thicknesses(plan))].sort((a, b) => a - b).map((thickness) => ({ id: named(plan, thickness), alloy: plan.alloy, thickness }));
 }
 
 /** How much higher the drawing puts the rear spar's lower edge: half of what it is shallower, both spars on one chord line. */
@@ -173,7 +180,7 @@ export function layPanel(plan: PanelPlan): Model {
   const { places } = plan;
   const grain = grainOf(plan.units);
   const last = places.length - 1;
-  const strips: Spar['strips'] = plan.strip ? [{ sheet: sheetName(plan.strip.sheet), from: places[0]!, to: plan.strip.to, caps: 'both' }] : [];
+  const strips: Spar['strips'] = plan.strip ? [{ sheet: named(plan, plan.strip.sheet), from: places[0]!, to: plan.strip.to, caps: 'both' }] : [];
   const spars: Model['spars'] = { front: sparOf(plan, plan.front, strips), ...(plan.rear ? { rear: sparOf(plan, plan.rear, []) } : {}) };
   const webToWeb = along(plan.webs, places, grain);
   const laid: Laid = { plan, spars, webToWeb, strips: (y) => (plan.strip && y <= plan.strip.to ? 2 * plan.strip.sheet : 0) };
@@ -183,11 +190,11 @@ export function layPanel(plan: PanelPlan): Model {
   const ribs = places.flatMap((_, i) => ribsAt(laid, i));
   const { size, next } = rivetSize(plan.joints.rivet);
   const sheets = sheetsOf(plan);
-  const onHand = [plan.sheets.main, plan.sheets.nose].map(sheetName);
+  const onHand = [plan.sheets.main, plan.sheets.nose].map((t) => named(plan, t));
   const bare: Model = {
     format: 'ribtrue-panel', version: 1, name: plan.name, revision: '1', hand: plan.hand === 'both' ? 'both' : 'right', units: plan.units, note: plan.note,
     sheets, stations, spars, webToWeb, ribs, doublers: doublersOf(plan, ribs, spars.front), brackets: [],
-    skin: { sheet: sheetName(plan.sheets.skin) }, joints: [], stages: [], stand: plan.rear ? 'rear' : 'front', reliefCounts: 'centre', tolerances: {},
+    skin: { sheet: named(plan, plan.sheets.skin) }, joints: [], stages: [], stand: plan.rear ? 'rear' : 'front', reliefCounts: 'centre', tolerances: {},
     survey: { touch: 'spar-bottom', rearHigher: 0, supports: stations.filter((_, i) => i === 0 || i === last || (i % 2 === 0 && i < last - 1)).map((s) => s.id) },
     instruments: [], readings: [], limits: [],
     stock: {
