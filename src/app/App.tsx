@@ -1,6 +1,7 @@
 import { lazy, Suspense, useCallback, useEffect, useState } from 'react';
 import { checksOf } from '../checks/answer.ts';
 import { checkAll, worstFirst } from '../checks/checkAll.ts';
+import { BuildSheet } from './panels/build/BuildSheet.tsx';
 import { Card } from './panels/Card.tsx';
 import { CutTools } from './panels/CutTools.tsx';
 import { Header, openFile } from './panels/Header.tsx';
@@ -152,6 +153,7 @@ export function App() {
       <BenchArea onSpan={setSpan} />
       <Rail span={span} />
       <Card />
+      <BuildSheet />
       <Refused />
       <NotKept />
       {question === 'measure' && <PrintedCard />}
