@@ -1,6 +1,7 @@
 import { lazy, Suspense, useCallback, useEffect, useMemo, useState } from 'react';
 import { checksOf } from '../checks/answer.ts';
 import { checkAll, worstFirst } from '../checks/checkAll.ts';
+import { BuildSheet } from './panels/build/BuildSheet.tsx';
 import { Card } from './panels/Card.tsx';
 import { TryBar } from './panels/CureTry.tsx';
 import { CutTools } from './panels/CutTools.tsx';
@@ -156,6 +157,7 @@ export function App() {
       <BenchArea onSpan={setSpan} />
       <Rail span={span} />
       <Card />
+      <BuildSheet />
       <Refused />
       <NotKept />
     </div>

@@ -1,23 +1,73 @@
+import { useMemo } from 'react';
+import { onPaper } from '../../checks/onPaper.ts';
 import { sizeBook } from '../../model/sizes.ts';
+import { walkingOrder } from '../../model/walk.ts';
 import type { Bay } from '../../parts/skeleton.ts';
 import { formatLength } from '../../units.ts';
 import { useApp } from '../store.ts';
 import type { Answer } from './answers.ts';
-import { Counts } from './Findings.tsx';
+import { SHEET_NAMES } from './build/BuildSheet.tsx';
+import { useDesk } from './build/desk.ts';
+import { FieldHelp } from './build/FieldHelp.tsx';
+import { Groups } from './Findings.tsx';
 import { Settings } from './Settings.tsx';
-import { SizeList, StationSizes } from './SizeList.tsx';
+import { StationSizes } from './SizeList.tsx';
 
-/** Drawing sizes of the whole panel: sheets, bend radii. */
-function SheetSizes() {
-  const model = useApp((s) => s.model);
-  const keys = [...sizeBook(model).entries.values()].filter((e) => e.path && (e.key.startsWith('sheet.') || e.key.endsWith('.radius')));
-  return <SizeList keys={keys.map((e) => e.key)} as="drawing" />;
+/** The sheets that say what the panel is, and a way to a new one. */
+function Sheets() {
+  const sheet = useDesk((s) => s.sheet);
+  const { open } = useDesk.getState();
+  return (
+    <>
+      <ul className="build-sheets">
+        {SHEET_NAMES.map((s) => (
+          <li key={s.id}><button type="button" aria-pressed={sheet === s.id} onClick={() => open(sheet === s.id ? null : s.id)}><b>{s.name[0]!.toUpperCase()}{s.name.slice(1)}</b> <span className="small">{s.says}</span></button></li>
+        ))}
+      </ul>
+      <p className="starts"><button type="button" className="take" onClick={() => open('start')}>Start a new panel</button></p>
+    </>
+  );
 }
 
-/** What am I building? The drawing's sizes, to change in place. */
+/** What the drawing says of itself, before anything is measured, and the way to the first own finding. */
+function OnPaper() {
+  const model = useApp((s) => s.model);
+  const read = useApp((s) => s.read);
+  const off = useMemo(() => onPaper(model).filter((f) => f.verdict !== 'fits'), [model]);
+  const first = walkingOrder(model).find((e) => e.nominal !== undefined && sizeBook(model).readingsOf(e.key).length === 0);
+  return (
+    <section className="on-paper">
+      <h2>On paper</h2>
+      {off.length === 0 ? <p>By the drawing alone everything fits. What was made is another matter: measure it.</p> : <><p>By the drawing alone this does not fit. Look for a slip in the typing first, then ask the designer.</p><Groups findings={off} /></>}
+      {model.readings.length === 0 && first && <p className="starts"><button type="button" className="take" onClick={() => read(first.key)}>Measure the first size: {first.name}</button></p>}
+    </section>
+  );
+}
+
+function Whole() {
+  const cell = useDesk((s) => s.cell);
+  if (cell) return <FieldHelp />;
+  return <><Sheets /><OnPaper /><Settings /></>;
+}
+
+/** The field in hand, with the station's other sizes below. */
+function StationBuild({ bay }: { bay: Bay }) {
+  const cell = useDesk((s) => s.cell);
+  const sheet = useDesk((s) => s.sheet);
+  const { open } = useDesk.getState();
+  return (
+    <>
+      <FieldHelp />
+      {!cell && sheet === null && <p className="starts"><button type="button" className="quiet" onClick={() => open('stations')}>All stations as a table</button><button type="button" className="quiet" onClick={() => open('ribs')}>All ribs as a table</button></p>}
+      {cell ? <details><summary>All drawing sizes at {bay.station.id}</summary><StationSizes bay={bay} as="drawing" /></details> : <StationSizes bay={bay} as="drawing" />}
+    </>
+  );
+}
+
+/** What am I building? The drawing's sizes as sheets and in place, and whether they fit on paper. */
 export const BUILD: Answer = {
   headline: (model) => `${model.name}: ${model.stations.length} stations, ${formatLength(model.stations[model.stations.length - 1]!.y - model.stations[0]!.y, model.units)} between the ends.`,
   lead: (model) => model.note ?? 'Choose a station to see and change its drawing sizes.',
-  Whole: ({ asked }) => <><Counts findings={asked} /><Settings /><SheetSizes /></>,
-  Station: ({ bay }: { bay: Bay }) => <StationSizes bay={bay} as="drawing" />,
+  Whole: () => <Whole />,
+  Station: ({ bay }: { bay: Bay }) => <StationBuild bay={bay} />,
 };

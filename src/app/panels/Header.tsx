@@ -5,6 +5,7 @@ import { DEMOS } from '../demos.ts';
 import { openDemo } from '../keeping.ts';
 import { fileStem, saveAs } from '../saveAs.ts';
 import { currentText, useApp } from '../store.ts';
+import { useDesk } from './build/desk.ts';
 import { KeptPanels } from './Kept.tsx';
 import { Questions } from './Questions.tsx';
 
@@ -38,6 +39,7 @@ function PanelMenu() {
       }} />
       {shown && (
         <div className="menu" role="group" aria-label="Panel">
+          <button type="button" onClick={() => { useApp.getState().ask('build'); useDesk.getState().open('start'); close(); }}>Start a new panel…</button>
           <button type="button" onClick={() => input.current?.click()}>Open a file…</button>
           <button type="button" onClick={() => { saveAs(currentText(), `${fileStem(model.name)}.json`, 'application/json'); close(); }}>Save a file</button>
           <p className="small">Invented panels to look at; undo brings yours back.</p>

@@ -1,0 +1,43 @@
+import './build.css';
+import { type ComponentType, useEffect } from 'react';
+import { useApp } from '../../store.ts';
+import { type SheetName, useDesk } from './desk.ts';
+import { PaperLine } from './Grid.tsx';
+import { JointsSheet, RibsSheet, SparsSheet, StagesSheet, StationsSheet } from './Sheets.tsx';
+import { StartSheet } from './Start.tsx';
+
+/** The sheets of Build, in the order a drawing is read. */
+export const SHEET_NAMES: readonly { readonly id: Exclude<SheetName, 'start'>; readonly name: string; readonly says: string; readonly Show: ComponentType }[] = [
+  { id: 'stations', name: 'stations', says: 'where each rib stands, and the spars there', Show: StationsSheet },
+  { id: 'spars', name: 'spars and sheets', says: 'which way they open, their bends, strips, sheet', Show: SparsSheet },
+  { id: 'ribs', name: 'ribs and pieces', says: 'every part’s sizes, common ones once', Show: RibsSheet },
+  { id: 'joints', name: 'joints and holes', says: 'rows, rivets, what is drilled', Show: JointsSheet },
+  { id: 'stages', name: 'order', says: 'what comes in when', Show: StagesSheet },
+];
+
+/** The wide sheet under the rail, while Build is asked: one table of the panel at a time. The skeleton stays above it. */
+export function BuildSheet() {
+  const question = useApp((s) => s.question);
+  const sheet = useDesk((s) => s.sheet);
+  const { open } = useDesk.getState();
+  useEffect(() => {
+    // A look at another question puts the cell in hand down, not the sheet away.
+    if (question !== 'build') useDesk.getState().hold(null, null);
+  }, [question]);
+  if (question !== 'build' || sheet === null) return null;
+  if (sheet === 'start') return <StartSheet />;
+  const at = SHEET_NAMES.find((s) => s.id === sheet);
+  if (!at) return null;
+  return (
+    <section className="build-sheet" aria-label={at.name}>
+      <div className="build-head">
+        <div className="pair" role="group" aria-label="Sheets of the panel">
+          {SHEET_NAMES.map((s) => <button key={s.id} type="button" aria-pressed={s.id === sheet} title={s.says} onClick={() => open(s.id)}>{s.name}</button>)}
+        </div>
+        <PaperLine />
+        <button type="button" className="icon" aria-label="Put the sheet away" onClick={() => open(null)}>✕</button>
+      </div>
+      <at.Show />
+    </section>
+  );
+}

@@ -1,0 +1,24 @@
+import { QUANTITIES } from '../model/quantities.ts';
+import type { Model } from '../model/schema.ts';
+import { checkAll } from './checkAll.ts';
+import type { Finding } from './finding.ts';
+
+const exactly = Object.fromEntries(Object.keys(QUANTITIES).map((kind) => [kind, 0]));
+const papers = new WeakMap<Model, Model>();
+
+/** The panel as its drawing has it to the last figure: nothing read, nothing uncertain. */
+export function paperOf(model: Model): Model {
+  let paper = papers.get(model);
+  if (!paper) {
+    paper = { ...model, readings: [], tolerances: exactly, sheets: model.sheets.map((s) => ({ ...s, tolerance: 0 })) };
+    papers.set(model, paper);
+  }
+  return paper;
+}
+
+/**
+ * What the drawing says of itself: every check asked of the drawing's own sizes, taken as exact. A finding here that does
+ * not fit is a fault of the drawing, or of its typing in, whatever the parts measure. A strip drawn 65 mm too long under a
+ * rib made for none binds here by twice its thickness.
+ */
+export const onPaper = (model: Model): readonly Finding[] => checkAll(paperOf(model));
