@@ -67,6 +67,8 @@ interface Projected {
 interface Grid {
   readonly width: number;
   readonly height: number;
+  /** mm a step. */
+  readonly step: number;
   readonly depth: Float32Array;
   /** Which body is seen, counted from 1; 0 where none is. */
   readonly owner: Uint16Array;
@@ -92,23 +94,31 @@ function projected(body: Body, sight: Sight, pane: Pane): Projected {
   }
   const turned = new Uint8Array(triangles.length / 3);
   for (let t = 0; t < turned.length; t++) {
-    const [a, b, c] = [triangles[3 * t]!, triangles[3 * t + 1]!, triangles[3 * t + 2]!];
+    const a = triangles[3 * t]!;
+    const b = triangles[3 * t + 1]!;
+    const c = triangles[3 * t + 2]!;
     turned[t] = (u[b]! - u[a]!) * (v[c]! - v[a]!) - (v[b]! - v[a]!) * (u[c]! - u[a]!) > FLAT ? 1 : 0;
   }
   return { body, u, v, w, turned };
 }
 
 /** Lays every face turned to the eye into the grid; the nearest stays. */
-function laid(bodies: readonly Projected[], width: number, height: number): Grid {
+function laid(bodies: readonly Projected[], { width, height, step }: Pick<Grid, 'width' | 'height' | 'step'>): Grid {
   const depth = new Float32Array(width * height).fill(Number.NEGATIVE_INFINITY);
   const owner = new Uint16Array(width * height);
   bodies.forEach(({ body: { mesh: { triangles } }, u, v, w, turned }, index) => {
     for (let t = 0; t < turned.length; t++) {
       if (turned[t] === 0) continue;
-      const [a, b, c] = [triangles[3 * t]!, triangles[3 * t + 1]!, triangles[3 * t + 2]!];
-      const [ua, va, wa] = [u[a]!, v[a]!, w[a]!];
-      const [ub, vb] = [u[b]! - ua, v[b]! - va];
-      const [uc, vc] = [u[c]! - ua, v[c]! - va];
+      const a = triangles[3 * t]!;
+      const b = triangles[3 * t + 1]!;
+      const c = triangles[3 * t + 2]!;
+      const ua = u[a]!;
+      const va = v[a]!;
+      const wa = w[a]!;
+      const ub = u[b]! - ua;
+      const vb = v[b]! - va;
+      const uc = u[c]! - ua;
+      const vc = v[c]! - va;
       const area = ub * vc - vb * uc;
       const du = ((w[b]! - wa) * vc - (w[c]! - wa) * vb) / area;
       const dv = ((w[c]! - wa) * ub - (w[b]! - wa) * uc) / area;
@@ -117,10 +127,13 @@ function laid(bodies: readonly Projected[], width: number, height: number): Grid
       for (let row = low; row <= high; row++) {
         const y = row + 0.5;
         // Where the row's middle line goes in and out of the triangle.
-        let [from, to] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+        let from = Number.POSITIVE_INFINITY;
+        let to = Number.NEGATIVE_INFINITY;
         for (let e = 0; e < 3; e++) {
-          const [p, q] = e === 0 ? [a, b] : e === 1 ? [b, c] : [c, a];
-          const [y0, y1] = [v[p]!, v[q]!];
+          const p = e === 0 ? a : e === 1 ? b : c;
+          const q = e === 0 ? b : e === 1 ? c : a;
+          const y0 = v[p]!;
+          const y1 = v[q]!;
           if (y0 === y1 || (y0 < y && y1 < y) || (y0 > y && y1 > y)) continue;
           const x = u[p]! + ((u[q]! - u[p]!) * (y - y0)) / (y1 - y0);
           if (x < from) from = x;
@@ -138,7 +151,7 @@ function laid(bodies: readonly Projected[], width: number, height: number): Grid
       }
     }
   });
-  return { width, height, depth, owner };
+  return { width, height, step, depth, owner };
 }
 
 /** Slack against another body's depth, and against its own in grid steps, for edges lie on the faces that meet in them. */
@@ -146,16 +159,16 @@ const OTHER = 0.12;
 const OWN_STEPS = 2;
 
 /** Whether a point on an edge is seen: in one of the four grid cells round it nothing nearer covers it. */
-function isSeen(grid: Grid, at: { readonly u: number; readonly v: number; readonly w: number; readonly own: number; readonly step: number }): boolean {
-  const col = Math.floor(at.u - 0.5);
-  const row = Math.floor(at.v - 0.5);
+function isSeen(grid: Grid, u: number, v: number, w: number, own: number): boolean {
+  const col = Math.floor(u - 0.5);
+  const row = Math.floor(v - 0.5);
   for (let k = 0; k < 4; k++) {
     const x = col + (k & 1);
     const y = row + (k >> 1);
     if (x < 0 || y < 0 || x >= grid.width || y >= grid.height) continue;
     const cell = y * grid.width + x;
-    const slack = grid.owner[cell] === at.own ? OWN_STEPS * at.step : OTHER + 0.5 * at.step;
-    if (grid.depth[cell]! <= at.w + slack) return true;
+    const slack = grid.owner[cell] === own ? OWN_STEPS * grid.step : OTHER + 0.5 * grid.step;
+    if (grid.depth[cell]! <= w + slack) return true;
   }
   return false;
 }
@@ -166,25 +179,29 @@ const LEAST_RUN = 1.5;
 type Run = readonly [number, number, number, number];
 
 /** The visible runs of a body's crisp edges and outlines, grid steps. */
-function runsOf(p: Projected, own: number, grid: Grid, step: number): Run[] {
+function runsOf(p: Projected, own: number, grid: Grid): Run[] {
   const runs: Run[] = [];
   const { u, v, w } = p;
   const { edges, crisp } = topologyOf(p.body.mesh);
   for (let e = 0; e < crisp.length; e++) {
-    const [a, b, left, right] = [edges[4 * e]!, edges[4 * e + 1]!, edges[4 * e + 2]!, edges[4 * e + 3]!];
-    const [seenLeft, seenRight] = [p.turned[left] === 1, right >= 0 && p.turned[right] === 1];
+    const right = edges[4 * e + 3]!;
+    const seenLeft = p.turned[edges[4 * e + 2]!] === 1;
+    const seenRight = right >= 0 && p.turned[right] === 1;
     if (!seenLeft && !seenRight) continue;
     if (!crisp[e] && seenLeft === seenRight) continue;
-    const [du, dv, dw] = [u[b]! - u[a]!, v[b]! - v[a]!, w[b]! - w[a]!];
+    const a = edges[4 * e]!;
+    const b = edges[4 * e + 1]!;
+    const du = u[b]! - u[a]!;
+    const dv = v[b]! - v[a]!;
+    const dw = w[b]! - w[a]!;
     const long = Math.hypot(du, dv);
     if (long < 1e-6) continue;
-    const [u0, u1, v0, v1] = [Math.min(u[a]!, u[b]!), Math.max(u[a]!, u[b]!), Math.min(v[a]!, v[b]!), Math.max(v[a]!, v[b]!)];
-    if (u1 < 0 || v1 < 0 || u0 > grid.width || v0 > grid.height) continue;
+    if (Math.max(u[a]!, u[b]!) < 0 || Math.max(v[a]!, v[b]!) < 0 || Math.min(u[a]!, u[b]!) > grid.width || Math.min(v[a]!, v[b]!) > grid.height) continue;
     const n = Math.min(Math.max(Math.ceil(long), 1), 4 * (grid.width + grid.height));
     let start = -1;
     for (let i = 0; i <= n; i++) {
       const s = (i + 0.5) / n;
-      const seen = i < n && isSeen(grid, { u: u[a]! + s * du, v: v[a]! + s * dv, w: w[a]! + s * dw, own, step });
+      const seen = i < n && isSeen(grid, u[a]! + s * du, v[a]! + s * dv, w[a]! + s * dw, own);
       if (seen && start < 0) start = i;
       if (seen || start < 0) continue;
       const whole = start === 0 && i === n;
@@ -249,15 +266,14 @@ export function lineDrawing(bodies: readonly Body[], sight: Sight, pane: Pane): 
   const width = Math.max(1, Math.ceil((pane.right - pane.left) / pane.step));
   const height = Math.max(1, Math.ceil((pane.top - pane.bottom) / pane.step));
   const all = bodies.map((b) => projected(b, sight, pane));
-  const grid = laid(all, width, height);
+  const grid = laid(all, { width, height, step: pane.step });
   const plane = ([u, v]: Vec2): Vec2 => [pane.left + u * pane.step, pane.bottom + v * pane.step];
   const lines = (chosen: boolean): Vec2[][] =>
-    all.flatMap((p, i) => ((p.body.chosen ?? false) === chosen ? joined(runsOf(p, i + 1, grid, pane.step)) : []))
+    all.flatMap((p, i) => ((p.body.chosen ?? false) === chosen ? joined(runsOf(p, i + 1, grid)) : []))
       .filter(large)
       .map((line) => simplified(line, MOVE).map(plane));
-  const isChosen = [false, ...bodies.map((b) => b.chosen ?? false)];
   const shape = (chosen: boolean): Vec2[][] =>
-    loopsOf(width, height, (cell) => grid.owner[cell] !== 0 && isChosen[grid.owner[cell]!] === chosen)
+    loopsOf(grid.owner, width, [false, ...bodies.map((b) => (b.chosen ?? false) === chosen)])
       .filter(large)
       .map((loop) => simplified(loop, 0.75).map(plane));
   return { chosen: lines(true), rest: lines(false), chosenShape: shape(true), restShape: shape(false) };

@@ -6,38 +6,62 @@ import type { Vec2 } from './vector.ts';
  */
 
 /** Right, up, left, down: one grid line on. */
-const WAY = [[1, 0], [0, 1], [-1, 0], [0, -1]] as const;
+const WAY_X = [1, 0, -1, 0] as const;
+const WAY_Y = [0, 1, 0, -1] as const;
+/** The cells left and right of each way out of a grid corner, as steps from the cell up and right of it. */
+const LEFT_X = [0, -1, -1, 0] as const;
+const LEFT_Y = [0, 0, -1, -1] as const;
+const RIGHT_X = [0, 0, -1, -1] as const;
+const RIGHT_Y = [-1, 0, 0, -1] as const;
+/** Sharp left first, so that two cells touching at a corner stay two shapes. */
+const TURNS = [1, 0, 3] as const;
 
-/** Loops round the cells that are in, corner by corner where the border turns; cell (x, y) is number y × width + x. */
-export function loopsOf(width: number, height: number, isIn: (cell: number) => boolean): Vec2[][] {
-  const inside = new Uint8Array((width + 2) * (height + 2));
+/** Cells that are in, with one cell of margin all round, so that a border never leaves the grid. */
+interface Mask {
+  readonly cells: Uint8Array;
+  readonly wide: number;
+}
+
+/** Whether the border leaves the grid's corner (x, y) that way: the cell on its left is in, the one on its right is not. */
+function leaves({ cells, wide }: Mask, x: number, y: number, way: number): boolean {
+  return cells[(y + LEFT_Y[way]! + 1) * wide + x + LEFT_X[way]! + 1] === 1 && cells[(y + RIGHT_Y[way]! + 1) * wide + x + RIGHT_X[way]! + 1] === 0;
+}
+
+/** One loop from a corner that it leaves to the right, marking the ways it goes. */
+function loopFrom(mask: Mask, x: number, y: number, done: Uint8Array): Vec2[] {
+  const loop: Vec2[] = [];
+  const wide = mask.wide - 1;
+  let [px, py, way, before] = [x, y, 0, -1];
+  while ((done[py * wide + px]! & (1 << way)) === 0) {
+    done[py * wide + px]! |= 1 << way;
+    if (way !== before) loop.push([px, py]);
+    before = way;
+    px += WAY_X[way]!;
+    py += WAY_Y[way]!;
+    for (const turn of TURNS) {
+      const next = (before + turn) % 4;
+      if (!leaves(mask, px, py, next)) continue;
+      way = next;
+      break;
+    }
+  }
+  return loop;
+}
+
+/** Loops round the cells whose owner is in, corner by corner where the border turns; cell (x, y) is number y × width + x. */
+export function loopsOf(owner: Uint16Array, width: number, isIn: readonly boolean[]): Vec2[][] {
+  const height = owner.length / width;
   const wide = width + 2;
-  for (let y = 0; y < height; y++) for (let x = 0; x < width; x++) if (isIn(y * width + x)) inside[(y + 1) * wide + x + 1] = 1;
-  /** Whether the border leaves the grid's corner (x, y) that way: the cell on its left is in, the one on its right is not. */
-  const leaves = (x: number, y: number, way: number): boolean => {
-    const cell = (dx: number, dy: number): number => inside[(y + dy + 1) * wide + x + dx + 1]!;
-    const [left, right] = way === 0 ? [cell(0, 0), cell(0, -1)] : way === 1 ? [cell(-1, 0), cell(0, 0)] : way === 2 ? [cell(-1, -1), cell(-1, 0)] : [cell(0, -1), cell(-1, -1)];
-    return left === 1 && right === 0;
-  };
+  const cells = new Uint8Array(wide * (height + 2));
+  for (let y = 0, at = 0; y < height; y++) for (let x = 0; x < width; x++, at++) if (isIn[owner[at]!]) cells[(y + 1) * wide + x + 1] = 1;
+  const mask: Mask = { cells, wide };
   const done = new Uint8Array((width + 1) * (height + 1));
   const loops: Vec2[][] = [];
+  // Every loop has a corner that it leaves to the right: in above, out below.
   for (let y = 0; y <= height; y++) {
-    for (let x = 0; x <= width; x++) {
-      // Every loop has a corner that it leaves to the right.
-      if ((done[y * (width + 1) + x]! & 1) !== 0 || !leaves(x, y, 0)) continue;
-      const loop: Vec2[] = [];
-      let [px, py, way] = [x, y, 0];
-      let turned = -1;
-      while ((done[py * (width + 1) + px]! & (1 << way)) === 0) {
-        done[py * (width + 1) + px]! |= 1 << way;
-        if (way !== turned) loop.push([px, py]);
-        turned = way;
-        px += WAY[way]![0];
-        py += WAY[way]![1];
-        // Sharp left first, so that two cells touching at a corner stay two shapes.
-        way = [1, 0, 3].map((turn) => (way + turn) % 4).find((w) => leaves(px, py, w)) ?? way;
-      }
-      loops.push(loop);
+    for (let x = 0; x < width; x++) {
+      if (cells[(y + 1) * wide + x + 1] === 0 || cells[y * wide + x + 1] === 1 || (done[y * (width + 1) + x]! & 1) !== 0) continue;
+      loops.push(loopFrom(mask, x, y, done));
     }
   }
   return loops;

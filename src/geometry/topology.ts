@@ -10,8 +10,6 @@ export interface Topology {
 
 /** Cosine of the angle between two faces from which their edge is drawn: 40°, more than one facet of a bend turns. */
 const CRISP = Math.cos((40 * Math.PI) / 180);
-/** Finer than this, mm, corners are one. */
-const WELD = 1e-4;
 
 const made = new WeakMap<object, Topology>();
 
@@ -25,26 +23,14 @@ export function topologyOf(mesh: Pick<Mesh, 'positions' | 'triangles'>): Topolog
   return found;
 }
 
-/** Corners at one place are one corner, whichever face they came with. */
-function welded(positions: Float32Array): Uint32Array {
-  const first = new Map<string, number>();
-  return Uint32Array.from({ length: positions.length / 3 }, (_, i) => {
-    const key = `${Math.round(positions[3 * i]! / WELD)},${Math.round(positions[3 * i + 1]! / WELD)},${Math.round(positions[3 * i + 2]! / WELD)}`;
-    const had = first.get(key);
-    if (had === undefined) first.set(key, i);
-    return had ?? i;
-  });
-}
-
 function find({ positions, triangles }: Pick<Mesh, 'positions' | 'triangles'>): Topology {
-  const weld = welded(positions);
   const many = positions.length / 3;
   const at = new Map<number, number>();
   const edges: number[] = [];
-  const corner = (t: number, k: number): number => weld[triangles[3 * t + k]!]!;
   for (let t = 0; t < triangles.length / 3; t++) {
     for (let k = 0; k < 3; k++) {
-      const [a, b] = [corner(t, k), corner(t, (k + 1) % 3)];
+      const a = triangles[3 * t + k]!;
+      const b = triangles[3 * t + ((k + 1) % 3)]!;
       if (a === b) continue;
       const key = Math.min(a, b) * many + Math.max(a, b);
       const had = at.get(key);
@@ -56,12 +42,19 @@ function find({ positions, triangles }: Pick<Mesh, 'positions' | 'triangles'>): 
   }
   const normals = new Float64Array(triangles.length);
   for (let t = 0; t < triangles.length / 3; t++) {
-    const p = (k: number, c: number): number => positions[3 * triangles[3 * t + k]! + c]!;
-    const [ax, ay, az] = [p(1, 0) - p(0, 0), p(1, 1) - p(0, 1), p(1, 2) - p(0, 2)];
-    const [bx, by, bz] = [p(2, 0) - p(0, 0), p(2, 1) - p(0, 1), p(2, 2) - p(0, 2)];
-    const n = [ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx] as const;
-    const size = Math.hypot(...n) || 1;
-    normals.set([n[0] / size, n[1] / size, n[2] / size], 3 * t);
+    const i = 3 * triangles[3 * t]!;
+    const j = 3 * triangles[3 * t + 1]!;
+    const k = 3 * triangles[3 * t + 2]!;
+    const ax = positions[j]! - positions[i]!;
+    const ay = positions[j + 1]! - positions[i + 1]!;
+    const az = positions[j + 2]! - positions[i + 2]!;
+    const bx = positions[k]! - positions[i]!;
+    const by = positions[k + 1]! - positions[i + 1]!;
+    const bz = positions[k + 2]! - positions[i + 2]!;
+    const size = Math.hypot(ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx) || 1;
+    normals[3 * t] = (ay * bz - az * by) / size;
+    normals[3 * t + 1] = (az * bx - ax * bz) / size;
+    normals[3 * t + 2] = (ax * by - ay * bx) / size;
   }
   const crisp = new Uint8Array(edges.length / 4);
   for (let e = 0; e < crisp.length; e++) {

@@ -38,6 +38,8 @@ export interface Step {
   readonly stage: string;
   readonly stageName: string;
   readonly station: string | null;
+  /** Place of the station along the span, mm. */
+  readonly at?: number;
   /** Joint that is drilled. */
   readonly joint?: string;
   /** The part that goes in, drawn dark; for a step about several, all of them. */
@@ -47,6 +49,8 @@ export interface Step {
   /** The way the part goes in, a unit direction in the wing frame. */
   readonly goes?: Vec3;
   readonly standing: Standing;
+  /** The way along the span to which the part is open, +1 to the right seen nose forward. */
+  readonly opens?: 1 | -1;
   /** Where the leading edge is for who stands there: "The leading edge is to your left." */
   readonly edge: string;
   /** Short lines: which way up and round, how to hold it. */

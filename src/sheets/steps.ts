@@ -31,7 +31,7 @@ const DOWN: Vec3 = [0, 0, -1];
 const END_PLACES = { front: 'front', rear: 'rear', tail: 'tail' } as const;
 
 /** A step before it has its number, its stage and the parts that are there. */
-type Draft = Pick<Step, 'id' | 'kind' | 'title' | 'station' | 'chosen' | 'standing'> & Partial<Pick<Step, 'joint' | 'goes' | 'lines' | 'layers' | 'clamps' | 'holes' | 'check' | 'held' | 'done'>> & {
+type Draft = Pick<Step, 'id' | 'kind' | 'title' | 'station' | 'chosen' | 'standing'> & Partial<Pick<Step, 'joint' | 'goes' | 'opens' | 'lines' | 'layers' | 'clamps' | 'holes' | 'check' | 'held' | 'done'>> & {
   /** The joint whose layers are named, those that are in by then. */
   readonly stack?: Joint | undefined;
 };
@@ -166,7 +166,7 @@ function stand(work: Work, bay: Bay, rib: Rib): Draft {
   const goes: Vec3 = rib.kind === 'nose' ? AFT : rib.kind === 'tip' ? [0, standing === 'left end' ? 1 : -1, 0] : nested.length > 1 ? [0, y < work.middle ? 1 : -1, 0] : DOWN;
   const joint = skeleton.jointsAt(station).find((j) => j.layers.includes(rib.id));
   return {
-    id: `stand:${rib.id}`, kind: 'stand', title: `Stand ${word} ${rib.id} at station ${station}`, station, chosen: [rib.id], goes, standing,
+    id: `stand:${rib.id}`, kind: 'stand', title: `Stand ${word} ${rib.id} at station ${station}`, station, chosen: [rib.id], goes, standing, opens: points,
     lines: [`Flange points ${rib.turns}, ${sideOf(standing, points)}.`, 'Ink number at the top rear corner.', how, ...home],
     stack: joint, ...heldBy(heldPart(work, rib.id)),
   };
@@ -204,7 +204,7 @@ function clampRib(work: Work, bay: Bay, rib: Rib): Draft[] {
   if (spots.length === 0) return [];
   const standing: Standing = rib.kind === 'nose' ? 'ahead' : rib.kind === 'tip' ? tipEnd(work, bay) : 'behind';
   return [{
-    id: `clamp:${rib.id}`, kind: 'clamp', title: `Clamp ${RIB_WORDS[rib.kind]} ${rib.id} beside each hole`, station: bay.station.id, chosen: [rib.id], standing, clamps: spots,
+    id: `clamp:${rib.id}`, kind: 'clamp', title: `Clamp ${RIB_WORDS[rib.kind]} ${rib.id} beside each hole`, station: bay.station.id, chosen: [rib.id], standing, opens: flangesPoint(work.model, rib, bay.station.y), clamps: spots,
     lines: ['Clamp beside each hole, not at the middle.', 'Light pressure. Do not pull a gap shut.'],
     stack: own[0],
     check: { kind: 'count', count: spots.length, what: spots.length === 1 ? 'clamp' : 'clamps' },
@@ -228,7 +228,7 @@ function feelCaps(work: Work, rib: Rib): Draft[] {
     return [{ place, feels }];
   });
   const draft = (id: string, title: string, feels: readonly Feel[]): Draft => ({
-    id, kind: 'feel', title, station: rib.station, chosen: [rib.id], standing: rib.kind === 'nose' ? 'ahead' : 'behind', check: { kind: 'feeler', feels },
+    id, kind: 'feel', title, station: rib.station, chosen: [rib.id], opens: flangesPoint(work.model, rib, work.skeleton.bays.find((b) => b.station.id === rib.station)?.station.y ?? 0), standing: rib.kind === 'nose' ? 'ahead' : 'behind', check: { kind: 'feeler', feels },
     lines: ['Feel between the flange and the cap, at the bend.', 'Do not force the leaf.'], ...heldBy(heldPart(work, rib.id)),
   });
   const [first, second] = ends;
@@ -247,7 +247,7 @@ function feelChord(work: Work, bay: Bay): Draft[] {
   if (leaf === undefined) return [];
   const free = work.model.stand === 'rear' ? 'front' : 'rear';
   return [{
-    id: `feel:${main.id}.chord`, kind: 'feel', title: `Feel the ${free} end of ${main.id} at the web`, station: bay.station.id, chosen: [main.id], standing: 'behind',
+    id: `feel:${main.id}.chord`, kind: 'feel', title: `Feel the ${free} end of ${main.id} at the web`, station: bay.station.id, chosen: [main.id], standing: 'behind', opens: flangesPoint(work.model, main, bay.station.y),
     check: { kind: 'feeler', feels: [{ side: free, leaf }] }, lines: [`Hold the rib home against the ${work.model.stand} web.`, 'Feel before clamping.'],
     ...heldBy(heldPart(work, main.id)),
   }];
@@ -465,7 +465,7 @@ function assemble(model: Model): Step[] {
         const { check, held, goes, joint, stack, ...rest } = d;
         steps.push({
           lines: [], layers: stack ? layerLines(skeleton, stack, [...there, ...d.chosen]) : [], clamps: [], holes: [], done: false, ...rest, number: steps.length + 1, stage: stage.id, stageName: stage.name, edge: EDGES[d.standing],
-          there: there.filter((p) => !d.chosen.includes(p)), ...(check ? { check } : {}), ...(held ? { held } : {}), ...(goes ? { goes } : {}), ...(joint ? { joint } : {}),
+          there: there.filter((p) => !d.chosen.includes(p)), ...(check ? { check } : {}), ...(held ? { held } : {}), ...(goes ? { goes } : {}), ...(joint ? { joint } : {}), ...placeOf(skeleton, d.station),
         });
         if (PLACING.includes(d.kind)) there.push(...d.chosen);
       }
@@ -515,6 +515,11 @@ function assemble(model: Model): Step[] {
 function noseSurvey(): Draft {
   return { id: 'survey:noses', kind: 'survey', title: 'Read every nose against the string line', station: null, chosen: [], standing: 'ahead', lines: ['String from tip to tip, held off by two equal blocks.', 'Write each reading on the leading edge sheet.'] };
 }
+
+const placeOf = (skeleton: Skeleton, station: string | null): { at?: number } => {
+  const y = skeleton.bays.find((b) => b.station.id === station)?.station.y;
+  return y === undefined ? {} : { at: y };
+};
 
 const yOf = (skeleton: Skeleton, joint: Joint): number => skeleton.bays.find((b) => b.station.id === joint.station)?.station.y ?? 0;
 
