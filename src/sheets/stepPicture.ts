@@ -168,8 +168,8 @@ function closeUp(step: Step, parts: readonly PartMesh[], box: PictureBox): Ink[]
 /** The left end of something long. */
 const leftEnd = ({ low, high }: Bounds): Bounds => ({ low: [low[0] - 40, low[1], low[2]], high: [high[0] + 40, Math.min(high[1], low[1] + 260), high[2]] });
 
-/** Whole views are seen square to the span. */
-const wholeTurn = (s: Standing): number => (s === 'ahead' ? Math.PI : s === 'behind' ? 0 : TURNS[s] / 4);
+/** Whole views are seen well from the side, so that a long panel fills the picture. */
+const wholeTurn = (s: Standing): number => (s === 'behind' || s === 'ahead' ? TURNS[s] - 48 * RADIANS : TURNS[s]);
 
 /** Near views go round to the side on which the part is open; from the left where it has none. */
 function turnOf(step: Step): number {

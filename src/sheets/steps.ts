@@ -392,14 +392,16 @@ function open(work: Work, before: Joint, stage: string): Draft[] {
   const midway = at((a) => a.how === 'bushing set midway');
   const follow = at((a) => a.state !== 'never' && a.how !== 'bushing set midway');
   const doubtful = follow.filter((i) => answers[i]!.how === 'wait').map((i) => joint.holes[i]!.id);
+  const bracket = joint.layers.find((p) => work.model.brackets.some((b) => b.id === p));
+  const which = bracket ? `holes of bracket ${bracket}` : `${joint.end} holes`;
   const named = (indices: readonly number[]): string => (indices.length === joint.holes.length ? '' : ` (${listed(indices.map((i) => joint.holes[i]!.id))}, ringed)`);
   const drafts: Draft[] = [];
   const push = (id: string, title: string, indices: readonly number[], more: Partial<Draft>): void => {
     if (indices.length > 0) drafts.push({ id, kind: 'open', title, ...same, holes: indices.map((i) => places[i]!.at), done: isDone(indices), ...more });
   };
-  push(`open:${joint.id}`, `Open ${joint.id} to final at ${joint.station}${named(follow)}`, follow, { lines: [`Follow the ${partName(skeleton, joint.guide)}, through every layer.`, 'Fasteners in the neighbours. Square to the web.'], check: finals(follow), ...(doubtful.length > 0 ? { held: `clean-up of ${listed(doubtful)} is too close to call: measure the offset first` } : {}) });
-  push(`open:${joint.id}-bushing`, `Open ${joint.id} through a bushing at ${joint.station}${named(midway)}`, midway, { lines: ['Ask the builder to set the drill bushing. It sits midway between the layers.', 'Through every layer, square to the web.'], check: finals(midway) });
-  push(`open:${joint.id}-stop`, `Do not open ${joint.id} at ${joint.station}${named(rest)}`, rest, { kind: 'ask', lines: ['These holes stay as they are. Call the builder.'], held: `${listed(rest.map((i) => joint.holes[i]!.id))} will not clean up at this size` });
+  push(`open:${joint.id}`, `Open the ${which} at ${joint.station} to final${named(follow)}`, follow, { lines: [`Follow the ${partName(skeleton, joint.guide)}, through every layer.`, 'Fasteners in the neighbours. Square to the web.'], check: finals(follow), ...(doubtful.length > 0 ? { held: `clean-up of ${listed(doubtful)} is too close to call: measure the offset first` } : {}) });
+  push(`open:${joint.id}-bushing`, `Open the ${which} at ${joint.station} through a bushing${named(midway)}`, midway, { lines: ['Ask the builder to set the drill bushing. It sits midway between the layers.', 'Through every layer, square to the web.'], check: finals(midway) });
+  push(`open:${joint.id}-stop`, `Do not open the ${which} at ${joint.station}${named(rest)}`, rest, { kind: 'ask', lines: ['These holes stay as they are. Call the builder.'], held: `${listed(rest.map((i) => joint.holes[i]!.id))} will not clean up at this size` });
   return drafts;
 }
 
