@@ -1,5 +1,5 @@
-/** Hands a text to the person as a file of that name. */
-export function saveAs(text: string, name: string, type: string): void {
+/** Hands a text, or bytes, to the person as a file of that name. */
+export function saveAs(text: string | Uint8Array<ArrayBuffer>, name: string, type: string): void {
   const link = document.createElement('a');
   link.href = URL.createObjectURL(new Blob([text], { type }));
   link.download = name;

@@ -185,6 +185,7 @@ function runsOf(p: Projected, own: number, grid: Grid): Run[] {
   const { edges, crisp } = topologyOf(p.body.mesh);
   for (let e = 0; e < crisp.length; e++) {
     const right = edges[4 * e + 3]!;
+    if (right === edges[4 * e + 2]!) continue;
     const seenLeft = p.turned[edges[4 * e + 2]!] === 1;
     const seenRight = right >= 0 && p.turned[right] === 1;
     if (!seenLeft && !seenRight) continue;
@@ -255,6 +256,8 @@ function joined(runs: readonly Run[]): Vec2[][] {
 /** How far a line may be moved to save points, and how large a thing must be to be drawn, grid steps. */
 const MOVE = 0.4;
 const LEAST_SIZE = 4;
+/** As MOVE, for the borders of shapes: takes the grid's steps out. */
+const SMOOTH = 0.8;
 
 function large(line: readonly Vec2[]): boolean {
   const [us, vs] = [line.map((p) => p[0]), line.map((p) => p[1])];
@@ -275,7 +278,7 @@ export function lineDrawing(bodies: readonly Body[], sight: Sight, pane: Pane): 
   const shape = (chosen: boolean): Vec2[][] =>
     loopsOf(grid.owner, width, [false, ...bodies.map((b) => (b.chosen ?? false) === chosen)])
       .filter(large)
-      .map((loop) => simplified(loop, 0.75).map(plane));
+      .map((loop) => simplified(loop, SMOOTH).map(plane));
   return { chosen: lines(true), rest: lines(false), chosenShape: shape(true), restShape: shape(false) };
 }
 

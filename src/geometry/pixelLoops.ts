@@ -27,15 +27,17 @@ function leaves({ cells, wide }: Mask, x: number, y: number, way: number): boole
   return cells[(y + LEFT_Y[way]! + 1) * wide + x + LEFT_X[way]! + 1] === 1 && cells[(y + RIGHT_Y[way]! + 1) * wide + x + RIGHT_X[way]! + 1] === 0;
 }
 
-/** One loop from a corner that it leaves to the right, marking the ways it goes. */
+/** One loop from a corner that it leaves to the right, marking the ways it goes: the middles of its steps, which lie nearer the true border than the corners do. */
 function loopFrom(mask: Mask, x: number, y: number, done: Uint8Array): Vec2[] {
   const loop: Vec2[] = [];
   const wide = mask.wide - 1;
-  let [px, py, way, before] = [x, y, 0, -1];
+  let px = x;
+  let py = y;
+  let way = 0;
   while ((done[py * wide + px]! & (1 << way)) === 0) {
     done[py * wide + px]! |= 1 << way;
-    if (way !== before) loop.push([px, py]);
-    before = way;
+    loop.push([px + WAY_X[way]! / 2, py + WAY_Y[way]! / 2]);
+    const before = way;
     px += WAY_X[way]!;
     py += WAY_Y[way]!;
     for (const turn of TURNS) {
@@ -48,7 +50,7 @@ function loopFrom(mask: Mask, x: number, y: number, done: Uint8Array): Vec2[] {
   return loop;
 }
 
-/** Loops round the cells whose owner is in, corner by corner where the border turns; cell (x, y) is number y × width + x. */
+/** Loops round the cells whose owner is in, a point for each step along the border; cell (x, y) is number y × width + x. */
 export function loopsOf(owner: Uint16Array, width: number, isIn: readonly boolean[]): Vec2[][] {
   const height = owner.length / width;
   const wide = width + 2;

@@ -276,6 +276,22 @@ const survey = z.strictObject({
   scatter: length('a bench map uncertainty', 0, 5).optional(),
 });
 
+const day = z.string().max(40).meta({ description: 'year-month-day' });
+
+const tick = z.strictObject({
+  step: z.string().max(120).meta({ description: 'the step that was done, by its name in the list of steps' }),
+  by: z.string().max(12).meta({ description: 'initials of who did it' }),
+  date: day,
+});
+
+const entry = z.strictObject({
+  date: day,
+  what: text.describe('what was changed, in the past tense'),
+  size: z.string().max(120).optional().describe('the size that was changed'),
+  was: z.number().optional().describe('its value before the first change of that day'),
+  is: z.number().optional().describe('its value after the last change of that day'),
+});
+
 export const panelSchema = z.strictObject({
   format: z.literal('ribtrue-panel'),
   version: z.literal(1),
@@ -304,6 +320,8 @@ export const panelSchema = z.strictObject({
   survey,
   instruments: z.array(instrument).max(100),
   readings: z.array(reading).max(400000),
+  ticks: z.array(tick).max(400000).optional().describe('steps that were done'),
+  log: z.array(entry).max(400000).optional().describe('the journal: what was changed, one entry for each thing and day'),
   limits: z.array(limit).max(100),
   stock,
 });
@@ -329,6 +347,8 @@ export type Rivet = z.output<typeof rivet>;
 export type Stage = z.output<typeof stage>;
 export type Reading = z.output<typeof reading>;
 export type Instrument = z.output<typeof instrument>;
+export type Tick = z.output<typeof tick>;
+export type LogEntry = z.output<typeof entry>;
 export type LimitEntry = z.output<typeof limit>;
 export type Alloy = Sheet['alloy'];
 export type SparName = 'front' | 'rear';

@@ -3,7 +3,7 @@ import type { Ink, Sheet } from './page.ts';
 import { line, placed, rectangle } from './path.ts';
 import { type Step, STOP_LINE } from './step.ts';
 import { numberText } from './stepNumber.ts';
-import type { PictureBox, StepPicture } from './stepPicture.ts';
+import { PICTURE, PLAN, type StepPicture } from './stepPicture.ts';
 import { leadOf, riseOf, textWidth, wrap } from './type.ts';
 
 /*
@@ -20,9 +20,6 @@ const FORMS: Readonly<Record<CardSize, Form>> = {
 
 const GAP = 4;
 
-/** What the pictures are drawn for, mm; in a lower card they are shown a little smaller. */
-export const PICTURE: PictureBox = { width: 104, height: 60 };
-export const PLAN: PictureBox = { width: 104, height: 25 };
 const LEFT = 3;
 const COLUMN = LEFT + PICTURE.width + 4;
 const FOOT = 11;
@@ -93,10 +90,14 @@ class Column {
     let y = top + 1.5;
     for (const { figure, words } of large) {
       const wide = textWidth(figure, { size: figureSize, bold: true });
-      const beside = wrap(words, this.width - wide - 7, { size: wordSize, bold: true });
       this.ink.push({ kind: 'text', x: COLUMN + 2, y: y + riseOf(figureSize), text: figure, size: figureSize, bold: true });
-      beside.forEach((text, i) => this.ink.push({ kind: 'text', x: COLUMN + wide + 5, y: y + riseOf(wordSize) + 0.6 + i * leadOf(wordSize), text, size: wordSize, bold: true }));
-      y += Math.max(leadOf(figureSize), beside.length * leadOf(wordSize) + 1);
+      // Beside the figure where two lines do, else under it.
+      const beside = wrap(words, this.width - wide - 7, { size: wordSize, bold: true });
+      const under = beside.length > 2;
+      const lines = under ? wrap(words, this.width - 4, { size: wordSize, bold: true }) : beside;
+      const [left, first] = under ? [COLUMN + 2, y + leadOf(figureSize)] : [COLUMN + wide + 5, y + 0.6];
+      lines.forEach((text, i) => this.ink.push({ kind: 'text', x: left, y: first + riseOf(wordSize) + i * leadOf(wordSize), text, size: wordSize, bold: true }));
+      y = Math.max(y + leadOf(figureSize), first + lines.length * leadOf(wordSize) + 0.4);
     }
     if (small) {
       this.ink.push({ kind: 'text', x: COLUMN + 2, y: y + riseOf(smallSize), text: small, size: smallSize });

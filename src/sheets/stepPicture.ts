@@ -21,6 +21,10 @@ export interface PictureBox {
   readonly height: number;
 }
 
+/** What pictures and plans are drawn for; where there is less room they are shown smaller. */
+export const PICTURE: PictureBox = { width: 104, height: 60 };
+export const PLAN: PictureBox = { width: 104, height: 25 };
+
 export interface StepPicture {
   readonly ink: readonly Ink[];
   /** The whole panel from above, turned so that who does the step stands below it or at its end. */
@@ -292,6 +296,6 @@ function centre(points: readonly Vec2[]): Vec2 {
 }
 
 /** A step's picture in one box and its plan in another. */
-export function stepPicture(step: Step, parts: readonly PartMesh[], box: PictureBox, planBox: PictureBox): StepPicture {
+export function stepPicture(step: Step, parts: readonly PartMesh[], box: PictureBox = PICTURE, planBox: PictureBox = PLAN): StepPicture {
   return { ink: closeUp(step, parts, box), plan: planOf(step, parts, planBox) };
 }

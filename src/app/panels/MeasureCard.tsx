@@ -8,7 +8,8 @@ import { echo, formatAngle, formatLength } from '../../units.ts';
 import { fileStem, saveAs } from '../saveAs.ts';
 import { useApp } from '../store.ts';
 import { Jaws } from './Jaws.tsx';
-import { instrumentsFor, questioned, today } from './SizeField.tsx';
+import { instrumentsFor, questioned } from './SizeField.tsx';
+import { today } from '../today.ts';
 
 const PAD = [['7', '8', '9', '⌫'], ['4', '5', '6', '/'], ['1', '2', '3', '.'], ['-', '0', ' ', '#']] as const;
 const UNITS = ['mm', 'in', 'mil'] as const;

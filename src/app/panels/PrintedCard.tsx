@@ -5,7 +5,7 @@ import { formatAngle, formatLength } from '../../units.ts';
 import { ledgerOf } from '../../checks/ledger.ts';
 import { CAUTION } from '../../checks/report.ts';
 import { useApp } from '../store.ts';
-import { today } from './SizeField.tsx';
+import { today } from '../today.ts';
 
 /** What every printed page says first: panel, hand, revision, date, unit. */
 function TitleStrip({ title, rest }: { title: string; rest: string }) {
