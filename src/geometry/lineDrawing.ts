@@ -67,11 +67,12 @@ interface Projected {
 interface Grid {
   readonly width: number;
   readonly height: number;
-  /** mm a step. */
-  readonly step: number;
   readonly depth: Float32Array;
   /** Which body is seen, counted from 1; 0 where none is. */
   readonly owner: Uint16Array;
+  /** Which face is seen, by its place in `planes` (three numbers each: depth where u and v are 0, and its gain a step of u and of v); −1 where none is. */
+  readonly face: Int32Array;
+  readonly planes: Float64Array;
 }
 
 /** Least of a triangle's height over its longest side, so that a sliver's side is not taken from rounding. */
@@ -103,11 +104,15 @@ function projected(body: Body, sight: Sight, pane: Pane): Projected {
 }
 
 /** Lays every face turned to the eye into the grid; the nearest stays. */
-function laid(bodies: readonly Projected[], { width, height, step }: Pick<Grid, 'width' | 'height' | 'step'>): Grid {
+function laid(bodies: readonly Projected[], { width, height }: Pick<Grid, 'width' | 'height'>): Grid {
   const depth = new Float32Array(width * height).fill(Number.NEGATIVE_INFINITY);
   const owner = new Uint16Array(width * height);
+  const face = new Int32Array(width * height).fill(-1);
+  const planes = new Float64Array(3 * bodies.reduce((sum, b) => sum + b.turned.length, 0));
+  let at3 = -3;
   bodies.forEach(({ body: { mesh: { triangles } }, u, v, w, turned }, index) => {
     for (let t = 0; t < turned.length; t++) {
+      at3 += 3;
       if (turned[t] === 0) continue;
       const a = triangles[3 * t]!;
       const b = triangles[3 * t + 1]!;
@@ -122,6 +127,9 @@ function laid(bodies: readonly Projected[], { width, height, step }: Pick<Grid, 
       const area = ub * vc - vb * uc;
       const du = ((w[b]! - wa) * vc - (w[c]! - wa) * vb) / area;
       const dv = ((w[c]! - wa) * ub - (w[b]! - wa) * uc) / area;
+      planes[at3] = wa - du * ua - dv * va;
+      planes[at3 + 1] = du;
+      planes[at3 + 2] = dv;
       const low = Math.max(0, Math.ceil(Math.min(va, va + vb, va + vc) - 0.5));
       const high = Math.min(height - 1, Math.floor(Math.max(va, va + vb, va + vc) - 0.5));
       for (let row = low; row <= high; row++) {
@@ -147,28 +155,27 @@ function laid(bodies: readonly Projected[], { width, height, step }: Pick<Grid, 
           if (near <= depth[at]!) continue;
           depth[at] = near;
           owner[at] = index + 1;
+          face[at] = at3;
         }
       }
     }
   });
-  return { width, height, step, depth, owner };
+  return { width, height, depth, owner, face, planes };
 }
 
-/** Slack against another body's depth, and against its own in grid steps, for edges lie on the faces that meet in them. */
-const OTHER = 0.12;
-const OWN_STEPS = 2;
+/** How much nearer a face must be to hide an edge, mm: sheets touch, and edges lie on the faces that meet in them. */
+const SLACK = 0.05;
 
-/** Whether a point on an edge is seen: in one of the four grid cells round it nothing nearer covers it. */
-function isSeen(grid: Grid, u: number, v: number, w: number, own: number): boolean {
+/** Whether a point on an edge is seen: in one of the four grid cells round it no face, drawn on to the point, is nearer. */
+function isSeen(grid: Grid, u: number, v: number, w: number): boolean {
   const col = Math.floor(u - 0.5);
   const row = Math.floor(v - 0.5);
   for (let k = 0; k < 4; k++) {
     const x = col + (k & 1);
     const y = row + (k >> 1);
     if (x < 0 || y < 0 || x >= grid.width || y >= grid.height) continue;
-    const cell = y * grid.width + x;
-    const slack = grid.owner[cell] === own ? OWN_STEPS * grid.step : OTHER + 0.5 * grid.step;
-    if (grid.depth[cell]! <= w + slack) return true;
+    const face = grid.face[y * grid.width + x]!;
+    if (face < 0 || grid.planes[face]! + grid.planes[face + 1]! * u + grid.planes[face + 2]! * v <= w + SLACK) return true;
   }
   return false;
 }
@@ -179,7 +186,7 @@ const LEAST_RUN = 1.5;
 type Run = readonly [number, number, number, number];
 
 /** The visible runs of a body's crisp edges and outlines, grid steps. */
-function runsOf(p: Projected, own: number, grid: Grid): Run[] {
+function runsOf(p: Projected, grid: Grid): Run[] {
   const runs: Run[] = [];
   const { u, v, w } = p;
   const { edges, crisp } = topologyOf(p.body.mesh);
@@ -202,7 +209,7 @@ function runsOf(p: Projected, own: number, grid: Grid): Run[] {
     let start = -1;
     for (let i = 0; i <= n; i++) {
       const s = (i + 0.5) / n;
-      const seen = i < n && isSeen(grid, u[a]! + s * du, v[a]! + s * dv, w[a]! + s * dw, own);
+      const seen = i < n && isSeen(grid, u[a]! + s * du, v[a]! + s * dv, w[a]! + s * dw);
       if (seen && start < 0) start = i;
       if (seen || start < 0) continue;
       const whole = start === 0 && i === n;
@@ -269,10 +276,10 @@ export function lineDrawing(bodies: readonly Body[], sight: Sight, pane: Pane): 
   const width = Math.max(1, Math.ceil((pane.right - pane.left) / pane.step));
   const height = Math.max(1, Math.ceil((pane.top - pane.bottom) / pane.step));
   const all = bodies.map((b) => projected(b, sight, pane));
-  const grid = laid(all, { width, height, step: pane.step });
+  const grid = laid(all, { width, height });
   const plane = ([u, v]: Vec2): Vec2 => [pane.left + u * pane.step, pane.bottom + v * pane.step];
   const lines = (chosen: boolean): Vec2[][] =>
-    all.flatMap((p, i) => ((p.body.chosen ?? false) === chosen ? joined(runsOf(p, i + 1, grid)) : []))
+    all.flatMap((p) => ((p.body.chosen ?? false) === chosen ? joined(runsOf(p, grid)) : []))
       .filter(large)
       .map((line) => simplified(line, MOVE).map(plane));
   const shape = (chosen: boolean): Vec2[][] =>
