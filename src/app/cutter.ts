@@ -1,6 +1,8 @@
 import { type Remote, wrap } from 'comlink';
 import type { Model } from '../model/schema.ts';
 import type { Cut } from '../scene/cut.ts';
+import type { Step } from '../sheets/step.ts';
+import type { StepPicture } from '../sheets/stepPicture.ts';
 import type { SolidsService } from './solids.worker.ts';
 
 /*
@@ -41,14 +43,24 @@ export interface SectionWish {
   readonly skin?: boolean;
 }
 
-/** The skeleton cut open at y. A model is sent to the worker once, and known by its number from then on. */
-export async function sectionAt({ model, magnify, y, skin = false }: SectionWish): Promise<Cut> {
+/** A model's number, and the model itself where the worker does not know it yet. */
+async function named(remote: Remote<SolidsService>, model: Model): Promise<{ number: number; model?: Model }> {
   let number = numbers.get(model);
   if (number === undefined) {
     number = ++last;
     numbers.set(model, number);
   }
+  return (await remote.known()).includes(number) ? { number } : { number, model };
+}
+
+/** The skeleton cut open at y. A model is sent to the worker once, and known by its number from then on. */
+export async function sectionAt({ model, magnify, y, skin = false }: SectionWish): Promise<Cut> {
   const remote = cutter();
-  const known = (await remote.known()).includes(number);
-  return remote.section({ number, ...(known ? {} : { model }), magnify, y, skin });
+  return remote.section({ ...(await named(remote, model)), magnify, y, skin });
+}
+
+/** The picture of a step of a model. */
+export async function pictureOf(model: Model, step: Step): Promise<StepPicture> {
+  const remote = cutter();
+  return remote.picture({ ...(await named(remote, model)), step });
 }

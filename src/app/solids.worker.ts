@@ -6,8 +6,11 @@ import type { Solid } from '../geometry/solids.ts';
 import type { Model } from '../model/schema.ts';
 import { type PartKind, type PlacedSolid, solidsOf } from '../parts/solids.ts';
 import { type Skeleton, skeletonOf } from '../parts/skeleton.ts';
+import type { Mesh } from '../geometry/mesh.ts';
 import { type Cut, cutOf } from '../scene/cut.ts';
 import { type ShadedMesh, shaded } from '../scene/shade.ts';
+import type { Step } from '../sheets/step.ts';
+import { type PartMesh, type StepPicture, stepPicture } from '../sheets/stepPicture.ts';
 
 /*
  * Builds the solids of a panel, and cuts them open, away from the screen. A mesh is known by its recipe: what has not
@@ -159,12 +162,40 @@ async function section({ number, model, magnify, y, skin }: SectionRequest): Pro
   return cutOf(kernel, skeletonFor(number, model), { magnify, y, skin });
 }
 
+/** Surfaces for pictures, by recipe: what has not changed is not built again. */
+const surfaces = new WeakMap<Solid, Mesh>();
+
+/** The picture of a step, its parts in measured size and place, and how the whole panel lies. Rejects with a sentence where it cannot be drawn. */
+async function picture({ number, model, step }: PictureRequest): Promise<StepPicture> {
+  const kernel = await openKernel(wasmUrl);
+  const parts: PartMesh[] = [];
+  let since = performance.now();
+  for (const part of solidsOf(skeletonFor(number, model), { magnify: 1 })) {
+    let mesh = surfaces.get(part.solid);
+    if (!mesh) {
+      mesh = kernel.build(part.solid);
+      surfaces.set(part.solid, mesh);
+    }
+    parts.push({ id: part.id, mesh });
+    if (performance.now() - since < TURN) continue;
+    await rest();
+    since = performance.now();
+  }
+  return stepPicture(step, parts);
+}
+
+export interface PictureRequest {
+  readonly number: number;
+  readonly model?: Model | undefined;
+  readonly step: Step;
+}
+
 /** Ends whatever is being built. */
 function cancel(): void {
   latest++;
 }
 
-const service = { build, cancel, known, section };
+const service = { build, cancel, known, section, picture };
 export type SolidsService = typeof service;
 
 expose(service);

@@ -3,10 +3,12 @@ import { checkAll } from '../checks/checkAll.ts';
 import type { Question } from '../checks/answer.ts';
 import type { Finding } from '../checks/finding.ts';
 import { applyEdit, type Edit } from '../model/edits.ts';
+import { journaled } from '../model/journal.ts';
 import { type Fault, parseModel } from '../model/parse.ts';
 import type { Model } from '../model/schema.ts';
 import { sizeBook } from '../model/sizes.ts';
 import { writeModel } from '../model/write.ts';
+import { today } from './today.ts';
 
 export type ViewName = 'bench' | 'plan' | 'front' | 'along';
 
@@ -101,7 +103,7 @@ export const useApp = create<AppState>((set, get) => ({
   keeping: { state: 'idle' },
   edit: (edit) => {
     const { model, past } = get();
-    const done = applyEdit(model, edit);
+    const done = applyEdit(model, journaled(edit, today()));
     if (!done.ok) return done.faults;
     if (done.model !== model) set({ model: done.model, demo: null, past: [...past.slice(-UNDO_STEPS), { name: edit.name, before: model, after: done.model }], future: [] });
     return [];

@@ -2,7 +2,7 @@ import type { CheckId, Finding, Verdict } from './finding.ts';
 import { countVerdicts, worstFirst } from './checkAll.ts';
 
 /** The plain questions that findings answer. */
-export type Question = 'build' | 'measure' | 'fit' | 'cure' | 'drill' | 'true';
+export type Question = 'build' | 'measure' | 'fit' | 'cure' | 'drill' | 'true' | 'helper';
 
 const ASKED: Record<'fit' | 'drill' | 'true', readonly CheckId[]> = {
   fit: ['cap-gap', 'cap-split', 'bend-ride', 'chord-gap', 'seating', 'skin-step', 'relief', 'bend-radius'],
@@ -13,8 +13,9 @@ const ASKED: Record<'fit' | 'drill' | 'true', readonly CheckId[]> = {
 /** Asked of the readings themselves, before any conclusion is drawn from them. */
 const OF_READINGS: readonly CheckId[] = ['disagreement', 'temperature'];
 
-/** The checks a question asks, in the order their marks stand on the rail; Build and Measure look at all of them. */
+/** The checks a question asks, in the order their marks stand on the rail; Build and Measure look at all of them, Helper at none. */
 export function checksOf(question: Question): readonly CheckId[] {
+  if (question === 'helper') return [];
   return question === 'build' || question === 'measure' || question === 'cure' ? [...OF_READINGS, ...ASKED.fit, ...ASKED.true, ...ASKED.drill] : ASKED[question];
 }
 

@@ -314,6 +314,11 @@ function askHole(skeleton: Skeleton, joint: Joint, hole: Hole, { at, here, ahead
   };
 }
 
+/** The answer for one hole of a joint at a stage, whatever is still out of true at its station: how it will be opened once all is put right. */
+export function askOnceTrue(skeleton: Skeleton, joint: Joint, hole: Hole, stage?: string): HoleAnswer {
+  return askHole(skeleton, joint, hole, { at: stageIndex(skeleton.model, stage), here: NOTHING, ahead: false });
+}
+
 /** Groups of a model, besides readings and the joint itself, that a joint's answers rest on. */
 const WORLD = ['stations', 'ribs', 'doublers', 'brackets', 'spars', 'skin', 'stages', 'hand', ...SETTINGS] as const;
 

@@ -8,14 +8,21 @@ export interface Edit {
   /** In the past tense of the log: "measured the length of M5". */
   readonly name: string;
   readonly apply: (model: Model) => Model;
+  /** The one size it changes: the journal then keeps its value before and after. */
+  readonly size?: string;
+  /** Nothing for the journal: it changes only how the panel is looked at, or keeps its own date. */
+  readonly quiet?: true;
 }
+
+/** Groups in which only what is new is checked: they grow with every step of the work. */
+const GROWING: readonly (keyof Model)[] = ['readings', 'ticks', 'log'];
 
 /** Runs an Edit and checks what comes out as strictly as a file; nothing is taken when anything is wrong. */
 export function applyEdit(model: Model, edit: Edit): { ok: true; model: Model } | { ok: false; faults: readonly Fault[] } {
   const next = edit.apply(model);
   const changed = changedGroups(model, next);
-  const onlyReadings = changed.every((k) => k === 'readings');
-  const faults = onlyReadings ? freshReadingFaults(model, next) : [...formFaults(next, changed), ...meaningFaults(next)];
+  const onlyGrown = changed.every((k) => GROWING.includes(k));
+  const faults = onlyGrown ? freshFaults(model, next, changed) : [...formFaults(next, changed), ...meaningFaults(next)];
   return faults.length > 0 ? { ok: false, faults } : { ok: true, model: next };
 }
 
@@ -32,18 +39,24 @@ function formFaults(model: Model, groups: readonly (keyof Model)[]): Fault[] {
   });
 }
 
-/** Faults of the readings that were not there before; the rest were checked when they came in. */
-function freshReadingFaults(before: Model, after: Model): Fault[] {
-  const had = new Set(before.readings);
-  const fresh = { ...after, readings: after.readings.filter((r) => !had.has(r)) };
-  return [...formFaults(fresh, ['readings']), ...readingFaults(fresh)];
+/** Faults of the readings, ticks and journal entries that were not there before; the rest were checked when they came in. */
+function freshFaults(before: Model, after: Model, changed: readonly (keyof Model)[]): Fault[] {
+  const fresh = { ...after, readings: news(before.readings, after.readings) };
+  if (after.ticks) fresh.ticks = news(before.ticks ?? [], after.ticks);
+  if (after.log) fresh.log = news(before.log ?? [], after.log);
+  return [...formFaults(fresh, changed), ...(changed.includes('readings') ? readingFaults(fresh) : [])];
+}
+
+function news<T>(before: readonly T[], after: readonly T[]): T[] {
+  const had = new Set(before);
+  return after.filter((item) => !had.has(item));
 }
 
 /** Puts one reading in place of all earlier ones of its size; with several values, all of them. */
 export function measure(model: Model, size: string, values: readonly number[], how: Omit<Reading, 'size' | 'value'>): Edit {
   const name = sizeBook(model).entries.get(size)?.name ?? size;
   return {
-    name: `measured the ${name}`,
+    name: `measured the ${name}`, size,
     apply: (m) => {
       const at = m.readings.findIndex((r) => r.size === size);
       const kept = m.readings.filter((r) => r.size !== size);
@@ -81,7 +94,7 @@ export function takeReadings(readings: readonly Reading[]): Edit {
 /** Takes back every reading of a size; the drawing value holds again. */
 export function forgetReadings(model: Model, size: string): Edit {
   const name = sizeBook(model).entries.get(size)?.name ?? size;
-  return { name: `took back the readings of the ${name}`, apply: (m) => ({ ...m, readings: m.readings.filter((r) => r.size !== size) }) };
+  return { name: `took back the readings of the ${name}`, size, apply: (m) => ({ ...m, readings: m.readings.filter((r) => r.size !== size) }) };
 }
 
 function replaced(value: unknown, path: readonly (string | number)[], leaf: number): unknown {
@@ -97,7 +110,7 @@ export function redraw(model: Model, size: string, value: number): Edit | undefi
   const entry = sizeBook(model).entries.get(size);
   const path = entry?.path;
   if (!entry || !path) return undefined;
-  return { name: `changed the drawing's ${entry.name}`, apply: (m) => replaced(m, path, value) as Model };
+  return { name: `changed the drawing's ${entry.name}`, size, apply: (m) => replaced(m, path, value) as Model };
 }
 
 /** The instrument of the last reading of a size, else of the last reading of that kind, else the usual one. */
@@ -114,7 +127,7 @@ export function usualInstrument(model: Model, size: string): string {
   return Object.keys(QUANTITIES[kind].u)[0] ?? 'caliper';
 }
 
-export const showIn = (units: Model['units']): Edit => ({ name: `showed ${units === 'mm' ? 'millimetres' : 'inches'} first`, apply: (m) => ({ ...m, units }) });
+export const showIn = (units: Model['units']): Edit => ({ name: `showed ${units === 'mm' ? 'millimetres' : 'inches'} first`, quiet: true, apply: (m) => ({ ...m, units }) });
 
 export const standAt = (stand: Model['stand']): Edit => ({ name: stand === 'clamped' ? 'clamped the ribs' : `stood the ribs against the ${stand} web`, apply: (m) => ({ ...m, stand }) });
 

@@ -8,7 +8,7 @@ import { parseLength } from '../units.ts';
  */
 
 /** How many of each a file may hold: far more than any panel has. */
-export const MOST = { stations: 20_000, ribs: 60_000, doublers: 60_000, brackets: 1000, joints: 60_000, stages: 200, instruments: 100, readings: 400_000, limits: 100, sheets: 100 } as const;
+export const MOST = { stations: 20_000, ribs: 60_000, doublers: 60_000, brackets: 1000, joints: 60_000, stages: 200, instruments: 100, readings: 400_000, ticks: 400_000, log: 400_000, decisions: 2000, limits: 100, sheets: 100 } as const;
 
 const DESCRIBE_LENGTH = { anyOf: [{ type: 'number' }, { type: 'string' }] };
 
@@ -320,6 +320,22 @@ const decision = z.strictObject({
     .describe('what it changed, before and after; values in the unit of the check'),
 });
 
+const day = z.string().max(40).meta({ description: 'year-month-day' });
+
+const tick = z.strictObject({
+  step: z.string().max(120).meta({ description: 'the step that was done, by its name in the list of steps' }),
+  by: z.string().max(12).meta({ description: 'initials of who did it' }),
+  date: day,
+});
+
+const entry = z.strictObject({
+  date: day,
+  what: text.describe('what was changed, in the past tense'),
+  size: z.string().max(120).optional().describe('the size that was changed'),
+  was: z.number().optional().describe('its value before the first change of that day'),
+  is: z.number().optional().describe('its value after the last change of that day'),
+});
+
 export const panelSchema = z.strictObject({
   format: z.literal('ribtrue-panel'),
   version: z.literal(1),
@@ -348,9 +364,11 @@ export const panelSchema = z.strictObject({
   survey,
   instruments: z.array(instrument).max(MOST.instruments),
   readings: z.array(reading).max(MOST.readings),
+  ticks: z.array(tick).max(MOST.ticks).optional().describe('steps that were done'),
+  log: z.array(entry).max(MOST.log).optional().describe('the journal: what was changed, one entry for each thing and day'),
   limits: z.array(limit).max(MOST.limits),
   stock,
-  decisions: z.array(decision).max(2000).optional().describe('what was decided, oldest first: for the builder’s log and the change note'),
+  decisions: z.array(decision).max(MOST.decisions).optional().describe('what was decided, oldest first: for the builder’s log and the change note'),
 });
 
 /** All a panel file says, in millimetres and degrees. Never mutated: every change is an Edit. */
@@ -375,6 +393,8 @@ export type Rivet = z.output<typeof rivet>;
 export type Stage = z.output<typeof stage>;
 export type Reading = z.output<typeof reading>;
 export type Instrument = z.output<typeof instrument>;
+export type Tick = z.output<typeof tick>;
+export type LogEntry = z.output<typeof entry>;
 export type LimitEntry = z.output<typeof limit>;
 export type Decision = z.output<typeof decision>;
 export type DecisionLine = Decision['lines'][number];

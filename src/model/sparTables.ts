@@ -6,7 +6,7 @@ import type { Changes, Column, Row, Table } from './tables.ts';
 
 /* Spars, the strips in their caps, and the sheets everything is made of. */
 
-type Ends = Omit<Strip, 'sheet' | 'caps'>;
+type Ends = Omit<Strip, 'id' | 'sheet' | 'caps'>;
 /** What the file calls the two ends of a length of metal. */
 const ENDS = { inboard: `from`, outboard: `to` } as const satisfies Record<string, keyof Ends>;
 

@@ -18,6 +18,11 @@ const MOST_ROWS = 100_000;
 /** A cell that a spreadsheet would run as a formula is made plain text. */
 const plain = (cell: string): string => (/^[=+\-@\t\r]/.test(cell) && !/^[+-]?[\d.]/.test(cell) ? `'${cell}` : cell);
 
+/** Rows as comma-separated text under a header, formulas defused. */
+export function tableText(columns: readonly string[], rows: readonly (readonly string[])[]): string {
+  return `${Papa.unparse({ fields: [...columns], data: rows.map((row) => row.map(plain)) }, { newline: '\n' })}\n`;
+}
+
 /** Value of a reading with its unit, every figure kept: `83.35 mm`, `-0.5 deg`. */
 function valueText(kind: Kind, value: number, units: 'mm' | 'in'): string {
   return QUANTITIES[kind].unit === 'deg' ? `${value} deg` : exactLength(value, units);
@@ -28,9 +33,9 @@ export function readingsTable(model: Model, units: 'mm' | 'in' = 'mm'): string {
   const entries = sizeEntries(model);
   const rows = model.readings.map((r) => {
     const e = entries.get(r.size);
-    return [r.size, e?.name ?? '', e ? valueText(e.kind, r.value, units) : String(r.value), r.instrument, r.date ?? '', r.temperature === undefined ? '' : String(r.temperature), r.over === undefined ? '' : exactLength(r.over, units), r.sure ? 'yes' : '', r.note ?? ''].map(plain);
+    return [r.size, e?.name ?? '', e ? valueText(e.kind, r.value, units) : String(r.value), r.instrument, r.date ?? '', r.temperature === undefined ? '' : String(r.temperature), r.over === undefined ? '' : exactLength(r.over, units), r.sure ? 'yes' : '', r.note ?? ''];
   });
-  return `${Papa.unparse({ fields: [...COLUMNS], data: rows }, { newline: '\n' })}\n`;
+  return tableText(COLUMNS, rows);
 }
 
 /** Readings taken from a table, or every fault found; nothing is half taken. */

@@ -2,6 +2,7 @@ import { changeNote } from './changeNote.ts';
 import type { Job } from './frame.ts';
 import { holeLedger } from './holeLedger.ts';
 import { leadingEdge } from './leadingEdge.ts';
+import { logSheet } from './log.ts';
 import { measuringCard, measuringWalk } from './measuringCard.ts';
 import { packingPlan } from './packingPlan.ts';
 import type { Sheet } from './page.ts';
@@ -29,4 +30,5 @@ export const SHEETS: readonly SheetKind[] = [
   { id: 'leading-edge', title: 'Leading edge survey', purpose: 'how far each nose stands, and where the line kinks', build: leadingEdge },
   { id: 'sign-off', title: 'Ready-to-skin sign-off', purpose: 'every gate, what is open, photographs, signatures', build: signOff },
   { id: 'change-note', title: 'Change note', purpose: 'what was added, why, and who was asked', build: (job) => changeNote(job, []) },
+  { id: 'log', title: "Builder's log", purpose: 'what was read, changed and done, station by station', build: logSheet },
 ];

@@ -10,13 +10,14 @@ import { CURE } from './CureAnswer.tsx';
 import { DRILL } from './DrillAnswer.tsx';
 import { FindingDetail, firstThing } from './Findings.tsx';
 import { FIT } from './FitAnswer.tsx';
+import { HELPER } from './HelperAnswer.tsx';
 import { MEASURE } from './MeasureAnswer.tsx';
 import { MeasureCard } from './MeasureCard.tsx';
 import { longQuestion } from './Questions.tsx';
 import { TRUE } from './TrueAnswer.tsx';
 
 /** The card's answer to each question. */
-const ANSWERS: Answers = { build: BUILD, measure: MEASURE, fit: FIT, cure: CURE, drill: DRILL, true: TRUE };
+const ANSWERS: Answers = { build: BUILD, measure: MEASURE, fit: FIT, cure: CURE, drill: DRILL, true: TRUE, helper: HELPER };
 
 function Caution() {
   return (

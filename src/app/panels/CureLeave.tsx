@@ -5,7 +5,7 @@ import { leave } from '../../remedies/decision.ts';
 import { useApp } from '../store.ts';
 import { useTrying } from '../trying.ts';
 import { WhyAndWhom } from './CureTry.tsx';
-import { today } from './SizeField.tsx';
+import { today } from '../today.ts';
 
 /** The note on a finding that was accepted or left open, in one line. */
 export function NoteLine({ finding }: { finding: Finding }) {

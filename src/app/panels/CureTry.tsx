@@ -3,7 +3,7 @@ import type { Fault } from '../../model/faults.ts';
 import { putBack, take, tryOn, useTried, useTrying } from '../trying.ts';
 import type { Taking } from '../../remedies/decision.ts';
 import { whoToAsk } from '../../remedies/decision.ts';
-import { today } from './SizeField.tsx';
+import { today } from '../today.ts';
 import './cure.css';
 
 /** Keys b: before and after, while something is tried and nothing is being typed. */

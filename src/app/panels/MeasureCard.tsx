@@ -10,7 +10,8 @@ import { echo, formatAngle, formatLength } from '../../units.ts';
 import { fileStem, saveAs } from '../saveAs.ts';
 import { useApp } from '../store.ts';
 import { Jaws } from './Jaws.tsx';
-import { instrumentsFor, today } from './SizeField.tsx';
+import { instrumentsFor } from './SizeField.tsx';
+import { today } from '../today.ts';
 import './measure.css';
 
 const PAD = [['7', '8', '9', '⌫'], ['4', '5', '6', '/'], ['1', '2', '3', '.'], ['-', '0', ' ', '#']] as const;

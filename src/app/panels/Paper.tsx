@@ -4,7 +4,7 @@ import type { ListedSheet, SvgPage } from '../paper.worker.ts';
 import { askPaper, printPages } from '../printer.ts';
 import { fileStem, saveAs } from '../saveAs.ts';
 import { useApp } from '../store.ts';
-import { today } from './SizeField.tsx';
+import { today } from '../today.ts';
 import './paper.css';
 
 /** The paper people have where the browser's language is spoken. */

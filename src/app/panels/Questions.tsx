@@ -8,6 +8,7 @@ const QUESTIONS: readonly { readonly id: Question; readonly short: string; reado
   { id: 'cure', short: 'Cure', long: 'What cures it?' },
   { id: 'drill', short: 'Drill', long: 'May I drill?' },
   { id: 'true', short: 'True', long: 'Is it true?' },
+  { id: 'helper', short: 'Helper', long: 'Who does what?' },
 ];
 
 /** The whole question in words. */

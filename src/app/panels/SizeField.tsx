@@ -6,12 +6,7 @@ import type { Model } from '../../model/schema.ts';
 import { instrumentUncertainty, sizeBook } from '../../model/sizes.ts';
 import { echo, exactLength, formatAngle, formatLength, parseAngle, parseLength } from '../../units.ts';
 import { useApp } from '../store.ts';
-
-/** Today as YYYY-MM-DD by this machine's clock. */
-export function today(): string {
-  const d = new Date();
-  return `${d.getFullYear()}-${String(d.getMonth() + 1).padStart(2, '0')}-${String(d.getDate()).padStart(2, '0')}`;
-}
+import { today } from '../today.ts';
 
 type Typed = { ok: true; value: number; echo: string } | { ok: false; sentence: string };
 

@@ -1,0 +1,56 @@
+import { useRef, useState } from 'react';
+import type { PaperName, Sheet } from '../../sheets/page.ts';
+import type { Step } from '../../sheets/step.ts';
+import { type CardSize, stepCards } from '../../sheets/stepCards.ts';
+import type { StepPicture } from '../../sheets/stepPicture.ts';
+import { fileStem, saveAs } from '../saveAs.ts';
+import { useApp } from '../store.ts';
+import { today } from '../today.ts';
+import { drawStep } from './useStepPicture.ts';
+
+type State = { readonly kind: 'idle' } | { readonly kind: 'drawing'; readonly done: number; readonly of: number } | { readonly kind: 'failed'; readonly sentence: string };
+
+/** Hands sheets to the person as one PDF, true to size. */
+export async function savePdf(sheets: readonly Sheet[], name: string): Promise<void> {
+  const { sheetsPdf } = await import('../../sheets/pdf.ts');
+  const bytes = await sheetsPdf(sheets, { title: name, date: today() });
+  saveAs(new Uint8Array(bytes), `${fileStem(name)}.pdf`, 'application/pdf');
+}
+
+/** The cards on paper: which, how large, on which paper; drawn one by one with a count, and it can be stopped. */
+export function CardsPrint({ steps }: { steps: readonly Step[] }) {
+  const model = useApp((s) => s.model);
+  const [size, setSize] = useState<CardSize>('two to a page');
+  const [paper, setPaper] = useState<PaperName>(model.units === 'in' ? 'letter' : 'a4');
+  const [stage, setStage] = useState('all');
+  const [state, setState] = useState<State>({ kind: 'idle' });
+  const stopped = useRef(false);
+  const stages = [...new Map(steps.map((s) => [s.stage, s.stageName])).entries()];
+  const wanted = stage === 'all' ? steps : steps.filter((s) => s.stage === stage);
+  const make = async (): Promise<void> => {
+    stopped.current = false;
+    const pictures = new Map<string, StepPicture>();
+    for (const [i, step] of wanted.entries()) {
+      setState({ kind: 'drawing', done: i, of: wanted.length });
+      pictures.set(step.id, await drawStep(model, step));
+      if (stopped.current) return setState({ kind: 'idle' });
+    }
+    await savePdf([stepCards({ model, date: today(), paper }, wanted, pictures, size)], `${model.name} step cards`);
+    setState({ kind: 'idle' });
+  };
+  const start = (): void => void make().catch((e: unknown) => setState({ kind: 'failed', sentence: `The cards could not be made: ${e instanceof Error ? e.message : String(e)}.` }));
+  return (
+    <section className="cards-print" aria-label="Cards on paper">
+      <h2>On paper</h2>
+      <div className="settings">
+        <label>Cards <select value={stage} onChange={(e) => setStage(e.target.value)}><option value="all">all {steps.length}</option>{stages.map(([id, name]) => <option key={id} value={id}>{name || 'the whole panel'}</option>)}</select></label>
+        <label>Size <select value={size} onChange={(e) => setSize(e.target.value as CardSize)}><option>two to a page</option><option>one to a page</option></select></label>
+        <label>Paper <select value={paper} onChange={(e) => setPaper(e.target.value as PaperName)}><option value="a4">A4</option><option value="letter">Letter</option></select></label>
+      </div>
+      {state.kind === 'drawing'
+        ? <p role="status">Drawing card {state.done + 1} of {state.of}… <button type="button" className="chip" onClick={() => { stopped.current = true; }}>Stop</button></p>
+        : <button type="button" className="take" onClick={start}>Print the cards</button>}
+      {state.kind === 'failed' && <p className="refused" role="alert">{state.sentence}</p>}
+    </section>
+  );
+}

@@ -1,0 +1,138 @@
+import { useState } from 'react';
+import { tickOf } from '../../model/ticks.ts';
+import type { Model } from '../../model/schema.ts';
+import type { Bay } from '../../parts/skeleton.ts';
+import { logOf, logSheet, logTable } from '../../sheets/log.ts';
+import type { Step } from '../../sheets/step.ts';
+import { stepsOf } from '../../sheets/steps.ts';
+import { fileStem, saveAs } from '../saveAs.ts';
+import { useApp } from '../store.ts';
+import { today } from '../today.ts';
+import type { Answer } from './answers.ts';
+import { CardsPrint, savePdf } from './CardsPrint.tsx';
+import './helper.css';
+import { lastInitials, StepScreen, toggleTick } from './StepScreen.tsx';
+import { StepPictures, StepWords } from './StepView.tsx';
+import { useStepPicture } from './useStepPicture.ts';
+
+const isDone = (model: Model, step: Step): boolean => step.done || tickOf(model, step.id) !== undefined;
+
+/** The first step not done at the present stage or later; before it nothing is asked again. */
+function nextStep(model: Model, steps: readonly Step[]): Step | undefined {
+  const now = model.stages.findIndex((s) => s.id === model.now);
+  const stageAt = (s: Step): number => model.stages.findIndex((m) => m.id === s.stage);
+  return steps.find((s) => stageAt(s) >= now && !isDone(model, s)) ?? steps.find((s) => !isDone(model, s));
+}
+
+/** One line of the list: its tick, its number and its action; opens it full size. */
+function StepRow({ step, onOpen }: { step: Step; onOpen: () => void }) {
+  const model = useApp((s) => s.model);
+  const tick = tickOf(model, step.id);
+  const done = isDone(model, step);
+  return (
+    <li className="step-row">
+      <button type="button" role="checkbox" aria-checked={done} aria-label={`${step.title}: done`} disabled={step.done && !tick} className="step-check" onClick={() => toggleTick(step, lastInitials())}><span className="step-box" aria-hidden="true">{done ? '✓' : ''}</span></button>
+      <button type="button" className="row-plain" onClick={onOpen}>{step.number}. {step.title} {step.held && !done && <span className="step-mark">not yet</span>} {tick ? <small>{tick.by} {tick.date}</small> : step.done && <small>done, says the panel file</small>}</button>
+    </li>
+  );
+}
+
+function StepList({ steps, all, onOpen, open }: { steps: readonly Step[]; all: readonly Step[]; onOpen: (at: number) => void; open: string }) {
+  const model = useApp((s) => s.model);
+  const stages = [...new Map(steps.map((s) => [s.stage, s.stageName])).entries()];
+  return (
+    <>
+      {stages.map(([id, name]) => {
+        const own = steps.filter((s) => s.stage === id);
+        return (
+          <details key={id} className="step-stage" open={id === open}>
+            <summary><b>{name || 'The whole panel'}</b> <span>{own.filter((s) => isDone(model, s)).length} of {own.length} done</span></summary>
+            <ol>{own.map((s) => <StepRow key={s.id} step={s} onOpen={() => onOpen(all.indexOf(s))} />)}</ol>
+          </details>
+        );
+      })}
+    </>
+  );
+}
+
+/** The log: how many lines, the last of them, and how to take it out of the program. */
+function Log({ station }: { station?: string }) {
+  const model = useApp((s) => s.model);
+  const lines = logOf(model).filter((l) => station === undefined || l.station === station);
+  const name = fileStem(model.name);
+  return (
+    <section className="log" aria-label="Builder's log">
+      <h2>Builder's log</h2>
+      <p className="small">{lines.length} {lines.length === 1 ? 'line' : 'lines'}: every reading, change and step, with its day.</p>
+      {lines.length > 0 && (
+        <details open={station !== undefined && lines.length <= 12}>
+          <summary>Read it here</summary>
+          <table>
+            <thead><tr><th>day</th><th>what</th></tr></thead>
+            <tbody>{[...lines].reverse().slice(0, 400).map((l, i) => <tr key={i}><td>{l.date || 'no day'}</td><td>{l.kind === 'step done' ? '✓ ' : ''}{l.what}{l.by && ` (${l.by})`}{station === undefined && l.station && <small> {l.station}</small>}</td></tr>)}</tbody>
+          </table>
+        </details>
+      )}
+      {station === undefined && (
+        <p className="log-out">
+          <button type="button" className="take" onClick={() => void savePdf([logSheet({ model, date: today(), paper: model.units === 'in' ? 'letter' : 'a4' })], `${model.name} log`)}>Print the log</button>
+          <button type="button" className="quiet" onClick={() => saveAs(logTable(model), `${name}-log.csv`, 'text/csv')}>Save it as a table</button>
+        </p>
+      )}
+    </section>
+  );
+}
+
+function HelperWhole() {
+  const model = useApp((s) => s.model);
+  const steps = stepsOf(model);
+  const next = nextStep(model, steps);
+  const [at, setAt] = useState<number | null>(null);
+  const picture = useStepPicture(model, next);
+  return (
+    <>
+      {next && (
+        <section className="step-next" aria-label="The next step">
+          <StepPictures step={next} picture={picture} />
+          <StepWords step={next} units={model.units} />
+          <button type="button" className="take step-full" onClick={() => setAt(steps.indexOf(next))}>Show full size</button>
+        </section>
+      )}
+      <StepList steps={steps} all={steps} onOpen={setAt} open={next?.stage ?? ''} />
+      <CardsPrint steps={steps} />
+      <Log />
+      {at !== null && <StepScreen steps={steps} at={at} onAt={setAt} onClose={() => setAt(null)} />}
+    </>
+  );
+}
+
+function HelperStation({ bay }: { bay: Bay }) {
+  const model = useApp((s) => s.model);
+  const steps = stepsOf(model);
+  const own = steps.filter((s) => s.station === bay.station.id);
+  const [at, setAt] = useState<number | null>(null);
+  const next = own.find((s) => !isDone(model, s));
+  return (
+    <>
+      {own.length === 0 ? <p>No step belongs to this station alone.</p> : <StepList steps={own} all={steps} onOpen={setAt} open={next?.stage ?? own[0]!.stage} />}
+      <Log station={bay.station.id} />
+      {at !== null && <StepScreen steps={steps} at={at} onAt={setAt} onClose={() => setAt(null)} />}
+    </>
+  );
+}
+
+/** Who does what? Step cards in the order of assembly, full size for a helper; the log. */
+export const HELPER: Answer = {
+  headline: (model) => {
+    const steps = stepsOf(model);
+    const done = steps.filter((s) => isDone(model, s)).length;
+    const next = nextStep(model, steps);
+    return next ? `Next: ${next.number}. ${next.title}.`.replace('?.', '?') : `All ${done} steps are done.`;
+  },
+  lead: (model) => {
+    const steps = stepsOf(model);
+    return `${steps.filter((s) => isDone(model, s)).length} of ${steps.length} steps are done.`;
+  },
+  Whole: HelperWhole,
+  Station: HelperStation,
+};
