@@ -39,6 +39,7 @@ const between = (low: number, high: number, mean: number, u: number): number =>
 export function chanceWithin(radius: number, { along, up, uAlong, uUp }: Wander): number {
   if (uAlong === 0 && uUp === 0) return Math.hypot(along, up) <= radius + 1e-9 ? 1 : 0;
   if (!(radius > 0)) return 0;
+  if (along === 0 && up === 0 && uAlong === uUp) return -Math.expm1((-radius * radius) / (2 * uUp * uUp));
   if (uAlong === 0) {
     const reach = Math.sqrt(Math.max(0, radius * radius - along * along));
     return Math.abs(along) > radius ? 0 : between(-reach, reach, up, uUp);

@@ -1,6 +1,6 @@
-import type { Model, Reading } from '../model/schema.ts';
+import type { Joint, Model, Reading } from '../model/schema.ts';
 import { feltAt } from '../parts/meeting.ts';
-import { type Bay, type Layout, type Skeleton, skeletonOf } from '../parts/skeleton.ts';
+import { type Bay, type Skeleton, skeletonOf } from '../parts/skeleton.ts';
 import { bendRide } from './bendRide.ts';
 import { capGap } from './capGap.ts';
 import { chordGap } from './chordGap.ts';
@@ -28,16 +28,20 @@ const WHOLE: readonly ((skeleton: Skeleton) => Iterable<Finding>)[] = [disagreem
 /** Groups of a model, besides what stands where and the readings, that a station's answers rest on. */
 export const SETTINGS = ['sheets', 'webToWeb', 'stand', 'reliefCounts', 'tolerances', 'instruments', 'limits', 'units'] as const;
 
-/** A station's answers with the readings they rest on. */
+/** Groups that say what stands where; the joints are asked station by station. */
+const STANDS = ['stations', 'doublers', 'brackets', 'spars', 'skin'] as const;
+
+/** A station's answers with the readings and joints they rest on. */
 interface Remembered {
   readonly readings: readonly Reading[];
+  readonly joints: readonly Joint[];
   readonly findings: readonly Finding[];
 }
 
-const byLayout = new WeakMap<Layout, { model: Model; shared: readonly Reading[]; stations: Map<string, Remembered> }>();
+const byRibs = new WeakMap<Model['ribs'], { model: Model; shared: readonly Reading[]; stations: Map<string, Remembered> }>();
 const answered = new WeakMap<Model, readonly Finding[]>();
 
-const same = (a: readonly Reading[], b: readonly Reading[]): boolean => a.length === b.length && a.every((r, i) => r === b[i]);
+const same = <T>(a: readonly T[], b: readonly T[]): boolean => a.length === b.length && a.every((r, i) => r === b[i]);
 
 /**
  * Readings that several stations rest on. A felt gap moves the sheets and the scale errors that other stations share, so
@@ -49,21 +53,22 @@ export function sharedReadings(skeleton: Skeleton): readonly Reading[] {
   return touched.length === 0 ? book.readingsAt(null) : [...book.readingsAt(null), ...touched.flatMap((b) => book.readingsAt(b.station.id))];
 }
 
-/** Every station's own answers; where neither its readings nor the settings changed since the last model, those of last time. */
+/** Every station's own answers; where neither its readings, its joints nor the settings changed since the last model, those of last time. */
 function localFindings(skeleton: Skeleton): Finding[] {
-  const { model, book, layout } = skeleton;
+  const { model, book } = skeleton;
   const shared = sharedReadings(skeleton);
-  let memory = byLayout.get(layout);
-  if (!memory || !same(memory.shared, shared) || SETTINGS.some((k) => memory!.model[k] !== model[k])) {
+  let memory = byRibs.get(model.ribs);
+  if (!memory || !same(memory.shared, shared) || [...STANDS, ...SETTINGS].some((k) => memory!.model[k] !== model[k])) {
     memory = { model, shared, stations: new Map() };
-    byLayout.set(layout, memory);
+    byRibs.set(model.ribs, memory);
   }
   const all: Finding[] = [];
   for (const bay of skeleton.bays) {
     const readings = book.readingsAt(bay.station.id);
+    const joints = skeleton.jointsAt(bay.station.id);
     let here = memory.stations.get(bay.station.id);
-    if (!here || !same(here.readings, readings)) {
-      here = { readings, findings: findingsAt(skeleton, bay) };
+    if (!here || !same(here.readings, readings) || !same(here.joints, joints)) {
+      here = { readings, joints, findings: findingsAt(skeleton, bay) };
       memory.stations.set(bay.station.id, here);
     }
     for (const f of here.findings) all.push(f);

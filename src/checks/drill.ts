@@ -4,6 +4,7 @@ import type { Hole, Joint, Model } from '../model/schema.ts';
 import type { Skeleton } from '../parts/skeleton.ts';
 import { drillName, formatLength, formatPercent } from '../units.ts';
 import { show } from './describe.ts';
+import { CHECK_NAMES } from './answer.ts';
 import { checkAll, SETTINGS, sharedReadings, worstFirst } from './checkAll.ts';
 import { chanceBestAxis, chanceFollowing } from './cleanUpChance.ts';
 import { bendRoom, edgeAt, leastPitch, rowToRow, type Spot } from './edges.ts';
@@ -45,6 +46,8 @@ export interface EdgeLine {
   /** From the axis the drill takes, mm, and in D at final and next size. */
   readonly atAxis: number;
   readonly final: number;
+  /** From the axis the next size takes, mm, and in its D; undefined without a next size. */
+  readonly atNext: number | undefined;
   readonly next: number | undefined;
   /** Room between the head and the bend beside it, mm; undefined where no bend is near. */
   readonly bend: number | undefined;
@@ -82,12 +85,23 @@ export interface HoleAnswer {
   readonly earliest: string | undefined;
 }
 
+const drillTexts = new Map<number, string>();
+
 /** A drill by its name and size: `#30 (0.1285 in)`. */
 export function drillText(d: number): string {
-  const name = drillName(d);
-  const inch = formatLength(d, 'in', { digits: 4 });
-  return name ? `${name} (${inch})` : inch;
+  let text = drillTexts.get(d);
+  if (text === undefined) {
+    const name = drillName(d);
+    const inch = formatLength(d, 'in', { digits: 4 });
+    text = name ? `${name} (${inch})` : inch;
+    if (drillTexts.size > 500) drillTexts.clear();
+    drillTexts.set(d, text);
+  }
+  return text;
 }
+
+/** A drill that would just clean up, by its size alone: no drill of that name need exist. */
+export const neededText = (d: number): string => formatLength(d, 'in', { digits: 4 });
 
 /** Parts by name: `M2`, `M2 and D2`, `front, D2 and M2`. */
 const named = (parts: readonly string[]): string => (parts.length < 2 ? (parts[0] ?? '') : `${parts.slice(0, -1).join(', ')} and ${parts.at(-1)}`);
@@ -104,50 +118,43 @@ const moved = (hole: Hole, by: Spot): Spot => ({ along: hole.along + by.along, u
 /** Room round a hole in every layer: now at its own place, and where the drill will go, at final and next size. */
 export function edgeLines(skeleton: Skeleton, joint: Joint, hole: Hole | undefined = joint.holes[0], circles: readonly HoleCircle[] = hole ? circlesOf(skeleton, joint, hole) : [], need: Need | undefined = needOf(circles, joint.guide)): EdgeLine[] {
   if (!hole) return [];
+  const { rivet, next } = joint;
+  const [final, after] = [axisFor(need, joint.final), axisFor(need, next?.drill ?? joint.final)];
   return joint.layers.flatMap((part): EdgeLine[] => {
     const own = circles.find((c) => c.part === part);
-    const bend = bendRoom(skeleton, joint, part, moved(hole, axisFor(need, joint.final)));
     const read = skeleton.book.find(`${joint.id}/${hole.id}.${part}.edge`);
     const reach = (by: Spot): number | undefined => {
       if (read) return read.best;
       const f = edgeAt(skeleton, joint, part, moved(hole, by));
       return f && best(f);
     };
-    const mm = reach(own ? { along: own.along.best, up: own.up.best } : axisFor(need, joint.final));
-    const [atFinal, atNext] = [reach(axisFor(need, joint.final)), joint.next && reach(axisFor(need, joint.next.drill))];
-    if (mm === undefined || atFinal === undefined) return [];
-    return [{ part, mm, now: mm / joint.rivet.diameter, atAxis: atFinal, final: atFinal / joint.rivet.diameter, next: joint.next && atNext !== undefined ? atNext / joint.next.rivet : undefined, bend }];
+    const atAxis = reach(final);
+    if (atAxis === undefined) return [];
+    const at = (by: Spot): number => (by.along === final.along && by.up === final.up ? atAxis : reach(by)!);
+    const mm = at(own ? { along: own.along.best, up: own.up.best } : final);
+    const atNext = next && at(after);
+    return [{ part, mm, now: mm / rivet.diameter, atAxis, final: atAxis / rivet.diameter, atNext, next: next && atNext! / next.rivet, bend: bendRoom(skeleton, joint, part, moved(hole, final)) }];
   });
 }
 
 /** Whether the next larger size would clean a hole up and hold its edges and pitch, and what it weighs; else the first thing in the way. */
-export function stepUp(skeleton: Skeleton, joint: Joint, need: Need, hole: Hole | undefined = joint.holes[0]): StepUp {
+export function stepUp(skeleton: Skeleton, joint: Joint, need: Need, hole: Hole | undefined = joint.holes[0], edges: readonly EdgeLine[] = edgeLines(skeleton, joint, hole, need.circles, need)): StepUp {
   const { next } = joint;
   const { model } = skeleton;
   if (!next) return { ok: false, why: 'this is the largest rivet of the design' };
   if (need.bestAxis > next.drill) return { ok: false, why: `even ${drillText(next.drill)} would not clean it up` };
   const wanted = 2 * next.rivet;
-  const short = joint.layers.flatMap((part) => {
-    const edge = hole ? edgeHere(skeleton, joint, part, hole, axisFor(need, next.drill)) : undefined;
-    return edge !== undefined && edge < wanted - 1e-9 ? [{ part, edge }] : [];
-  });
+  const short = edges.filter((e) => e.atNext !== undefined && e.atNext < wanted - 1e-9);
   if (short.length > 0) {
-    const least = Math.min(...short.map((s) => s.edge));
-    const parts = short.filter((s) => s.edge < least + 0.005).map((s) => s.part);
+    const least = Math.min(...short.map((e) => e.atNext!));
+    const parts = short.filter((e) => e.atNext! < least + 0.005).map((e) => e.part);
     return { ok: false, why: `${named(parts)} ${parts.length > 1 ? 'have' : 'has'} ${show(model, least)} to the edge and the next size wants ${show(model, wanted)}` };
   }
   const pitch = leastPitch(joint);
   if (pitch < 3 * next.rivet - 1e-9) return { ok: false, why: `the holes stand ${show(model, pitch)} apart and the next size wants ${show(model, 3 * next.rivet)}` };
   const grams = shankGrams(skeleton, joint, next.rivet) - shankGrams(skeleton, joint, joint.rivet.diameter);
-  const share = 1 / joint.holes.length;
-  const note = share > 0.2 ? `one of ${joint.holes.length} is more than the 20 % of a pattern that MIL-R-47196A lets go oversize` : '';
+  const note = 1 / joint.holes.length > 0.2 ? `one of ${joint.holes.length} is more than the 20 % of a pattern that MIL-R-47196A lets go oversize` : '';
   return { ok: true, drill: next.drill, rivet: next.rivet, grams, note };
-}
-
-function edgeHere(skeleton: Skeleton, joint: Joint, part: string, hole: Hole, by: Spot): number | undefined {
-  const read = skeleton.book.find(`${joint.id}/${hole.id}.${part}.edge`);
-  const f = edgeAt(skeleton, joint, part, moved(hole, by));
-  return read ? read.best : f && best(f);
 }
 
 type Answer = Pick<HoleAnswer, 'state' | 'how' | 'why'> & { readonly because?: Because; readonly reason?: string };
@@ -182,14 +189,15 @@ function afterSquaring({ skeleton, joint, hole, circles }: Asked): string {
   const { rib, out } = stanceAt(skeleton, joint.station);
   if (!need) return '';
   const clean = need.bestAxis <= joint.final + 1e-9;
-  return `; squaring ${rib} first carries its hole ${show(model, Math.abs(by))} ${by * out < 0 ? 'inboard' : 'outboard'}, and ${clean ? `${drillText(joint.final)} would then clean it up` : `it would then need ${drillText(need.bestAxis)}`}: square it, and read the offset again`;
+  return `; squaring ${rib} first carries its hole ${show(model, Math.abs(by))} ${by * out < 0 ? 'inboard' : 'outboard'}, and ${clean ? `${drillText(joint.final)} would then clean it up` : `it would then need ${neededText(need.bestAxis)}`}: square it, and read the offset again`;
 }
 
 /** With no step left, the way out: a new rib, drilled through the holes that are there. */
 function remake({ skeleton, joint, hole, here }: Asked): string {
   const rib = hole.layers.find((l) => l.state === 'pilot' && skeleton.placesAt(joint.station).some((p) => p.rib.id === l.part))?.part;
   if (!rib || rib === joint.guide) return '';
-  return `; the way out is a new ${rib}, drilled through ${guideName(joint)}${here.faulty.includes(` ${rib} `) ? `, and ${rib} does not fit anyway: one cure for both` : ''}`;
+  const also = here.faulty.split(';').find((f) => f.startsWith(`${rib} `))?.slice(rib.length + 1);
+  return `; the way out is a new ${rib}, drilled through the holes of ${guideName(joint)}${also ? `; ${rib} is off ${also} anyway, so one cure for both` : ''}`;
 }
 
 function judgeSize(asked: Asked): Answer {
@@ -197,12 +205,12 @@ function judgeSize(asked: Asked): Answer {
   if (!need || !up || followChance === undefined || bestChance === undefined) return { state: 'now', how: 'follow the guide', why: `open to ${drillText(joint.final)} through every layer, following ${guideName(joint)}` };
   const likely = formatPercent(followChance);
   if (followChance >= SURE) return { state: 'now', how: 'follow the guide', why: `open to ${drillText(joint.final)} following ${guideName(joint)}: ${likely} likely to clean up` };
-  if (bestChance >= SURE) return { state: 'now', how: 'bushing set midway', why: `following ${guideName(joint)} it needs ${drillText(need.following)} against ${drillText(joint.final)}, ${likely} likely to clean up: too close to call. Through a bushing set midway it needs ${drillText(need.bestAxis)}, ${formatPercent(bestChance)} likely` };
+  if (bestChance >= SURE) return { state: 'now', how: 'bushing set midway', why: `following ${guideName(joint)} it needs ${neededText(need.following)} against ${drillText(joint.final)}, ${likely} likely to clean up: too close to call. Through a bushing set midway it needs ${neededText(need.bestAxis)}, ${formatPercent(bestChance)} likely` };
   const squared = `${up.ok ? '' : remake(asked)}${afterSquaring(asked)}`;
   const inDoubt = up.ok ? 'in doubt' : 'in doubt, and no step is left';
-  if (bestChance > 1 - SURE) return { state: 'not yet', how: 'wait', because: 'doubt', reason: inDoubt, why: `even on the best axis it needs ${drillText(need.bestAxis)} and is only ${formatPercent(bestChance)} likely to clean up at ${drillText(joint.final)}: measure the offset again; ${stepText(up)}${squared}` };
-  if (up.ok) return { state: 'never', how: 'step up', because: 'size', reason: `does not clean up at ${drillText(joint.final)}`, why: `it needs ${drillText(need.bestAxis)} and ${drillText(joint.final)} does not clean it up; ${drillText(up.drill)} would, ${up.grams.toFixed(2)} g more a rivet, if the designer agrees${up.note ? `; ${up.note}` : ''}${squared}` };
-  return { state: 'never', how: 'stop', because: 'size', reason: 'does not clean up, and no step is left', why: `it needs ${drillText(need.bestAxis)}, ${drillText(joint.final)} does not clean it up, and no step is left: ${up.why}${squared}` };
+  if (bestChance > 1 - SURE) return { state: 'not yet', how: 'wait', because: 'doubt', reason: inDoubt, why: `even on the best axis it needs ${neededText(need.bestAxis)} and is only ${formatPercent(bestChance)} likely to clean up at ${drillText(joint.final)}: measure the offset again; ${stepText(up)}${squared}` };
+  if (up.ok) return { state: 'never', how: 'step up', because: 'size', reason: `does not clean up at ${drillText(joint.final)}`, why: `it needs ${neededText(need.bestAxis)} and ${drillText(joint.final)} does not clean it up; ${drillText(up.drill)} would, ${up.grams.toFixed(2)} g more a rivet, if the designer agrees${up.note ? `; ${up.note}` : ''}${squared}` };
+  return { state: 'never', how: 'stop', because: 'size', reason: 'does not clean up, and no step is left', why: `it needs ${neededText(need.bestAxis)}, ${drillText(joint.final)} does not clean it up, and no step is left: ${up.why}${squared}` };
 }
 
 /** What must be put right before any hole at a station is drilled: parts that bind, ride or stand off square, and a twisted panel. */
@@ -212,7 +220,7 @@ const FIRST: readonly CheckId[] = ['cap-gap', 'bend-ride', 'chord-gap', 'lean', 
 interface Here {
   /** What must be put right before any hole here is drilled. */
   readonly held: string | undefined;
-  /** Parts that do not go in as they are. */
+  /** Parts that likely do not go in as they are, and where: "M6 between the webs". */
   readonly faulty: string;
 }
 
@@ -220,12 +228,16 @@ const NOTHING: Here = { held: undefined, faulty: '' };
 
 /** By station, the worst finding at act that must be put right before drilling there; the whole panel's twist holds every station. */
 function heldBack(skeleton: Skeleton): (station: string) => Here {
-  const bad = worstFirst(checkAll(skeleton.model).filter((f) => f.verdict === 'act' && FIRST.includes(f.check)));
+  const findings = checkAll(skeleton.model);
+  const bad = worstFirst(findings.filter((f) => f.verdict === 'act' && FIRST.includes(f.check)));
   const whole = bad.find((f) => f.station === null);
   const byStation = new Map<string, Finding>();
   for (const f of bad) if (f.station !== null && !byStation.has(f.station)) byStation.set(f.station, f);
   const faulty = new Map<string, string>();
-  for (const f of bad) if (f.station !== null && (f.check === 'cap-gap' || f.check === 'chord-gap')) faulty.set(f.station, `${faulty.get(f.station) ?? ''} ${f.place.split(' ')[0] ?? ''} `);
+  for (const f of findings) {
+    if (f.station === null || (f.check !== 'cap-gap' && f.check !== 'chord-gap') || !(f.verdict === 'act' || (f.verdict === 'unsettled' && f.chance > 0.5))) continue;
+    faulty.set(f.station, `${faulty.get(f.station) ?? ''};${f.place.split(' ')[0] ?? ''} ${CHECK_NAMES[f.check]};`);
+  }
   const said = new Map<Finding, string>();
   const first = (f: Finding | undefined): string | undefined => {
     if (f && !said.has(f)) said.set(f, f.sentence.split('. ')[0]!);
@@ -292,7 +304,8 @@ function askHole(skeleton: Skeleton, joint: Joint, hole: Hole, { at, here, ahead
   const guide = circles.find((c) => c.part === joint.guide) ?? circles[0];
   const followChance = need && guide && chanceFollowing(circles, guide, joint.final);
   const bestChance = need && chanceBestAxis(circles, joint.final);
-  const next = need && stepUp(skeleton, joint, need, hole);
+  const edges = edgeLines(skeleton, joint, hole, circles, need);
+  const next = need && stepUp(skeleton, joint, need, hole, edges);
   const pitch = leastPitch(joint);
   return {
     id: `${joint.id}/${hole.id}`,
@@ -306,7 +319,7 @@ function askHole(skeleton: Skeleton, joint: Joint, hole: Hole, { at, here, ahead
     bestMargin: need && (joint.final - need.bestAxis) / 2,
     followChance,
     bestChance,
-    edges: edgeLines(skeleton, joint, hole, circles, need),
+    edges,
     pitch: Number.isFinite(pitch) ? pitch : undefined,
     rows: rowToRow(joint),
     next,

@@ -92,12 +92,17 @@ export function bendRoom(skeleton: Skeleton, joint: Joint, part: string, { along
   return inCap(joint) ? up - bend - half : book.get(`${part}.depth@${joint.station}`).best / 2 - Math.abs(up) - bend - half;
 }
 
+const pitches = new WeakMap<Joint, number>();
+
 /** Least distance between two holes of a joint, mm; infinite with one hole. */
 export function leastPitch(joint: Joint): number {
+  const had = pitches.get(joint);
+  if (had !== undefined) return had;
   let least = Number.POSITIVE_INFINITY;
   joint.holes.forEach((a, i) => joint.holes.slice(i + 1).forEach((b) => {
     least = Math.min(least, Math.hypot(a.along - b.along, a.up - b.up));
   }));
+  pitches.set(joint, least);
   return least;
 }
 

@@ -10,6 +10,7 @@ import { sentence, show } from './describe.ts';
 import { edgeChain } from './edges.ts';
 import { type Finding, judge } from './finding.ts';
 import { asSize, type OffsetChains, offsetsOf } from './offsets.ts';
+import { stageIndex } from './stages.ts';
 
 /*
  * Asks: will this hole clean up at final size through every layer? (C12)
@@ -46,8 +47,19 @@ export interface Need {
   readonly uBest: number;
 }
 
-/** The circles that exist at a hole now, or at another stage; layers without a hole yet are not among them. */
-export function circlesOf(skeleton: Skeleton, joint: Joint, hole: Hole, at?: number): HoleCircle[] {
+const known = new WeakMap<Skeleton, WeakMap<Hole, readonly HoleCircle[]>>();
+
+/** The circles that exist at a hole now, or at another stage; layers without a hole yet are not among them. Those of the present stage are remembered with the skeleton. */
+export function circlesOf(skeleton: Skeleton, joint: Joint, hole: Hole, at?: number): readonly HoleCircle[] {
+  if (at !== undefined && at !== stageIndex(skeleton.model)) return circlesAt(skeleton, joint, hole, at);
+  let byHole = known.get(skeleton);
+  if (!byHole) known.set(skeleton, (byHole = new WeakMap()));
+  let circles = byHole.get(hole);
+  if (!circles) byHole.set(hole, (circles = circlesAt(skeleton, joint, hole, at)));
+  return circles;
+}
+
+function circlesAt(skeleton: Skeleton, joint: Joint, hole: Hole, at: number | undefined): HoleCircle[] {
   const offsets = offsetsOf(skeleton, joint, hole, at);
   return hole.layers
     .filter((l) => l.state !== 'none' && l.size > 0)
@@ -65,9 +77,10 @@ export function needOf(circles: readonly HoleCircle[], guide: string): Need | un
   const reach = (c: HoleCircle): number => Math.hypot(c.along.best - lead.along.best, c.up.best - lead.up.best);
   let far = lead;
   for (const c of circles) if (2 * reach(c) + c.diameter > 2 * reach(far) + far.diameter) far = c;
-  const holding = smallestHolding(circles.map((c) => ({ x: c.along.best, y: c.up.best, r: c.diameter / 2 })));
   let widest = lead;
   for (const c of circles) if (reach(c) > reach(widest)) widest = c;
+  const inLine = reach(widest) === 0;
+  const holding = inLine ? { x: lead.along.best, y: lead.up.best, r: Math.max(...circles.map((c) => c.diameter)) / 2 } : smallestHolding(circles.map((c) => ({ x: c.along.best, y: c.up.best, r: c.diameter / 2 })));
   const u = offsetUncertainty(widest, lead);
   return {
     circles,
@@ -91,6 +104,7 @@ function offsetUncertainty(a: HoleCircle, b: HoleCircle): number {
   return Math.sqrt(vx * (dx / r) ** 2 + vy * (dy / r) ** 2);
 }
 
+const needed = (d: number): string => formatLength(d, 'in', { digits: 4 });
 const drill = (d: number): string => {
   const name = drillName(d);
   const inch = `${formatLength(d, 'in', { digits: 4 })}`;
@@ -133,10 +147,10 @@ function cleanupFinding(skeleton: Skeleton, joint: Joint, hole: Hole): Finding |
     say: (j) => {
       const early = hole.layers.some((l) => l.state === 'final') && hole.layers.some((l) => l.state !== 'final');
       const soon = early ? `It was opened too soon in ${hole.layers.filter((l) => l.state === 'final').map((l) => l.part).join(' and ')}. ` : '';
-      const bestAxis = `${name} needs ${drill(need.bestAxis)} on the best axis against ${drill(joint.final)} final, a margin of ${show(model, j.value)}`;
+      const bestAxis = `${name} needs ${needed(need.bestAxis)} on the best axis against ${drill(joint.final)} final, a margin of ${show(model, j.value)}`;
       if (j.value < 0) return sentence(model, j, bestAxis, { note: soon + nextStep(skeleton, joint, need) });
       const likely = formatPercent(chance(follow / need.uFollowing));
-      const following = `Following the ${joint.guide === 'front' || joint.guide === 'rear' ? `${joint.guide} spar` : joint.guide} hole it needs ${drill(need.following)}: ${likely} likely to clean up.`;
+      const following = `Following the ${joint.guide === 'front' || joint.guide === 'rear' ? `${joint.guide} spar` : joint.guide} hole it needs ${needed(need.following)}: by its margin alone ${likely} likely to clean up.`;
       return sentence(model, j, bestAxis, { note: follows ? undefined : following, todo: 'Drill through a bushing set midway.' });
     },
   });

@@ -22,7 +22,7 @@ export function applyEdit(model: Model, edit: Edit): { ok: true; model: Model } 
   const next = edit.apply(model);
   const changed = changedGroups(model, next);
   const onlyGrown = changed.every((k) => GROWING.includes(k));
-  const faults = onlyGrown ? freshFaults(model, next, changed) : [...formFaults(next, changed), ...meaningFaults(next)];
+  const faults = onlyGrown ? freshFaults(model, next, changed) : [...formFaults(next, changed, model), ...meaningFaults(next)];
   return faults.length > 0 ? { ok: false, faults } : { ok: true, model: next };
 }
 
@@ -32,8 +32,17 @@ function changedGroups(before: Model, after: Model): (keyof Model)[] {
   return keys.filter((k) => before[k] !== after[k]);
 }
 
-function formFaults(model: Model, groups: readonly (keyof Model)[]): Fault[] {
+/** Faults of form in groups of a model. Items of a list that stood in `before`, and were checked then, are not read again. */
+function formFaults(model: Model, groups: readonly (keyof Model)[], before?: Model): Fault[] {
   return groups.flatMap((key) => {
+    const [list, had] = [model[key], before?.[key]];
+    if (key === 'joints' && Array.isArray(list) && Array.isArray(had) && list.length <= had.length) {
+      const known = new Set<unknown>(had);
+      return model.joints.flatMap((item, i) => {
+        const read = known.has(item) ? undefined : panelSchema.shape.joints.element.safeParse(item);
+        return !read || read.success ? [] : read.error.issues.map((issue) => ({ path: [key, i, ...issue.path].join('.'), sentence: issue.message }));
+      });
+    }
     const read = panelSchema.shape[key].safeParse(model[key]);
     return read.success ? [] : read.error.issues.map((i) => ({ path: [key, ...i.path].join('.'), sentence: i.message }));
   });

@@ -114,7 +114,20 @@ function stationEntries(add: Add, model: Model): void {
   }
 }
 
+const byJoint = new WeakMap<Joint, readonly SizeEntry[]>();
+
+/** Sizes of a joint's holes, listed once for each joint: marking one hole drilled lists no other joint again. */
 function jointEntries(add: Add, joint: Joint): void {
+  let all = byJoint.get(joint);
+  if (!all) {
+    const list: SizeEntry[] = [];
+    listJoint(at((e) => void list.push(e), joint.station), joint);
+    byJoint.set(joint, (all = list));
+  }
+  for (const e of all) add(e);
+}
+
+function listJoint(add: Add, joint: Joint): void {
   add({ key: `${joint.id}.gap`, kind: 'gap', name: `gap left between the layers of ${joint.id}, drawn together`, nominal: undefined });
   for (const hole of joint.holes) {
     for (const layer of hole.layers) {
@@ -142,7 +155,7 @@ function listed(model: Model): Map<string, SizeEntry> {
   for (const [i, d] of model.doublers.entries()) {
     if (d.radius !== undefined) at(add, home.get(d.part))({ key: `${d.id}.radius`, kind: 'radius', name: `inside radius of ${d.id}`, nominal: d.radius, path: ['doublers', i, 'radius'] });
   }
-  for (const joint of model.joints) jointEntries(at(add, joint.station), joint);
+  for (const joint of model.joints) jointEntries(add, joint);
   for (const rib of model.ribs) feltEntries(at(add, rib.station), model, rib);
   return entries;
 }

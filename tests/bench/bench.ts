@@ -6,6 +6,7 @@ import { applyEdit, measure } from '../../src/model/edits.ts';
 import { parseModel } from '../../src/model/parse.ts';
 import type { Model } from '../../src/model/schema.ts';
 import { build } from 'vite';
+import { holesBench } from './holes.ts';
 import { repeated } from './repeat.ts';
 import { samplingBench } from './sampling.ts';
 import { study } from './study.ts';
@@ -91,6 +92,7 @@ async function chunks(): Promise<void> {
 growth();
 keystroke();
 ranking();
+holesBench(open('narrow-tail'));
 await solids(open('narrow-tail'));
 await samplingBench();
 // A thousand panels take a quarter of an hour: STUDY=1000.

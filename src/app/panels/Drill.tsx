@@ -1,4 +1,4 @@
-import { askHoles, drillText, type HoleAnswer } from '../../checks/drill.ts';
+import { askHoles, drillText, type HoleAnswer, neededText } from '../../checks/drill.ts';
 import { show } from '../../checks/describe.ts';
 import { leastPitch, rowToRow } from '../../checks/edges.ts';
 import { namesOf, tonight } from '../../checks/leaveAlone.ts';
@@ -50,8 +50,8 @@ function Needs({ answer }: { answer: HoleAnswer }) {
     <table className="drill-needs">
       <thead><tr><th>final {drillText(joint.final)}</th><th>needs</th><th>margin</th><th>cleans up</th></tr></thead>
       <tbody>
-        <tr><th>following {joint.guide}</th><td>{drillText(need.following)}</td><td>{show(model, followMargin)}</td><td>{formatPercent(followChance)}</td></tr>
-        <tr><th>midway, best axis</th><td>{drillText(need.bestAxis)}</td><td>{show(model, bestMargin)}</td><td>{formatPercent(bestChance)}</td></tr>
+        <tr><th>following {joint.guide}</th><td>{neededText(need.following)}</td><td>{show(model, followMargin)}</td><td>{formatPercent(followChance)}</td></tr>
+        <tr><th>midway, best axis</th><td>{neededText(need.bestAxis)}</td><td>{show(model, bestMargin)}</td><td>{formatPercent(bestChance)}</td></tr>
         {next && <tr><th>next size</th><td colSpan={3}>{next.ok ? `${drillText(next.drill)} is left: edges and pitch hold, ${next.grams.toFixed(2)} g more a rivet${next.note ? `; ${next.note}` : ''}; ask the designer` : `no step left: ${next.why}`}</td></tr>}
       </tbody>
     </table>

@@ -4,8 +4,6 @@ import { useApp } from '../store.ts';
 import { holeLook, HoleSymbol } from './HoleSymbol.tsx';
 import { useHoles } from './useHoles.ts';
 
-const capital = (text: string): string => `${text[0]?.toUpperCase() ?? ''}${text.slice(1)}`;
-
 /** What holds in each group: the holes by name, and what they wait for; a tap goes to the first one's station. */
 export function LeaveAlone() {
   const choose = useApp((s) => s.choose);
@@ -16,7 +14,7 @@ export function LeaveAlone() {
     <li key={key}>
       <button type="button" className="drill-alone-row" onClick={() => choose(a.joint.station)}>
         <svg width="22" height="22" aria-hidden="true"><HoleSymbol look={holeLook(a)} x={11} y={11} r={8} /></svg>
-        <span><b>{names}</b> {text}</span>
+        <span><b>{names}</b>: {text}</span>
       </button>
     </li>
   );
@@ -25,7 +23,7 @@ export function LeaveAlone() {
       {alone.length > 0 && (
         <>
           <h2>{present ? 'Leave alone tonight' : headline}</h2>
-          <ul>{alone.slice(0, 7).map((w: Waiting) => row(w.holes[0]!, w.names, capital(w.reason), w.reason))}</ul>
+          <ul>{alone.slice(0, 7).map((w: Waiting) => row(w.holes[0]!, w.names, w.reason, w.reason))}</ul>
           {alone.length > 7 && <p className="small">and {alone.slice(7).reduce((n, w) => n + w.holes.length, 0)} more holes; each station says why.</p>}
         </>
       )}
@@ -39,7 +37,7 @@ export function LeaveAlone() {
   );
 }
 
-const DO: Readonly<Record<string, string>> = { pilot: 'Pilot only', 'follow the guide': 'Open to final, following the guide hole', 'bushing set midway': 'Open to final through a bushing set midway' };
+const DO: Readonly<Record<string, string>> = { pilot: 'pilot only', 'follow the guide': 'open to final, following the guide hole', 'bushing set midway': 'open to final through a bushing set midway' };
 
 function byHow(answers: readonly HoleAnswer[]): Map<string, HoleAnswer[]> {
   const groups = new Map<string, HoleAnswer[]>();
