@@ -49,6 +49,8 @@ const SIDE = 1.1;
 const AFTER_FIGURE = 2.5;
 const OVER = 0.9;
 const TICK = 4;
+/** A longer word than this in a column that breaks is cut, mm. */
+const MOST_WORD = 40;
 
 interface Laid { readonly lines: readonly string[]; readonly bold: boolean; readonly cell: Cell }
 export interface LaidRow {
@@ -83,10 +85,13 @@ function needOf(table: Table, k: number): { most: number; least: number } {
   const word = (text: string, bold: boolean): number => Math.max(...text.split(/\s/).map((t) => textWidth(t, { size, bold }))) + sides;
   const floor = Math.max(least, ticks);
   // A head may always break; other text only where its column says so.
-  return {
-    most: Math.max(floor, word(head, true), ...body.map((t) => wide(t.text, t.bold))),
-    least: Math.max(floor, word(head, true), ...body.map((t) => (breaks ? Math.min(word(t.text, t.bold), 40) : wide(t.text, t.bold)))),
-  };
+  let [most, smallest] = [Math.max(floor, word(head, true)), Math.max(floor, word(head, true))];
+  for (const t of body) {
+    const whole = wide(t.text, t.bold);
+    most = Math.max(most, whole);
+    smallest = Math.max(smallest, breaks ? Math.min(word(t.text, t.bold), MOST_WORD) : whole);
+  }
+  return { most, least: smallest };
 }
 
 /** Widths that fill the whole: what each needs, and what is left (or lacking) shared by the columns that can break. */

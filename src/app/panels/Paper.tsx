@@ -42,6 +42,16 @@ function PaperChoice({ paper, onPaper }: { paper: PaperName; onPaper: (paper: Pa
   );
 }
 
+/** A page on the screen as it will be on paper: apart from the screen's own styles. */
+function PageView({ page }: { page: SvgPage }) {
+  const host = useRef<HTMLDivElement>(null);
+  useEffect(() => {
+    const root = host.current!.shadowRoot ?? host.current!.attachShadow({ mode: 'open' });
+    root.innerHTML = `<style>:host { all: initial; } svg { display: block; width: 100%; height: auto; }</style>${page.svg}`;
+  }, [page]);
+  return <div className={page.width > page.height ? 'sheet-page lying' : 'sheet-page'}><div ref={host} /></div>;
+}
+
 /** One sheet, page by page, as it will be printed. */
 function SheetView({ id, onClose }: { id: string; onClose: () => void }) {
   const model = useApp((s) => s.model);
@@ -69,7 +79,7 @@ function SheetView({ id, onClose }: { id: string; onClose: () => void }) {
       </header>
       <p className="sheet-note" role="status">{failed ? NOT_MADE : (busy ?? 'Print at actual size (100 %), not fitted to the page.')}</p>
       <div className="sheet-pages" tabIndex={0} aria-label="Pages">
-        {made?.pages.map((p, i) => <div key={i} className={p.width > p.height ? 'sheet-page lying' : 'sheet-page'} dangerouslySetInnerHTML={{ __html: p.svg }} />)}
+        {made?.pages.map((p, i) => <PageView key={i} page={p} />)}
       </div>
     </dialog>
   );
