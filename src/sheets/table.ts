@@ -138,18 +138,19 @@ export function rowInk({ table, widths }: LaidTable, row: LaidRow, x: number, y:
   const size = table.size ?? LEAST_SIZE;
   const ink: Ink[] = [];
   const right = x + widths.reduce((a, b) => a + b, 0);
+  const oneLine = row.cells.every((c) => c.lines.length <= 1);
   let left = x;
   if (row.band) ink.push(rectangle(x, y, right - x, row.height, null, 'light'));
   row.cells.forEach(({ cell, lines, bold }, k) => {
     const width = row.across ? right - x : widths[k]!;
     const align = row.across ? 'start' : (table.columns[k]!.align ?? 'start');
     const at = align === 'end' ? left + width - SIDE : align === 'middle' ? left + width / 2 : left + (row.across ? SIDE : leftOf(table, k));
-    // A head stands at the foot of its row.
-    const top = row.head ? y + row.height - OVER - linesHeight(lines.length, size) : y + OVER;
+    // A head stands at the foot of its row, single lines in the middle of theirs, more lines from the top.
+    const top = row.head ? y + row.height - OVER - linesHeight(lines.length, size) : oneLine ? y + (row.height - linesHeight(1, size)) / 2 : y + OVER;
     lines.forEach((text, i) => {
       if (text !== '') ink.push({ kind: 'text', x: at, y: top + riseOf(size) + i * leadOf(size), text, size, bold, align });
     });
-    if (typeof cell === 'object' && 'tick' in cell) ink.push(rectangle(left + (align === 'middle' ? (width - TICK) / 2 : leftOf(table, k)), y + OVER, TICK, TICK, 'outline'));
+    if (typeof cell === 'object' && 'tick' in cell) ink.push(rectangle(left + (align === 'middle' ? (width - TICK) / 2 : leftOf(table, k)), oneLine ? y + (row.height - TICK) / 2 : y + OVER, TICK, TICK, 'outline'));
     if (typeof cell === 'object' && 'blank' in cell) ink.push(rectangle(left + 0.5, y + 0.8, width - 1, row.height - 1.6));
     left += width;
   });
