@@ -1,3 +1,4 @@
+import { createPortal } from 'react-dom';
 import { type ReactNode, useEffect, useRef, useState } from 'react';
 import type { PaperName } from '../../sheets/page.ts';
 import type { ListedSheet, SvgPage } from '../paper.worker.ts';
@@ -68,7 +69,7 @@ function SheetView({ id, onClose }: { id: string; onClose: () => void }) {
     });
     return () => { live = false; };
   }, [model, paper, id]);
-  return (
+  return createPortal(
     <dialog ref={dialog} className="sheet-view" aria-label={made?.title ?? 'Sheet'} onClose={onClose} onClick={(e) => e.target === dialog.current && dialog.current.close()}>
       <header>
         <h2>{made ? `${made.title}, ${made.pages.length} ${made.pages.length === 1 ? 'page' : 'pages'}` : 'Sheet'}</h2>
@@ -81,7 +82,8 @@ function SheetView({ id, onClose }: { id: string; onClose: () => void }) {
       <div className="sheet-pages" tabIndex={0} aria-label="Pages">
         {made?.pages.map((p, i) => <PageView key={i} page={p} />)}
       </div>
-    </dialog>
+    </dialog>,
+    document.body,
   );
 }
 
