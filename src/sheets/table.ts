@@ -74,7 +74,7 @@ function leftOf({ columns }: Table, k: number): number {
 }
 
 /** The widest line as it stands and the widest that cannot be broken, mm, sides included. */
-function needOf(table: Table, k: number): { most: number; least: number } {
+function needOf(table: Table, k: number, anyBreaks = false): { most: number; least: number } {
   const { head, least = 0, breaks } = table.columns[k]!;
   const size = table.size ?? LEAST_SIZE;
   const own = table.rows.flatMap((r): Cell[] => (isAcross(r) ? [] : [r[k] ?? '']));
@@ -89,23 +89,31 @@ function needOf(table: Table, k: number): { most: number; least: number } {
   for (const t of body) {
     const whole = wide(t.text, t.bold);
     most = Math.max(most, whole);
-    smallest = Math.max(smallest, breaks ? Math.min(word(t.text, t.bold), MOST_WORD) : whole);
+    smallest = Math.max(smallest, breaks || anyBreaks ? Math.min(word(t.text, t.bold), MOST_WORD) : whole);
   }
   return { most, least: smallest };
 }
 
-/** Widths that fill the whole: what each needs, and what is left (or lacking) shared by the columns that can break. */
+/**
+ * Widths that fill the whole: what each needs, and what is left (or lacking) shared by the columns that can break. Where
+ * that is not enough, every column breaks between words; where even that is not, all are narrowed alike.
+ */
 function widthsOf(table: Table, width: number): number[] {
+  const sum = (list: readonly number[]): number => list.reduce((a, b) => a + b, 0);
   const needs = table.columns.map((_, k) => needOf(table, k));
-  const most = needs.reduce((sum, n) => sum + n.most, 0);
-  const least = needs.reduce((sum, n) => sum + n.least, 0);
+  const most = sum(needs.map((n) => n.most));
   if (most <= width) {
     const spread = (width - most) / needs.length;
     return needs.map((n) => n.most + spread);
   }
-  if (least >= width) return needs.map((n) => (n.least * width) / least);
-  const give = (width - least) / (most - least);
-  return needs.map((n) => n.least + (n.most - n.least) * give);
+  const shared = (all: readonly { most: number; least: number }[]): number[] | undefined => {
+    const least = sum(all.map((n) => n.least));
+    const more = sum(all.map((n) => n.most)) - least;
+    return least <= width ? all.map((n) => n.least + ((n.most - n.least) * (width - least)) / more) : undefined;
+  };
+  const words = table.columns.map((_, k) => needOf(table, k, true));
+  const wide = sum(words.map((n) => n.least));
+  return shared(needs) ?? shared(words) ?? words.map((n) => (n.least * width) / wide);
 }
 
 function laidRow(table: Table, widths: readonly number[], row: Row, head: boolean): LaidRow {

@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { SHEETS } from '../../src/sheets/all.ts';
 import { type OpenApp, openApp } from './open-app.ts';
 
 /* Measure, as a builder with one hand uses it: the number pad, the walk, a pasted column, a table, paper. */
@@ -96,6 +97,9 @@ describe('the measuring card', () => {
     expect(readFileSync((await saved.path())!).subarray(0, 5).toString()).toBe('%PDF-');
     await dialog.getByRole('button', { name: 'Close the sheet' }).click();
     await dialog.waitFor({ state: 'detached' });
+    await page.getByRole('button', { name: 'Helper', exact: true }).click();
+    await page.locator('.paper li').first().waitFor();
+    expect(await page.locator('.paper li b').allTextContents()).toEqual(SHEETS.map((s) => s.title));
     expect(errors).toEqual([]);
     await page.context().close();
   });

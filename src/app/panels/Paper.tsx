@@ -8,9 +8,10 @@ import { useApp } from '../store.ts';
 import { today } from '../today.ts';
 import './paper.css';
 
-/** The paper people have where the browser's language is spoken. */
-const USUAL: PaperName = /-(US|CA|MX|PH|CL|CO|VE)$/i.test(navigator.language) ? 'letter' : 'a4';
-let chosen: PaperName = USUAL;
+let chosen: PaperName | undefined;
+
+/** The paper chosen last; until then what people have where they work in inches, or where the browser's language is spoken. */
+const paperNow = (): PaperName => chosen ?? (useApp.getState().model.units === 'in' || /-(US|CA|MX|PH|CL|CO|VE)$/i.test(navigator.language) ? 'letter' : 'a4');
 
 const request = (paper: PaperName) => ({ model: useApp.getState().model, date: today(), paper });
 const NOT_MADE = 'The sheet could not be laid out. Everything typed is kept; load the page again and try once more.';
@@ -56,7 +57,7 @@ function PageView({ page }: { page: SvgPage }) {
 /** One sheet, page by page, as it will be printed. */
 function SheetView({ id, onClose }: { id: string; onClose: () => void }) {
   const model = useApp((s) => s.model);
-  const [paper, setPaper] = useState(chosen);
+  const [paper, setPaper] = useState(paperNow);
   const [made, setMade] = useState<{ title: string; pages: readonly SvgPage[] } | null>(null);
   const { busy, failed, run } = useBusy();
   const dialog = useRef<HTMLDialogElement>(null);
@@ -101,7 +102,7 @@ export function SheetButton({ sheet, children }: { sheet: string; children: Reac
 /** Every bench sheet: what it is for, to look at, to print, to save. */
 export function Paper() {
   const [sheets, setSheets] = useState<readonly ListedSheet[]>([]);
-  const [paper, setPaper] = useState(chosen);
+  const [paper, setPaper] = useState(paperNow);
   const [open, setOpen] = useState<string | null>(null);
   const { busy, failed, run } = useBusy();
   useEffect(() => {
