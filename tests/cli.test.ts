@@ -114,3 +114,31 @@ describe('ribtrue solids', () => {
     }
   });
 });
+
+describe('ribtrue sheets', () => {
+  it('writes the asked sheets as PDF, or every page as SVG, with the day they were written', () => {
+    const folder = mkdtempSync(join(tmpdir(), 'ribtrue-'));
+    try {
+      const { status, stdout } = run('sheets', 'models/plain.json', '--out', join(folder, 'a'), '--only', 'survey,hole-ledger');
+      expect(status).toBe(0);
+      expect(stdout).toContain('print them at actual size');
+      expect(readdirSync(join(folder, 'a')).sort()).toEqual(['plain-hole-ledger.pdf', 'plain-survey.pdf']);
+      expect(readFileSync(join(folder, 'a', 'plain-survey.pdf')).subarray(0, 5).toString()).toBe('%PDF-');
+      expect(run('sheets', 'models/plain.json', '--out', join(folder, 'b'), '--form', 'svg', '--paper', 'letter', '--only', 'station-map').status).toBe(0);
+      const svg = readFileSync(join(folder, 'b', 'plain-station-map-1.svg'), 'utf8');
+      expect(svg).toContain('width="279.4mm" height="215.9mm"');
+      expect(svg).toMatch(/>20\d\d-\d\d-\d\d</);
+    } finally {
+      rmSync(folder, { recursive: true });
+    }
+  });
+
+  it('refuses with a sentence what it cannot do', () => {
+    for (const args of [['--only', 'survey'], ['--out', 'x', '--only', 'cake'], ['--out', 'x', '--paper', 'a3'], ['--out', 'x', '--form', 'doc'], ['--out', 'package.json/x', '--only', 'survey']]) {
+      const { status, stdout, stderr } = run('sheets', 'models/plain.json', ...args);
+      expect(status, args.join(' ')).toBe(2);
+      expect(stdout).toBe('');
+      expect(stderr).toMatch(/expected .*; /);
+    }
+  });
+});

@@ -29,6 +29,6 @@ export const SHEETS: readonly SheetKind[] = [
   { id: 'hole-ledger', title: 'Hole ledger', purpose: 'every hole in drilling order: now, not yet, never', build: holeLedger },
   { id: 'leading-edge', title: 'Leading edge survey', purpose: 'how far each nose stands, and where the line kinks', build: leadingEdge },
   { id: 'sign-off', title: 'Ready-to-skin sign-off', purpose: 'every gate, what is open, photographs, signatures', build: signOff },
-  { id: 'change-note', title: 'Change note', purpose: 'what was added, why, and who was asked', build: (job) => changeNote(job, []) },
+  { id: 'change-note', title: 'Change note', purpose: 'what was added, why, and who was asked', build: (job) => changeNote(job) },
   { id: 'log', title: "Builder's log", purpose: 'what was read, changed and done, station by station', build: logSheet },
 ];

@@ -1,5 +1,7 @@
-import type { Doubler, Model } from '../model/schema.ts';
+import { CHECK_NAMES } from '../checks/answer.ts';
 import { show } from '../checks/describe.ts';
+import type { CheckId } from '../checks/finding.ts';
+import type { Decision, Doubler, Model } from '../model/schema.ts';
 import { echo } from '../units.ts';
 import { type Block, flowed, heading, table, words } from './flow.ts';
 import type { Form, Job } from './frame.ts';
@@ -14,16 +16,30 @@ import type { Cell } from './table.ts';
 const FORM: Form = { id: 'change-note', title: 'Change note' };
 const BLANK: Cell = { blank: true };
 
-/** One thing decided at the bench, as the log keeps it. */
-export interface Decision {
+/** One thing decided at the bench, as paper says it. */
+export interface Decided {
   readonly what: string;
   readonly why: string;
+  /** Who must be asked or shown it. */
+  readonly ask: readonly string[];
   /** Who was asked: the designer, the inspector; empty while nobody was. */
   readonly asked: string;
   readonly date: string;
   /** Each thing that moved: what it was, what it then was. */
   readonly lines: readonly { readonly what: string; readonly before: string; readonly after: string }[];
 }
+
+const KIND: Readonly<Record<Decision['kind'], string>> = { taken: '', accepted: 'Left as it is: ', 'left-open': 'Still open: ' };
+
+/** What the panel's own file says was decided, oldest first. */
+export function decidedIn(model: Model): Decided[] {
+  return (model.decisions ?? []).map(({ kind, what, why, ask, asked, date, lines }) => ({
+    what: `${KIND[kind]}${what}`, why, ask, asked, date,
+    lines: lines.map((l) => ({ what: `${CHECK_NAMES[l.check as CheckId] ?? l.check}, ${l.place}`, before: said(l.before), after: said(l.after) })),
+  }));
+}
+
+const said = (line: { readonly text: string; readonly verdict: string } | undefined): string => (line ? `${line.text}: ${line.verdict}` : 'nothing');
 
 const WHERE: Readonly<Record<Doubler['end'], string>> = { front: 'front end', rear: 'rear end', tail: 'tail' };
 
@@ -37,11 +53,12 @@ function pieceRow(model: Model, d: Doubler): Cell[] {
   return [d.id, pieceName(d), sheet ? `${echo(sheet.thickness)}, ${sheet.alloy}` : d.sheet, `${d.part}, ${WHERE[d.end]}`, d.radius === undefined ? '' : show(model, d.radius), BLANK, BLANK];
 }
 
-function decisionBlocks(d: Decision, at: number): Block[] {
+function decisionBlocks(d: Decided, at: number): Block[] {
   return [
     heading(`${at}. ${d.what}`),
     words(`Why: ${d.why || '______________________________________________________'}`),
-    words(`Who was asked: ${d.asked || 'NOBODY YET: ask the designer before it is built in  ______________________'}   Day: ${d.date || '______________'}`, { bold: d.asked === '' }),
+    words(`Decided on: ${d.date || 'no day was written down'}. ${d.ask.length > 0 ? `To be asked or shown: ${d.ask.join(', ')}.` : ''}`),
+    words(`Who was asked, and what they said: ${d.asked || (d.ask.length > 0 ? 'NOBODY YET. Before it is built in: ______________________' : 'nobody')}`, { bold: d.asked === '' && d.ask.length > 0 }),
     ...(d.lines.length > 0 ? [table({ columns: [{ head: 'what moved', breaks: true }, { head: 'before', breaks: true }, { head: 'after', breaks: true }], rows: d.lines.map((l): Cell[] => [l.what, l.before, { text: l.after, bold: true }]) })] : []),
   ];
 }
@@ -55,7 +72,7 @@ function byHand(count: number): Block[] {
 }
 
 /** The change note of a panel, from the decisions of its log and the pieces that are not on the drawing. */
-export function changeNote(job: Job, decisions: readonly Decision[]): Sheet {
+export function changeNote(job: Job, decisions: readonly Decided[] = decidedIn(job.model)): Sheet {
   const { model } = job;
   const added = model.doublers.filter((d) => !d.designed);
   return flowed(job, FORM, [

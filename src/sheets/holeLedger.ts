@@ -5,6 +5,7 @@ import { bagOf } from '../checks/rivets.ts';
 import { show } from '../checks/describe.ts';
 import { opensAt, earliestStage } from '../checks/stages.ts';
 import { skeletonOf } from '../parts/skeleton.ts';
+import { formatPercent } from '../units.ts';
 import { figure } from './figures.ts';
 import { flowed, heading, table, words } from './flow.ts';
 import type { Form, Job } from './frame.ts';
@@ -67,7 +68,7 @@ function jointRows(job: Job, all: readonly HoleAnswer[], ledger: ReadonlyMap<str
     const bold = h.state === 'not yet' || h.state === 'never';
     const cell = (text: string) => ({ text, bold });
     return [
-      h.state === 'done' ? 'yes' : { tick: true }, cell(r.hole), cell(r.now), cell(r.final), cell(r.offset === null ? '' : figure(model, r.offset)), cell(r.margin === null ? '' : figure(model, r.margin)),
+      h.state === 'done' ? 'yes' : { tick: true }, cell(r.hole), cell(r.now), cell(r.final), cell(r.offset === null ? '' : figure(model, r.offset)), cell(r.margin === null ? '' : figure(model, r.margin)), cell(r.chance === null ? '' : formatPercent(r.chance)),
       cell(diameters(r.edge)), cell(diameters(r.edgeNext)), cell(ANSWER[h.state]),
     ];
   };
@@ -92,11 +93,11 @@ export function holeLedger(job: Job): Sheet {
   return flowed(job, FORM, [
     words(`${stage ? `Stage: ${stage.name}. ` : ''}${all.length} holes: ${count('now')} may be drilled now, ${count('not yet')} not yet, ${count('never')} never at this size, ${count('done')} done. ${pilots.question} ${capital(pilots.answer)}. ${final.question} ${capital(final.answer)}.`),
     ...(trouble.length > 0 ? [words(`In trouble: ${trouble.map((a) => `${a.joint.id} ${a.hole.id}`).join(', ')}. Keep the drill away from ${trouble.length > 1 ? 'them' : 'it'}.`, { bold: true })] : []),
-    words(`Bold rows must not be drilled. Layers stand from the drill side, the drill follows the guide. Order: what may be drilled now, then by the stage that opens it, from the middle of the span outward. Offset: the layer that lies farthest off the guide. Margin: half of what the final drill has to spare on the best axis. Edge: least of the layers, hole centre to edge, in rivet diameters D, at final size and at the next size; least 2 D.`),
+    words(`Bold rows must not be drilled. Layers stand from the drill side, the drill follows the guide. Order: what may be drilled now, then by the stage that opens it, from the middle of the span outward. Offset: the layer that lies farthest off the guide. Margin: half of what the final drill has to spare on the best axis; cleans up: how likely every layer does, there. Edge: least of the layers, from where the drill goes to the edge, in rivet diameters D, at final size and at the next size; least 2 D.`),
     heading('Holes in drilling order'),
     table({
       columns: [
-        { head: 'done', align: 'middle' }, { head: 'hole' }, { head: 'size now' }, { head: 'final size' }, { head: `offset ${unit}`, align: 'end' }, { head: `margin ${unit}`, align: 'end' },
+        { head: 'done', align: 'middle' }, { head: 'hole' }, { head: 'size now', breaks: true }, { head: 'final size' }, { head: `offset ${unit}`, align: 'end' }, { head: `margin ${unit}`, align: 'end' }, { head: 'cleans up', align: 'end' },
         { head: 'edge D', align: 'end' }, { head: 'edge next D', align: 'end' }, { head: 'answer' },
       ],
       rows: order.flatMap((joint) => jointRows(job, joint, ledger)),

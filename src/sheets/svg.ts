@@ -34,5 +34,5 @@ function inkSvg(ink: Ink): string {
 /** A page as an SVG file's text: true to scale in mm, text as text. */
 export function pageSvg({ paper, ink }: Page): string {
   const [w, h] = [n(paper.width), n(paper.height)];
-  return `<svg xmlns="http://www.w3.org/2000/svg" width="${w}mm" height="${h}mm" viewBox="0 0 ${w} ${h}" font-family="Helvetica, Arial, 'Liberation Sans', sans-serif" stroke-linecap="butt" stroke-linejoin="round" xml:space="preserve">\n<rect width="${w}" height="${h}" fill="#fff"/>\n${ink.map(inkSvg).filter((s) => s !== '').join('\n')}\n</svg>\n`;
+  return `<svg xmlns="http://www.w3.org/2000/svg" width="${w}mm" height="${h}mm" viewBox="0 0 ${w} ${h}" font-family="Helvetica, Arial, 'Liberation Sans', sans-serif" fill="#000" stroke-linecap="butt" stroke-linejoin="round" xml:space="preserve">\n<rect width="${w}" height="${h}" fill="#fff"/>\n${ink.map(inkSvg).filter((s) => s !== '').join('\n')}\n</svg>\n`;
 }

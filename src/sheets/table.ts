@@ -49,6 +49,8 @@ const SIDE = 1.1;
 const AFTER_FIGURE = 2.5;
 const OVER = 0.9;
 const TICK = 4;
+/** A longer word than this in a column that breaks is cut, mm. */
+const MOST_WORD = 40;
 
 interface Laid { readonly lines: readonly string[]; readonly bold: boolean; readonly cell: Cell }
 export interface LaidRow {
@@ -72,7 +74,7 @@ function leftOf({ columns }: Table, k: number): number {
 }
 
 /** The widest line as it stands and the widest that cannot be broken, mm, sides included. */
-function needOf(table: Table, k: number): { most: number; least: number } {
+function needOf(table: Table, k: number, anyBreaks = false): { most: number; least: number } {
   const { head, least = 0, breaks } = table.columns[k]!;
   const size = table.size ?? LEAST_SIZE;
   const own = table.rows.flatMap((r): Cell[] => (isAcross(r) ? [] : [r[k] ?? '']));
@@ -83,24 +85,35 @@ function needOf(table: Table, k: number): { most: number; least: number } {
   const word = (text: string, bold: boolean): number => Math.max(...text.split(/\s/).map((t) => textWidth(t, { size, bold }))) + sides;
   const floor = Math.max(least, ticks);
   // A head may always break; other text only where its column says so.
-  return {
-    most: Math.max(floor, word(head, true), ...body.map((t) => wide(t.text, t.bold))),
-    least: Math.max(floor, word(head, true), ...body.map((t) => (breaks ? Math.min(word(t.text, t.bold), 40) : wide(t.text, t.bold)))),
-  };
+  let [most, smallest] = [Math.max(floor, word(head, true)), Math.max(floor, word(head, true))];
+  for (const t of body) {
+    const whole = wide(t.text, t.bold);
+    most = Math.max(most, whole);
+    smallest = Math.max(smallest, breaks || anyBreaks ? Math.min(word(t.text, t.bold), MOST_WORD) : whole);
+  }
+  return { most, least: smallest };
 }
 
-/** Widths that fill the whole: what each needs, and what is left (or lacking) shared by the columns that can break. */
+/**
+ * Widths that fill the whole: what each needs, and what is left (or lacking) shared by the columns that can break. Where
+ * that is not enough, every column breaks between words; where even that is not, all are narrowed alike.
+ */
 function widthsOf(table: Table, width: number): number[] {
+  const sum = (list: readonly number[]): number => list.reduce((a, b) => a + b, 0);
   const needs = table.columns.map((_, k) => needOf(table, k));
-  const most = needs.reduce((sum, n) => sum + n.most, 0);
-  const least = needs.reduce((sum, n) => sum + n.least, 0);
+  const most = sum(needs.map((n) => n.most));
   if (most <= width) {
     const spread = (width - most) / needs.length;
     return needs.map((n) => n.most + spread);
   }
-  if (least >= width) return needs.map((n) => (n.least * width) / least);
-  const give = (width - least) / (most - least);
-  return needs.map((n) => n.least + (n.most - n.least) * give);
+  const shared = (all: readonly { most: number; least: number }[]): number[] | undefined => {
+    const least = sum(all.map((n) => n.least));
+    const more = sum(all.map((n) => n.most)) - least;
+    return least <= width ? all.map((n) => n.least + ((n.most - n.least) * (width - least)) / more) : undefined;
+  };
+  const words = table.columns.map((_, k) => needOf(table, k, true));
+  const wide = sum(words.map((n) => n.least));
+  return shared(needs) ?? shared(words) ?? words.map((n) => (n.least * width) / wide);
 }
 
 function laidRow(table: Table, widths: readonly number[], row: Row, head: boolean): LaidRow {
@@ -133,18 +146,19 @@ export function rowInk({ table, widths }: LaidTable, row: LaidRow, x: number, y:
   const size = table.size ?? LEAST_SIZE;
   const ink: Ink[] = [];
   const right = x + widths.reduce((a, b) => a + b, 0);
+  const oneLine = row.cells.every((c) => c.lines.length <= 1);
   let left = x;
   if (row.band) ink.push(rectangle(x, y, right - x, row.height, null, 'light'));
   row.cells.forEach(({ cell, lines, bold }, k) => {
     const width = row.across ? right - x : widths[k]!;
     const align = row.across ? 'start' : (table.columns[k]!.align ?? 'start');
     const at = align === 'end' ? left + width - SIDE : align === 'middle' ? left + width / 2 : left + (row.across ? SIDE : leftOf(table, k));
-    // A head stands at the foot of its row.
-    const top = row.head ? y + row.height - OVER - linesHeight(lines.length, size) : y + OVER;
+    // A head stands at the foot of its row, single lines in the middle of theirs, more lines from the top.
+    const top = row.head ? y + row.height - OVER - linesHeight(lines.length, size) : oneLine ? y + (row.height - linesHeight(1, size)) / 2 : y + OVER;
     lines.forEach((text, i) => {
       if (text !== '') ink.push({ kind: 'text', x: at, y: top + riseOf(size) + i * leadOf(size), text, size, bold, align });
     });
-    if (typeof cell === 'object' && 'tick' in cell) ink.push(rectangle(left + (align === 'middle' ? (width - TICK) / 2 : leftOf(table, k)), y + OVER, TICK, TICK, 'outline'));
+    if (typeof cell === 'object' && 'tick' in cell) ink.push(rectangle(left + (align === 'middle' ? (width - TICK) / 2 : leftOf(table, k)), oneLine ? y + (row.height - TICK) / 2 : y + OVER, TICK, TICK, 'outline'));
     if (typeof cell === 'object' && 'blank' in cell) ink.push(rectangle(left + 0.5, y + 0.8, width - 1, row.height - 1.6));
     left += width;
   });

@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { SHEETS } from '../../src/sheets/all.ts';
 import { type OpenApp, openApp } from './open-app.ts';
 
 /* Measure, as a builder with one hand uses it: the number pad, the walk, a pasted column, a table, paper. */
@@ -74,12 +75,32 @@ describe('the measuring card', () => {
     await page.context().close();
   });
 
-  it('prints a card with the same names', async () => {
-    const { page } = await measuring();
-    await page.emulateMedia({ media: 'print' });
-    const text = await page.locator('.printed').innerText();
-    for (const words of ['M2.front.height', 'height of M2, front end', '83.10 mm', 'does not check strength']) expect(text).toContain(words);
-    expect(await page.locator('.header').isVisible()).toBe(false);
+  it('shows, prints and saves a measuring card with the same names', async () => {
+    const { page, errors } = await measuring();
+    await page.addInitScript(() => { window.print = () => { (window.top as unknown as { printed: string }).printed = document.body.textContent ?? ''; }; });
+    await page.reload();
+    await page.waitForSelector('.card h1');
+    await page.getByRole('button', { name: 'Measure', exact: true }).click();
+    await page.getByRole('button', { name: 'Print the whole walk' }).click();
+    const dialog = page.getByRole('dialog');
+    await dialog.locator('.sheet-page svg').first().waitFor();
+    const text = (await dialog.locator('.sheet-page svg').first().textContent()) ?? '';
+    for (const words of ['M2.front.height', 'height of M2, front end', '83.10', 'does not check strength']) expect(text).toContain(words);
+    // A text is as wide on the screen as it was laid out, but for what letters hang over, whatever the font.
+    const odd = await dialog.locator('.sheet-page text').evaluateAll((all) => all.filter((t) => !t.hasAttribute('transform') && Math.abs((t as SVGTextElement).getBBox().width - Number(t.getAttribute('textLength'))) > 0.7).map((t) => t.textContent));
+    expect(odd).toEqual([]);
+    await dialog.getByLabel('Paper').selectOption('a4');
+    await dialog.getByRole('button', { name: 'Print', exact: true }).click();
+    await page.waitForFunction(() => (window as unknown as { printed?: string }).printed?.includes('M2.front.height'));
+    const [saved] = await Promise.all([page.waitForEvent('download'), dialog.getByRole('button', { name: 'Save PDF' }).click()]);
+    expect(saved.suggestedFilename()).toBe('narrow-tail-measuring-walk.pdf');
+    expect(readFileSync((await saved.path())!).subarray(0, 5).toString()).toBe('%PDF-');
+    await dialog.getByRole('button', { name: 'Close the sheet' }).click();
+    await dialog.waitFor({ state: 'detached' });
+    await page.getByRole('button', { name: 'Helper', exact: true }).click();
+    await page.locator('.paper li').first().waitFor();
+    expect(await page.locator('.paper li b').allTextContents()).toEqual(SHEETS.map((s) => s.title));
+    expect(errors).toEqual([]);
     await page.context().close();
   });
 });

@@ -11,6 +11,7 @@ import { today } from '../today.ts';
 import type { Answer } from './answers.ts';
 import { CardsPrint, savePdf } from './CardsPrint.tsx';
 import './helper.css';
+import { Paper } from './Paper.tsx';
 import { lastInitials, StepScreen, toggleTick } from './StepScreen.tsx';
 import { StepPictures, StepWords } from './StepView.tsx';
 import { useStepPicture } from './useStepPicture.ts';
@@ -100,6 +101,7 @@ function HelperWhole() {
       )}
       <StepList steps={steps} all={steps} onOpen={setAt} open={next?.stage ?? ''} />
       <CardsPrint steps={steps} />
+      <Paper />
       <Log />
       {at !== null && <StepScreen steps={steps} at={at} onAt={setAt} onClose={() => setAt(null)} />}
     </>

@@ -1,3 +1,4 @@
+import { createPortal } from 'react-dom';
 import { type ReactNode, useEffect, useRef, useState } from 'react';
 import type { PaperName } from '../../sheets/page.ts';
 import type { ListedSheet, SvgPage } from '../paper.worker.ts';
@@ -7,9 +8,10 @@ import { useApp } from '../store.ts';
 import { today } from '../today.ts';
 import './paper.css';
 
-/** The paper people have where the browser's language is spoken. */
-const USUAL: PaperName = /-(US|CA|MX|PH|CL|CO|VE)$/i.test(navigator.language) ? 'letter' : 'a4';
-let chosen: PaperName = USUAL;
+let chosen: PaperName | undefined;
+
+/** The paper chosen last; until then what people have where they work in inches, or where the browser's language is spoken. */
+const paperNow = (): PaperName => chosen ?? (useApp.getState().model.units === 'in' || /-(US|CA|MX|PH|CL|CO|VE)$/i.test(navigator.language) ? 'letter' : 'a4');
 
 const request = (paper: PaperName) => ({ model: useApp.getState().model, date: today(), paper });
 const NOT_MADE = 'The sheet could not be laid out. Everything typed is kept; load the page again and try once more.';
@@ -42,10 +44,20 @@ function PaperChoice({ paper, onPaper }: { paper: PaperName; onPaper: (paper: Pa
   );
 }
 
+/** A page on the screen as it will be on paper: apart from the screen's own styles. */
+function PageView({ page }: { page: SvgPage }) {
+  const host = useRef<HTMLDivElement>(null);
+  useEffect(() => {
+    const root = host.current!.shadowRoot ?? host.current!.attachShadow({ mode: 'open' });
+    root.innerHTML = `<style>:host { all: initial; } svg { display: block; width: 100%; height: auto; }</style>${page.svg}`;
+  }, [page]);
+  return <div className={page.width > page.height ? 'sheet-page lying' : 'sheet-page'}><div ref={host} /></div>;
+}
+
 /** One sheet, page by page, as it will be printed. */
 function SheetView({ id, onClose }: { id: string; onClose: () => void }) {
   const model = useApp((s) => s.model);
-  const [paper, setPaper] = useState(chosen);
+  const [paper, setPaper] = useState(paperNow);
   const [made, setMade] = useState<{ title: string; pages: readonly SvgPage[] } | null>(null);
   const { busy, failed, run } = useBusy();
   const dialog = useRef<HTMLDialogElement>(null);
@@ -58,7 +70,7 @@ function SheetView({ id, onClose }: { id: string; onClose: () => void }) {
     });
     return () => { live = false; };
   }, [model, paper, id]);
-  return (
+  return createPortal(
     <dialog ref={dialog} className="sheet-view" aria-label={made?.title ?? 'Sheet'} onClose={onClose} onClick={(e) => e.target === dialog.current && dialog.current.close()}>
       <header>
         <h2>{made ? `${made.title}, ${made.pages.length} ${made.pages.length === 1 ? 'page' : 'pages'}` : 'Sheet'}</h2>
@@ -69,9 +81,10 @@ function SheetView({ id, onClose }: { id: string; onClose: () => void }) {
       </header>
       <p className="sheet-note" role="status">{failed ? NOT_MADE : (busy ?? 'Print at actual size (100 %), not fitted to the page.')}</p>
       <div className="sheet-pages" tabIndex={0} aria-label="Pages">
-        {made?.pages.map((p, i) => <div key={i} className={p.width > p.height ? 'sheet-page lying' : 'sheet-page'} dangerouslySetInnerHTML={{ __html: p.svg }} />)}
+        {made?.pages.map((p, i) => <PageView key={i} page={p} />)}
       </div>
-    </dialog>
+    </dialog>,
+    document.body,
   );
 }
 
@@ -89,7 +102,7 @@ export function SheetButton({ sheet, children }: { sheet: string; children: Reac
 /** Every bench sheet: what it is for, to look at, to print, to save. */
 export function Paper() {
   const [sheets, setSheets] = useState<readonly ListedSheet[]>([]);
-  const [paper, setPaper] = useState(chosen);
+  const [paper, setPaper] = useState(paperNow);
   const [open, setOpen] = useState<string | null>(null);
   const { busy, failed, run } = useBusy();
   useEffect(() => {
