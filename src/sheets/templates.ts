@@ -52,10 +52,10 @@ const BENDING = `Bend allowance (${HANDBOOK_RULE.radius} R + ${HANDBOOK_RULE.thi
 const MARKS = 'Small circles with a cross are rivet holes: drill them through the mating part, not from here.';
 const TILES = 'Tiles are joined crosses on crosses.';
 
-/** Flat patterns of doublers, packers and shims. Long plain strips are in the cut list only: they are cut to size. */
-export function pieceTemplates(job: Job): Sheet {
+/** Flat patterns of doublers, packers and shims, or of those named. Long plain strips are in the cut list only: they are cut to size. */
+export function pieceTemplates(job: Job, named?: readonly string[]): Sheet {
   const form: Form = { id: 'flat-patterns', title: 'Flat patterns, full size', fullSize: true };
-  const pieces = cutPieces(job.model).filter((p) => p.kind !== 'cap strip' && p.kind !== 'web doubler');
+  const pieces = cutPieces(job.model, named).filter((p) => p.kind !== 'cap strip' && p.kind !== 'web doubler');
   return laidOut(job, form, pieces.map((p) => pieceItem(job.model, p)), { intro: [BENDING, MARKS, 'Grain across the bends.', TILES], none: 'There is no doubler, packer or shim to cut.' });
 }
 
@@ -69,10 +69,10 @@ export function ribTemplates(job: Job, named?: readonly string[]): Sheet {
   return laidOut(job, form, items, { intro: [BENDING, MARKS, TILES], none: 'There is no rib.' });
 }
 
-/** Strips to drill the first layer of each joint by. */
-export function stripTemplates(job: Job): Sheet {
+/** Strips to drill the first layer of each joint by, or those for the parts named. */
+export function stripTemplates(job: Job, named?: readonly string[]): Sheet {
   const form: Form = { id: 'drill-strips', title: 'Drill strips, full size', fullSize: true };
-  const strips = drillStrips(sizesFor(skeletonOf(job.model), 0));
+  const strips = drillStrips(sizesFor(skeletonOf(job.model), 0)).filter((s) => named === undefined || s.serves.some((k) => named.includes(k.part)));
   return laidOut(job, form, strips.map((s) => stripItem(job.model, s)), { intro: ['Lay the level centre line on the chord line and the upright one on the row. Drill one layer of a joint by its strip, the other layers through that one.'], none: 'There is no row of holes.' });
 }
 
