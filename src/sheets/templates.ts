@@ -125,12 +125,14 @@ function stripItem(model: Model, strip: DrillStrip): Item {
   const spar = parts.every((p) => p === 'front' || p === 'rear');
   const at = list(strip.serves.map((s) => (spar ? s.station : `${s.part} (${s.joint})`)));
   const from = Math.abs(strip.row);
-  const edge = strip.edges === null ? [] : [`Row ${formatLength(from, model.units)} from the rib's web face; ${formatLength(Math.abs((strip.tabSide === 1 ? strip.edges[1] : strip.edges[0]) - strip.row), model.units)} from the row to the free edge.`];
+  const line = strip.from === 'station' ? ['The upright centre line is the station.']
+    : strip.edges === null ? [`The full line is the rib's web face. The row is ${formatLength(from, model.units)} from it, on the tab's side.`]
+      : [`Row ${formatLength(from, model.units)} from the rib's web face; ${formatLength(Math.abs((strip.tabSide === 1 ? strip.edges[1] : strip.edges[0]) - strip.row), model.units)} from the row to the free edge.`];
   return {
     drawing: drawStrip(strip), head: `Drill strip: ${strip.layer}`, name: '', side: '',
     lines: [
       `For ${at}. Seen from the drill side, looking ${strip.looking}.`,
-      ...(strip.edges === null ? [`The full line is the rib's web face. The row is ${formatLength(from, model.units)} from it, on the tab's side.`] : edge),
+      ...line,
       `Pilot ${formatBoth(strip.pilot)}; final ${formatBoth(strip.final)} only when the last layer is in.`,
     ],
   };
