@@ -32,6 +32,8 @@ interface Block {
 const APART = 6;
 /** Widths a caption beside a drawing is tried at, mm. */
 const BESIDE = [64, 52];
+/** Beside a strip. */
+const NARROW = [46];
 const PICTURE = { width: 46, height: 28 };
 const TILE_HEAD = 8;
 
@@ -177,7 +179,7 @@ interface Choice {
 function blocksOf(item: Item, room: { readonly width: number; readonly height: number }): Block[] {
   // What has names beside its holes stays upright.
   const turns = item.drawing.labels.length > 0 ? [item.drawing] : [item.drawing, quarterTurned(item.drawing)];
-  const choices = turns.flatMap((d, k) => [...BESIDE.map((wide) => beside(item, d, { turned: k === 1, wide })), under(item, d, { turned: k === 1, room })]);
+  const choices = turns.flatMap((d, k) => [...(d.labels.length > 0 ? NARROW : BESIDE).map((wide) => beside(item, d, { turned: k === 1, wide })), under(item, d, { turned: k === 1, room })]);
   const counted = choices.map((block): Choice => ({ block, many: Math.floor((room.width + APART) / (block.width + APART)) * Math.floor((room.height + APART) / (block.height + APART)) }));
   const best = counted.reduce((a, b) => (b.many > a.many ? b : a));
   if (best.many > 0) return [best.block];
@@ -395,8 +397,8 @@ function legend(width: number, intro: readonly string[]): Block {
 }
 
 function laidOut(job: Job, form: Form, items: readonly Item[], { intro, none }: { readonly intro: readonly string[]; readonly none: string }): Sheet {
-  const [first, rest] = [areaOf(job, form, 0), areaOf(job, form, 1)];
-  const room = { width: Math.min(first.width, rest.width), height: Math.min(first.height, rest.height) };
+  // The first page has the legend and the whole caution: what is too tall for the rest of it goes on the next.
+  const room = areaOf(job, form, 1);
   if (items.length === 0) {
     const said: Block = { width: room.width, height: linesHeight(1), draw: (x, y) => [{ kind: 'text', x, y: y + riseOf(), text: none, size: LEAST_SIZE }] };
     return framed(job, form, packed([said], (page) => areaOf(job, form, page)));
