@@ -10,6 +10,7 @@ import type { Model } from './model/schema.ts';
 import { skeletonOf } from './parts/skeleton.ts';
 import { SHEETS } from './sheets/all.ts';
 import { sheetFiles } from './sheets/files.ts';
+import { templateFiles, templateNames } from './sheets/templateFiles.ts';
 
 /*
  * The terminal: reads a panel file, calls the engine, prints.
@@ -23,6 +24,7 @@ const USAGE = `Ribtrue checks whether a hand-built skeleton of spars and ribs go
   npm run -s ribtrue -- mass FILE [--json]
   npm run -s ribtrue -- solids FILE --out DIR [--form glb|stl]
   npm run -s ribtrue -- sheets FILE --out DIR [--paper a4|letter] [--only NAMES] [--form pdf|svg]
+  npm run -s ribtrue -- templates FILE --out DIR [--paper a4|letter] [--form pdf|svg|dxf] [--only PARTS] [--remake RIBS]
 
   check FILE   findings, worst first, then the counts
     --json     { panel, counts, findings } with unrounded values in mm or degrees
@@ -41,8 +43,14 @@ const USAGE = `Ribtrue checks whether a hand-built skeleton of spars and ribs go
   solids FILE  writes the parts as drawn in measured size
     --out DIR  where to; made where it is not
     --form     glb (one file, every part by its name, metres) or stl (a file a part, mm); glb unless told
+  templates FILE  writes full-size flat patterns, rib blanks, forming blocks and drill strips, and the cut list
+    --out DIR  where to; made where it is not
+    --paper    a4 or letter; a4 unless told
+    --form     pdf (pages with check bars), or svg or dxf (a file a piece, mm, for a cutter); pdf unless told
+    --only     names of parts, commas between; all unless told, and then the cut list comes too
+    --remake   names of ribs to cut again, commas between: they join the cut list, which then comes
 
-Exit 0: nothing at act or unsettled (check), nothing never (holes), done (mass, solids, sheets). 1: something is. 2: bad file or bad call.`;
+Exit 0: nothing at act or unsettled (check), nothing never (holes), done (mass, solids, sheets, templates). 1: something is. 2: bad file or bad call.`;
 
 class BadCall extends Error {}
 
@@ -67,6 +75,7 @@ const COMMANDS: Readonly<Record<string, Command>> = {
   mass: { flags: { '--json': '' }, run: runMass },
   solids: { flags: { '--out': 'a folder', '--form': 'glb or stl' }, run: runSolids },
   sheets: { flags: { '--out': 'a folder', '--paper': 'a4 or letter', '--only': 'names of sheets', '--form': 'pdf or svg' }, run: runSheets },
+  templates: { flags: { '--out': 'a folder', '--paper': 'a4 or letter', '--form': 'pdf, svg or dxf', '--only': 'names of parts', '--remake': 'names of ribs' }, run: runTemplates },
 };
 
 function readCall(args: readonly string[]): Call {
@@ -166,6 +175,28 @@ async function runSheets(model: Model, flags: Flags): Promise<number> {
     count++;
   }
   print(`${count} ${count === 1 ? 'file' : 'files'} in ${form}, ${paper === 'a4' ? 'A4' : 'Letter'}: print them at actual size (100 %)`);
+  return 0;
+}
+
+async function runTemplates(model: Model, flags: Flags): Promise<number> {
+  const [folder, paper, form] = [flags.get('--out'), flags.get('--paper') ?? 'a4', flags.get('--form') ?? 'pdf'];
+  if (folder === undefined) throw new BadCall('templates was given no folder to write to; expected "--out DIR"; add it');
+  if (paper !== 'a4' && paper !== 'letter') throw new BadCall(`"${paper}" is not a paper; expected a4 or letter; correct it`);
+  if (form !== 'pdf' && form !== 'svg' && form !== 'dxf') throw new BadCall(`"${form}" is not a form of templates; expected pdf, svg or dxf; correct it`);
+  const named = (flag: string, known: readonly string[], what: string): string[] | undefined => {
+    const names = flags.get(flag)?.split(',').map((name) => name.trim());
+    const unknown = names?.find((name) => !known.includes(name));
+    if (unknown !== undefined) throw new BadCall(`"${unknown}" is not ${what} of this panel; expected ${known.join(', ')}; correct it`);
+    return names;
+  };
+  const only = named('--only', templateNames(model), 'a part with a template');
+  const remake = named('--remake', model.ribs.map((r) => r.id), 'a rib');
+  let count = 0;
+  for await (const file of templateFiles(model, { date: today(), paper, form, ...(only ? { only } : {}), ...(remake ? { remake } : {}) })) {
+    writeInto(folder, [file]);
+    count++;
+  }
+  print(`${count} ${count === 1 ? 'file' : 'files'} in ${form}${form === 'pdf' ? `, ${paper === 'a4' ? 'A4' : 'Letter'}: print them at actual size (100 %) and lay a rule on the check bars` : ', millimetres: layers CUT, BEND and MARK'}`);
   return 0;
 }
 

@@ -8,7 +8,7 @@ import type { RibPlace } from './skeleton.ts';
 /*
  * A strip to lay on one layer of a joint: the row's line, the holes, the chord line, the rib's web face and the layer's edges.
  *
- * Millimetres as seen from the drill side: x to the right from the line of the rib's flat web face, y up from the chord line.
+ * Millimetres as seen from the drill side: x to the right from the line of the rib's flat web face (or the station's, see `from`), y up from the chord line.
  */
 
 export interface DrillStrip {
@@ -20,8 +20,11 @@ export interface DrillStrip {
   readonly edges: readonly [number, number] | null;
   readonly bottom: number;
   readonly top: number;
-  /** x of the row's line. */
+  /** What x = 0 is: the rib's flat web face, or the station's line where no rib is among the layers. */
+  readonly from: 'web face' | 'station';
+  /** x of the row's line, and how far holes stand off it. */
   readonly row: number;
+  readonly spread: number;
   readonly holes: readonly { readonly name: string; readonly x: number; readonly y: number }[];
   readonly pilot: number;
   readonly final: number;
@@ -49,25 +52,27 @@ function placeOf(b: Build, joint: Joint): RibPlace | undefined {
 }
 
 function stripsOf(b: Build, joint: Joint): DrillStrip[] {
+  const y = b.byStation.get(joint.station)?.bay.station.y;
+  if (y === undefined || joint.holes.length === 0) return [];
   const place = placeOf(b, joint);
-  if (place === undefined || joint.holes.length === 0) return [];
-  const turns = turnsOf(b, place.rib, place.bay.station.y);
   const looking = lookingAlong(b, joint);
   // Looking forward, +y is to the right; the tab goes to +y when the flanges turn that way.
   const right = looking === 'forward' ? 1 : -1;
-  const side = turns === right ? 1 : -1;
-  const row = b.drawn(`${place.key}.row`) ?? place.spec.row;
+  const side = place === undefined || turnsOf(b, place.rib, y) === right ? 1 : -1;
+  // Without a rib among its layers a row is laid out from the station's own line.
+  const row = place ? (b.drawn(`${place.key}.row`) ?? place.spec.row) : 0;
+  const tab = place ? endShape(b, place.rib, place.end, place.spec).tab : 0;
   const holes = joint.holes.map((h) => ({ name: h.id, x: side * row + right * h.along, y: h.up }));
-  const ups = holes.map((h) => h.y);
+  const ups = holes.map((h) => Math.abs(h.y));
+  const alongs = holes.map((h) => Math.abs(h.x - side * row));
   return joint.layers.flatMap((part): DrillStrip[] => {
-    const laid = layerAt(b, joint, part, { row, tab: endShape(b, place.rib, place.end, place.spec).tab });
+    const laid = layerAt(b, joint, part, { row, tab });
     if (laid === undefined) return [];
     const { layer, edges, reach } = laid;
-    const half = reach ?? Math.max(...ups.map(Math.abs)) + 12;
-    const [from, to] = edges ?? [0, 0];
+    const half = Math.max(reach ?? 0, Math.max(...ups) + (reach === undefined ? 12 : 0));
     return [{
-      layer, serves: [{ joint: joint.id, part, station: joint.station }], holes, row: side * row, pilot: joint.pilot, final: joint.final, tabSide: side, looking,
-      edges: edges === null ? null : side === 1 ? [from, to] : [-to, -from], top: half, bottom: -half,
+      layer, serves: [{ joint: joint.id, part, station: joint.station }], holes, row: side * row, spread: Math.max(...alongs), pilot: joint.pilot, final: joint.final, tabSide: side, looking,
+      from: place ? 'web face' : 'station', edges: edges === null ? null : side === 1 ? edges : [-edges[1], -edges[0]], top: half, bottom: -half,
     }];
   });
 }

@@ -1,4 +1,5 @@
 import { changeNote } from './changeNote.ts';
+import { cutListSheet } from './cutList.ts';
 import type { Job } from './frame.ts';
 import { holeLedger } from './holeLedger.ts';
 import { leadingEdge } from './leadingEdge.ts';
@@ -9,6 +10,7 @@ import type { Sheet } from './page.ts';
 import { signOff } from './signOff.ts';
 import { stationMap } from './stationMap.ts';
 import { survey } from './survey.ts';
+import { pieceTemplates, ribTemplates, stripTemplates } from './templates.ts';
 
 /** A kind of sheet: its name, what it is for in one line, and how it is made. */
 export interface SheetKind {
@@ -26,6 +28,10 @@ export const SHEETS: readonly SheetKind[] = [
   { id: 'measuring-walk', title: 'Measuring card: the whole walk', purpose: 'every size round the bench, with blanks', build: measuringWalk },
   { id: 'survey', title: 'Squaring and twist survey', purpose: 'heights, level, lean, skew and diagonals, before and after', build: survey },
   { id: 'packing-plan', title: 'Packing plan', purpose: 'which packs under which block, and what to read then', build: packingPlan },
+  { id: 'cut-list', title: 'Shim and doubler cut list', purpose: 'what to cut from which sheet, and how it lies on what is on hand', build: (job) => cutListSheet(job) },
+  { id: 'flat-patterns', title: 'Flat patterns, full size', purpose: 'doublers, packers and shims to cut and bend', build: (job) => pieceTemplates(job) },
+  { id: 'rib-templates', title: 'Rib blanks and forming blocks, full size', purpose: 'to make a rib again', build: (job) => ribTemplates(job) },
+  { id: 'drill-strips', title: 'Drill strips, full size', purpose: 'to drill the first layer of each row by', build: (job) => stripTemplates(job) },
   { id: 'hole-ledger', title: 'Hole ledger', purpose: 'every hole in drilling order: now, not yet, never', build: holeLedger },
   { id: 'leading-edge', title: 'Leading edge survey', purpose: 'how far each nose stands, and where the line kinks', build: leadingEdge },
   { id: 'sign-off', title: 'Ready-to-skin sign-off', purpose: 'every gate, what is open, photographs, signatures', build: signOff },

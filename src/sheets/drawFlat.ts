@@ -74,14 +74,14 @@ const BESIDE = 12;
 
 /** A strip with its own edge to cut along, the layer's edges, the row, the chord line and the holes. */
 export function drawStrip(strip: DrillStrip): FlatDrawing {
-  const { top, bottom, row, holes, pilot } = strip;
-  const [left, right] = strip.edges ?? [Math.min(0, row) - BESIDE, Math.max(0, row) + BESIDE];
+  const { top, bottom, row, holes, pilot, from } = strip;
+  const [left, right] = strip.edges ?? [Math.min(0, row - strip.spread) - BESIDE, Math.max(0, row + strip.spread) + BESIDE];
   const border: Vec2[] = [[left, bottom], [right, bottom], [right, top], [left, top]];
   const lines: FlatLine[] = [
     { points: closed(border), stroke: 'cut' },
     { points: [[row, bottom], [row, top]], stroke: 'centre' },
     { points: [[left, 0], [right, 0]], stroke: 'centre' },
-    ...(left < -0.01 && right > 0.01 ? [{ points: [[0, bottom], [0, top]], stroke: 'outline' } as const] : []),
+    ...(from === 'web face' && left < -0.01 && right > 0.01 ? [{ points: [[0, bottom], [0, top]], stroke: 'outline' } as const] : []),
     ...holes.flatMap((h): FlatLine[] => [{ points: circleLine([h.x, h.y], pilot), stroke: 'hairline' }, ...crossed([h.x, h.y], pilot)]),
   ];
   return drawing(lines, border, holes.map((h) => ({ at: [right + 1.5, h.y], text: h.name })));

@@ -17,7 +17,11 @@ export const LAYERS = ['CUT', 'BEND', 'MARK'] as const;
 const TEXT = 4;
 
 /** The piece's name and what it is cut from, one line. */
-const titleOf = (piece: Piece): string => plainText(`${marksOf(piece)} ${piece.kind}, ${piece.pattern.thickness.toFixed(3)} mm ${piece.sheet.alloy}, this side up`);
+function titleOf(piece: Piece): string {
+  const over = piece.parts.filter((p) => p.over).map((p) => p.id);
+  const side = over.length === 0 ? 'this side up' : `this side up, turned over for ${over.join(', ')}`;
+  return plainText(`${marksOf(piece)} ${piece.kind}, ${piece.pattern.thickness.toFixed(3)} mm ${piece.sheet.alloy}, ${side}`);
+}
 
 /** One DXF drawing of a piece. */
 export function pieceDxf(piece: Piece): string {

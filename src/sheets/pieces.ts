@@ -59,11 +59,12 @@ interface Single extends Omit<Piece, 'parts' | 'mass'> {
   readonly part: PiecePart;
 }
 
-/** Doublers, packers, shims, strips and web doublers of a panel. */
-export function cutPieces(model: Model): Piece[] {
+/** Doublers, packers, shims, strips and web doublers of a panel, or those named. */
+export function cutPieces(model: Model, named?: readonly string[]): Piece[] {
   const skeleton = skeletonOf(model);
   const b = sizesFor(skeleton, 1);
-  return together([...skeleton.places.flatMap((place) => doublerPieces(b, place)), ...sparPieces(b)]);
+  const all = [...skeleton.places.flatMap((place) => doublerPieces(b, place)), ...sparPieces(b)];
+  return together(all.filter((s) => named === undefined || named.includes(s.part.id)));
 }
 
 /** All ribs as drawn, or those named. */

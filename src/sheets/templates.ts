@@ -32,6 +32,8 @@ interface Block {
 const APART = 6;
 /** Widths a caption beside a drawing is tried at, mm. */
 const BESIDE = [64, 52];
+/** Beside a strip. */
+const NARROW = [46];
 const PICTURE = { width: 46, height: 28 };
 const TILE_HEAD = 8;
 
@@ -52,10 +54,10 @@ const BENDING = `Bend allowance (${HANDBOOK_RULE.radius} R + ${HANDBOOK_RULE.thi
 const MARKS = 'Small circles with a cross are rivet holes: drill them through the mating part, not from here.';
 const TILES = 'Tiles are joined crosses on crosses.';
 
-/** Flat patterns of doublers, packers and shims. Long plain strips are in the cut list only: they are cut to size. */
-export function pieceTemplates(job: Job): Sheet {
+/** Flat patterns of doublers, packers and shims, or of those named. Long plain strips are in the cut list only: they are cut to size. */
+export function pieceTemplates(job: Job, named?: readonly string[]): Sheet {
   const form: Form = { id: 'flat-patterns', title: 'Flat patterns, full size', fullSize: true };
-  const pieces = cutPieces(job.model).filter((p) => p.kind !== 'cap strip' && p.kind !== 'web doubler');
+  const pieces = cutPieces(job.model, named).filter((p) => p.kind !== 'cap strip' && p.kind !== 'web doubler');
   return laidOut(job, form, pieces.map((p) => pieceItem(job.model, p)), { intro: [BENDING, MARKS, 'Grain across the bends.', TILES], none: 'There is no doubler, packer or shim to cut.' });
 }
 
@@ -69,10 +71,10 @@ export function ribTemplates(job: Job, named?: readonly string[]): Sheet {
   return laidOut(job, form, items, { intro: [BENDING, MARKS, TILES], none: 'There is no rib.' });
 }
 
-/** Strips to drill the first layer of each joint by. */
-export function stripTemplates(job: Job): Sheet {
+/** Strips to drill the first layer of each joint by, or those for the parts named. */
+export function stripTemplates(job: Job, named?: readonly string[]): Sheet {
   const form: Form = { id: 'drill-strips', title: 'Drill strips, full size', fullSize: true };
-  const strips = drillStrips(sizesFor(skeletonOf(job.model), 0));
+  const strips = drillStrips(sizesFor(skeletonOf(job.model), 0)).filter((s) => named === undefined || s.serves.some((k) => named.includes(k.part)));
   return laidOut(job, form, strips.map((s) => stripItem(job.model, s)), { intro: ['Lay the level centre line on the chord line and the upright one on the row. Drill one layer of a joint by its strip, the other layers through that one.'], none: 'There is no row of holes.' });
 }
 
@@ -125,12 +127,14 @@ function stripItem(model: Model, strip: DrillStrip): Item {
   const spar = parts.every((p) => p === 'front' || p === 'rear');
   const at = list(strip.serves.map((s) => (spar ? s.station : `${s.part} (${s.joint})`)));
   const from = Math.abs(strip.row);
-  const edge = strip.edges === null ? [] : [`Row ${formatLength(from, model.units)} from the rib's web face; ${formatLength(Math.abs((strip.tabSide === 1 ? strip.edges[1] : strip.edges[0]) - strip.row), model.units)} from the row to the free edge.`];
+  const line = strip.from === 'station' ? ['The upright centre line is the station.']
+    : strip.edges === null ? [`The full line is the rib's web face. The row is ${formatLength(from, model.units)} from it, on the tab's side.`]
+      : [`Row ${formatLength(from, model.units)} from the rib's web face; ${formatLength(Math.abs((strip.tabSide === 1 ? strip.edges[1] : strip.edges[0]) - strip.row), model.units)} from the row to the free edge.`];
   return {
     drawing: drawStrip(strip), head: `Drill strip: ${strip.layer}`, name: '', side: '',
     lines: [
       `For ${at}. Seen from the drill side, looking ${strip.looking}.`,
-      ...(strip.edges === null ? [`The full line is the rib's web face. The row is ${formatLength(from, model.units)} from it, on the tab's side.`] : edge),
+      ...line,
       `Pilot ${formatBoth(strip.pilot)}; final ${formatBoth(strip.final)} only when the last layer is in.`,
     ],
   };
@@ -175,7 +179,7 @@ interface Choice {
 function blocksOf(item: Item, room: { readonly width: number; readonly height: number }): Block[] {
   // What has names beside its holes stays upright.
   const turns = item.drawing.labels.length > 0 ? [item.drawing] : [item.drawing, quarterTurned(item.drawing)];
-  const choices = turns.flatMap((d, k) => [...BESIDE.map((wide) => beside(item, d, { turned: k === 1, wide })), under(item, d, { turned: k === 1, room })]);
+  const choices = turns.flatMap((d, k) => [...(d.labels.length > 0 ? NARROW : BESIDE).map((wide) => beside(item, d, { turned: k === 1, wide })), under(item, d, { turned: k === 1, room })]);
   const counted = choices.map((block): Choice => ({ block, many: Math.floor((room.width + APART) / (block.width + APART)) * Math.floor((room.height + APART) / (block.height + APART)) }));
   const best = counted.reduce((a, b) => (b.many > a.many ? b : a));
   if (best.many > 0) return [best.block];
@@ -393,8 +397,8 @@ function legend(width: number, intro: readonly string[]): Block {
 }
 
 function laidOut(job: Job, form: Form, items: readonly Item[], { intro, none }: { readonly intro: readonly string[]; readonly none: string }): Sheet {
-  const [first, rest] = [areaOf(job, form, 0), areaOf(job, form, 1)];
-  const room = { width: Math.min(first.width, rest.width), height: Math.min(first.height, rest.height) };
+  // The first page has the legend and the whole caution: what is too tall for the rest of it goes on the next.
+  const room = areaOf(job, form, 1);
   if (items.length === 0) {
     const said: Block = { width: room.width, height: linesHeight(1), draw: (x, y) => [{ kind: 'text', x, y: y + riseOf(), text: none, size: LEAST_SIZE }] };
     return framed(job, form, packed([said], (page) => areaOf(job, form, page)));
