@@ -6,6 +6,7 @@ import { applyEdit, measure } from '../../src/model/edits.ts';
 import { parseModel } from '../../src/model/parse.ts';
 import type { Model } from '../../src/model/schema.ts';
 import { build } from 'vite';
+import { cureBench } from './cure.ts';
 import { repeated } from './repeat.ts';
 import { samplingBench } from './sampling.ts';
 import { study } from './study.ts';
@@ -93,6 +94,7 @@ keystroke();
 ranking();
 await solids(open('narrow-tail'));
 await samplingBench();
+await cureBench(open('narrow-tail'));
 // A thousand panels take a quarter of an hour: STUDY=1000.
 study(Number(process.env.STUDY ?? 100));
 if (!process.env.NOCHUNK) await chunks();

@@ -36,11 +36,13 @@ const size = (model: Model): number => offered(model).reduce((p, list) => p * li
 
 describe('nothing better than the search finds', () => {
   const seeds: number[] = [];
-  for (let seed = 1; seeds.length < 14 && seed < 400; seed++) {
+  for (let seed = 1; seeds.length < 12 && seed < 400; seed++) {
     const n = size(stocked(seed, 1));
     if (n > 20 && n <= MOST) seeds.push(seed);
   }
   it.each(seeds.map((s) => [s]))('random panel %i', (seed) => agree(stocked(seed, 1)), 120_000);
+
+  it('random panel 24, where a bowed spar pulled straight is part of the best', () => agree(stocked(24, 1)), 120_000);
 
   it('three stations of the narrow tail with joints, rivets, holes and riding doublers', () => {
     const cut = changed(panel('narrow-tail'), (m) => {
