@@ -13,13 +13,17 @@ const PATIENCE = Number(process.env.PATIENCE ?? 60);
 
 export async function cureBench(panelA: Model): Promise<void> {
   console.log('\nleast work proven: 8 choices a station     core ms   solver ms   solver / core');
-  solveCore(madeUp(99, 20, 8));
+  for (let i = 0; i < 20; i++) solveCore(madeUp(99 + i, 20, 8));
   await byProgram(madeUp(99, 4, 3), 10);
   for (const n of [8, 20, 40]) {
     const core = madeUp(n, n, 8);
-    const start = performance.now();
+    const times = Array.from({ length: 9 }, () => {
+      const start = performance.now();
+      solveCore(core);
+      return performance.now() - start;
+    });
+    const ms = times.sort((a, b) => a - b)[4]!;
     const own = solveCore(core);
-    const ms = performance.now() - start;
     const other = await byProgram(core, PATIENCE);
     const same = other.cost === undefined ? `not proven by the solver in ${PATIENCE} s` : other.cost === Math.round(own.cost) ? 'same cost' : `DIFFERENT: ${other.cost} and ${own.cost}`;
     console.log(`${`${n} stations`.padStart(40)}${ms.toFixed(1).padStart(12)}${other.ms.toFixed(0).padStart(12)}${`${other.cost === undefined ? '> ' : ''}${(other.ms / ms).toFixed(0)}`.padStart(16)}   ${same}`);
