@@ -1,5 +1,7 @@
 import { mkdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { BadCall } from './cli/badCall.ts';
+import { runCure } from './cli/cure.ts';
 import { checkAll, countVerdicts } from './checks/checkAll.ts';
 import type { Finding } from './checks/finding.ts';
 import { CAUTION, reportOf, reportText } from './checks/report.ts';
@@ -21,6 +23,7 @@ const USAGE = `Ribtrue checks whether a hand-built skeleton of spars and ribs go
 
   npm run -s ribtrue -- check FILE [--json] [--all] [--solids]
   npm run -s ribtrue -- holes FILE [--stage S] [--json]
+  npm run -s ribtrue -- cure FILE [--json] [--plans N] [--seconds S]
   npm run -s ribtrue -- mass FILE [--json]
   npm run -s ribtrue -- solids FILE --out DIR [--form glb|stl]
   npm run -s ribtrue -- sheets FILE --out DIR [--paper a4|letter] [--only NAMES] [--form pdf|svg]
@@ -33,6 +36,10 @@ const USAGE = `Ribtrue checks whether a hand-built skeleton of spars and ribs go
   holes FILE   every hole: now, not yet, never at this size, and why; the gates; the rivet bags
     --stage S  as at that stage, not the present one
     --json     { panel, stage, holes, gates } with unrounded values in mm and rivet diameters
+  cure FILE    plans: the least work that makes it true, what each costs and leaves, what is proven; which rib goes where
+    --plans N  plans besides doing nothing, at most; 6 unless told
+    --seconds S  time for the search, seconds; 60 unless told
+    --json     { panel, plans, conflicts, placements } with unrounded values
   mass FILE    volume, mass and middle of every part and of the panel, and moments
     --json     the same with unrounded values in mm, mm³, g and kg·mm
   sheets FILE  writes the bench sheets, a file a sheet
@@ -50,9 +57,7 @@ const USAGE = `Ribtrue checks whether a hand-built skeleton of spars and ribs go
     --only     names of parts, commas between; all unless told, and then the cut list comes too
     --remake   names of ribs to cut again, commas between: they join the cut list, which then comes
 
-Exit 0: nothing at act or unsettled (check), nothing never (holes), done (mass, solids, sheets, templates). 1: something is. 2: bad file or bad call.`;
-
-class BadCall extends Error {}
+Exit 0: nothing at act or unsettled (check), nothing never (holes), a plan leaves nothing beyond act (cure), done (mass, solids, sheets, templates). 1: something is. 2: bad file or bad call.`;
 
 interface Call {
   readonly command: string;
@@ -72,6 +77,7 @@ interface Command {
 const COMMANDS: Readonly<Record<string, Command>> = {
   check: { flags: { '--json': '', '--all': '', '--solids': '' }, run: runCheck },
   holes: { flags: { '--stage': 'the name of a stage', '--json': '' }, run: runHoles },
+  cure: { flags: { '--json': '', '--plans': 'how many', '--seconds': 'how long' }, run: runCure },
   mass: { flags: { '--json': '' }, run: runMass },
   solids: { flags: { '--out': 'a folder', '--form': 'glb or stl' }, run: runSolids },
   sheets: { flags: { '--out': 'a folder', '--paper': 'a4 or letter', '--only': 'names of sheets', '--form': 'pdf or svg' }, run: runSheets },

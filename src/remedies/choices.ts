@@ -245,12 +245,18 @@ function together(main: Choice, own: readonly Remedy[], nose: readonly Remedy[],
   };
 }
 
+/** The sets of remedies offered at a station, about its main rib and about its nose or tip: any of the one goes with any of the other. The first of each is nothing. */
+export function offeredAt(alone: Model, wish: NoseWish, before: Before): { mains: Remedy[][]; noses: Remedy[][] } {
+  const bay = skeletonOf(alone).bays[0]!;
+  return {
+    mains: bay.main ? mainOptions(alone, bay.main, before) : [[]],
+    noses: bay.nose ? noseOptions(alone, bay.nose, wish) : bay.tip ? tipOptions(alone, bay.tip, wish, before) : [[]],
+  };
+}
+
 /** Every choice at a station, one asked at each step; the last step returns those that are worth keeping. */
 export function* choicesAt(alone: Model, wish: NoseWish, before: Before): Generator<void, Choice[]> {
-  const bay = skeletonOf(alone).bays[0]!;
-  const mains = bay.main ? mainOptions(alone, bay.main, before) : [[]];
-  yield;
-  const noses = bay.nose ? noseOptions(alone, bay.nose, wish) : bay.tip ? tipOptions(alone, bay.tip, wish, before) : [[]];
+  const { mains, noses } = offeredAt(alone, wish, before);
   yield;
   const groups = new Map<string, { own: Remedy[]; choice: Choice }[]>();
   for (const own of mains) {

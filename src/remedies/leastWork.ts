@@ -50,7 +50,7 @@ function withEchoes(model: Model, before: Before): { beyond: number; outside: nu
 /** What the search does not touch: findings of the panel as it is that no choice is asked about. */
 function untouched(base: Variant, none: Whole, before: Before): { beyond: number; outside: number } {
   const all = withEchoes(base.model, before);
-  const asked = left({ variant: base, picks: base.choices.map((list) => list.findIndex((c) => c.remedies.length === 0)), cost: 0, bound: 0 }, before);
+  const asked = left({ variant: base, picks: base.choices.map((list) => list.findIndex((c) => c.remedies.length === 0)) }, before);
   return { beyond: all.beyond - asked.beyond - none.beyond, outside: all.outside - asked.outside - none.outside };
 }
 
@@ -80,11 +80,12 @@ function proofOf({ found, whole, plan, rest, before }: Judged): Proof {
   return { wish: found.wish.id, proven, found: { ...asked, work: counted.work }, bound, sentence };
 }
 
-/** Steps a search within the search through, telling how far it is. */
-function* telling<T>(inner: Generator<void, T>, told: () => Progress): Generator<Progress, T> {
+/** Steps a search within the search through, telling how far it is; undefined where it was stopped. */
+function* telling<P, T>(inner: Generator<P, T>, told: (p: P) => Progress, { stop }: Settings): Generator<Progress, T | undefined> {
   for (let step = inner.next(); ; step = inner.next()) {
     if (step.done) return step.value;
-    yield told();
+    if (stop?.()) return undefined;
+    yield told(step.value);
   }
 }
 
@@ -94,20 +95,26 @@ const named = (wish: Wish, plan: Plan): string => (plan.tally.beyond > 0 && wish
 export function* leastWork(model: Model, settings: Settings = {}): Generator<Progress, Outcome> {
   const before = drawnOnly(model);
   const wishes = settings.wishes ?? WISHES;
-  const variants = yield* variantsOf(model, settings);
-  const base = variants[0]!;
-  const wholes = wholesOf(model);
-  const rest = untouched(base, wholes[0]!, before);
   const nothing = planOf(model, []);
   if (!nothing.ok) throw new RangeError('doing nothing cannot be refused');
+  const variants = yield* telling(variantsOf(model, settings), (p) => p, settings);
+  const base = variants?.[0];
+  if (!variants || !base) return { plans: [nothing.plan], proofs: new Map(), conflicts: [], complete: false, combinations: 0 };
+  const wholes = wholesOf(model);
+  const rest = untouched(base, wholes[0]!, before);
   const plans = new Map<string, Plan>();
   const proofs = new Map<string, Proof>();
   let best: Plan | undefined;
   let bound: Counts | undefined;
+  let complete = true;
   for (const [done, wish] of wishes.entries()) {
     const told = (): Progress => ({ phase: 'search', done, of: wishes.length, best, bound });
     yield told();
-    const found = yield* telling(answer(wish.stays ? [base] : variants, wish, before, settings.nodes ?? 200), told);
+    if (settings.stop?.()) {
+      complete = false;
+      break;
+    }
+    const found = yield* telling(answer(wish.stays ? [base] : variants, wish, before, settings.nodes ?? 200), told, settings);
     if (!found) continue;
     const w = wish.weights;
     const weight = (x: Whole): number => weightOf(w, x) + w.work * workOf(x.remedies);
@@ -125,7 +132,7 @@ export function* leastWork(model: Model, settings: Settings = {}): Generator<Pro
   yield { phase: 'check', done: 0, of: 1, best, bound };
   const kept = unbeaten([...plans.values(), nothing.plan]).filter((p) => p !== nothing.plan).sort(betterFirst).slice(0, Math.max(1, (settings.plans ?? 12) - 1));
   return {
-    plans: [...kept, nothing.plan], proofs, conflicts: conflictsOf(model, base, best ?? nothing.plan),
+    plans: [...kept, nothing.plan], proofs, conflicts: conflictsOf(model, base, best ?? nothing.plan), complete,
     combinations: variants.reduce((sum, v) => sum + v.choices.reduce((p, c) => p * c.length, 1), 0) * wholes.length,
   };
 }

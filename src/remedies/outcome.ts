@@ -14,6 +14,8 @@ export interface Settings {
   readonly wishes?: readonly Wish[];
   /** Whether like ribs may be exchanged. Ribs already drilled are not: their pilots would not line up. */
   readonly swaps?: boolean;
+  /** Asked at every step: once it says yes the search ends with what it has. */
+  readonly stop?: () => boolean;
 }
 
 /** Findings left beyond act and between fits and act, by best values, echoes with their source; and quarter hours of work. */
@@ -53,6 +55,8 @@ export interface Outcome {
   readonly proofs: ReadonlyMap<string, Proof>;
   /** Why what the best plan leaves beyond act stays there. */
   readonly conflicts: readonly Conflict[];
+  /** Whether every wish was searched for; false where the search was stopped. */
+  readonly complete: boolean;
   /** How many combinations the choices make. */
   readonly combinations: number;
 }

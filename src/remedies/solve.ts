@@ -2,6 +2,7 @@ import { checkAll } from '../checks/checkAll.ts';
 import { limitFor } from '../model/limits.ts';
 import type { Model } from '../model/schema.ts';
 import { skeletonOf } from '../parts/skeleton.ts';
+import type { Choice } from './choices.ts';
 import { type Core, type CoreChoice, solveCore } from './core.ts';
 import type { Far } from './leftover.ts';
 import { nearBest } from './nearBest.ts';
@@ -163,24 +164,39 @@ export function readWeight(cost: number, w: Weights): { readonly beyond: number;
   const beyond = Math.floor(cost / w.beyond + 1e-9);
   const rest = cost - beyond * w.beyond;
   const outside = findingsFirst(w) ? Math.floor(rest / w.outside + 1e-7) : 0;
-  return { beyond, outside, work: Math.floor((rest - outside * w.outside) / w.work + 1e-6) };
+  return { beyond, outside, work: w.work > 0 ? Math.floor((rest - outside * w.outside) / w.work + 1e-6) : 0 };
 }
 
-/** Findings that a combination leaves, by level, with the noses and all that lies outside the core. */
-export function left({ variant, picks }: Solved, before: Before): { beyond: number; outside: number } {
-  const plain: Wish = { id: '', name: '', weights: { beyond: 1e4, outside: 1, work: 0 }, allows: () => true };
-  const core = coreOf(variant, plain, before);
-  const levels = picks.map((p, i): CoreChoice[] => {
-    const c = variant.choices[i]![p]!;
-    return [{ nose: c.nose, cost: 1e4 * c.beyond + c.outside }];
-  });
-  const { cost } = solveCore({ ...core, choices: levels, kink: levelsOnly(core.kink), line: levelsOnly(core.line), end: levelsOnly(core.end) });
-  const f = far(variant, picks);
-  return { beyond: Math.floor(cost / 1e4 + 1e-9) + f.beyond, outside: Math.round(cost % 1e4) + f.outside };
+/** What one choice at each station weighs together for a wish: its own findings and work, the noses, and all that lies outside the core. */
+export function weigher(v: Variant, wish: Wish, before: Before): (choices: readonly Choice[]) => number {
+  const { ys, kink, line, end } = coreOf({ ...v, choices: [] }, wish, before);
+  const w = wish.weights;
+  return (choices) => {
+    const at = choices.flatMap((c, i) => (c.nose === undefined ? [] : [{ i, y: ys[i]!, v: c.nose }]));
+    const [first, last] = [at[0], at[at.length - 1]];
+    let sum = weightOf(w, { ...v.far(choices.map((c) => c.chord), choices.map((c) => c.nose)), off: 0 });
+    for (const c of choices) sum += weightOf(w, c) + w.work * c.work + GRAM * c.mass;
+    if (!first || !last || first === last) return sum;
+    at.forEach((n, k) => {
+      const [a, b] = [at[k - 1], at[k + 1]];
+      if (!a || !b) {
+        sum += end(n.i, n.v);
+        return;
+      }
+      const off = (p: typeof n, q: typeof n): number => n.v - p.v - ((q.v - p.v) * (n.y - p.y)) / (q.y - p.y);
+      sum += kink(n.i, off(a, b)) + line(n.i, off(first, last));
+    });
+    return sum;
+  };
 }
 
-/** A price without its fraction: levels alone. */
-const levelsOnly = (price: (station: number, value: number) => number) => (station: number, value: number): number => {
-  const p = price(station, value);
-  return p >= 1e4 ? 1e4 : p >= 1 ? 1 : 0;
-};
+/** Findings that a combination leaves, by level, echoes among them. */
+export function left({ variant, picks }: Pick<Solved, 'variant' | 'picks'>, before: Before): { beyond: number; outside: number } {
+  const choices = picks.map((p, i): Choice => ({ ...variant.choices[i]![p]!, work: 0 }));
+  const cost = weigher(variant, { id: '', name: '', weights: FINDINGS, allows: () => true }, before)(choices);
+  const { beyond, outside } = readWeight(cost, FINDINGS);
+  return { beyond, outside };
+}
+
+/** Findings alone, and how far in all lies. */
+export const FINDINGS: Weights = { beyond: 1e10, outside: 1e7, work: 0 };

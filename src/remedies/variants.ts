@@ -29,7 +29,7 @@ export interface Variant {
 }
 
 /** What may be wanted of each nose, by station. */
-function noseWishes(model: Model, before: Before): Map<string, NoseWish> {
+export function noseWishes(model: Model, before: Before): Map<string, NoseWish> {
   const noses = nosesOf(skeletonOf(model), 'straight');
   const [first, last] = [noses[0], noses[noses.length - 1]];
   const level = new Map<string, number>();

@@ -7,9 +7,11 @@ import { parseModel } from '../../src/model/parse.ts';
 import type { Model } from '../../src/model/schema.ts';
 import { build } from 'vite';
 import { holesBench } from './holes.ts';
+import { cureBench } from './cure.ts';
 import { repeated } from './repeat.ts';
 import { samplingBench } from './sampling.ts';
 import { study } from './study.ts';
+import { screen } from './screen.ts';
 import { solids } from './solids.ts';
 
 /*
@@ -94,7 +96,9 @@ keystroke();
 ranking();
 holesBench(open('narrow-tail'));
 await solids(open('narrow-tail'));
+if (!process.env.NOSCREEN) await screen(open('narrow-tail'));
 await samplingBench();
+await cureBench(open('narrow-tail'));
 // A thousand panels take a quarter of an hour: STUDY=1000.
 study(Number(process.env.STUDY ?? 100));
 if (!process.env.NOCHUNK) await chunks();
