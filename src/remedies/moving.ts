@@ -6,6 +6,7 @@ import type { Fault } from '../model/faults.ts';
 import type { Joint, Model, Spar, SparName, Station } from '../model/schema.ts';
 import { clearHeight, skeletonOf } from '../parts/skeleton.ts';
 import { formatAngle } from '../units.ts';
+import { carrying } from './carried.ts';
 import { type Change, changesBetween } from './effect.ts';
 import { FREE, type Remedy } from './remedy.ts';
 
@@ -58,12 +59,12 @@ export function moveStation(model: Model, id: string, s: number): Remedy {
     name: `move station ${id} by ${show(model, s, 'mm')}`,
     station: id,
     part: id,
-    cost: { ...FREE, holesLost: leftBehind(model, id) },
+    cost: { ...FREE, moved: 1, holesLost: leftBehind(model, id) },
     askDesigner: true,
     note: 'The skin rows, the brackets and whatever runs through the rib move with it.',
     edit: {
       name: `moved station ${id}`,
-      apply: (m) => {
+      apply: carrying((m) => {
         const ordered = [...m.stations].sort((a, b) => a.y - b.y);
         const line = (of: (st: Station) => number, y: number): number => alongAt(ordered.map((st): [number, number] => [st.y, of(st)]), y);
         const here = m.stations.find((st) => st.id === id);
@@ -76,7 +77,7 @@ export function moveStation(model: Model, id: string, s: number): Remedy {
           joints: m.joints.map((j) => (drilled.has(j.id) ? afresh(j) : j)),
           readings: m.readings.filter((r) => !drilled.has(r.size.split('/')[0]!) || !r.size.includes('/')).map((r) => (more(r.size) === 0 ? r : { ...r, value: r.value + more(r.size) })),
         };
-      },
+      }),
     },
   };
 }
