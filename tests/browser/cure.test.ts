@@ -157,6 +157,48 @@ describe('a plan of one’s own', () => {
   });
 });
 
+describe('the least work', () => {
+  it('is found in the background with doing nothing beside it, tried, taken with its line in the log, and undone', async () => {
+    const { page, errors } = await app.page({ flat: true });
+    await ask(page, 'Cure');
+    const least = card(page).getByRole('region', { name: 'The least work' });
+    await least.getByRole('button', { name: 'Find the least work' }).click();
+    await least.getByText(/^(Asking what may be done|Weighing it all together)/).waitFor();
+    await least.getByText(/^Best so far: /).waitFor({ timeout: 120_000 });
+    await least.getByText(/^The least work: .* nothing beyond act/).waitFor({ timeout: 120_000 });
+    await least.locator('summary').filter({ hasText: 'Do nothing' }).waitFor();
+    const first = least.locator('.cures > li').first();
+    // Items 4, 5, 9 and 11: M6 and M2 made again, the doublers bent easier; item 12: the jig packed.
+    const done = await first.locator('.facts').first().innerText();
+    for (const words of ['Make M6 again', 'Make M2 again', 'easier radius', 'Pack the jig']) expect(done).toContain(words);
+    await first.getByRole('button', { name: 'Try it' }).click();
+    expect(await page.locator('#rail-S2').getAttribute('aria-label')).not.toContain('between the caps act');
+    await first.getByLabel('Why').fill('two ribs tonight');
+    await first.getByRole('button', { name: 'Take it' }).click();
+    await card(page).getByRole('heading', { level: 1, name: /Nothing wants a cure|to put right/ }).waitFor();
+    const decided = card(page).getByRole('region', { name: 'What was decided' });
+    await decided.getByText('two ribs tonight').waitFor();
+    expect(await card(page).getByText(/^0 to put right|^Nothing wants a cure/).count()).toBe(1);
+    await page.getByRole('button', { name: /^Undo: took the plan/ }).click();
+    // The plans found for the panel as it was are there again.
+    await least.getByText(/^The least work: /).waitFor();
+    expect(errors).toEqual([]);
+    await page.context().close();
+  }, 240_000);
+
+  it('can be called off, and asked again', async () => {
+    const { page } = await app.page({ flat: true });
+    await ask(page, 'Cure');
+    const least = card(page).getByRole('region', { name: 'The least work' });
+    await least.getByRole('button', { name: 'Find the least work' }).click();
+    await least.getByRole('button', { name: 'Call it off' }).click();
+    await least.getByText('Called off.').waitFor();
+    await least.getByRole('button', { name: 'Find the least work' }).click();
+    await least.getByRole('button', { name: 'Call it off' }).waitFor();
+    await page.context().close();
+  });
+});
+
 describe('leaving and moving', () => {
   it('what binds is left open with a note, never accepted, and every question shows the note', async () => {
     const { page } = await app.page({ flat: true });

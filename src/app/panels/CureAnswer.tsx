@@ -1,6 +1,7 @@
 import type { Answer } from './answers.ts';
 import { CureList, cureHeadline, Cures } from './Cure.tsx';
 import { Decisions } from './CureDecisions.tsx';
+import { LeastWork } from './CureLeast.tsx';
 import { MoveRib } from './CureMove.tsx';
 import { MyPlans } from './CurePlan.tsx';
 import { Counts, StationFindings } from './Findings.tsx';
@@ -9,7 +10,7 @@ import { Counts, StationFindings } from './Findings.tsx';
 export const CURE: Answer = {
   headline: (_, __, findings) => cureHeadline(findings),
   lead: () => null,
-  Whole: ({ asked }) => <><Counts findings={asked} /><MyPlans /><CureList /><Decisions /></>,
+  Whole: ({ asked }) => <><Counts findings={asked} /><LeastWork /><MyPlans /><CureList /><Decisions /></>,
   Station: ({ bay }) => (
     <>
       <StationFindings bay={bay} stacks={false}>{(open) => <Cures finding={open} />}</StationFindings>
