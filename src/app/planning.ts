@@ -1,7 +1,7 @@
 import { proxy, type Remote, wrap } from 'comlink';
 import { create } from 'zustand';
 import type { Model } from '../model/schema.ts';
-import type { Found, FoundPlan, PlansService, Told } from './plans.worker.ts';
+import type { Found, FoundPlaces, FoundPlan, PlansService, Told } from './plans.worker.ts';
 import { useApp } from './store.ts';
 
 /*
@@ -77,8 +77,49 @@ export function callOff(): void {
   if (search.state === 'going') useSearch.setState({ search: { state: 'called off', base: search.base } });
 }
 
+export type Placing =
+  | { readonly state: 'idle' }
+  | { readonly state: 'going'; readonly base: Model }
+  | { readonly state: 'found'; readonly base: Model; readonly places: readonly FoundPlaces[] }
+  | { readonly state: 'failed'; readonly base: Model; readonly sentence: string };
+
+export const usePlacing = create<{ placing: Placing }>(() => ({ placing: { state: 'idle' } }));
+
+let placer: Worker | undefined;
+
+/** Ends the search for places, whatever it is at. */
+export function stopPlacing(): void {
+  placer?.terminate();
+  placer = undefined;
+  if (usePlacing.getState().placing.state === 'going') usePlacing.setState({ placing: { state: 'idle' } });
+}
+
+/** Finds where like ribs stand best on the panel on screen, in a worker of its own that can be ended at any time. */
+export async function findPlaces(): Promise<void> {
+  stopPlacing();
+  const base = useApp.getState().model;
+  const mine = new Worker(new URL('./plans.worker.ts', import.meta.url), { type: 'module' });
+  placer = mine;
+  usePlacing.setState({ placing: { state: 'going', base } });
+  const say = (sentence: string): void => {
+    if (placer === mine) usePlacing.setState({ placing: { state: 'failed', base, sentence: `The search for places stopped: ${sentence}.` } });
+  };
+  mine.onerror = () => say('it could not be started in the background; reload the page');
+  try {
+    const places = await wrap<PlansService>(mine).places(base);
+    if (placer !== mine) return;
+    const own = (p: FoundPlan | undefined): FoundPlan | undefined => p && { ...p, model: joined(base, p.model) };
+    usePlacing.setState({ placing: { state: 'found', base, places: places.map((p) => ({ ...p, best: own(p.best), swap: own(p.swap) })) } });
+  } catch (e) {
+    say(e instanceof Error ? e.message : String(e));
+  }
+  if (placer === mine) stopPlacing();
+}
+
 // A panel that has changed needs another search: one that goes on for the old panel is called off.
 useApp.subscribe(({ model }) => {
   const { search } = useSearch.getState();
   if (search.state === 'going' && search.base !== model) callOff();
+  const { placing } = usePlacing.getState();
+  if (placing.state === 'going' && placing.base !== model) stopPlacing();
 });

@@ -3,6 +3,7 @@ import type { Model } from '../model/schema.ts';
 import type { Named } from '../remedies/decision.ts';
 import { leastWork } from '../remedies/leastWork.ts';
 import type { Counts, Outcome, Progress, Proof } from '../remedies/outcome.ts';
+import { placementsOf } from '../remedies/placement.ts';
 import type { Plan, Tally } from '../remedies/plan.ts';
 import type { Remedy } from '../remedies/remedy.ts';
 
@@ -76,12 +77,25 @@ async function find(model: Model, tell: (told: Told) => void): Promise<FindAnswe
   }
 }
 
+/** Where like ribs stand best: all placements, and one exchange. */
+export interface FoundPlaces {
+  readonly kind: 'main' | 'nose';
+  readonly best?: FoundPlan | undefined;
+  readonly swap?: FoundPlan | undefined;
+  readonly sentence: string;
+}
+
+/** The best place for each of the like ribs; it does not listen meanwhile, so whoever waits no longer ends this worker. */
+function places(model: Model): readonly FoundPlaces[] {
+  return placementsOf(model).map(({ kind, best, swap, sentence }) => ({ kind, sentence, ...(best ? { best: plain(best) } : {}), ...(swap ? { swap: plain(swap) } : {}) }));
+}
+
 /** Calls the search off. */
 function cancel(): void {
   latest++;
 }
 
-const service = { find, cancel };
+const service = { find, places, cancel };
 export type PlansService = typeof service;
 
 expose(service);

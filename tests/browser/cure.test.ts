@@ -186,6 +186,17 @@ describe('the least work', () => {
     await page.context().close();
   }, 240_000);
 
+  it('item 2: the best single exchange of main ribs is M2 and M3, beside the best of all placements', async () => {
+    const { page } = await app.page({ flat: true });
+    await ask(page, 'Cure');
+    const where = card(page).getByRole('region', { name: 'Which rib goes where' });
+    await where.getByRole('button', { name: 'Find the best places' }).click();
+    await where.getByText('Proven over all placements of 6 main ribs').waitFor({ timeout: 60_000 });
+    await where.locator('summary').filter({ hasText: 'The best single exchange of main ribs' }).click();
+    await where.locator('.facts').getByText('Exchange M2 and M3').waitFor();
+    await page.context().close();
+  });
+
   it('can be called off, and asked again', async () => {
     const { page } = await app.page({ flat: true });
     await ask(page, 'Cure');

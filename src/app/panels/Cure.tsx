@@ -8,7 +8,7 @@ import { useApp, useFindings } from '../store.ts';
 import { useTrying } from '../trying.ts';
 import { Causes } from './CureCauses.tsx';
 import { Leave } from './CureLeave.tsx';
-import { Changes, FactLines } from './CureMoves.tsx';
+import { Changes, FactLines, turnedWords } from './CureMoves.tsx';
 import { TryOrTake } from './CureTry.tsx';
 import { Groups } from './Findings.tsx';
 import { verdictWord } from './Mark.tsx';
@@ -17,7 +17,7 @@ const many = (n: number, one: string, more: string): string => (n > 0 ? `${n} ${
 
 /** What a remedy or plan costs, in words: pieces, parts made again, holes lost. */
 export function costText(cost: Cost, askDesigner: boolean): string {
-  const said = [many(cost.pieces, 'new piece', 'new pieces'), many(cost.remade, 'part made again', 'parts made again'), many(cost.holesLost, 'hole lost', 'holes lost'), askDesigner ? 'ask the designer' : ''].filter(Boolean);
+  const said = [many(cost.pieces, 'new piece', 'new pieces'), many(cost.remade, 'part made again', 'parts made again'), many(cost.reformed, 'part bent or trimmed', 'parts bent or trimmed'), many(cost.holesLost, 'hole lost', 'holes lost'), askDesigner ? 'ask the designer' : ''].filter(Boolean);
   return said.join(', ') || 'no new metal';
 }
 
@@ -34,16 +34,16 @@ function PickButton({ finding, offer }: { finding: Finding; offer: Offer }) {
 
 function OfferRow({ finding, offer, first }: { finding: Finding; offer: Offer; first: boolean }) {
   const model = useApp((s) => s.model);
-  const { remedy, better, worse, after, effect } = offer;
+  const { remedy, after, effect } = offer;
   const taking = useMemo(() => takingOf([remedy], [finding.id]), [remedy, finding.id]);
   return (
     <li>
       <details open={first}>
         <summary>
           <b>{capital(remedy.name)}</b>
-          <span className="small"> {after ? `Then ${verdictWord(after.verdict)}. ` : ''}{better.length} better, {worse.length} worse; {costText(remedy.cost, remedy.askDesigner)}.</span>
+          <span className="small"> {after ? `Then ${verdictWord(after.verdict)}. ` : ''}{turnedWords(effect.changes)} {capital(costText(remedy.cost, remedy.askDesigner))}.</span>
         </summary>
-        <Changes model={model} changes={effect.changes} wanted={finding.id} />
+        <Changes model={model} changes={effect.changes} wanted={finding.id} said />
         <FactLines before={model} after={effect.model} />
         {remedy.note && <p className="small">{remedy.note}</p>}
         <TryOrTake name={remedy.name} taking={taking}><PickButton finding={finding} offer={offer} /></TryOrTake>

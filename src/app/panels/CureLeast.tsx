@@ -71,7 +71,7 @@ function PlanBody({ base, plan }: { base: Model; plan: FoundPlan }) {
   );
 }
 
-function PlanRow({ base, plan, first }: { base: Model; plan: FoundPlan; first: boolean }) {
+export function PlanRow({ base, plan, first }: { base: Model; plan: FoundPlan; first: boolean }) {
   const [open, setOpen] = useState(first);
   return (
     <li>

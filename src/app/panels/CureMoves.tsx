@@ -20,7 +20,7 @@ function Value({ finding, model }: { finding: Finding | undefined; model: Model 
 const toMeasure = (f: Finding | undefined): boolean => f?.verdict === 'unsettled' && f.basis !== 'measured';
 
 /** How many verdicts turn which way, in one line. */
-function turnedWords(changes: readonly Change[]): string {
+export function turnedWords(changes: readonly Change[]): string {
   const better = changes.filter((c) => c.worse < 0).length;
   const worse = changes.filter((c) => c.worse > 0);
   const measure = worse.filter((c) => toMeasure(c.after)).length;
@@ -42,7 +42,7 @@ function Row({ change, model }: { change: Change; model: Model }) {
 }
 
 /** Everything that moves at every station, before and after: what it is for first, then changed verdicts, the worst first. */
-export function Changes({ model, changes: given, wanted }: { model: Model; changes: readonly Change[]; wanted?: string }) {
+export function Changes({ model, changes: given, wanted, said = false }: { model: Model; changes: readonly Change[]; wanted?: string; /** How many turn which way stands above it already. */ said?: boolean }) {
   const [all, setAll] = useState(false);
   const changes = wanted === undefined ? given : [...given.filter((c) => c.id === wanted), ...given.filter((c) => c.id !== wanted)];
   const turned = changes.filter((c) => c.worse !== 0 || c.id === wanted);
@@ -52,7 +52,7 @@ export function Changes({ model, changes: given, wanted }: { model: Model; chang
   if (changes.length === 0) return <p className="small">No chain moves.</p>;
   return (
     <>
-      <p className="small">{turnedWords(changes)}</p>
+      {!said && <p className="small">{turnedWords(changes)}</p>}
       <table className="changes">
         <thead><tr><th scope="col">place</th><th scope="col">before</th><th scope="col">after</th></tr></thead>
         <tbody>{rows.map((c) => <Row key={c.id} change={c} model={model} />)}</tbody>
