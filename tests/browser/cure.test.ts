@@ -95,6 +95,8 @@ describe('a remedy', () => {
     await page.waitForFunction(() => document.querySelector<HTMLElement>('[data-bench]')?.dataset['outlined'] === 'P4', null, { timeout: 60_000 });
     await page.getByRole('region', { name: 'Tried, not taken' }).getByRole('button', { name: 'before' }).click();
     await page.waitForFunction(() => document.querySelector<HTMLElement>('[data-bench]')?.dataset['outlined'] === '', null, { timeout: 60_000 });
+    // Before, the packer is not there: it is shown in dashes.
+    expect(await page.locator('[data-bench]').getAttribute('data-ghosts')).toBe('P4');
     expect(errors).toEqual([]);
     await page.context().close();
   }, 180_000);
