@@ -94,7 +94,7 @@ function BenchArea({ onSpan }: { onSpan: (span: { y0: number; y1: number } | nul
       <div className="stage">
       {flat || !ready ? <Plan /> : (
         <Suspense fallback={<Plan />}>
-          <Bench model={model} findings={findings} question={question} magnify={magnify} view={view} viewTick={viewTick} station={station} ahead={ahead} finding={finding} skin={skin} cut={cut} apart={apart ?? 0} dark={theme === 'dark'} onPick={onPick} onSpan={onSpan} onStatus={onStatus} onCut={onCut} outlined={outlined} />
+          <Bench model={model} findings={findings} question={question} magnify={magnify} view={view} viewTick={viewTick} station={station} ahead={ahead} finding={finding} skin={skin} cut={cut} apart={apart ?? 0} dark={theme === 'dark'} onPick={onPick} onSpan={onSpan} onStatus={onStatus} onCut={onCut} outlined={outlined} beside={tried ? (model === tried.model ? tried.base : tried.model) : undefined} />
         </Suspense>
       )}
       {flat && <p className="bench-note">{status.problem ?? 'This browser cannot draw in 3D; the plan and the section do the same job.'}</p>}

@@ -65,7 +65,9 @@ export function touchedParts(before: Model, after: Model): ReadonlySet<string> {
   differ(before.doublers, after.doublers);
   differ(before.ribs, after.ribs);
   const moved = new Set(after.stations.filter((s) => before.stations.find((o) => o.id === s.id)?.y !== s.y).map((s) => s.id));
-  for (const r of after.ribs) if (moved.has(r.station)) touched.add(r.id);
+  const gone = new Set(after.ribs.filter((r) => moved.has(r.station)).map((r) => r.id));
+  for (const id of gone) touched.add(id);
+  for (const d of after.doublers) if (gone.has(d.part)) touched.add(d.id);
   const read = new Set(before.readings);
   const still = new Set(after.readings);
   for (const r of [...after.readings.filter((x) => !read.has(x)), ...before.readings.filter((x) => !still.has(x))]) {

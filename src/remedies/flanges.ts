@@ -2,6 +2,7 @@ import { show } from '../checks/describe.ts';
 import type { Model, Rib } from '../model/schema.ts';
 import { sizeBook } from '../model/sizes.ts';
 import type { EndName } from '../parts/skeleton.ts';
+import { carrying } from './carried.ts';
 import { FREE, type Remedy } from './remedy.ts';
 
 /*
@@ -21,16 +22,16 @@ export function pressFlanges(model: Model, rib: Rib, end: EndName, s: number): R
     name: `${word} the flanges of ${rib.id} ${end} by ${show(model, Math.abs(s))} each, at the edge`,
     station: rib.station,
     part: rib.id,
-    cost: FREE,
+    cost: { ...FREE, reformed: 1 },
     askDesigner: false,
     note: 'Bend it once at most, cold, then look for cracks with a magnifier.',
     edit: {
       name: `${s < 0 ? 'closed' : 'opened'} the flanges of ${rib.id} ${end}`,
-      apply: (m) => {
+      apply: carrying((m) => {
         const read = m.readings.some((r) => r.size === size);
         if (read) return { ...m, readings: m.readings.map((r) => (r.size === size ? { ...r, value: r.value + s } : r)) };
         return { ...m, readings: [...m.readings, { size, value: s, instrument: 'feeler', note: 'as pressed; not read yet' }] };
-      },
+      }),
     },
   };
 }

@@ -3,9 +3,10 @@ import { show } from '../checks/describe.ts';
 import { applyEdit } from '../model/edits.ts';
 import { alongAt } from '../model/along.ts';
 import type { Fault } from '../model/faults.ts';
-import type { Joint, Model, Spar, SparName, Station } from '../model/schema.ts';
+import type { Joint, Model, Reading, Spar, SparName, Station } from '../model/schema.ts';
 import { clearHeight, skeletonOf } from '../parts/skeleton.ts';
 import { formatAngle } from '../units.ts';
+import { carrying } from './carried.ts';
 import { type Change, changesBetween } from './effect.ts';
 import { FREE, type Remedy } from './remedy.ts';
 
@@ -51,6 +52,26 @@ function afresh(j: Joint): Joint {
   return { ...j, holes, guide: isSpar(j.guide) && lead !== undefined ? lead : j.guide };
 }
 
+/**
+ * Hole readings of a joint at its new place. What was read of the spar's holes stays with them; offsets that counted from a
+ * spar's hole count from the layer that leads now.
+ */
+function offsetsAfresh(j: Joint, readings: readonly Reading[]): Reading[] {
+  const lead = afresh(j).guide;
+  const own = (r: Reading): RegExpExecArray | null => (r.size.startsWith(`${j.id}/`) ? /^[^/]+\/([^.]+)\.([^.]+)\.(\w+)$/.exec(r.size) : null);
+  const led = new Map(readings.flatMap((r): [string, number][] => {
+    const m = own(r);
+    return m && m[2] === lead && lead !== j.guide ? [[`${m[1]} ${m[3]}`, r.value]] : [];
+  }));
+  return readings.flatMap((r) => {
+    const m = own(r);
+    if (!m) return [r];
+    const [, hole, part, what] = m;
+    if (isSpar(part!) || (what !== 'edge' && part === lead)) return [];
+    return what === 'edge' ? [r] : [{ ...r, value: r.value - (led.get(`${hole} ${what}`) ?? 0) }];
+  });
+}
+
 /** Moves a station s mm outboard along the span (toward greater y); what the drawing wants there moves with it. */
 export function moveStation(model: Model, id: string, s: number): Remedy {
   return {
@@ -58,25 +79,26 @@ export function moveStation(model: Model, id: string, s: number): Remedy {
     name: `move station ${id} by ${show(model, s, 'mm')}`,
     station: id,
     part: id,
-    cost: { ...FREE, holesLost: leftBehind(model, id) },
+    cost: { ...FREE, moved: 1, holesLost: leftBehind(model, id) },
     askDesigner: true,
     note: 'The skin rows, the brackets and whatever runs through the rib move with it.',
     edit: {
       name: `moved station ${id}`,
-      apply: (m) => {
+      apply: carrying((m) => {
         const ordered = [...m.stations].sort((a, b) => a.y - b.y);
         const line = (of: (st: Station) => number, y: number): number => alongAt(ordered.map((st): [number, number] => [st.y, of(st)]), y);
         const here = m.stations.find((st) => st.id === id);
         if (!here) return m;
         const more = carried(m, here, here.y + s);
-        const drilled = new Set(m.joints.filter((j) => j.station === id && afresh(j) !== j).map((j) => j.id));
+        const drilled = m.joints.filter((j) => j.station === id && afresh(j) !== j);
+        const offsets = drilled.reduce((list, j) => offsetsAfresh(j, list), [...m.readings]);
         return {
           ...m,
           stations: m.stations.map((st) => (st.id === id ? { ...st, y: st.y + s, nose: line((x) => x.nose, st.y + s), washout: line((x) => x.washout, st.y + s) } : st)),
-          joints: m.joints.map((j) => (drilled.has(j.id) ? afresh(j) : j)),
-          readings: m.readings.filter((r) => !drilled.has(r.size.split('/')[0]!) || !r.size.includes('/')).map((r) => (more(r.size) === 0 ? r : { ...r, value: r.value + more(r.size) })),
+          joints: m.joints.map((j) => (drilled.includes(j) ? afresh(j) : j)),
+          readings: offsets.map((r) => (more(r.size) === 0 ? r : { ...r, value: r.value + more(r.size) })),
         };
-      },
+      }),
     },
   };
 }

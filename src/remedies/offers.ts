@@ -194,17 +194,35 @@ export interface Offer {
 const weight = (model: Model): number => checkAll(model).reduce((sum, f) => sum + (f.echoOf ? 0 : f.verdict === 'act' ? 1 + f.chance : f.verdict === 'unsettled' ? f.chance : 0), 0);
 const price = ({ cost, askDesigner }: Remedy): number => cost.pieces + 3 * cost.remade + 0.3 * cost.holesLost + (askDesigner ? 0.5 : 0);
 
-/** Every remedy for a finding tried on the whole skeleton, the one that leaves least wrong first; the cheaper first among equals. */
-export function offersFor(model: Model, f: Finding): Offer[] {
-  const offers = remediesFor(model, f).flatMap((remedy): (Offer & { left: number })[] => {
-    const done = effectOf(model, [remedy]);
-    if (!done.ok || done.effect.changes.length === 0) return [];
-    const { changes } = done.effect;
-    return [{
-      remedy, effect: done.effect, better: changes.filter((c) => c.worse < 0), worse: changes.filter((c) => c.worse > 0),
-      after: checkAll(done.effect.model).find((x) => x.id === f.id), left: weight(done.effect.model),
-    }];
-  });
+type Weighed = Offer & { readonly left: number };
+
+function tried(model: Model, f: Finding, remedy: Remedy): Weighed | undefined {
+  const done = effectOf(model, [remedy]);
+  if (!done.ok || done.effect.changes.length === 0) return undefined;
+  const { changes } = done.effect;
+  return {
+    remedy, effect: done.effect, better: changes.filter((c) => c.worse < 0), worse: changes.filter((c) => c.worse > 0),
+    after: checkAll(done.effect.model).find((x) => x.id === f.id), left: weight(done.effect.model),
+  };
+}
+
+/**
+ * Every remedy for a finding tried on the whole skeleton, one a step; the value at the end has the one that leaves least
+ * wrong first, the cheaper first among equals.
+ */
+export function* offering(model: Model, f: Finding): Generator<{ readonly done: number; readonly of: number }, Offer[]> {
+  const remedies = remediesFor(model, f);
+  const offers: Weighed[] = [];
+  for (const [done, remedy] of remedies.entries()) {
+    yield { done, of: remedies.length };
+    const offer = tried(model, f, remedy);
+    if (offer) offers.push(offer);
+  }
   return offers.sort((a, b) => Math.round((a.left - b.left) * 20) || price(a.remedy) - price(b.remedy)).map(({ left: _, ...o }) => o);
 }
 
+/** The same in one go. */
+export function offersFor(model: Model, f: Finding): Offer[] {
+  const all = offering(model, f);
+  for (let step = all.next(); ; step = all.next()) if (step.done) return step.value;
+}

@@ -58,7 +58,7 @@ export interface Plan {
 export const WORK = { pieces: 4, remade: 12, reformed: 3, moved: 1, holesLost: 1, askDesigner: 1 } as const;
 
 /** Costs of some remedies together; a doubler made of another sheet and bent easier is one piece. */
-export function costOf(remedies: readonly Remedy[]): Cost {
+export function costOf(remedies: readonly Pick<Remedy, 'id' | 'part' | 'cost'>[]): Cost {
   const sum: { -readonly [K in keyof Cost]: number } = { ...FREE };
   const made = new Set(remedies.filter((r) => r.id.startsWith('resheet:')).map((r) => r.part));
   for (const r of remedies) {

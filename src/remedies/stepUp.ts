@@ -1,31 +1,61 @@
-import type { Joint, Model } from '../model/schema.ts';
+import { best } from '../chains/chain.ts';
+import { bendSideChain } from '../checks/edges.ts';
+import { drillText } from '../checks/drill.ts';
 import { show } from '../checks/describe.ts';
+import { bagOf, blindFor, solidToBuy } from '../checks/rivets.ts';
+import type { Joint, Model, Rivet } from '../model/schema.ts';
+import { skeletonOf } from '../parts/skeleton.ts';
 import { FREE, type Remedy } from './remedy.ts';
 
-/** Takes the next rivet size at a joint: every hole of it to the next drill. Only where the design has a larger one left. */
+/*
+ * The next larger rivet at a joint: every hole gains (D2 - D1)/2 of clean-up, every edge loses 2 (D2 - D1) of what it wants,
+ * the pitch and the room beside the bend shrink in rivet diameters. Borrowed brake (MIL-R-47196A, read in part): oversize in
+ * no more than a fifth of a pattern, ten at most; a rib end has four, so it is always the designer's to say.
+ */
+
+/** The rivet of the next size with what is in the bags: the one that grips the layers, else the first of that diameter. */
+function bagged(model: Model, joint: Joint, diameter: number): Rivet {
+  const { grip } = bagOf(skeletonOf(model), joint);
+  if (joint.rivet.kind === 'solid') return { kind: 'solid', diameter, length: solidToBuy(grip, diameter) };
+  const found = blindFor(model.stock.rivets, diameter, grip)[0] ?? model.stock.rivets.find((r) => r.kind === 'blind' && Math.abs(r.diameter - diameter) < 0.01);
+  return found ?? { kind: 'blind', diameter };
+}
+
+function stepped(m: Model, joint: Joint): Joint {
+  const { next } = joint;
+  if (!next) return joint;
+  const { next: _, ...rest } = joint;
+  return {
+    ...rest,
+    rivet: bagged(m, joint, next.rivet),
+    final: next.drill,
+    // What was opened to the old final size is a pilot for the new one.
+    holes: joint.holes.map((h) => ({ ...h, layers: h.layers.map((l) => (l.state === 'final' && l.size < next.drill ? { ...l, state: 'pilot' as const } : l)) })),
+  };
+}
+
+/** What a step up leaves beside the bends of a joint's ribs, in words; empty where no bend is near. */
+function besideBends(model: Model, joint: Joint, diameter: number): string {
+  const skeleton = skeletonOf(model);
+  const said = joint.layers.flatMap((part) => {
+    const room = bendSideChain(skeleton, joint, part, diameter);
+    return room ? [`${part} has ${show(model, best(room))} from the rivet head to its bend`] : [];
+  });
+  return said.length === 0 ? '' : ` Then ${said.join(', ')}.`;
+}
+
+/** Takes the next larger rivet at a joint; undefined where the design has none. */
 export function stepUp(model: Model, joint: Joint): Remedy | undefined {
   const { next } = joint;
   if (!next) return undefined;
-  const grip = joint.rivet.grip;
-  const same = model.stock.rivets.filter((r) => r.kind === joint.rivet.kind && Math.abs(r.diameter - next.rivet) < 0.01);
-  const rivet = same.find((r) => grip === undefined || r.grip === undefined || (r.grip[0] <= grip[0] && r.grip[1] >= grip[1])) ?? same[0];
   return {
     id: `step:${joint.id}`,
-    name: `take the next rivet size, ${show(model, next.rivet)}, at ${joint.id}`,
+    name: `the next rivet at ${joint.id}: drill ${drillText(next.drill)} for a ${show(model, next.rivet)} rivet`,
     station: joint.station,
     part: joint.id,
     cost: { ...FREE, moved: 1, holesLost: joint.holes.length },
     askDesigner: true,
-    edit: {
-      name: `took the next rivet size at ${joint.id}`,
-      apply: (m) => ({
-        ...m,
-        joints: m.joints.map((j) => {
-          if (j.id !== joint.id || !j.next) return j;
-          const { next: taken, ...rest } = j;
-          return { ...rest, final: taken.drill, rivet: rivet ?? { ...j.rivet, diameter: taken.rivet } };
-        }),
-      }),
-    },
+    note: `${joint.holes.length} oversize rivets at one rib end are more than a fifth of the pattern.${besideBends(model, joint, next.rivet)}`,
+    edit: { name: `took the next rivet at ${joint.id}`, apply: (m) => ({ ...m, joints: m.joints.map((j) => (j.id === joint.id ? stepped(m, j) : j)) }) },
   };
 }

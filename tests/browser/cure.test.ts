@@ -95,6 +95,8 @@ describe('a remedy', () => {
     await page.waitForFunction(() => document.querySelector<HTMLElement>('[data-bench]')?.dataset['outlined'] === 'P4', null, { timeout: 60_000 });
     await page.getByRole('region', { name: 'Tried, not taken' }).getByRole('button', { name: 'before' }).click();
     await page.waitForFunction(() => document.querySelector<HTMLElement>('[data-bench]')?.dataset['outlined'] === '', null, { timeout: 60_000 });
+    // Before, the packer is not there: it is shown in dashes.
+    expect(await page.locator('[data-bench]').getAttribute('data-ghosts')).toBe('P4');
     expect(errors).toEqual([]);
     await page.context().close();
   }, 180_000);
@@ -153,6 +155,59 @@ describe('a plan of one’s own', () => {
     await card(page).getByRole('region', { name: 'What was decided' }).getByText('The straight way').waitFor();
     await page.getByRole('button', { name: /^Undo: took the plan “the straight way”/ }).click();
     expect(await card(page).getByRole('region', { name: 'What was decided' }).count()).toBe(0);
+    await page.context().close();
+  });
+});
+
+describe('the least work', () => {
+  it('is found in the background with doing nothing beside it, tried, taken with its line in the log, and undone', async () => {
+    const { page, errors } = await app.page({ flat: true });
+    await ask(page, 'Cure');
+    const least = card(page).getByRole('region', { name: 'The least work' });
+    await least.getByRole('button', { name: 'Find the least work' }).click();
+    await least.getByText(/^(Asking what may be done|Weighing it all together)/).waitFor();
+    await least.getByText(/^Best so far: /).waitFor({ timeout: 120_000 });
+    await least.getByText(/^The least work: .* nothing beyond act/).waitFor({ timeout: 120_000 });
+    await least.locator('summary').filter({ hasText: 'Do nothing' }).waitFor();
+    const first = least.locator('.cures > li').first();
+    // Items 4, 5, 9 and 11: M6 and M2 made again, the doublers bent easier; item 12: the jig packed.
+    const done = await first.locator('.facts').first().innerText();
+    for (const words of ['Make M6 again', 'Make M2 again', 'easier radius', 'Pack the jig']) expect(done).toContain(words);
+    await first.getByRole('button', { name: 'Try it' }).click();
+    expect(await page.locator('#rail-S2').getAttribute('aria-label')).not.toContain('between the caps act');
+    await first.getByLabel('Why').fill('two ribs tonight');
+    await first.getByRole('button', { name: 'Take it' }).click();
+    await card(page).getByRole('heading', { level: 1, name: /Nothing wants a cure|to put right/ }).waitFor();
+    const decided = card(page).getByRole('region', { name: 'What was decided' });
+    await decided.getByText('two ribs tonight').waitFor();
+    expect(await card(page).getByText(/^0 to put right|^Nothing wants a cure/).count()).toBe(1);
+    await page.getByRole('button', { name: /^Undo: took the plan/ }).click();
+    // The plans found for the panel as it was are there again.
+    await least.getByText(/^The least work: /).waitFor();
+    expect(errors).toEqual([]);
+    await page.context().close();
+  }, 240_000);
+
+  it('item 2: the best single exchange of main ribs is M2 and M3, beside the best of all placements', async () => {
+    const { page } = await app.page({ flat: true });
+    await ask(page, 'Cure');
+    const where = card(page).getByRole('region', { name: 'Which rib goes where' });
+    await where.getByRole('button', { name: 'Find the best places' }).click();
+    await where.getByText('Proven over all placements of 6 main ribs').waitFor({ timeout: 60_000 });
+    await where.locator('summary').filter({ hasText: 'The best single exchange of main ribs' }).click();
+    await where.locator('.facts').getByText('Exchange M2 and M3').waitFor();
+    await page.context().close();
+  });
+
+  it('can be called off, and asked again', async () => {
+    const { page } = await app.page({ flat: true });
+    await ask(page, 'Cure');
+    const least = card(page).getByRole('region', { name: 'The least work' });
+    await least.getByRole('button', { name: 'Find the least work' }).click();
+    await least.getByRole('button', { name: 'Call it off' }).click();
+    await least.getByText('Called off.').waitFor();
+    await least.getByRole('button', { name: 'Find the least work' }).click();
+    await least.getByRole('button', { name: 'Call it off' }).waitFor();
     await page.context().close();
   });
 });

@@ -4,7 +4,7 @@ import { capGapChain } from '../../src/checks/capGap.ts';
 import type { Model } from '../../src/model/schema.ts';
 import { skeletonOf } from '../../src/parts/skeleton.ts';
 import { askMove, type Asked } from '../../src/remedies/moving.ts';
-import { frozen, panel } from '../model/panels.ts';
+import { finding, frozen, panel } from '../model/panels.ts';
 
 /* Panel B: the taper is linear from W1 to W9, so every answer is a straight line by hand. Its cap strip ends at 1375, under W5 at 1340 (F1). */
 
@@ -53,6 +53,14 @@ describe('W5 moved 45 mm outboard, to clear the strip end', () => {
     for (const h of f5.holes) expect(h.layers.map((l) => `${l.part} ${l.state}`)).toEqual(['N5 none', 'front none', 'M5 pilot']);
     expect(f5.guide).toBe('M5');
   });
+});
+
+test('a mismatch between the parts that move together moves with them: S6 of panel A still does not clean up', () => {
+  const A = frozen(panel('narrow-tail'));
+  const m = moved('S6', 30, A).model;
+  // D6 was opened with the spar, so M6 is 0.45 off it as it was off the spar (item 11): needs 0.1310 in.
+  expect(m.joints.find((j) => j.id === 'F6')!.guide).toBe('D6');
+  expect(finding(m, 'hole-cleanup', 'F6 hole h2').value).toBeCloseTo(finding(A, 'hole-cleanup', 'F6 hole h2').value, 9);
 });
 
 test('a bracket at the station is named before anything else is done', () => {

@@ -15,7 +15,7 @@ import { bendEasier, joggleDeeper, rebendEnd, rebendTail, remake, trimTip } from
 import { channelDoubler, flatOnWeb, resheet, shim } from '../../src/remedies/pieces.ts';
 import { moveStation } from '../../src/remedies/moving.ts';
 import { pressFlanges } from '../../src/remedies/flanges.ts';
-import { nextRivet } from '../../src/remedies/nextRivet.ts';
+import { stepUp } from '../../src/remedies/stepUp.ts';
 import { bias, packJig, pullStraight, swap } from '../../src/remedies/placing.ts';
 import type { Remedy } from '../../src/remedies/remedy.ts';
 import { changed, finding, frozen, mainRib, noseRib, panel, tipRib } from '../model/panels.ts';
@@ -81,7 +81,7 @@ const ROWS: readonly [string, Remedy, Record<string, number>][] = [
   ['joggle deeper by s each side', joggleDeeper(A, M4, 'front', 0.15), { gFront: 0.3 }],
   ['open flanges at the edge by s each side', pressFlanges(A, M4, 'front', 0.12), { gFront: -0.24 }],
   ['close flanges at the edge by s each side', pressFlanges(A, M4, 'rear', -0.1), { gRear: 0.2 }],
-  ['next rivet size', nextRivet(A, A.joints.find((j) => j.id === 'F4')!)!, {}],
+  ['next rivet size', stepUp(A, A.joints.find((j) => j.id === 'F4')!)!, {}],
   ['centre or bias the rib', bias(A, M4, 'front', 0.1), {}],
   ['pull front spar straight', pullStraight('front', 'S4'), {}],
 ];
@@ -166,7 +166,7 @@ describe('what each remedy moves', () => {
 
   it('next rivet size (D1 to D2): margin +(D2-D1)/2, edge margin -2(D2-D1), less room beside the bend, pitch in D falls, length changes', () => {
     const joint = A.joints.find((j) => j.id === 'F3')!;
-    const m = after(nextRivet(A, joint)!);
+    const m = after(stepUp(A, joint)!);
     const then = m.joints.find((j) => j.id === 'F3')!;
     const [d1, d2] = [joint.rivet.diameter, then.rivet.diameter];
     // #30 to #21 for 1/8 in to 5/32 in: the standard number-drill diameters.
@@ -182,11 +182,11 @@ describe('what each remedy moves', () => {
     expect(bend(m) - bend(A)).toBeCloseTo(-(d2 - d1), 9);
     expect(then.rivet.grip).toEqual([0.508, 3.175]);
     expect(then.next).toBeUndefined();
-    expect(nextRivet(m, then)).toBeUndefined();
+    expect(stepUp(m, then)).toBeUndefined();
   });
 
   it('next rivet size: what was final is a pilot for it, and S6 cleans up but for its edge (panel A item 11)', () => {
-    const m = after(nextRivet(A, A.joints.find((j) => j.id === 'F6')!)!);
+    const m = after(stepUp(A, A.joints.find((j) => j.id === 'F6')!)!);
     expect(m.joints.find((j) => j.id === 'F6')!.holes[1]!.layers.filter((l) => l.state === 'final')).toEqual([]);
     expect(finding(m, 'hole-cleanup', 'F6 hole h2').value).toBeGreaterThan(0);
     expect(finding(m, 'edge-distance', 'F6 M6').verdict).toBe('act');

@@ -1,13 +1,14 @@
-import { useEffect, useMemo, useState, useTransition } from 'react';
+import { useEffect, useMemo, useState } from 'react';
 import type { Finding } from '../../checks/finding.ts';
 import { takingOf } from '../../remedies/decision.ts';
-import { type Offer, offersFor } from '../../remedies/offers.ts';
+import type { Model } from '../../model/schema.ts';
+import { type Offer, offering } from '../../remedies/offers.ts';
 import type { Cost } from '../../remedies/remedy.ts';
 import { useApp, useFindings } from '../store.ts';
 import { useTrying } from '../trying.ts';
 import { Causes } from './CureCauses.tsx';
 import { Leave } from './CureLeave.tsx';
-import { Changes, FactLines } from './CureMoves.tsx';
+import { Changes, FactLines, turnedWords } from './CureMoves.tsx';
 import { TryOrTake } from './CureTry.tsx';
 import { Groups } from './Findings.tsx';
 import { verdictWord } from './Mark.tsx';
@@ -16,7 +17,7 @@ const many = (n: number, one: string, more: string): string => (n > 0 ? `${n} ${
 
 /** What a remedy or plan costs, in words: pieces, parts made again, holes lost. */
 export function costText(cost: Cost, askDesigner: boolean): string {
-  const said = [many(cost.pieces, 'new piece', 'new pieces'), many(cost.remade, 'part made again', 'parts made again'), many(cost.holesLost, 'hole lost', 'holes lost'), askDesigner ? 'ask the designer' : ''].filter(Boolean);
+  const said = [many(cost.pieces, 'new piece', 'new pieces'), many(cost.remade, 'part made again', 'parts made again'), many(cost.reformed, 'part bent or trimmed', 'parts bent or trimmed'), many(cost.holesLost, 'hole lost', 'holes lost'), askDesigner ? 'ask the designer' : ''].filter(Boolean);
   return said.join(', ') || 'no new metal';
 }
 
@@ -33,16 +34,16 @@ function PickButton({ finding, offer }: { finding: Finding; offer: Offer }) {
 
 function OfferRow({ finding, offer, first }: { finding: Finding; offer: Offer; first: boolean }) {
   const model = useApp((s) => s.model);
-  const { remedy, better, worse, after, effect } = offer;
+  const { remedy, after, effect } = offer;
   const taking = useMemo(() => takingOf([remedy], [finding.id]), [remedy, finding.id]);
   return (
     <li>
       <details open={first}>
         <summary>
           <b>{capital(remedy.name)}</b>
-          <span className="small"> {after ? `Then ${verdictWord(after.verdict)}. ` : ''}{better.length} better, {worse.length} worse; {costText(remedy.cost, remedy.askDesigner)}.</span>
+          <span className="small"> {after ? `Then ${verdictWord(after.verdict)}. ` : ''}{turnedWords(effect.changes)} {capital(costText(remedy.cost, remedy.askDesigner))}.</span>
         </summary>
-        <Changes model={model} changes={effect.changes} wanted={finding.id} />
+        <Changes model={model} changes={effect.changes} wanted={finding.id} said />
         <FactLines before={model} after={effect.model} />
         {remedy.note && <p className="small">{remedy.note}</p>}
         <TryOrTake name={remedy.name} taking={taking}><PickButton finding={finding} offer={offer} /></TryOrTake>
@@ -51,18 +52,44 @@ function OfferRow({ finding, offer, first }: { finding: Finding; offer: Offer; f
   );
 }
 
+interface Trying {
+  readonly model: Model;
+  readonly finding: string;
+  readonly done: number;
+  readonly of: number;
+  readonly offers?: readonly Offer[];
+}
+
+/** Remedies for a finding, tried one after the other; the screen goes on between them. */
+function useOffers(model: Model, finding: Finding): Trying | null {
+  const [trying, setTrying] = useState<Trying | null>(null);
+  useEffect(() => {
+    const all = offering(model, finding);
+    const start = { model, finding: finding.id };
+    let wanted = true;
+    const go = (): void => {
+      if (!wanted) return;
+      const step = all.next();
+      setTrying(step.done ? { ...start, done: step.value.length, of: step.value.length, offers: step.value } : { ...start, ...step.value });
+      if (!step.done) setTimeout(go, 0);
+    };
+    const first = setTimeout(go, 0);
+    return () => {
+      wanted = false;
+      clearTimeout(first);
+    };
+  }, [model, finding]);
+  return trying?.model === model && trying.finding === finding.id ? trying : null;
+}
+
 /** Remedies for one finding, each tried on the whole skeleton: what it cures, what else moves, what it costs. */
 function Offers({ finding }: { finding: Finding }) {
   const model = useApp((s) => s.model);
-  const [tried, setTried] = useState<{ id: string; offers: readonly Offer[] }>();
-  const [busy, start] = useTransition();
-  useEffect(() => {
-    start(() => setTried({ id: finding.id, offers: offersFor(model, finding) }));
-  }, [model, finding]);
+  const trying = useOffers(model, finding);
   if (finding.echoOf) return null;
-  if (!tried || tried.id !== finding.id) return <p role="status">{busy ? 'Trying every remedy on the whole skeleton…' : ' '}</p>;
-  if (tried.offers.length === 0) return <p>{finding.verdict === 'unsettled' ? 'Measure it first: no remedy helps against not knowing.' : finding.verdict === 'fits' ? 'It fits: nothing to cure.' : 'Nothing on hand answers this; ask the designer.'}</p>;
-  return <ol className="cures">{tried.offers.map((o, i) => <OfferRow key={o.remedy.id} finding={finding} offer={o} first={i === 0} />)}</ol>;
+  if (!trying?.offers) return <p role="status">Trying every remedy on the whole skeleton{trying && trying.of > 0 ? `, ${trying.done + 1} of ${trying.of}` : ''}…</p>;
+  if (trying.offers.length === 0) return <p>{finding.verdict === 'unsettled' ? 'Measure it first: no remedy helps against not knowing.' : finding.verdict === 'fits' ? 'It fits: nothing to cure.' : 'Nothing on hand answers this; ask the designer.'}</p>;
+  return <ol className="cures">{trying.offers.map((o, i) => <OfferRow key={o.remedy.id} finding={finding} offer={o} first={i === 0} />)}</ol>;
 }
 
 /** What cures one finding: why it is off, the remedies, and leaving it with a note. */

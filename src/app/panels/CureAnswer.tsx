@@ -1,7 +1,9 @@
 import type { Answer } from './answers.ts';
 import { CureList, cureHeadline, Cures } from './Cure.tsx';
 import { Decisions } from './CureDecisions.tsx';
+import { LeastWork } from './CureLeast.tsx';
 import { MoveRib } from './CureMove.tsx';
+import { Places } from './CurePlaces.tsx';
 import { MyPlans } from './CurePlan.tsx';
 import { Counts, StationFindings } from './Findings.tsx';
 
@@ -9,7 +11,7 @@ import { Counts, StationFindings } from './Findings.tsx';
 export const CURE: Answer = {
   headline: (_, __, findings) => cureHeadline(findings),
   lead: () => null,
-  Whole: ({ asked }) => <><Counts findings={asked} /><MyPlans /><CureList /><Decisions /></>,
+  Whole: ({ asked }) => <><Counts findings={asked} /><LeastWork /><MyPlans /><CureList /><Places /><Decisions /></>,
   Station: ({ bay }) => (
     <>
       <StationFindings bay={bay} stacks={false}>{(open) => <Cures finding={open} />}</StationFindings>

@@ -16,6 +16,19 @@ function Value({ finding, model }: { finding: Finding | undefined; model: Model 
   return <><Mark verdict={finding.verdict} /> {show(model, Math.abs(finding.value), finding.unit)} {finding.sense}<span className="unseen">, {verdictWord(finding.verdict)}</span></>;
 }
 
+/** Not worse, only not known yet: a part made again has its drawing and no reading. */
+const toMeasure = (f: Finding | undefined): boolean => f?.verdict === 'unsettled' && f.basis !== 'measured';
+
+/** How many verdicts turn which way, in one line. */
+export function turnedWords(changes: readonly Change[]): string {
+  const better = changes.filter((c) => c.worse < 0).length;
+  const worse = changes.filter((c) => c.worse > 0);
+  const measure = worse.filter((c) => toMeasure(c.after)).length;
+  const act = worse.filter((c) => c.after?.verdict === 'act').length;
+  const said = [better > 0 ? `${better} better` : '', worse.length > measure ? `${worse.length - measure} worse${act === 0 ? ', none of them to act' : `, ${act} to act`}` : '', measure > 0 ? `${measure} to measure afterwards` : ''].filter(Boolean);
+  return said.length === 0 ? 'No verdict turns.' : `${said.join('; ')}.`;
+}
+
 function Row({ change, model }: { change: Change; model: Model }) {
   const { before, after, worse } = change;
   const place = (after ?? before)!;
@@ -23,21 +36,23 @@ function Row({ change, model }: { change: Change; model: Model }) {
     <tr className={worse > 0 ? 'worse' : ''}>
       <th scope="row">{place.place}<small>{CHECK_NAMES[place.check]}</small></th>
       <td className={before?.verdict}><Value finding={before} model={model} /></td>
-      <td className={after?.verdict}><Value finding={after} model={model} />{worse > 0 && <b> worse</b>}{worse < 0 && <span className="small"> better</span>}</td>
+      <td className={after?.verdict}><Value finding={after} model={model} />{worse > 0 && <b> {toMeasure(after) ? 'measure it' : 'worse'}</b>}{worse < 0 && <span className="small"> better</span>}</td>
     </tr>
   );
 }
 
 /** Everything that moves at every station, before and after: what it is for first, then changed verdicts, the worst first. */
-export function Changes({ model, changes: given, wanted }: { model: Model; changes: readonly Change[]; wanted?: string }) {
+export function Changes({ model, changes: given, wanted, said = false }: { model: Model; changes: readonly Change[]; wanted?: string; /** How many turn which way stands above it already. */ said?: boolean }) {
   const [all, setAll] = useState(false);
   const changes = wanted === undefined ? given : [...given.filter((c) => c.id === wanted), ...given.filter((c) => c.id !== wanted)];
   const turned = changes.filter((c) => c.worse !== 0 || c.id === wanted);
-  const few = turned.length > 0 ? turned.slice(0, 8) : changes.slice(0, 4);
+  const worst = turned.filter((c) => c.worse > 0 || c.id === wanted).slice(0, 5);
+  const few = turned.length > 0 ? [...worst, ...turned.filter((c) => !worst.includes(c) && c.worse < 0).slice(0, 8 - worst.length)] : changes.slice(0, 4);
   const rows = all ? changes.slice(0, MOST_ROWS) : few;
   if (changes.length === 0) return <p className="small">No chain moves.</p>;
   return (
     <>
+      {!said && <p className="small">{turnedWords(changes)}</p>}
       <table className="changes">
         <thead><tr><th scope="col">place</th><th scope="col">before</th><th scope="col">after</th></tr></thead>
         <tbody>{rows.map((c) => <Row key={c.id} change={c} model={model} />)}</tbody>

@@ -4,11 +4,10 @@ import { changesBetween } from '../../remedies/effect.ts';
 import { useApp } from '../store.ts';
 import { type Kept, takingOfPicks, useTrying } from '../trying.ts';
 import { capital, costText } from './Cure.tsx';
-import { Changes, FactLines } from './CureMoves.tsx';
+import { Changes, FactLines, turnedWords } from './CureMoves.tsx';
 import { TryOrTake } from './CureTry.tsx';
-import { FREE, type Cost } from '../../remedies/remedy.ts';
+import { costOf } from '../../remedies/plan.ts';
 
-const sum = (costs: readonly Cost[]): Cost => costs.reduce((a, b) => Object.fromEntries(Object.keys(FREE).map((k) => [k, a[k as keyof Cost] + b[k as keyof Cost]])) as unknown as Cost, FREE);
 
 /** A plan of one's own judged whole: everything that moves when all of it is done. */
 function Judged({ plan }: { plan: Kept }) {
@@ -18,13 +17,11 @@ function Judged({ plan }: { plan: Kept }) {
   const changes = useMemo(() => (done.ok ? changesBetween(model, done.model) : []), [done, model]);
   if (taking.remedies.length === 0) return <p className="small">Nothing of it is offered for the panel as it is now.</p>;
   if (!done.ok) return <p className="refused" role="alert">Together they cannot be done: {done.faults.map((f) => f.sentence).join(' ')}</p>;
-  const better = changes.filter((c) => c.worse < 0).length;
-  const worse = changes.filter((c) => c.worse > 0).length;
   return (
     <>
       {gone.length > 0 && <p className="small">No longer offered: {gone.map((g) => g.name).join('; ')}.</p>}
-      <p>{better} better, {worse} worse; {costText(sum(taking.remedies.map((r) => r.cost)), taking.remedies.some((r) => r.askDesigner))}.</p>
-      <Changes model={model} changes={changes} />
+      <p>{turnedWords(changes)} {capital(costText(costOf(taking.remedies), taking.remedies.some((r) => r.askDesigner)))}.</p>
+      <Changes model={model} changes={changes} said />
       <FactLines before={model} after={done.model} />
       <TryOrTake name={plan.name} taking={taking} />
     </>

@@ -62,12 +62,18 @@ export function TryOrTake({ name, taking, children }: { name: string; taking: Ta
   const [refused, setRefused] = useState('');
   const on = tried?.taking === taking;
   const ask = whoToAsk(taking.remedies);
+  const tryNow = (): void => {
+    const faults = tryOn(name, taking);
+    setRefused(sentences(faults));
+    // Where the bench is scrolled away, above a card that runs down the page, it comes into view.
+    if (faults.length === 0) document.querySelector('.bench')?.scrollIntoView({ block: 'nearest' });
+  };
   return (
     <div className="try">
       {ask.length > 0 && <p className="small">It changes the structure: put it to the designer, and show it before it is covered.</p>}
       <WhyAndWhom ask={ask} />
       <div className="try-buttons">
-        <button type="button" className="toggle" aria-pressed={on} onClick={() => (on ? putBack() : setRefused(sentences(tryOn(name, taking))))}>{on ? 'Put it back' : 'Try it'}</button>
+        <button type="button" className="toggle" aria-pressed={on} onClick={() => (on ? putBack() : tryNow())}>{on ? 'Put it back' : 'Try it'}</button>
         {children}
         <button type="button" className="take" onClick={() => setRefused(sentences(take(taking, today())))}>Take it</button>
       </div>

@@ -3,17 +3,18 @@ import { checksOf } from '../../checks/answer.ts';
 import { severity, type Finding } from '../../checks/finding.ts';
 import { alongAt } from '../../model/along.ts';
 import { skeletonOf } from '../../parts/skeleton.ts';
-import { useApp, useFindings } from '../store.ts';
+import { useApp } from '../store.ts';
+import { useShownFindings, useShownModel } from '../trying.ts';
 import { MarkShape, verdictWord } from './Mark.tsx';
 import { useWidth } from './useWidth.ts';
 
 /** The skeleton from above in plain lines: first thing on screen, and all there is where the browser cannot draw in 3D. */
 export function Plan() {
-  const model = useApp((s) => s.model);
+  const model = useShownModel();
   const question = useApp((s) => s.question);
   const chosen = useApp((s) => s.station);
   const choose = useApp((s) => s.choose);
-  const findings = useFindings();
+  const findings = useShownFindings();
   const box = useRef<HTMLDivElement>(null);
   const width = useWidth(box);
   const { bays } = skeletonOf(model);

@@ -24,7 +24,7 @@ import { Labels, type LayLabels } from './Labels.tsx';
 import type { Moves } from './metal.ts';
 import { Picture } from './Picture.tsx';
 import { boxOf, type Hit, hitAt } from './pick.ts';
-import { type ShownPart, type SolidsStatus, useSolids } from './useSolids.ts';
+import { type ShownPart, type ShownSolids, type SolidsStatus, useSolids } from './useSolids.ts';
 
 export interface BenchProps {
   readonly model: Model;
@@ -46,6 +46,8 @@ export interface BenchProps {
   readonly dark: boolean;
   /** Parts outlined because what is tried touches them, by id. */
   readonly outlined?: ReadonlySet<string> | undefined;
+  /** The other side of what is tried: outlined parts that are otherwise there are drawn as they are there, in dashes. */
+  readonly beside?: Model | undefined;
   onPick(p: { station: string | null; part?: string; finding?: string }): void;
   /** Places along the span at the left and right edge of the canvas, in the views that have the span across; else null. */
   onSpan?(m: { y0: number; y1: number } | null): void;
@@ -78,7 +80,7 @@ const MISSING = 'This browser does not draw in 3D here; plan and section do the 
 
 /** The bench: the skeleton in 3D with what the present question asks of it. */
 export function Bench(props: BenchProps) {
-  const { model, findings, question, magnify, view, viewTick, station, ahead = null, finding, skin, cut, apart, dark, outlined, onPick, onSpan, onStatus, onCut } = props;
+  const { model, findings, question, magnify, view, viewTick, station, ahead = null, finding, skin, cut, apart, dark, outlined, beside, onPick, onSpan, onStatus, onCut } = props;
   const light = dark ? 'dark' : 'light';
   const [able] = useState(webgl);
   const tell = useRef(onStatus);
@@ -92,6 +94,7 @@ export function Bench(props: BenchProps) {
   const parts = solids?.parts ?? EMPTY;
   // Gaps and labels stand on the solids that are on the screen, which may be those of a moment ago.
   const [drawnModel, drawnMagnify] = [solids?.model ?? model, solids?.magnify ?? magnify];
+  const ghosts = useGhosts(solids, outlined, beside);
   const frames = solids?.frames ?? NOWHERE;
   const skeleton = skeletonOf(drawnModel);
   const shownFindings = drawnModel === model ? findings : checkAll(drawnModel);
@@ -261,6 +264,7 @@ export function Bench(props: BenchProps) {
       data-shared={faces ? faces.shared.length : undefined}
       data-cut={plane ?? undefined}
       data-apart={apart > 0 ? apart : undefined}
+      data-ghosts={ghosts.length > 0 ? ghosts.map((p) => p.id).join(' ') : undefined}
       data-outlined={outlined ? parts.filter((p) => outlined.has(p.id)).map((p) => p.id).join(' ') : undefined}
       style={{ position: 'absolute', inset: 0, overflow: 'hidden', background: tones.paper, touchAction: 'none', cursor: hovered !== null ? 'pointer' : 'default' }}
     >
@@ -289,7 +293,7 @@ export function Bench(props: BenchProps) {
           }}
         >
           <Picture
-            parts={parts} scene={scene} station={station} outlined={outlined} hovered={hovered} question={question} light={light} moves={moves} apart={apart} along={view === 'along' ? section.way : null} clip={clip}
+            parts={parts} scene={scene} station={station} outlined={outlined} ghosts={ghosts} hovered={hovered} question={question} light={light} moves={moves} apart={apart} along={view === 'along' ? section.way : null} clip={clip}
             cut={faces && plane !== null ? { cut: faces, y: plane } : null} frame={view === 'along' || plane === null ? null : { y: plane, bounds: framed }}
           />
           <Eyes view={view} viewTick={viewTick} drawn={parts.length > 0 ? `${drawnModel.name} ${drawnModel.stations.map((s) => s.id).join(' ')}` : ''} points={points} apart={apart > 0} section={section} handle={handle} onFrame={onFrame} />
@@ -311,6 +315,18 @@ export function Bench(props: BenchProps) {
       )}
     </div>
   );
+}
+
+/** Outlined parts as they were last drawn for another panel, where they are not the same metal in the same place now. */
+function useGhosts(solids: ShownSolids | null, outlined: ReadonlySet<string> | undefined, beside: Model | undefined): readonly ShownPart[] {
+  const seen = useRef<readonly ShownSolids[]>([]);
+  return useMemo(() => {
+    if (solids && !seen.current.includes(solids)) seen.current = [...seen.current.filter((s) => s.model !== solids.model), solids].slice(-3);
+    const other = beside && solids && seen.current.find((s) => s.model === beside && s.magnify === solids.magnify);
+    if (!other || !outlined) return EMPTY;
+    const here = new Set(solids.parts.map((p) => p.key));
+    return other.parts.filter((p) => outlined.has(p.id) && p.kind !== 'spar' && p.kind !== 'skin' && !here.has(p.key));
+  }, [solids, outlined, beside]);
 }
 
 /** What a tap on the bench chooses. A spar belongs to no station: the nearest one is taken. */

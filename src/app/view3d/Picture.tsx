@@ -20,6 +20,8 @@ interface Props {
   readonly scene: Scene;
   readonly station: string | null;
   readonly outlined?: ReadonlySet<string> | undefined;
+  /** Parts as they are on the other side of what is tried. */
+  readonly ghosts?: readonly ShownPart[];
   readonly hovered: string | null;
   readonly question: string;
   readonly light: Light;
@@ -37,7 +39,7 @@ interface Props {
 }
 
 /** Everything drawn in 3D, from plain data. */
-export function Picture({ parts, scene, station, outlined, hovered, question, light, moves, apart, along, clip, cut, frame }: Props) {
+export function Picture({ parts, scene, station, outlined, ghosts, hovered, question, light, moves, apart, along, clip, cut, frame }: Props) {
   const tones = PALETTE[light];
   const invalidate = useThree((s) => s.invalidate);
   const height = useThree((s) => s.size.height);
@@ -59,6 +61,7 @@ export function Picture({ parts, scene, station, outlined, hovered, question, li
       {cut && <Caps cut={cut.cut} y={cut.y} gaps={scene.gaps} light={light} />}
       {frame && <Frame {...frame} color={tones.ink} />}
       {station !== null && clip.length === 0 && <Outline parts={parts.filter((p) => p.station === station)} color={tones.ink} width={2} moves={moves} apart={apart} clip={clip} />}
+      {ghosts && ghosts.length > 0 && <Ghosts parts={ghosts} color={tones.ink} moves={moves} apart={apart} clip={clip} />}
       {outlined && outlined.size > 0 && <Outline parts={parts.filter((p) => outlined.has(p.id) && p.kind !== 'spar' && p.kind !== 'skin')} color={tones.ink} width={3} moves={moves} apart={apart} clip={clip} />}
       {hovered !== null && <Outline parts={parts.filter((p) => p.id === hovered)} color={tones.ink} width={1.5} moves={moves} apart={apart} clip={clip} />}
       {question === 'true' && !pulled && <TrueLines scene={scene} light={light} clip={clip} />}
@@ -153,6 +156,12 @@ function GapKind({ gaps, kind, light, clip }: { gaps: readonly SceneGap[]; kind:
 function Outline({ parts, color, width, moves, apart, clip }: { parts: readonly ShownPart[]; color: string; width: number; moves: Moves; apart: number; clip: Plane[] }) {
   const segments = useMemo(() => edgesOf(parts, moves, apart), [parts, moves, apart]);
   return <FatLines segments={segments} color={color} width={width} clip={clip} />;
+}
+
+/** Parts as they are before, or after, what is tried: their edges in dashes, through the metal. */
+function Ghosts({ parts, color, moves, apart, clip }: { parts: readonly ShownPart[]; color: string; moves: Moves; apart: number; clip: Plane[] }) {
+  const segments = useMemo(() => edgesOf(parts, moves, apart), [parts, moves, apart]);
+  return <FatLines segments={segments} color={color} width={1.5} dash={6} opacity={0.8} through order={8} clip={clip} />;
 }
 
 /** A thin dashed line from where each part was to where it stands apart; of a spar one at each end. */
