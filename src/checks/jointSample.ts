@@ -424,14 +424,16 @@ function quantileIn(counts: Uint32Array, low: number, width: number, p: number):
   return low + width * counts.length;
 }
 
-/** A chance out of a hundred with twice its sampling error: `3.1 in 100 (± 0.4)`, `under 1 in 10 000`. */
+/**
+ * A chance out of a hundred with twice its sampling error, rounded up: `3.1 in 100 (± 0.4)`, `41 in 100 (± 2)`,
+ * `7 in 10 000`, `under 1 in 10 000`.
+ */
 export function inHundred({ chance, error }: Chance): string {
   if (chance < 5e-5) return 'under 1 in 10 000';
   if (chance > 1 - 5e-5) return 'over 9999 in 10 000';
-  const off = Number.isFinite(error) ? 200 * error : 0;
-  const digits = off > 0 && off < 0.05 ? 2 : off < 0.5 || chance < 0.005 || chance > 0.995 ? 1 : 0;
-  const figure = (100 * chance).toFixed(digits);
-  return `${Number(figure) === 0 || Number(figure) === 100 ? (100 * chance).toFixed(2) : figure} in 100 (± ${Math.max(off, 10 ** -digits / 10).toFixed(Math.max(1, digits))})`;
+  if (chance < 0.001 || chance > 0.999) return `${Math.round(1e4 * chance)} in 10 000`;
+  const off = Number.isFinite(error) ? 200 * error : 100;
+  return off < 0.95 ? `${(100 * chance).toFixed(1)} in 100 (± ${Math.max(0.1, Math.ceil(off * 10 - 1e-9) / 10).toFixed(1)})` : `${(100 * chance).toFixed(0)} in 100 (± ${Math.ceil(off)})`;
 }
 
 /** What a tally says: chances with their sampling error, quantiles, and one sentence. */

@@ -1,9 +1,10 @@
 import { limitFor } from '../model/limits.ts';
+import type { Edit } from '../model/edits.ts';
 import type { Model } from '../model/schema.ts';
 import { type Skeleton, skeletonOf } from '../parts/skeleton.ts';
 import { show } from './describe.ts';
 import { leastSquares, minimax } from './minimax.ts';
-import { twistsOf } from './twist.ts';
+import { twistsOf, UPRIGHT } from './twist.ts';
 
 /*
  * Asks: what goes under which support so that the panel lies true? A pack of p mm under one spar turns the chord there by
@@ -279,6 +280,39 @@ export function packing(model: Model, most = 3): PackingPlan | undefined {
   const [front, rear] = [packsUnder(model, 'front', most), packsUnder(model, 'rear', most)];
   if (!front || !rear) return front ?? rear;
   return rear.after.largest < front.after.largest - 1e-9 ? rear : front;
+}
+
+/** What a reading says that was worked out from a plan and not read again. */
+const WORKED_OUT = 'worked out after packing: read it again';
+
+/**
+ * The step of putting a plan's packs in: they leave the drawer, and heights, levels and plumb lines are moved by what the
+ * packs do, each marked as worked out until it is read again.
+ */
+export function packed(model: Model, plan: PackingPlan): Edit {
+  const skeleton = skeletonOf(model);
+  const ys = skeleton.bays.filter((b) => plan.packs.some((p) => p.station === b.station.id)).map((b) => b.station.y);
+  const moves = new Map<string, { readonly by: number; readonly angle: boolean }>();
+  for (const bay of skeleton.bays) {
+    const { id, y } = bay.station;
+    const lift = sharesAt(y, ys).reduce((sum, share, j) => sum + share * plan.packs[j]!.total, 0);
+    const turn = ((plan.side === 'front' ? 1 : -1) * lift) / skeleton.book.get(`webs@${id}`).best;
+    moves.set(`height.${plan.side}@${id}`, { by: lift, angle: false });
+    moves.set(`level@${id}`, { by: (turn * 180) / Math.PI, angle: false });
+    moves.set(`plumb@${id}`, { by: turn, angle: true });
+  }
+  return {
+    name: `packed under the ${plan.side} spar`,
+    apply: (m) => ({
+      ...m,
+      stock: { ...m.stock, packs: [...plan.left] },
+      readings: m.readings.map((r) => {
+        const move = moves.get(r.size);
+        if (!move || Math.abs(move.by) < 1e-12) return r;
+        return { ...r, value: r.value + (move.angle ? move.by * (r.over ?? UPRIGHT) : move.by), note: WORKED_OUT };
+      }),
+    }),
+  };
 }
 
 function sentencesOf(model: Model, plan: Omit<PackingPlan, 'sentences'>): string[] {

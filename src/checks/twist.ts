@@ -45,7 +45,7 @@ export function levelTwist(skeleton: Skeleton, bay: Bay): Chain | undefined {
 }
 
 /** Length of the square's upright where the reading does not say, mm: picked. */
-const UPRIGHT = 300;
+export const UPRIGHT = 300;
 
 /** Twist by plumb line at a station, degrees: aft at the top is nose up. 1.0 mm over 300 mm is 0.19°. Undefined where it was not read. */
 export function plumbTwist(skeleton: Skeleton, bay: Bay): Chain | undefined {

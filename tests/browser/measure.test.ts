@@ -57,6 +57,50 @@ describe('the measuring card', () => {
     await page.context().close();
   });
 
+  it('asks about a value far from the drawing, and takes it on a plain yes', async () => {
+    const { page, errors } = await measuring();
+    await page.locator('#rail-S5').click();
+    const box = page.getByLabel('Reading of the front spar depth at S5');
+    await box.fill('60');
+    await page.getByRole('button', { name: 'Take, next' }).click();
+    await page.getByRole('alert').filter({ hasText: '60? The drawing says 86.00 mm: that is 30 % off.' }).waitFor();
+    await page.getByRole('button', { name: 'No, change it' }).click();
+    expect(await box.inputValue()).toBe('60');
+    await page.getByRole('button', { name: 'Take, next' }).click();
+    await page.getByRole('button', { name: 'Yes, that is what it reads' }).click();
+    await page.getByRole('heading', { name: 'clear height in the front spar at S5' }).waitFor();
+    await page.getByRole('button', { name: 'Size before' }).click();
+    await page.getByText(/Read 60\.00 mm \(caliper, .*confirmed\)/).waitFor();
+    // A pasted column is asked about as one.
+    await page.getByText('Paste a column, or a table').click();
+    await page.getByLabel('Values to paste').fill('85.8\n860');
+    await page.getByRole('alert').filter({ hasText: 'a decimal point looks slipped' }).waitFor();
+    expect(await page.getByRole('button', { name: 'Take them', exact: true }).isDisabled()).toBe(true);
+    await page.getByRole('button', { name: 'Yes, that is what they read: take them' }).click();
+    await page.getByPlaceholder('85.80 mm').waitFor();
+    expect(errors).toEqual([]);
+    await page.context().close();
+  });
+
+  it('keeps instrument and temperature from the last one, and the length a lean was read over', async () => {
+    const { page } = await measuring();
+    await page.locator('#rail-S3').click();
+    await page.getByLabel('Temperature, degrees C').fill('18');
+    await page.getByLabel('Reading of the front spar depth at S3').fill('86.2');
+    await page.getByRole('button', { name: 'Take, next' }).click();
+    await page.getByRole('heading', { name: 'clear height in the front spar at S3' }).waitFor();
+    await page.locator('#rail-S6').click();
+    expect(await page.getByLabel('Temperature, degrees C').inputValue()).toBe('18');
+    for (let go = 0; go < 60 && !(await page.getByRole('heading', { name: 'lean at S6' }).isVisible()); go++) await page.getByRole('button', { name: 'Next size' }).click();
+    await page.getByLabel('Length it was read over').fill('140');
+    await page.getByLabel('Reading of the lean at S6').fill('1.1');
+    await page.getByRole('button', { name: 'Take, once more' }).click();
+    await page.getByText(/Read 1\.10 mm \(rafter square/).waitFor();
+    await page.getByRole('button', { name: 'True', exact: true }).click();
+    await page.getByText('M6 leans: its top is 1.10 mm outboard over 140.00 mm').first().waitFor();
+    await page.context().close();
+  });
+
   it('takes a pasted column, and saves and takes back a table', async () => {
     const { page } = await measuring();
     await page.locator('#rail-S2').click();

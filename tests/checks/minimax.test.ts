@@ -16,6 +16,45 @@ function byThirds(a: readonly number[], m: readonly (readonly number[])[], low: 
   return byThirds(a, m, low, high, [...fixed, (lo + hi) / 2]);
 }
 
+/** Solves a small square system; undefined where it has no single answer. */
+function solved(matrix: readonly (readonly number[])[], right: readonly number[]): number[] | undefined {
+  const rows = matrix.map((r, i) => [...r, right[i]!]);
+  const n = rows.length;
+  for (let c = 0; c < n; c++) {
+    const pivot = rows.slice(c).reduce((b, r, i) => (Math.abs(r[c]!) > Math.abs(rows[b]![c]!) ? i + c : b), c);
+    if (Math.abs(rows[pivot]![c]!) < 1e-9) return undefined;
+    [rows[c], rows[pivot]] = [rows[pivot]!, rows[c]!];
+    for (let i = 0; i < n; i++) {
+      if (i === c) continue;
+      const f = rows[i]![c]! / rows[c]![c]!;
+      for (let k = c; k <= n; k++) rows[i]![k]! -= f * rows[c]![k]!;
+    }
+  }
+  return rows.map((r, i) => r[n]! / r[i]!);
+}
+
+/** Every choice of so many out of a list. */
+function* choices<T>(list: readonly T[], many: number, from = 0): Generator<T[]> {
+  if (many === 0) yield [];
+  else for (let i = from; i <= list.length - many; i++) for (const rest of choices(list, many - 1, i + 1)) yield [list[i]!, ...rest];
+}
+
+/** The least r over all corners of the linear program in (p, r). */
+function leastCorner(rows: readonly (readonly [number, readonly number[]])[]): number {
+  const n = rows[0]![1].length;
+  // Each: coefficients of p and r, and what they must reach: g·(p, r) >= h.
+  const walls = [
+    ...rows.flatMap(([a, m]) => [[...m.map((x) => -x), 1], [...m, 1]].map((g, i) => ({ g, h: i === 0 ? a : -a }))),
+    ...Array.from({ length: n }, (_, j) => ({ g: Array.from({ length: n + 1 }, (__, k) => (k === j ? 1 : 0)), h: 0 })),
+  ];
+  let least = Number.POSITIVE_INFINITY;
+  for (const some of choices(walls, n + 1)) {
+    const x = solved(some.map((w) => w.g), some.map((w) => w.h));
+    if (x && x[n]! < least && walls.every((w) => w.g.reduce((s, c, k) => s + c * x[k]!, 0) >= w.h - 1e-7)) least = x[n]!;
+  }
+  return least;
+}
+
 const v = fc.double({ min: -3, max: 3, noNaN: true });
 
 describe('least largest residual', () => {
@@ -32,6 +71,17 @@ describe('least largest residual', () => {
         if (Math.max(...found.p) < 150) expect(found.r).toBeGreaterThan(slow - 1e-4 * (1 + slow));
       }),
       { seed: 81, numRuns: 40 },
+    );
+  });
+
+  // The linear program "least r with -r <= a + Mp <= r, p >= 0": its answer lies at a corner, so every corner is looked at.
+  test('against the linear program, corner by corner, three supports', () => {
+    fc.assert(
+      fc.property(fc.array(fc.tuple(v, fc.array(v, { minLength: 3, maxLength: 3 })), { minLength: 3, maxLength: 6 }), (rows) => {
+        const found = minimax(rows.map((r) => r[0]), rows.map((r) => r[1]));
+        expect(found.r).toBeCloseTo(leastCorner(rows), 7);
+      }),
+      { seed: 83, numRuns: 40 },
     );
   });
 

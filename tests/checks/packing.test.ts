@@ -1,8 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { continuousPacks, lieWith, packing, packsUnder, sharesAt } from '../../src/checks/packing.ts';
+import { continuousPacks, lieWith, packed, packing, packsUnder, sharesAt } from '../../src/checks/packing.ts';
 import type { Model } from '../../src/model/schema.ts';
-import { allPrinted, changed, panel, printed } from '../model/panels.ts';
+import { applyEdit } from '../../src/model/edits.ts';
+import { allPrinted, changed, finding, panel, printed } from '../model/panels.ts';
 
 const A = panel('narrow-tail');
 
@@ -105,6 +106,30 @@ describe('exact over the stock', () => {
     const plan = packsUnder(changed(A, (m) => { m.survey.reference = 'S4'; }), 'front')!;
     expect(plan.after.twist.find((t) => t.station === 'S4')!.value).toBeCloseTo(0, 12);
   });
+});
+
+describe('the plan taken', () => {
+  const plan = packing(A)!;
+  const done = applyEdit(A, packed(A, plan));
+  if (!done.ok) throw new Error(done.faults[0]?.sentence);
+  const after = done.model;
+
+  test('the skeleton then reads what the plan said it would, by heights and by level alike', () => {
+    for (const t of plan.after.twist) expect(finding(after, 'twist', `${t.station} by heights`).value).toBeCloseTo(t.value, 9);
+    expect(finding(after, 'twist', 'whole panel by heights').value).toBeCloseTo(plan.after.whole, 9);
+    // 2.2 mm under the front at S8 over 264 between the webs turns it by 0.477°, less what the reference station itself turned: the level goes along.
+    const moved = finding(after, 'twist', 'S8 by level').value - finding(A, 'twist', 'S8 by level').value;
+    expect(moved).toBeCloseTo(((plan.packs.at(-1)!.total / 264) * 180) / Math.PI - (finding(after, 'twist', 'S4 by heights').value - finding(A, 'twist', 'S4 by heights').value) * (A.survey.reference === 'S4' ? 1 : 0), 3);
+  });
+
+  test('the packs leave the drawer, and what was not read says so', () => {
+    expect(after.stock.packs).toEqual(plan.left);
+    const changedOnes = after.readings.filter((r, i) => r !== A.readings[i]);
+    expect(changedOnes.length).toBeGreaterThan(8);
+    expect(changedOnes.every((r) => /^(height\.front|level|plumb)@/.test(r.size) && r.note === 'worked out after packing: read it again')).toBe(true);
+  });
+
+  test('asked again, there is little left to pack', () => expect(packsUnder(after, plan.side)!.before.largest).toBeCloseTo(plan.after.largest, 9));
 });
 
 test('without heights or without blocks there is nothing to pack', () => {

@@ -120,15 +120,16 @@ export function MeasureCard({ size, onSize }: { size: string; onSize: (key: stri
         {PAD.flat().map((k) => <button key={k} type="button" aria-label={k === '⌫' ? 'Delete' : k === ' ' ? 'Space' : k} onClick={() => press(k)}>{k === ' ' ? '␣' : k}</button>)}
         {quantity.unit === 'mm' && UNITS.map((u) => <button key={u} type="button" className="unit-key" onClick={() => write((t) => `${t.replace(/\s*(mm|in|mil)$/, '')} ${u}`)}>{u}</button>)}
         {asking ? (
-          // "No" stands where "Take, next" was: a second tap by mistake takes nothing.
+          // "No" stands where "Take, next" was: a second tap by mistake takes nothing. Keys keep them buttons of their own:
+          // one that turned into the submit button while it was being clicked would submit.
           <>
-            <button type="button" className="again" onClick={() => take(asking.again, true)}>Yes, that is what it reads</button>
-            <button type="button" className="take-next" onClick={() => { setAsking(null); box.current?.focus(); }}>No, change it</button>
+            <button key="yes" type="button" className="again" onClick={() => take(asking.again, true)}>Yes, that is what it reads</button>
+            <button key="no" type="button" className="take-next" onClick={() => { setAsking(null); box.current?.focus(); }}>No, change it</button>
           </>
         ) : (
           <>
-            <button type="button" className="again" disabled={!typed} onClick={() => take(true)}>Take, once more</button>
-            <button type="submit" className="take-next" disabled={!typed}>Take, next</button>
+            <button key="again" type="button" className="again" disabled={!typed} onClick={() => take(true)}>Take, once more</button>
+            <button key="next" type="submit" className="take-next" disabled={!typed}>Take, next</button>
           </>
         )}
       </div>

@@ -1,8 +1,9 @@
 import { useEffect, useState, useTransition } from 'react';
-import { packing, type PackingPlan } from '../../checks/packing.ts';
+import { continuousPacks, packed, packing, type PackingPlan } from '../../checks/packing.ts';
 import { show } from '../../checks/describe.ts';
 import { stancesOf, truingList, type TruingList } from '../../checks/truing.ts';
 import { useApp } from '../store.ts';
+import './packing.css';
 
 /** The packing plan as asked for, kept until the panel changes. */
 export function usePacking(): { plan: PackingPlan | null | undefined; busy: boolean; ask: () => void } {
@@ -16,8 +17,10 @@ export function usePacking(): { plan: PackingPlan | null | undefined; busy: bool
 /** Which packs under which block take the twist out, what the stand will read then, and what is left. */
 export function Packing({ plan, busy, ask }: ReturnType<typeof usePacking>) {
   const model = useApp((s) => s.model);
+  const edit = useApp((s) => s.edit);
+  if (!continuousPacks(model, 'front')) return <p className="small">Packs: read the heights of both spars over the bench, and name the jig blocks, to know where they go.</p>;
   if (plan === undefined) return <button type="button" className="take" disabled={busy} onClick={ask}>{busy ? 'Trying the packs…' : 'Where do the packs go?'}</button>;
-  if (plan === null) return <p>No heights were read, or there are no jig blocks to pack: read the heights of both spars over the bench.</p>;
+  if (plan === null) return null;
   return (
     <section className="packing" aria-label="Packing plan">
       <h2>Packing plan</h2>
@@ -32,14 +35,20 @@ export function Packing({ plan, busy, ask }: ReturnType<typeof usePacking>) {
               <tr key={h.station}>
                 <td>{h.station}</td>
                 <td>{pack && pack.total > 0 ? <b>{show(model, pack.total)} {plan.side}</b> : pack ? 'none' : ''}</td>
-                <td>{show(model, h.front)}</td>
-                <td>{show(model, h.rear)}</td>
-                <td>{twist ? show(model, twist.value, 'deg') : ''}</td>
+                <td className="one-line">{show(model, h.front)}</td>
+                <td className="one-line">{show(model, h.rear)}</td>
+                <td className="one-line">{twist ? show(model, twist.value, 'deg') : ''}</td>
               </tr>
             );
           })}
         </tbody>
       </table>
+      {plan.packs.some((p) => p.total > 0) && (
+        <>
+          <button type="button" className="take" onClick={() => edit(packed(model, plan))}>They are in: take the plan</button>
+          <p className="small">The packs leave the drawer and the readings are moved by what the packs do, until you read them again.</p>
+        </>
+      )}
     </section>
   );
 }

@@ -86,7 +86,7 @@ export function SkinPull({ findings }: { findings: readonly Finding[] }) {
   return (
     <section className="packing skin-answer" aria-label="Once the skin is on">
       <h2>Once the skin is on</h2>
-      <p className="big-times"><b>{Number(found.times.toPrecision(2))}</b> times stiffer in twist after the skin, an estimate</p>
+      <p className="big-times"><b>{String(Number(found.times.toPrecision(2))).replace(/\B(?=(\d{3})+$)/g, '\u202f')}</b> times stiffer in twist after the skin, an estimate</p>
       {twisted && (
         <table>
           <thead><tr><th>To hold the found twist out</th><th>bare</th><th>skinned</th></tr></thead>
