@@ -1,4 +1,4 @@
-import type { Model } from './schema.ts';
+import { type Model, panelSchema } from './schema.ts';
 
 const WIDTH = 150;
 
@@ -14,9 +14,10 @@ function lay(value: unknown, indent: string): string {
   return `{\n${pairs.join(',\n')}\n${indent}}`;
 }
 
-/** The text of a panel file. `write(parse(text))` of a file written here is the same text. */
+/** The text of a panel file, its groups in the order of the published form. `write(parse(text))` of a file written here is the same text. */
 export function writeModel(model: Model): string {
-  const pairs = Object.entries(model)
+  const pairs = (Object.keys(panelSchema.shape) as (keyof Model)[])
+    .map((k) => [k, model[k]] as const)
     .filter(([, v]) => v !== undefined)
     .map(([k, v]) => `  ${JSON.stringify(k)}: ${lay(v, '  ')}`);
   return `{\n${pairs.join(',\n')}\n}\n`;
