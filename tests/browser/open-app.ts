@@ -11,9 +11,12 @@ export interface OpenApp {
   readonly browser: Browser;
   /**
    * A fresh page, with its errors collected; waits until the card is there. `flat` keeps it from drawing in 3D, which
-   * software drawing makes slow: for everything that is not about the bench.
+   * software drawing makes slow: for everything that is not about the bench. The keeper that makes the app work offline is
+   * kept out unless asked for with `serviceWorkers: 'allow'`.
    */
   page(options?: BrowserContextOptions & { flat?: boolean }): Promise<{ page: Page; errors: string[] }>;
+  /** Stops the server; the browser stays. */
+  stopServing(): Promise<void>;
   close(): Promise<void>;
 }
 
@@ -24,11 +27,13 @@ export async function openApp(): Promise<OpenApp> {
   const server: PreviewServer = await preview({ preview: { host: '127.0.0.1', port: 0 }, logLevel: 'error', build: { outDir } });
   const browser = await chromium.launch({ executablePath: await findBrowser(), args: FLAGS });
   const url = `${server.resolvedUrls!.local[0]!}?test`;
+  let stopped: Promise<void> | undefined;
+  const stop = (): Promise<void> => (stopped ??= server.close());
   return {
     url,
     browser,
     page: async ({ flat = false, ...options } = {}) => {
-      const page = await (await browser.newContext({ viewport: { width: 1280, height: 800 }, ...options })).newPage();
+      const page = await (await browser.newContext({ viewport: { width: 1280, height: 800 }, serviceWorkers: 'block', ...options })).newPage();
       if (flat) await page.addInitScript(withoutWebGL);
       const errors: string[] = [];
       page.on('pageerror', (e) => errors.push(e.message));
@@ -39,9 +44,10 @@ export async function openApp(): Promise<OpenApp> {
       await page.waitForSelector('.card h1');
       return { page, errors };
     },
+    stopServing: () => stop(),
     close: async () => {
       await browser.close();
-      await server.close();
+      await stop();
       rmSync(outDir, { recursive: true, force: true });
     },
   };

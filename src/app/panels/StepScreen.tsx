@@ -71,23 +71,23 @@ export function StepScreen({ steps, at, onAt, onClose }: { steps: readonly Step[
   const tick = tickOf(model, step.id);
   return createPortal(
     <div ref={box} className="step-screen" role="dialog" aria-modal="true" aria-label={`Step ${step.number}: ${step.title}`} tabIndex={-1}>
-      <header className="step-head">
+      <div className="step-head">
         <p>Step {step.number} of {steps.length}{step.stageName && <span> · {step.stageName}</span>}</p>
         <button type="button" className="step-close" onClick={onClose}>Close</button>
-      </header>
-      <div className="step-body" aria-live="polite">
+      </div>
+      <div className="step-body" role="region" aria-label="What to do" aria-live="polite" tabIndex={0}>
         <h1>{step.number}. {step.title}</h1>
         <StepPictures step={step} picture={picture} />
         <StepWords step={step} units={model.units} />
       </div>
-      <footer className="step-foot">
+      <div className="step-foot">
         <button type="button" disabled={at === 0} onClick={() => go(-1)}><span aria-hidden="true">◂</span> Back</button>
         <div className="step-tick">
           <button type="button" role="checkbox" aria-checked={tick !== undefined} onClick={() => toggleTick(step, by)}><span className="step-box" aria-hidden="true">{tick ? '✓' : ''}</span> {tick ? `Done${tick.by ? `, ${tick.by}` : ''}` : 'Done'}</button>
-          <label>Initials <input value={by} maxLength={12} autoComplete="off" onChange={(e) => setBy(e.target.value)} /></label>
+          <label><span>Initials</span> <input value={by} maxLength={12} autoComplete="off" onChange={(e) => setBy(e.target.value)} /></label>
         </div>
         <button type="button" disabled={at === steps.length - 1} onClick={() => go(1)}>Next <span aria-hidden="true">▸</span></button>
-      </footer>
+      </div>
     </div>,
     document.body,
   );
