@@ -1,6 +1,6 @@
 import type { Vec3 } from '../geometry/vector.ts';
 import type { Joint, Model, Rib } from '../model/schema.ts';
-import type { Skeleton } from './skeleton.ts';
+import { type RibPlace, type Skeleton, sparOf } from './skeleton.ts';
 import { inWing, stancesOf } from './stance.ts';
 
 /** +1 where outboard is to the right along the span at a place, −1 where it is to the left. */
@@ -26,4 +26,19 @@ export function holePlaces(skeleton: Skeleton, joint: Joint): { readonly id: str
     const at = inWing(stance, joint.end === 'rear' ? stance.rear : stance.front, hole.up);
     return { id: hole.id, at: [at.x, y + row + hole.along, at.z] };
   });
+}
+
+/** Where a feeler goes at a rib end: at the top cap, at the bottom cap, and at the web in between; wing frame, mm. */
+export function feelPlaces(skeleton: Skeleton, place: RibPlace): { readonly top: Vec3; readonly bottom: Vec3; readonly web: Vec3 } | undefined {
+  const stance = stancesOf(skeleton, 1).find((s) => s.bay === place.bay);
+  if (!stance) return undefined;
+  const { y } = place.bay.station;
+  const along = y + (flangesPoint(skeleton.model, place.rib, y) * place.spec.tab) / 2;
+  const web = place.spar === 'front' ? stance.front : stance.rear;
+  const inside = web + (sparOf(skeleton, place.spar).opens === 'aft' ? 8 : -8);
+  const at = (x: number, z: number): Vec3 => {
+    const p = inWing(stance, x, z);
+    return [p.x, along, p.z];
+  };
+  return { top: at(inside, place.spec.height / 2), bottom: at(inside, -place.spec.height / 2), web: at(web, 0) };
 }

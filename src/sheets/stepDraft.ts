@@ -14,7 +14,7 @@ export const AFT: Vec3 = [1, 0, 0];
 export const DOWN: Vec3 = [0, 0, -1];
 
 /** A step before it has its number, its stage and the parts that are there. */
-export type Draft = Pick<Step, 'id' | 'kind' | 'title' | 'station' | 'chosen' | 'standing'> & Partial<Pick<Step, 'joint' | 'goes' | 'opens' | 'lines' | 'layers' | 'clamps' | 'holes' | 'check' | 'held' | 'done'>> & {
+export type Draft = Pick<Step, 'id' | 'kind' | 'title' | 'station' | 'chosen' | 'standing'> & Partial<Pick<Step, 'joint' | 'goes' | 'opens' | 'lines' | 'layers' | 'clamps' | 'holes' | 'feels' | 'check' | 'held' | 'done'>> & {
   /** The joint whose layers are named, those that are in by then. */
   readonly stack?: Joint | undefined;
 };

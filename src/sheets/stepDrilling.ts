@@ -36,7 +36,7 @@ export function pilot(work: Work, joint: Joint, { fresh, layers, stage }: { read
     id: `pilot:${joint.id}${stage ? `@${stage}` : ''}`, kind: 'pilot', joint: joint.id, station: joint.station, chosen: fresh.filter((p) => p !== 'front' && p !== 'rear'), standing,
     title: fresh.length < layers.length ? `Drill pilots in ${listed(fresh.map((p) => partName(skeleton, p)))} at ${joint.station}` : `Drill pilots in the ${joint.end} web at ${joint.station}`,
     goes: WAY_IN[standing === 'ahead' ? 'ahead' : 'behind'],
-    lines: [back ? `Through the holes that are in the ${guide}. Drill from this side.` : `Follow the ${guide}.`, 'Square to the web. A temporary fastener in each hole as you go.'],
+    lines: [back ? `Through the holes that are in the ${guide}. Drill from this side.` : `The ${guide} guides the drill.`, 'Square to the web. A temporary fastener in each hole as you go.'],
     layers: layerLines(skeleton, joint, layers), holes: holePlaces(skeleton, joint).map((h) => h.at), clamps: clampSpots(skeleton, [joint]),
     check: { kind: 'drill', diameter: joint.pilot, holes: joint.holes.length, pilot: true },
     done: joint.holes.every((_, i) => fresh.every((p) => stateOf(joint, i, p) !== 'none')),
@@ -74,7 +74,7 @@ export function open(work: Work, before: Joint, stage: string): Draft[] {
   const push = (id: string, title: string, indices: readonly number[], more: Partial<Draft>): void => {
     if (indices.length > 0) drafts.push({ id, kind: 'open', title, ...same, holes: indices.map((i) => places[i]!.at), done: isDone(indices), ...more });
   };
-  push(`open:${joint.id}`, `Open the ${which} at ${joint.station} to final${named(follow)}`, follow, { lines: [`Follow the ${partName(skeleton, joint.guide)}, through every layer.`, 'Fasteners in the neighbours. Square to the web.'], check: finals(follow), ...(doubtful.length > 0 ? { held: `clean-up of ${listed(doubtful)} is too close to call: measure the offset first` } : {}) });
+  push(`open:${joint.id}`, `Open the ${which} at ${joint.station} to final${named(follow)}`, follow, { lines: [`The ${partName(skeleton, joint.guide)} guides the drill. Go through every layer.`, 'Fasteners in the neighbours. Square to the web.'], check: finals(follow), ...(doubtful.length > 0 ? { held: `clean-up of ${listed(doubtful)} is too close to call: measure the offset first` } : {}) });
   push(`open:${joint.id}-bushing`, `Open the ${which} at ${joint.station} through a bushing${named(midway)}`, midway, { lines: ['Ask the builder to set the drill bushing. It sits midway between the layers.', 'Through every layer, square to the web.'], check: finals(midway) });
   push(`open:${joint.id}-stop`, `Do not open the ${which} at ${joint.station}${named(rest)}`, rest, { kind: 'ask', lines: ['These holes stay as they are. Call the builder.'], held: `${listed(rest.map((i) => joint.holes[i]!.id))} will not clean up at this size` });
   return drafts;

@@ -88,7 +88,7 @@ describe('the seventh question', () => {
       return found;
     });
     expect(small).toEqual([]);
-    const wide = await page.evaluate(() => [...document.querySelectorAll('.step-screen *')].filter((e) => e.getBoundingClientRect().right > innerWidth + 1 && !e.closest('svg')).map((e) => e.className));
+    const wide = await page.evaluate(() => [...document.querySelectorAll('.step-screen *')].filter((e) => e.getBoundingClientRect().right > innerWidth + 1 && !e.closest('svg')).map((e) => `${e.tagName} ${e.className} ${e.textContent?.slice(0, 20)}`));
     expect(wide).toEqual([]);
     const buttons = await page.locator('.step-foot button').evaluateAll((all) => all.map((b) => b.getBoundingClientRect().height));
     for (const h of buttons) expect(h).toBeGreaterThanOrEqual(64);
