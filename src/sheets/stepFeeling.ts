@@ -4,7 +4,7 @@ import { chordGapChain } from '../checks/chordGap.ts';
 import type { Vec3 } from '../geometry/vector.ts';
 import { limitFor } from '../model/limits.ts';
 import type { Joint, Rib } from '../model/schema.ts';
-import { feelPlaces, flangesPoint, holePlaces } from '../parts/holePlaces.ts';
+import { feelPlaces, flangesPoint, holePlaces, isCapRow } from '../parts/holePlaces.ts';
 import type { Bay, Skeleton } from '../parts/skeleton.ts';
 import type { Feel, Standing } from './step.ts';
 import { type Draft, heldBy, heldPart, tipEnd, type Work } from './stepDraft.ts';
@@ -20,8 +20,9 @@ const CLAMP_OFF = 2.5;
 
 export function clampSpots(skeleton: Skeleton, joints: readonly Joint[]): Vec3[] {
   return joints.flatMap((joint) => holePlaces(skeleton, joint).map(({ at }, i): Vec3 => {
-    const up = joint.holes[i]!.up >= 0 ? 1 : -1;
-    return [at[0], at[1], at[2] + up * CLAMP_OFF * joint.rivet.diameter];
+    const { up, along } = joint.holes[i]!;
+    const off = CLAMP_OFF * joint.rivet.diameter;
+    return isCapRow(joint) ? [at[0], at[1] + (along >= 0 ? off : -off), at[2]] : [at[0], at[1], at[2] + (up >= 0 ? off : -off)];
   }));
 }
 

@@ -100,7 +100,7 @@ describe('the seventh question', () => {
   test('the cards of a stage come as a PDF, the log as a PDF and as a table', async () => {
     const { page, errors } = await helper();
     await page.locator('.cards-print select').first().selectOption('brackets');
-    const [cards] = await Promise.all([page.waitForEvent('download', { timeout: 120_000 }), page.getByRole('button', { name: 'Print the cards' }).click()]);
+    const [cards] = await Promise.all([page.waitForEvent('download', { timeout: 120_000 }), page.getByRole('button', { name: 'Save them as PDF' }).click()]);
     expect(cards.suggestedFilename()).toBe('narrow-tail-step-cards.pdf');
     const [log] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name: 'Print the log' }).click()]);
     expect(log.suggestedFilename()).toBe('narrow-tail-log.pdf');
