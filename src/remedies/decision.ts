@@ -72,6 +72,7 @@ export function taken({ remedies, apply, name, past, findings }: Taking, said: S
   const what = [name, remedies.map((r) => r.name).join('; ')].filter(Boolean).join(': ');
   return {
     name: past ?? `took ${name === undefined ? what : `the plan “${name}”`}`,
+    quiet: true, // the decision keeps its own day
     apply: (m) => {
       const after = apply(m);
       const changes = changesBetween(m, after);
@@ -103,6 +104,7 @@ export function leave(model: Model, f: Finding, said: Said, seen: boolean): Edit
   const holds = conditionsFor(model, f).every((c) => c.holds ?? seen);
   return {
     name: `${holds ? 'accepted' : 'left open'}: ${f.place}, ${f.check.replaceAll('-', ' ')}`,
+    quiet: true,
     apply: (m) => {
       const now = checkAll(m).find((x) => x.id === f.id) ?? f;
       return written(m, {

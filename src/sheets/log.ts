@@ -4,6 +4,7 @@ import type { LogEntry, Model, Reading } from '../model/schema.ts';
 import { type SizeBook, sizeBook } from '../model/sizes.ts';
 import { tableText } from '../model/table.ts';
 import { skeletonOf } from '../parts/skeleton.ts';
+import { decidedIn } from './changeNote.ts';
 import { type Block, flowed, heading, picture, table, words } from './flow.ts';
 import type { Form, Job } from './frame.ts';
 import type { Sheet } from './page.ts';
@@ -13,10 +14,10 @@ import { stepsOf } from './steps.ts';
 
 /*
  * The builder's log: everything that was read, changed and done, with its day, readable in years without the program.
- * Readings and ticks keep their own day in the panel file; everything else is in its journal.
+ * Readings, decisions and ticks keep their own day in the panel file; everything else is in its journal.
  */
 
-export type LogKind = 'reading' | 'change' | 'step done';
+export type LogKind = 'reading' | 'change' | 'decision' | 'step done';
 
 export interface LogLine {
   /** '' where the day was not written down. */
@@ -89,11 +90,26 @@ function tickLines(model: Model, steps: readonly Step[]): LogLine[] {
   });
 }
 
+/** What was decided, why, who was asked, and what of it moved: "took the packer. Why: a kink. Asked: the designer. nose kink, N4: 0.80 mm, short: watch, then …". */
+function decisionLines(model: Model): LogLine[] {
+  const stations = new Set(model.stations.map((s) => s.id));
+  return (model.decisions ?? []).map((d, i): LogLine => {
+    const { what, why, asked, date, lines } = decidedIn(model)[i]!;
+    // The change note has every line; the log the few that moved most in words.
+    const moved = lines.filter((l) => l.before !== l.after).slice(0, 4).map((l) => `${l.what}: ${l.before}, then ${l.after}`);
+    const own = d.places.filter((p) => stations.has(p));
+    return {
+      date, station: own.length === 1 ? own[0]! : null, kind: 'decision', by: '',
+      what: [what, ...(why ? [`why: ${why}`] : []), asked ? `asked: ${asked}` : d.ask.length > 0 ? 'nobody was asked yet' : '', ...moved].filter((t) => t !== '').join('; '),
+    };
+  });
+}
+
 /** Every line of the log, oldest day first; what has no day comes first of all. */
 export function logOf(model: Model): LogLine[] {
   const book = sizeBook(model);
   const ticks = model.ticks && model.ticks.length > 0 ? tickLines(model, stepsOf(model)) : [];
-  return [...readingLines(model, book), ...changeLines(model, book), ...ticks].map((line, i) => ({ line, i })).sort((a, b) => (a.line.date < b.line.date ? -1 : a.line.date > b.line.date ? 1 : a.i - b.i)).map(({ line }) => line);
+  return [...readingLines(model, book), ...changeLines(model, book), ...decisionLines(model), ...ticks].map((line, i) => ({ line, i })).sort((a, b) => (a.line.date < b.line.date ? -1 : a.line.date > b.line.date ? 1 : a.i - b.i)).map(({ line }) => line);
 }
 
 /** The log as a table for a spreadsheet. */

@@ -60,6 +60,8 @@ export interface Step {
   /** Clamp spots beside the holes, and the holes to be drilled, on the web; wing frame, mm. */
   readonly clamps: readonly Vec3[];
   readonly holes: readonly Vec3[];
+  /** Where a feeler goes. */
+  readonly feels: readonly Vec3[];
   readonly check?: StepNumber;
   /** Why it must not be done yet, without numbers. */
   readonly held?: string;

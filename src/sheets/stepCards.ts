@@ -1,8 +1,9 @@
 import { areaOf, type Box, type Form, framed, type Job } from './frame.ts';
 import type { Ink, Sheet } from './page.ts';
-import { line, placed, rectangle } from './path.ts';
+import { line, placed, rectangle, shape } from './path.ts';
 import { type Step, STOP_LINE } from './step.ts';
 import { numberText } from './stepNumber.ts';
+import { person } from './stepPlan.ts';
 import { PICTURE, PLAN, type StepPicture } from './stepPicture.ts';
 import { leadOf, riseOf, textWidth, wrap } from './type.ts';
 
@@ -150,6 +151,34 @@ function card(step: Step, picture: StepPicture | undefined, units: 'mm' | 'in', 
   ];
 }
 
+/** What the drawings mean, once, for who has never seen a card. */
+const KEY: readonly (readonly [(x: number, y: number) => Ink[], string])[] = [
+  [(x, y) => [rectangle(x - 5, y - 3, 10, 6, 'heavy', 'dark')], 'Dark, with a thick line: the part you handle. Light: what is there already.'],
+  [(x, y) => [rectangle(x - 5, y - 3, 10, 6, 'hidden', 'none')], 'Dashes: where the part goes. On the plan: what comes later.'],
+  [(x, y) => [line([[x - 5, y], [x + 2, y]], 'heavy'), shape([[x + 1, y - 2.2], [x + 5.5, y], [x + 1, y + 2.2]], null, 'ink')], 'Arrow: the way the part or the drill goes.'],
+  [(x, y) => [{ kind: 'circle', x, y, r: 1.5, stroke: null, fill: 'ink' }], 'Dot: a clamp. One beside each hole.'],
+  [(x, y) => [{ kind: 'circle', x, y, r: 2, stroke: 'outline', fill: 'paper' }, { kind: 'circle', x, y, r: 0.6, stroke: null, fill: 'ink' }], 'Ring with a point: a hole to drill.'],
+  [(x, y) => [{ kind: 'circle', x, y, r: 3, stroke: 'heavy', fill: 'none' }], 'Open ring: where the feeler leaf is tried.'],
+  [(x, y) => person([x, y], 'up'), 'You, from above: where you stand, and which way you look.'],
+];
+
+/** The card before the first: how to read one. */
+function keyCard({ height, width }: Room): Ink[] {
+  const [top, foot] = [11, height - FOOT];
+  const step = (foot - top - 4) / KEY.length;
+  return [
+    rectangle(0, 0, width, height, 'outline', 'none'),
+    { kind: 'text', x: LEFT, y: 2 + riseOf(18), text: 'How to read a card', size: 18, bold: true },
+    line([[0, top], [width, top]]),
+    ...KEY.flatMap(([draw, text], i): Ink[] => {
+      const y = top + 2 + (i + 0.5) * step;
+      return [...draw(LEFT + 9, y), { kind: 'text', x: LEFT + 22, y: y + 1.6, text, size: 13 }];
+    }),
+    line([[0, foot], [width, foot]]),
+    { kind: 'text', x: LEFT, y: foot + 7, text: `One card, one action, in order. ${STOP_LINE}`, size: 13, bold: true },
+  ];
+}
+
 const sentence = (text: string): string => `${text.charAt(0).toUpperCase()}${text.slice(1)}${/[.!?]$/.test(text) ? '' : '.'}`;
 
 /** Ink enlarged and moved. */
@@ -164,19 +193,21 @@ function moved(ink: readonly Ink[], { x, y, scale }: { readonly x: number; reado
 /** How much larger everything is on a card that has the page to itself. */
 const LARGER = 1.4;
 
-function cardAt(step: Step, picture: StepPicture | undefined, units: 'mm' | 'in', { x, y, width, height }: Box, scale: number): Ink[] {
-  return moved(card(step, picture, units, { width: width / scale, height: height / scale }), { x, y, scale });
+/** Draws into a box on the page, everything `scale` times as large. */
+function cardAt(draw: (room: Room) => Ink[], { x, y, width, height }: Box, scale: number): Ink[] {
+  return moved(draw({ width: width / scale, height: height / scale }), { x, y, scale });
 }
 
-/** Step cards as pages, each step with its picture. */
+/** Step cards as pages, each step with its picture, after a card that says how to read one. */
 export function stepCards(job: Job, steps: readonly Step[], pictures: ReadonlyMap<string, StepPicture>, cards: CardSize = 'two to a page'): Sheet {
   const form = FORMS[cards];
   const each = cards === 'two to a page' ? 2 : 1;
+  const draws = [keyCard, ...steps.map((step) => (room: Room): Ink[] => card(step, pictures.get(step.id), job.model.units, room))];
   const pages: Ink[][] = [];
-  for (let i = 0; i < steps.length; i += each) {
+  for (let i = 0; i < draws.length; i += each) {
     const area = areaOf(job, form, pages.length);
     const height = (area.height - GAP * (each - 1)) / each;
-    pages.push(steps.slice(i, i + each).flatMap((step, k) => cardAt(step, pictures.get(step.id), job.model.units, { x: area.x, y: area.y + k * (height + GAP), width: area.width, height }, each === 1 ? LARGER : 1)));
+    pages.push(draws.slice(i, i + each).flatMap((draw, k) => cardAt(draw, { x: area.x, y: area.y + k * (height + GAP), width: area.width, height }, each === 1 ? LARGER : 1)));
   }
   return framed(job, form, pages);
 }

@@ -12,9 +12,10 @@ import type { Standing, Step } from './step.ts';
 export const FORWARD: Vec3 = [-1, 0, 0];
 export const AFT: Vec3 = [1, 0, 0];
 export const DOWN: Vec3 = [0, 0, -1];
+export const UP: Vec3 = [0, 0, 1];
 
 /** A step before it has its number, its stage and the parts that are there. */
-export type Draft = Pick<Step, 'id' | 'kind' | 'title' | 'station' | 'chosen' | 'standing'> & Partial<Pick<Step, 'joint' | 'goes' | 'opens' | 'lines' | 'layers' | 'clamps' | 'holes' | 'check' | 'held' | 'done'>> & {
+export type Draft = Pick<Step, 'id' | 'kind' | 'title' | 'station' | 'chosen' | 'standing'> & Partial<Pick<Step, 'joint' | 'goes' | 'opens' | 'lines' | 'layers' | 'clamps' | 'holes' | 'feels' | 'check' | 'held' | 'done'>> & {
   /** The joint whose layers are named, those that are in by then. */
   readonly stack?: Joint | undefined;
 };

@@ -1,10 +1,10 @@
 import { askOnceTrue, type HoleAnswer } from '../checks/drill.ts';
 import type { Vec3 } from '../geometry/vector.ts';
 import type { Joint } from '../model/schema.ts';
-import { holePlaces } from '../parts/holePlaces.ts';
+import { holePlaces, isCapRow } from '../parts/holePlaces.ts';
 import type { Skeleton } from '../parts/skeleton.ts';
 import type { Standing, StepNumber } from './step.ts';
-import { AFT, type Draft, FORWARD, type Work } from './stepDraft.ts';
+import { AFT, DOWN, type Draft, FORWARD, UP, type Work } from './stepDraft.ts';
 import { clampSpots } from './stepFeeling.ts';
 import { layerLines, listed, partName } from './stepWords.ts';
 
@@ -18,9 +18,16 @@ export const stateOf = (joint: Joint, hole: number, part: string): 'none' | 'pil
 function drillSide(skeleton: Skeleton, joint: Joint): Standing {
   const first = joint.layers[0] ?? joint.end;
   const part = skeleton.part(first);
+  if (isCapRow(joint)) return joint.end === 'front' ? 'ahead' : 'behind';
   const outside = first === joint.end || (part !== undefined && !('form' in part) && (!('kind' in part) || part.kind === 'nose'));
   return (joint.end === 'front') === outside ? 'ahead' : 'behind';
 }
+
+/** Where a joint's row is: the front web, the top cap of the front spar. */
+const placeOf = (joint: Joint): string => (isCapRow(joint) ? `${joint.on} cap of the ${joint.end} spar` : `${joint.end} web`);
+
+/** The way the drill goes in: into a web from the side one stands at, into a cap from above or below. */
+const wayIn = (joint: Joint, standing: Standing): Vec3 => (joint.on === 'top' ? DOWN : joint.on === 'bottom' ? UP : WAY_IN[standing === 'ahead' ? 'ahead' : 'behind']);
 
 const WAY_IN: Record<'ahead' | 'behind', Vec3> = { ahead: AFT, behind: FORWARD };
 const opposite = (s: Standing): Standing => (s === 'ahead' ? 'behind' : 'ahead');
@@ -34,9 +41,9 @@ export function pilot(work: Work, joint: Joint, { fresh, layers, stage }: { read
   const guide = partName(skeleton, joint.guide);
   return {
     id: `pilot:${joint.id}${stage ? `@${stage}` : ''}`, kind: 'pilot', joint: joint.id, station: joint.station, chosen: fresh.filter((p) => p !== 'front' && p !== 'rear'), standing,
-    title: fresh.length < layers.length ? `Drill pilots in ${listed(fresh.map((p) => partName(skeleton, p)))} at ${joint.station}` : `Drill pilots in the ${joint.end} web at ${joint.station}`,
-    goes: WAY_IN[standing === 'ahead' ? 'ahead' : 'behind'],
-    lines: [back ? `Through the holes that are in the ${guide}. Drill from this side.` : `Follow the ${guide}.`, 'Square to the web. A temporary fastener in each hole as you go.'],
+    title: fresh.length < layers.length ? `Drill pilots in ${listed(fresh.map((p) => partName(skeleton, p)))} at ${joint.station}` : `Drill pilots in the ${placeOf(joint)} at ${joint.station}`,
+    goes: wayIn(joint, standing),
+    lines: [back ? `Through the holes that are in the ${guide}. Drill from this side.` : `The ${guide} guides the drill.`, 'Square to the web. A temporary fastener in each hole as you go.'],
     layers: layerLines(skeleton, joint, layers), holes: holePlaces(skeleton, joint).map((h) => h.at), clamps: clampSpots(skeleton, [joint]),
     check: { kind: 'drill', diameter: joint.pilot, holes: joint.holes.length, pilot: true },
     done: joint.holes.every((_, i) => fresh.every((p) => stateOf(joint, i, p) !== 'none')),
@@ -58,7 +65,7 @@ export function open(work: Work, before: Joint, stage: string): Draft[] {
   const answers = joint.holes.map((h) => askOnceTrue(skeleton, joint, h, stage || undefined));
   const standing = drillSide(skeleton, joint);
   const at = (which: (a: HoleAnswer) => boolean): number[] => answers.flatMap((a, i) => (which(a) ? [i] : []));
-  const same = { station: joint.station, joint: joint.id, chosen: joint.layers.filter((p) => p !== 'front' && p !== 'rear'), standing, goes: WAY_IN[standing === 'ahead' ? 'ahead' : 'behind'], layers: layerLines(skeleton, joint) };
+  const same = { station: joint.station, joint: joint.id, chosen: joint.layers.filter((p) => p !== 'front' && p !== 'rear'), standing, goes: wayIn(joint, standing), layers: layerLines(skeleton, joint) };
   const finals = (indices: readonly number[]): StepNumber => ({ kind: 'drill', diameter: joint.final, holes: indices.length, pilot: false });
   const isDone = (indices: readonly number[]): boolean => indices.every((i) => before.layers.every((p) => stateOf(before, i, p) === 'final'));
   // As measured it does not clean up, even where the readings leave some doubt: not a card for a helper.
@@ -68,13 +75,13 @@ export function open(work: Work, before: Joint, stage: string): Draft[] {
   const follow = at((a) => !lost(a) && a.how !== 'bushing set midway');
   const doubtful = follow.filter((i) => answers[i]!.how === 'wait').map((i) => joint.holes[i]!.id);
   const bracket = joint.layers.find((p) => work.model.brackets.some((b) => b.id === p));
-  const which = bracket ? `holes of bracket ${bracket}` : `${joint.end} holes`;
+  const which = bracket ? `holes of bracket ${bracket}` : (isCapRow(joint) ? `holes in the ${placeOf(joint)}` : `${joint.end} holes`);
   const named = (indices: readonly number[]): string => (indices.length === joint.holes.length ? '' : ` (${listed(indices.map((i) => joint.holes[i]!.id))}, ringed)`);
   const drafts: Draft[] = [];
   const push = (id: string, title: string, indices: readonly number[], more: Partial<Draft>): void => {
     if (indices.length > 0) drafts.push({ id, kind: 'open', title, ...same, holes: indices.map((i) => places[i]!.at), done: isDone(indices), ...more });
   };
-  push(`open:${joint.id}`, `Open the ${which} at ${joint.station} to final${named(follow)}`, follow, { lines: [`Follow the ${partName(skeleton, joint.guide)}, through every layer.`, 'Fasteners in the neighbours. Square to the web.'], check: finals(follow), ...(doubtful.length > 0 ? { held: `clean-up of ${listed(doubtful)} is too close to call: measure the offset first` } : {}) });
+  push(`open:${joint.id}`, `Open the ${which} at ${joint.station} to final${named(follow)}`, follow, { lines: [`The ${partName(skeleton, joint.guide)} guides the drill. Go through every layer.`, 'Fasteners in the neighbours. Square to the web.'], check: finals(follow), ...(doubtful.length > 0 ? { held: `clean-up of ${listed(doubtful)} is too close to call: measure the offset first` } : {}) });
   push(`open:${joint.id}-bushing`, `Open the ${which} at ${joint.station} through a bushing${named(midway)}`, midway, { lines: ['Ask the builder to set the drill bushing. It sits midway between the layers.', 'Through every layer, square to the web.'], check: finals(midway) });
   push(`open:${joint.id}-stop`, `Do not open the ${which} at ${joint.station}${named(rest)}`, rest, { kind: 'ask', lines: ['These holes stay as they are. Call the builder.'], held: `${listed(rest.map((i) => joint.holes[i]!.id))} will not clean up at this size` });
   return drafts;

@@ -4,7 +4,7 @@ import { chordGapChain } from '../checks/chordGap.ts';
 import type { Vec3 } from '../geometry/vector.ts';
 import { limitFor } from '../model/limits.ts';
 import type { Joint, Rib } from '../model/schema.ts';
-import { flangesPoint, holePlaces } from '../parts/holePlaces.ts';
+import { feelPlaces, flangesPoint, holePlaces, isCapRow } from '../parts/holePlaces.ts';
 import type { Bay, Skeleton } from '../parts/skeleton.ts';
 import type { Feel, Standing } from './step.ts';
 import { type Draft, heldBy, heldPart, tipEnd, type Work } from './stepDraft.ts';
@@ -20,8 +20,9 @@ const CLAMP_OFF = 2.5;
 
 export function clampSpots(skeleton: Skeleton, joints: readonly Joint[]): Vec3[] {
   return joints.flatMap((joint) => holePlaces(skeleton, joint).map(({ at }, i): Vec3 => {
-    const up = joint.holes[i]!.up >= 0 ? 1 : -1;
-    return [at[0], at[1], at[2] + up * CLAMP_OFF * joint.rivet.diameter];
+    const { up, along } = joint.holes[i]!;
+    const off = CLAMP_OFF * joint.rivet.diameter;
+    return isCapRow(joint) ? [at[0], at[1] + (along >= 0 ? off : -off), at[2]] : [at[0], at[1], at[2] + (up >= 0 ? off : -off)];
   }));
 }
 
@@ -55,15 +56,16 @@ export function feelCaps(work: Work, rib: Rib): Draft[] {
     const feels: Feel[] = t === b ? [{ side: 'top and bottom', leaf: t }] : [{ side: 'top', leaf: t }, { side: 'bottom', leaf: b }];
     return [{ place, feels }];
   });
-  const draft = (id: string, title: string, feels: readonly Feel[]): Draft => ({
-    id, kind: 'feel', title, station: rib.station, chosen: [rib.id], opens: flangesPoint(work.model, rib, work.skeleton.bays.find((b) => b.station.id === rib.station)?.station.y ?? 0), standing: rib.kind === 'nose' ? 'ahead' : 'behind', check: { kind: 'feeler', feels },
-    lines: ['Feel between the flange and the cap, at the bend.', 'Do not force the leaf.'], ...heldBy(heldPart(work, rib.id)),
+  const spots = (list: typeof ends): Vec3[] => list.flatMap(({ place }) => { const at = feelPlaces(work.skeleton, place); return at ? [at.top, at.bottom] : []; });
+  const draft = (id: string, title: string, feels: readonly Feel[], at: readonly Vec3[]): Draft => ({
+    id, kind: 'feel', title, station: rib.station, chosen: [rib.id], opens: flangesPoint(work.model, rib, work.skeleton.bays.find((b) => b.station.id === rib.station)?.station.y ?? 0), standing: rib.kind === 'nose' ? 'ahead' : 'behind', check: { kind: 'feeler', feels }, feels: at,
+    lines: ['Feel at the rings: between the flange and the cap, at the bend.', 'Do not force the leaf.'], ...heldBy(heldPart(work, rib.id)),
   });
   const [first, second] = ends;
   if (first && second && first.feels.length === 1 && second.feels.length === 1 && first.feels[0]!.leaf === second.feels[0]!.leaf) {
-    return [draft(`feel:${rib.id}`, `Feel both ends of ${rib.id} at the caps`, first.feels)];
+    return [draft(`feel:${rib.id}`, `Feel both ends of ${rib.id} at the caps`, first.feels, spots(ends))];
   }
-  return ends.map(({ place, feels }) => draft(`feel:${place.key}`, `Feel the ${place.end} end of ${rib.id} at the caps`, feels));
+  return ends.map((e) => draft(`feel:${e.place.key}`, `Feel the ${e.place.end} end of ${rib.id} at the caps`, e.feels, spots([e])));
 }
 
 /** Feels the daylight at the free end of a main rib that stands home against the other web. */
@@ -74,9 +76,11 @@ export function feelChord(work: Work, bay: Bay): Draft[] {
   const leaf = leafFor(best(chordGapChain(work.skeleton, bay, main, 'straight')), limit.fits, limit.act);
   if (leaf === undefined) return [];
   const free = work.model.stand === 'rear' ? 'front' : 'rear';
+  const place = work.skeleton.placesAt(bay.station.id).find((p) => p.rib === main && p.end === free);
+  const at = place && feelPlaces(work.skeleton, place)?.web;
   return [{
     id: `feel:${main.id}.chord`, kind: 'feel', title: `Feel the ${free} end of ${main.id} at the web`, station: bay.station.id, chosen: [main.id], standing: 'behind', opens: flangesPoint(work.model, main, bay.station.y),
-    check: { kind: 'feeler', feels: [{ side: free, leaf }] }, lines: [`Hold the rib home against the ${work.model.stand} web.`, 'Feel before clamping.'],
+    check: { kind: 'feeler', feels: [{ side: free, leaf }] }, lines: [`Hold the rib home against the ${work.model.stand} web.`, 'Feel at the ring, before clamping.'], feels: at ? [at] : [],
     ...heldBy(heldPart(work, main.id)),
   }];
 }

@@ -133,7 +133,7 @@ function closeUp(step: Step, parts: readonly PartMesh[], box: PictureBox): Ink[]
   const chosen = shown.filter((p) => step.chosen.includes(p.id));
   const bodies = shown.map((p): Body => ({ mesh: p.mesh, chosen: step.chosen.includes(p.id), ...(shifts.has(p.id) ? { shift: shifts.get(p.id)! } : {}) }));
   const whole = chosen.length === 0 || step.kind === 'square';
-  const near = step.kind === 'pack' ? [blockAt(step, parts)] : [...step.holes, ...step.clamps];
+  const near = step.kind === 'pack' ? [blockAt(step, parts)] : [...step.holes, ...step.clamps, ...step.feels];
   const framed = whole && step.kind !== 'pack' ? shown.flatMap((p) => corners(boundsOf(p.mesh), shifts.get(p.id)))
     : step.kind === 'pack' ? near.flatMap((p) => corners({ low: add(p, [-90, -120, -30]), high: add(p, [90, 120, 60]) }))
       : step.kind === 'lay' ? chosen.flatMap((p) => [...corners(leftEnd(boundsOf(p.mesh))), ...corners(leftEnd(boundsOf(p.mesh)), shifts.get(p.id))])
@@ -154,6 +154,7 @@ function closeUp(step: Step, parts: readonly PartMesh[], box: PictureBox): Ink[]
     ...path(ghost, lay, 'hidden', 'none', true),
     ...step.holes.flatMap((p): Ink[] => { const [x, y] = place(p); return [{ kind: 'circle', x, y, r: 2.1, stroke: null, fill: 'paper' }, { kind: 'circle', x, y, r: 1.9, stroke: 'outline', fill: 'none' }, { kind: 'circle', x, y, r: 0.6, stroke: null, fill: 'ink' }]; }),
     ...(step.kind === 'clamp' ? step.clamps : []).flatMap((p): Ink[] => { const [x, y] = place(p); return [{ kind: 'circle', x, y, r: 1.9, stroke: null, fill: 'paper' }, { kind: 'circle', x, y, r: 1.4, stroke: null, fill: 'ink' }]; }),
+    ...step.feels.flatMap((p): Ink[] => { const [x, y] = place(p); return [{ kind: 'circle', x, y, r: 3, stroke: 'heavy', fill: 'none' }]; }),
     ...arrows(step, chosen, shifts, place, near),
   ];
 }

@@ -1,6 +1,6 @@
 import type { Vec3 } from '../geometry/vector.ts';
 import type { Doubler, Rib } from '../model/schema.ts';
-import { flangesPoint } from '../parts/holePlaces.ts';
+import { flangesPoint, isCapRow } from '../parts/holePlaces.ts';
 import { type Bay, type RibPlace, sparOf, thickness } from '../parts/skeleton.ts';
 import type { Standing } from './step.ts';
 import { AFT, DOWN, type Draft, FORWARD, heldBy, heldPart, tipEnd, type Work } from './stepDraft.ts';
@@ -56,7 +56,7 @@ export function stand(work: Work, bay: Bay, rib: Rib): Draft {
       : nested.length > 1 ? 'Put it in a little askew, both ends between the caps. Swing it square to the mark.' : 'Set it down between the spars, on the mark.';
   const home = rib.kind === 'main' && model.stand !== 'clamped' && model.spars.rear ? [`Push it home against the ${model.stand} web.`] : [];
   const goes: Vec3 = rib.kind === 'nose' ? AFT : rib.kind === 'tip' ? [0, standing === 'left end' ? 1 : -1, 0] : nested.length > 1 ? [0, y < work.middle ? 1 : -1, 0] : DOWN;
-  const joint = skeleton.jointsAt(station).find((j) => j.layers.includes(rib.id));
+  const joint = skeleton.jointsAt(station).find((j) => j.layers.includes(rib.id) && !isCapRow(j));
   return {
     id: `stand:${rib.id}`, kind: 'stand', title: `Stand ${word} ${rib.id} at station ${station}`, station, chosen: [rib.id], goes, standing, opens: points,
     lines: [`Flange points ${rib.turns}, ${sideOf(standing, points)}.`, 'Ink number at the top rear corner.', how, ...home],

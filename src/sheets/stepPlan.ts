@@ -39,7 +39,7 @@ function hullOf(mesh: Mesh): Vec2[] {
 }
 
 /** A person from above, facing up the paper when turned by nothing: shoulders and head. */
-function person([x, y]: Vec2, facing: 'up' | 'left' | 'right'): Ink[] {
+export function person([x, y]: Vec2, facing: 'up' | 'left' | 'right'): Ink[] {
   const turn = ([a, b]: Vec2): Vec2 => (facing === 'up' ? [x + a, y + b] : facing === 'right' ? [x - b, y + a] : [x + b, y - a]);
   const shoulders: Vec2[] = [[-3.6, 1.2], [-2.6, -0.6], [2.6, -0.6], [3.6, 1.2], [2.4, 2], [-2.4, 2]];
   const same: Lay = (p) => p;
@@ -64,16 +64,19 @@ export function planOf(step: Step, parts: readonly PartMesh[], box: PictureBox):
   const lay: Lay = ([x, y]) => [x0 + (x - pane.left) * mm, y0 + (pane.top - y) * mm];
   const isThere = (id: string): boolean => step.there.includes(id) || step.there.some((t) => id.startsWith(`${t}-strip`));
   const chosen = outlines.filter((o) => step.chosen.includes(o.id));
-  const middle = chosen.length > 0 && chosen.length < shown.length / 3 ? lay(centre(chosen.flatMap((o) => o.hull))) : lay([(pane.left + pane.right) / 2, pane.bottom]);
+  const middle = step.at !== undefined ? lay([step.at * flip, pane.bottom]) : chosen.length > 0 && chosen.length < shown.length / 3 ? lay(centre(chosen.flatMap((o) => o.hull))) : lay([(pane.left + pane.right) / 2, pane.bottom]);
   const stand: Vec2 = step.standing === 'left end' ? [x0 - 5, y0 + high / 2] : step.standing === 'right end' ? [x0 + wide + 5, y0 + high / 2] : [Math.min(Math.max(middle[0], 5), box.width - 5), y0 + high + 5];
   const up = step.standing !== 'ahead';
-  const edgeY = up ? y0 - 1.6 : y0 + high + 3.6;
-  const edgeX = up || Math.abs(stand[0] - (x0 + 18)) > 24 ? x0 + 0.5 : x0 + wide - 0.5;
+  // The leading edge is named at the end that is further from where the work is.
+  const left = middle[0] > x0 + wide / 2;
+  const label: Ink[] = [{ kind: 'text', x: left ? x0 + 0.5 : x0 + wide - 0.5, y: up ? y0 - 1.6 : y0 + high + 3.8, text: 'leading edge', size: 10, align: left ? 'start' : 'end' }];
+  if (step.at !== undefined && step.station) label.push({ kind: 'text', x: middle[0], y: y0 - 1.6, text: step.station, size: 10, bold: true, align: 'middle' });
+  if (step.kind === 'pack' && step.at !== undefined) label.push({ kind: 'circle', x: middle[0], y: lay(centre(chosen.flatMap((o) => o.hull)))[1], r: 1.8, stroke: 'outline', fill: 'paper' });
   return [
     ...outlines.filter((o) => !isThere(o.id) && !step.chosen.includes(o.id)).flatMap((o) => path([o.hull], lay, 'hidden', 'none', true)),
     ...outlines.filter((o) => isThere(o.id) && !step.chosen.includes(o.id)).flatMap((o) => path([o.hull], lay, 'hairline', 'light')),
     ...chosen.flatMap((o) => path([o.hull], lay, 'heavy', 'ink')),
-    { kind: 'text', x: edgeX, y: edgeY, text: 'leading edge', size: 10, align: edgeX === x0 + 0.5 ? 'start' : 'end' },
+    ...label,
     ...person(stand, step.standing === 'left end' ? 'right' : step.standing === 'right end' ? 'left' : 'up'),
   ];
 }

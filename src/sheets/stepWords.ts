@@ -1,5 +1,6 @@
 import { layersOf } from '../checks/layers.ts';
 import type { Doubler, Joint } from '../model/schema.ts';
+import { isCapRow } from '../parts/holePlaces.ts';
 import type { Skeleton } from '../parts/skeleton.ts';
 import type { Standing } from './step.ts';
 
@@ -28,7 +29,7 @@ export function partName(skeleton: Skeleton, id: string): string {
 export function layerLines(skeleton: Skeleton, joint: Joint, parts: readonly string[] = joint.layers): string[] {
   return layersOf(skeleton, joint).map((l) => l.part).filter((p) => parts.includes(p)).map((p) => {
     const part = skeleton.part(p);
-    if (p === 'front' || p === 'rear') return `${p} spar web`;
+    if (p === 'front' || p === 'rear') return isCapRow(joint) ? `${p} spar ${joint.on} cap` : `${p} spar web`;
     return part && 'kind' in part ? `${partName(skeleton, p)} flange` : partName(skeleton, p);
   });
 }

@@ -105,7 +105,7 @@ class Order {
     for (const d of drafts) {
       const { check, held, goes, joint, stack, opens, ...rest } = d;
       this.steps.push({
-        lines: [], clamps: [], holes: [], done: false, layers: stack ? layerLines(skeleton, stack, [...this.there, ...d.chosen]) : [], ...rest,
+        lines: [], clamps: [], holes: [], feels: [], done: false, layers: stack ? layerLines(skeleton, stack, [...this.there, ...d.chosen]) : [], ...rest,
         number: this.steps.length + 1, stage: stage.id, stageName: stage.name, edge: EDGES[d.standing], there: this.there.filter((p) => !d.chosen.includes(p)),
         ...(check ? { check } : {}), ...(held ? { held } : {}), ...(goes ? { goes } : {}), ...(joint ? { joint } : {}), ...(opens ? { opens } : {}), ...placeOf(skeleton, d.station),
       });

@@ -41,7 +41,7 @@ describe('the seventh question', () => {
       await page.keyboard.press(key);
       expect(await title(page), key).toMatch(new RegExp(`^${expected}\\. `));
     }
-    await page.getByRole('button', { name: 'Next' }).click();
+    await page.locator('.step-screen').getByRole('button', { name: 'Next' }).click();
     expect(await title(page)).toMatch(/^3\. /);
     // A foot switch goes on also when a button has just been tapped.
     await page.keyboard.press(' ');
@@ -88,7 +88,7 @@ describe('the seventh question', () => {
       return found;
     });
     expect(small).toEqual([]);
-    const wide = await page.evaluate(() => [...document.querySelectorAll('.step-screen *')].filter((e) => e.getBoundingClientRect().right > innerWidth + 1 && !e.closest('svg')).map((e) => e.className));
+    const wide = await page.evaluate(() => [...document.querySelectorAll('.step-screen *')].filter((e) => e.getBoundingClientRect().right > innerWidth + 1 && !e.closest('svg')).map((e) => `${e.tagName} ${e.className} ${e.textContent?.slice(0, 20)}`));
     expect(wide).toEqual([]);
     const buttons = await page.locator('.step-foot button').evaluateAll((all) => all.map((b) => b.getBoundingClientRect().height));
     for (const h of buttons) expect(h).toBeGreaterThanOrEqual(64);
@@ -100,7 +100,7 @@ describe('the seventh question', () => {
   test('the cards of a stage come as a PDF, the log as a PDF and as a table', async () => {
     const { page, errors } = await helper();
     await page.locator('.cards-print select').first().selectOption('brackets');
-    const [cards] = await Promise.all([page.waitForEvent('download', { timeout: 120_000 }), page.getByRole('button', { name: 'Print the cards' }).click()]);
+    const [cards] = await Promise.all([page.waitForEvent('download', { timeout: 120_000 }), page.getByRole('button', { name: 'Save them as PDF' }).click()]);
     expect(cards.suggestedFilename()).toBe('narrow-tail-step-cards.pdf');
     const [log] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name: 'Print the log' }).click()]);
     expect(log.suggestedFilename()).toBe('narrow-tail-log.pdf');

@@ -41,6 +41,12 @@ describe('the log', () => {
     expect(ticks[0]!.what).toBe('Stand rib M5 at station S5');
   });
 
+  test('has every decision with its why, who was asked, and before and after', () => {
+    const decided: Model = { ...model, decisions: [{ id: 'd1', kind: 'taken', what: 'packer behind N4', why: 'a kink', ask: ['the designer'], asked: '', date: '2026-06-02', remedies: [], findings: [], places: ['S4', 'N4'], lines: [{ finding: 'nose-kink:N4', place: 'N4', check: 'nose-kink', before: { value: -0.8, verdict: 'watch', text: '0.80 mm, short' }, after: { value: 0.01, verdict: 'fits', text: '0.01 mm, proud' } }] }] };
+    const [line] = logOf(decided).filter((l) => l.kind === 'decision');
+    expect(line).toEqual({ date: '2026-06-02', station: 'S4', kind: 'decision', by: '', what: 'packer behind N4; why: a kink; nobody was asked yet; nose kink, N4: 0.80 mm, short: watch, then 0.01 mm, proud: fits' });
+  });
+
   test('is in order of days', () => {
     const days = lines.map((l) => l.date);
     expect(days).toEqual([...days].sort());

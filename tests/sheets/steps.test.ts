@@ -180,6 +180,17 @@ describe('panel A', () => {
     expect(by(stepsOf(added), 'slip:P4').title).toBe('Slip packer P4 on the front spar web at S4');
   });
 
+  test('a row in a cap is drilled from above, through the cap', () => {
+    const f5 = narrow.joints.find((j) => j.id === 'F5')!;
+    const bare = (part: string) => ({ part, state: 'none' as const, size: 0 });
+    const row: Model = { ...narrow, joints: [...narrow.joints, { ...f5, id: 'C5', on: 'top', layers: ['front', 'M5'], guide: 'front', holes: [-8, 8].map((along, i) => ({ id: `h${i + 1}`, along, up: 7, layers: ['front', 'M5'].map(bare) })) }] };
+    const pilot = by(stepsOf(row), 'pilot:C5@pilots');
+    expect([pilot.title, pilot.goes, pilot.layers]).toEqual(['Drill pilots in the top cap of the front spar at S5', [0, 0, -1], ['front spar top cap', 'rib M5 flange']]);
+    // Over half the measured depth of 85.83 there, 7 mm aft of the web's flat face, 16 mm apart.
+    for (const [x, , z] of pilot.holes) expect(Math.hypot(x - pilot.holes[0]![0], z - 42.915)).toBeLessThan(1);
+    expect(Math.abs(pilot.holes[0]![1] - pilot.holes[1]![1])).toBeCloseTo(16, 9);
+  });
+
   test('a tick makes no new steps', () => {
     const own = stepsOf(narrow);
     expect(stepsOf({ ...narrow, ticks: [{ step: 'stand:M5', by: 'AB', date: '2026-05-17' }] })).toBe(own);

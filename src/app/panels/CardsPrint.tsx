@@ -3,6 +3,8 @@ import type { PaperName, Sheet } from '../../sheets/page.ts';
 import type { Step } from '../../sheets/step.ts';
 import { type CardSize, stepCards } from '../../sheets/stepCards.ts';
 import type { StepPicture } from '../../sheets/stepPicture.ts';
+import { pageSvg } from '../../sheets/svg.ts';
+import { printPages } from '../printer.ts';
 import { fileStem, saveAs } from '../saveAs.ts';
 import { useApp } from '../store.ts';
 import { today } from '../today.ts';
@@ -27,7 +29,7 @@ export function CardsPrint({ steps }: { steps: readonly Step[] }) {
   const stopped = useRef(false);
   const stages = [...new Map(steps.map((s) => [s.stage, s.stageName])).entries()];
   const wanted = stage === 'all' ? steps : steps.filter((s) => s.stage === stage);
-  const make = async (): Promise<void> => {
+  const make = async (how: 'print' | 'pdf'): Promise<void> => {
     stopped.current = false;
     const pictures = new Map<string, StepPicture>();
     for (const [i, step] of wanted.entries()) {
@@ -35,10 +37,12 @@ export function CardsPrint({ steps }: { steps: readonly Step[] }) {
       pictures.set(step.id, await drawStep(model, step));
       if (stopped.current) return setState({ kind: 'idle' });
     }
-    await savePdf([stepCards({ model, date: today(), paper }, wanted, pictures, size)], `${model.name} step cards`);
+    const sheet = stepCards({ model, date: today(), paper }, wanted, pictures, size);
+    if (how === 'pdf') await savePdf([sheet], `${model.name} step cards`);
+    else printPages(sheet.pages.map((p) => ({ svg: pageSvg(p), width: p.paper.width, height: p.paper.height })), sheet.title);
     setState({ kind: 'idle' });
   };
-  const start = (): void => void make().catch((e: unknown) => setState({ kind: 'failed', sentence: `The cards could not be made: ${e instanceof Error ? e.message : String(e)}.` }));
+  const start = (how: 'print' | 'pdf'): void => void make(how).catch((e: unknown) => setState({ kind: 'failed', sentence: `The cards could not be made: ${e instanceof Error ? e.message : String(e)}.` }));
   return (
     <section className="cards-print" aria-label="Cards on paper">
       <h2>On paper</h2>
@@ -49,7 +53,7 @@ export function CardsPrint({ steps }: { steps: readonly Step[] }) {
       </div>
       {state.kind === 'drawing'
         ? <p role="status">Drawing card {state.done + 1} of {state.of}… <button type="button" className="chip" onClick={() => { stopped.current = true; }}>Stop</button></p>
-        : <button type="button" className="take" onClick={start}>Print the cards</button>}
+        : <p className="log-out"><button type="button" className="take" onClick={() => start('print')}>Print the cards</button> <button type="button" className="quiet" onClick={() => start('pdf')}>Save them as PDF</button></p>}
       {state.kind === 'failed' && <p className="refused" role="alert">{state.sentence}</p>}
     </section>
   );

@@ -84,7 +84,7 @@ export function StepScreen({ steps, at, onAt, onClose }: { steps: readonly Step[
         <button type="button" disabled={at === 0} onClick={() => go(-1)}><span aria-hidden="true">◂</span> Back</button>
         <div className="step-tick">
           <button type="button" role="checkbox" aria-checked={tick !== undefined} onClick={() => toggleTick(step, by)}><span className="step-box" aria-hidden="true">{tick ? '✓' : ''}</span> {tick ? `Done${tick.by ? `, ${tick.by}` : ''}` : 'Done'}</button>
-          <label><span>Initials</span> <input value={by} maxLength={12} autoComplete="off" onChange={(e) => setBy(e.target.value)} /></label>
+          <label><span>Initials</span> <input value={by} maxLength={12} autoComplete="off" placeholder="by" onChange={(e) => setBy(e.target.value)} /></label>
         </div>
         <button type="button" disabled={at === steps.length - 1} onClick={() => go(1)}>Next <span aria-hidden="true">▸</span></button>
       </div>
