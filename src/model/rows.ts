@@ -44,11 +44,14 @@ export function rowOfCount({ length, edge }: FromEdge, count: number): RowRule |
 /** Lays a joint's row out anew; a row with a hole drilled in it is not moved: null says so. */
 export function layRow(joint: Joint, rule: RowRule): Edit | null {
   if (joint.holes.some((h) => h.layers.some((l) => l.state !== 'none'))) return null;
-  const inCap = joint.on === 'top' || joint.on === 'bottom';
+  const inCap = !inWeb(joint);
   const across = joint.holes[0]?.up ?? 0;
   const holes = rowPlaces(rule).map((at, i): Hole => ({ id: `h${i + 1}`, ...(inCap ? { along: at + rule.along, up: across } : { along: rule.along, up: at }), layers: joint.layers.map((part) => ({ part, state: 'none', size: 0 })) }));
   return { name: `laid out ${rule.count} holes at ${joint.id}`, apply: (m) => ({ ...m, joints: m.joints.map((j) => (j.id === joint.id ? { ...j, holes } : j)) }) };
 }
+
+/** Whether a joint's row runs in a spar's web, and not in a cap. */
+export const inWeb = ({ on }: Pick<Joint, 'on'>): boolean => on === undefined || on === 'web';
 
 /** What lies in a cap at a station from outside: skin, cap, strips that have a name, the legs of channels and shims at the rib's end, the rib. */
 export function capLayers(model: Model, station: string, end: SparName, on: 'top' | 'bottom'): string[] {

@@ -1,3 +1,4 @@
+import { inWeb } from '../model/rows.ts';
 import type { Doubler } from '../model/schema.ts';
 import { type Build, endShape, sheetOf, sideOf, turnsOf } from './build.ts';
 import type { DoublerShape } from './doubler.ts';
@@ -38,11 +39,11 @@ export function doublerFlat(shape: DoublerShape, marks: readonly HoleMark[], rad
   }
 }
 
-/** Holes of the joints that go through a piece, in its flat: at a front end you look forward and +y is to the right, else to the left. */
+/** Holes of the web rows that go through a piece, in its flat; rows in caps are not shown. Seen from the rib: at a front end you look forward and +y is to the right, else to the left. */
 export function doublerMarks(b: Build, { rib, end, spec, bay }: RibPlace, d: Doubler): HoleMark[] {
   const turns = turnsOf(b, rib, bay.station.y);
   const row = b.drawn(`${rib.id}.${end}.row`) ?? spec.row;
   const tab = endShape(b, rib, end, spec).tab;
   const right = end === 'front' ? 1 : -1;
-  return b.model.joints.filter((j) => j.layers.includes(d.id)).flatMap((j) => j.holes.map((h): HoleMark => ({ at: [right * (turns * (row - tab / 2) + h.along), h.up], diameter: j.pilot, name: h.id })));
+  return b.model.joints.filter((j) => inWeb(j) && j.layers.includes(d.id)).flatMap((j) => j.holes.map((h): HoleMark => ({ at: [right * (turns * (row - tab / 2) + h.along), h.up], diameter: j.pilot, name: h.id })));
 }

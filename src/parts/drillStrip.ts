@@ -1,3 +1,4 @@
+import { inWeb } from '../model/rows.ts';
 import type { Joint } from '../model/schema.ts';
 import { type Build, endShape, sideOf, turnsOf } from './build.ts';
 import { drawnRib } from './drawnRibs.ts';
@@ -34,10 +35,10 @@ export interface DrillStrip {
   readonly looking: 'aft' | 'forward';
 }
 
-/** Strips for every layer of every joint, as drawn; alike ones together. */
+/** Strips for every layer of every web row, as drawn; alike ones together. Rows in caps have none. */
 export function drillStrips(b: Build): DrillStrip[] {
   const strips = new Map<string, DrillStrip>();
-  for (const strip of b.model.joints.flatMap((joint) => stripsOf(b, joint))) {
+  for (const strip of b.model.joints.filter(inWeb).flatMap((joint) => stripsOf(b, joint))) {
     const { serves, ...shape } = strip;
     const key = JSON.stringify(shape, (_, v: unknown) => (typeof v === 'number' ? Math.round(v * 1000) || 0 : v));
     const had = strips.get(key);
@@ -91,6 +92,8 @@ function layerAt(b: Build, joint: Joint, part: string, { row, tab }: { readonly 
     const corner = setback(pressed.corner, shape.thickness, shape.radius);
     return { layer: `${rib.kind === 'main' ? 'rib' : `${rib.kind} rib`} tab`, edges: [0, pressed.width], reach: (pressed.top - pressed.bottom) / 2 - corner };
   }
+  const plate = b.model.spars[joint.end]?.webDoublers.find((d) => d.id === part);
+  if (plate) return { layer: 'web doubler', edges: null, reach: plate.height / 2 };
   const bracket = b.model.brackets.find((k) => k.id === part);
   if (bracket) return { layer: 'bracket foot', edges: [row - bracket.width / 2, row + bracket.width / 2], reach: bracket.height / 2 };
   for (const place of b.skeleton.placesAt(joint.station)) {

@@ -2,6 +2,7 @@ import { bendBand } from '../checks/corners.ts';
 import { leastRadius, nextBlock } from '../checks/bendRide.ts';
 import { densityOf, gramsPerMm3 } from '../checks/mass.ts';
 import { alongAt } from '../model/along.ts';
+import { inWeb } from '../model/rows.ts';
 import type { Doubler, Model, Sheet as SheetMetal } from '../model/schema.ts';
 import { bendAllowance } from '../parts/bend.ts';
 import { type Build, outwardOf, sheetOf, turnsOf } from '../parts/build.ts';
@@ -149,12 +150,12 @@ function sparPieces(b: Build): Single[] {
       const caps = s.caps === 'both' ? (['top', 'bottom'] as const) : [s.caps];
       const wide = Math.max(alongAt(spar.capWidth, s.from), alongAt(spar.capWidth, s.to)) - sheetOf(b, spar.sheet) - radius;
       const pattern = plateFlat({ width: s.to - s.from, height: wide, thickness: sheetOf(b, s.sheet) });
-      return sheet === undefined ? [] : caps.map((cap): Single => ({ kind: 'cap strip', sheet, right: 'along the spar', notes: [], pattern, part: { id: `${name}-strip${i + 1}-${cap}`, where: `inside the ${name} spar's ${cap} cap`, over: false, designed: true, y: (s.from + s.to) / 2 } }));
+      return sheet === undefined ? [] : caps.map((cap): Single => ({ kind: 'cap strip', sheet, right: 'along the spar', notes: [], pattern, part: { id: `${s.id ?? `${name}-strip${i + 1}`}-${cap}`, where: `inside the ${name} spar's ${cap} cap`, over: false, designed: true, y: (s.from + s.to) / 2 } }));
     });
     const plates = spar.webDoublers.flatMap((p, i): Single[] => {
       const sheet = metal(model, p.sheet);
       const pattern = plateFlat({ width: p.to - p.from, height: p.height, thickness: sheetOf(b, p.sheet) });
-      return sheet === undefined ? [] : [{ kind: 'web doubler', sheet, right: 'along the spar', notes: [], pattern, part: { id: `${name}-plate${i + 1}`, where: `on the ${name} spar's web`, over: false, designed: true, y: (p.from + p.to) / 2 } }];
+      return sheet === undefined ? [] : [{ kind: 'web doubler', sheet, right: 'along the spar', notes: [], pattern, part: { id: p.id ?? `${name}-plate${i + 1}`, where: `on the ${name} spar's web`, over: false, designed: true, y: (p.from + p.to) / 2 } }];
     });
     return [...strips, ...plates];
   });
@@ -174,11 +175,11 @@ function ribPiece(b: Build, drawn: DrawnRib, sheet: SheetMetal): Single {
   };
 }
 
-/** Holes of the joints in a rib's tab, where the tab's flat has them. */
+/** Holes of the web rows in a rib's tab, where the tab's flat has them. */
 function tabMarks(b: Build, { part, end, turns, at }: { readonly part: string; readonly end: EndName; readonly turns: 1 | -1; readonly at: (row: number, up: number) => readonly [number, number] }): HoleMark[] {
   const row = b.drawn(`${part}.${end}.row`) ?? 0;
   const spar = end === 'rear' ? 'rear' : 'front';
-  return b.model.joints.filter((j) => j.end === spar && j.layers.includes(part)).flatMap((j) => j.holes.map((h): HoleMark => ({ at: at(row + turns * h.along, h.up), diameter: j.pilot, name: h.id })));
+  return b.model.joints.filter((j) => inWeb(j) && j.end === spar && j.layers.includes(part)).flatMap((j) => j.holes.map((h): HoleMark => ({ at: at(row + turns * h.along, h.up), diameter: j.pilot, name: h.id })));
 }
 
 /** Bend allowance of a piece's bends, mm; undefined for a flat one. */

@@ -1,4 +1,5 @@
 import type { Vec2 } from '../geometry/vector.ts';
+import { inWeb } from '../model/rows.ts';
 import type { Model } from '../model/schema.ts';
 import { HANDBOOK_RULE } from '../parts/bend.ts';
 import { drillStrips, type DrillStrip } from '../parts/drillStrip.ts';
@@ -75,7 +76,8 @@ export function ribTemplates(job: Job, named?: readonly string[]): Sheet {
 export function stripTemplates(job: Job, named?: readonly string[]): Sheet {
   const form: Form = { id: 'drill-strips', title: 'Drill strips, full size', fullSize: true };
   const strips = drillStrips(sizesFor(skeletonOf(job.model), 0)).filter((s) => named === undefined || s.serves.some((k) => named.includes(k.part)));
-  return laidOut(job, form, strips.map((s) => stripItem(job.model, s)), { intro: ['Lay the level centre line on the chord line and the upright one on the row. Drill one layer of a joint by its strip, the other layers through that one.'], none: 'There is no row of holes.' });
+  const caps = job.model.joints.some((j) => !inWeb(j)) ? ['Rows in caps have no strip: lay them out from the web.'] : [];
+  return laidOut(job, form, strips.map((s) => stripItem(job.model, s)), { intro: ['Lay the level centre line on the chord line and the upright one on the row. Drill one layer of a joint by its strip, the other layers through that one.', ...caps], none: 'There is no row of holes.' });
 }
 
 const list = (words: readonly string[]): string => (words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words[words.length - 1]}`);

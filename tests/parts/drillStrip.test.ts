@@ -54,6 +54,15 @@ describe('drill strips of panel A', () => {
     for (const j of A.joints) for (const part of j.layers) expect(all).toContain(`${j.id}/${part}`);
   });
 
+  test('a row in a cap takes no strip and puts no mark in a doubler’s web', () => {
+    const like = A.joints.find((j) => j.id === 'F4')!;
+    const capped = { ...A, joints: [...A.joints, { ...like, id: 'C4', on: 'top' as const, layers: ['front', 'D4', 'M4'] }] };
+    const b = sizesFor(skeletonOf(capped), 1);
+    expect(drillStrips(b).flatMap((s) => s.serves).some((k) => k.joint === 'C4')).toBe(false);
+    const place = b.skeleton.places.find((p) => p.rib.id === 'M4' && p.end === 'front')!;
+    expect(doublerMarks(b, place, place.doublers[0]!)).toHaveLength(3);
+  });
+
   test('a packer’s strip on panel B', () => {
     const b = open('washed-out-wing');
     const strip = drillStrips(sizesFor(skeletonOf(b), 0)).find((s) => s.serves.some((k) => k.part === 'D6'))!;
