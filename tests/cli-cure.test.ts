@@ -43,7 +43,7 @@ describe('ribtrue cure', () => {
     const ids = best!.remedies.map((r) => r.id);
     expect(ids).toEqual(expect.arrayContaining(['strip:front.0:W5', 'remake:M6']));
     expect(ids.some((id) => id.includes(':N8'))).toBe(true);
-    expect(cure.conflicts.map((c) => c.finding)).toEqual(expect.arrayContaining(['skew:M4', 'temperature:lengths']));
+    expect(cure.conflicts.map((c) => c.finding)).toEqual(expect.arrayContaining(['skew:M4', 'lean:M6']));
     expect(best!.tally.beyond).toBeLessThan(cure.plans.at(-1)!.tally.beyond);
   }, 120_000);
 

@@ -1,9 +1,12 @@
 import { checkAll } from '../checks/checkAll.ts';
 import type { Finding } from '../checks/finding.ts';
 import type { Model } from '../model/schema.ts';
-import type { Choice } from './choices.ts';
+import { skeletonOf } from '../parts/skeleton.ts';
+import { solveCore } from './core.ts';
 import type { Plan } from './plan.ts';
-import { counts, drawnOnly, levelOf, reachOf } from './reach.ts';
+import { type Before, counts, drawnOnly, levelOf, reachOf } from './reach.ts';
+import { coreOf, FINDINGS } from './solve.ts';
+import type { Variant } from './variants.ts';
 
 /*
  * Why does something stay beyond its limit? Either nothing on hand moves it, or nothing on hand moves it far enough, or
@@ -19,39 +22,44 @@ export interface Conflict {
   readonly sentence: string;
 }
 
-interface Offered {
-  readonly model: Model;
-  readonly choices: readonly (readonly Choice[])[];
+const isBeyond = (f: Finding, before: Before): boolean => {
+  const reach = reachOf(f.value, f.limits);
+  return !f.echoOf && counts(f.id, reach, before) && levelOf(reach) === 2;
+};
+
+/** The best combination in which a finding is not beyond act, whatever it costs elsewhere: the panel it makes; undefined where there is none. */
+function curedAnyhow(finding: Finding, v: Variant, before: Before): Model | undefined {
+  const core = coreOf(v, { id: '', name: '', weights: FINDINGS, allows: () => true }, before);
+  const at = skeletonOf(v.model).bays.findIndex((b) => b.station.id === finding.station);
+  const barred = (price: (i: number, x: number) => number, check: string) => (i: number, x: number): number => (i === at && finding.check === check && levelOf(reachOf(x, finding.limits)) === 2 ? Number.POSITIVE_INFINITY : price(i, x));
+  const choices = core.choices.map((list, i) => list.map((c, k) => (v.choices[i]![k]!.over.some((o) => o.id === finding.id && o.level === 2) ? { ...c, cost: Number.POSITIVE_INFINITY } : c)));
+  const { picks, cost } = solveCore({ ...core, choices, kink: barred(core.kink, 'nose-kink'), line: barred(core.line, 'nose-line'), end: barred(core.end, 'nose-line') });
+  if (cost === Number.POSITIVE_INFINITY) return undefined;
+  return picks.flatMap((p, i) => v.choices[i]![p]!.remedies).reduce((m, r) => r.edit.apply(m), v.model);
 }
 
 /** Every finding that the best plan leaves beyond act, with the reason. */
-export function conflictsOf(model: Model, { choices }: Offered, plan: Plan): Conflict[] {
+export function conflictsOf(model: Model, base: Variant, plan: Plan): Conflict[] {
   const before = drawnOnly(model);
-  const was = new Map(checkAll(model).map((f) => [f.id, f]));
-  const left = checkAll(plan.model).filter((f) => {
-    const reach = reachOf(f.value, f.limits);
-    return !f.echoOf && counts(f.id, reach, before) && levelOf(reach) === 2;
-  });
+  const was = new Map(checkAll(model).map((f) => [f.id, f.value]));
+  const left = checkAll(plan.model).filter((f) => isBeyond(f, before));
+  const asked = (f: Finding): boolean => f.check === 'nose-kink' || f.check === 'nose-line' || base.choices.some((list) => list.some((c) => c.over.some((o) => o.id === f.id)));
   return left.map((finding): Conflict => {
-    const here = choices.find((list) => list.some((c) => c.over.some((o) => o.id === finding.id)));
-    if (!here) {
-      const moves = was.get(finding.id)?.value !== finding.value;
-      return say(finding, moves ? 'nothing moves it enough' : 'nothing moves it', []);
-    }
-    const cures = here.filter((c) => !c.over.some((o) => o.id === finding.id && o.level === 2));
-    if (cures.length === 0) return say(finding, here.some((c) => c.remedies.length > 0) ? 'nothing moves it enough' : 'nothing moves it', []);
-    const gentlest = [...cures].sort((a, b) => a.beyond - b.beyond || a.outside - b.outside || a.work - b.work)[0]!;
-    return say(finding, 'its cures conflict', gentlest.over.filter((o) => o.level === 2).map((o) => o.id));
+    const moved = was.get(finding.id) !== finding.value || base.choices.some((list, i) => list.length > 1 && skeletonOf(base.model).bays[i]!.station.id === finding.station);
+    const cured = asked(finding) ? curedAnyhow(finding, base, before) : undefined;
+    if (!cured) return say(finding, moved && asked(finding) ? 'nothing moves it enough' : 'nothing moves it', []);
+    const against = checkAll(cured).filter((f) => isBeyond(f, before) && !left.some((l) => l.id === f.id) && f.id !== finding.id);
+    return say(finding, 'its cures conflict', against.map((f) => f.id));
   });
 }
 
 const REASON: Record<Conflict['why'], string> = {
   'nothing moves it': 'no remedy here moves it',
-  'nothing moves it enough': 'nothing on hand moves it inside its limit',
-  'its cures conflict': 'whatever puts it right puts something else wrong',
+  'nothing moves it enough': 'nothing on hand brings it inside its limit',
+  'its cures conflict': 'whatever puts it right leaves something else wrong',
 };
 
 function say(finding: Finding, why: Conflict['why'], against: readonly string[]): Conflict {
-  const other = against.length > 0 ? `: ${against.map((id) => id.slice(id.indexOf(':') + 1).replaceAll('-', ' ')).join(', ')}` : '';
+  const other = against.length > 0 ? `: ${against.join(', ')}` : '';
   return { finding, why, against, sentence: `${finding.sentence} Left so: ${REASON[why]}${other}.` };
 }

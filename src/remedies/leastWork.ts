@@ -17,9 +17,9 @@ import { findingsFirst, type Wish, WISHES } from './wishes.ts';
  * One choice at each station (`choices.ts`), at most one exchange of like ribs (`variants.ts`), the jig packed or not, a
  * bowed spar pulled straight or not (`wholes.ts`); of all their combinations the best for each wish (`wishes.ts`). Best
  * values count: a finding past its act threshold is at act, or more likely than not; doubt is for measuring, not for metal.
- * Two kinds are aside. A finding that rests on the drawing alone and is made no worse: measure it first. An echo: no
- * remedy is offered for one; while searching its kink counts beside its source's, for both go together, and no plan's
- * tally shows it.
+ * Three kinds are aside. A finding that rests on the drawing alone and is made no worse, and readings that disagree or were
+ * taken warm and cold: measure first. An echo: no remedy is offered for one; while searching its kink counts beside its
+ * source's, for both go together, and no plan's tally shows it.
  *
  * Exact over what is offered: what a choice does at its own station is asked of the checks themselves; the noses join the
  * stations and go through dynamic programming (`core.ts`); how a straight spar rests on all ribs, and how the skin strip

@@ -12,8 +12,8 @@ import { type Cost, FREE, type Remedy } from './remedy.ts';
 /*
  * A Plan is a named set of remedies judged whole: every Edit applied, every check asked again.
  *
- * Its counts leave aside echoes (put the source right and they go) and findings that rest on the drawing alone and are no
- * worse than they were (measure, do not cut). `beyond` and `outside` go by best values, see `reach.ts`; `act`,
+ * Its counts leave aside echoes (put the source right and they go), and what is to be measured, not cut: findings that rest
+ * on the drawing alone and are no worse than they were, and readings that disagree or were taken warm and cold. `beyond` and `outside` go by best values, see `reach.ts`; `act`,
  * `unsettled` and `watch` are the verdicts as everywhere, echoes aside.
  */
 

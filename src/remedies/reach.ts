@@ -73,8 +73,12 @@ export function drawnOnly(model: Model): Before {
   return before;
 }
 
-/** Whether a finding counts: not where it rested on the drawing alone before and is no worse than it was. */
+/** Questions about the readings themselves: settled by measuring again, never by metal. */
+const OF_READINGS = /^(?:disagreement|temperature):/;
+
+/** Whether a finding counts: not where it asks about readings, nor where it rested on the drawing alone before and is no worse than it was. */
 export function counts(id: string, reach: number, before: Before): boolean {
+  if (OF_READINGS.test(id)) return false;
   const was = before.get(id);
   return was === undefined || reach > was + 1e-6;
 }

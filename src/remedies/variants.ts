@@ -47,6 +47,8 @@ export function noseWishes(model: Model, before: Before): Map<string, NoseWish> 
 /** Station ids in order along the span. */
 const along = (model: Model): string[] => skeletonOf(model).bays.map((b) => b.station.id);
 
+const sameWish = (a: NoseWish | undefined, b: NoseWish | undefined): boolean => a?.level === b?.level && (a?.off.length ?? 0) === (b?.off.length ?? 0) && (a?.off ?? []).every((v, i) => Math.abs(v - b!.off[i]!) < 1e-9);
+
 const NO_WISH: NoseWish = { off: [], level: 0 };
 
 /** Asks every choice at some stations of a panel; yields once a choice. */
@@ -149,8 +151,12 @@ export function* variantsOf(model: Model, settings: Settings): Generator<Progres
     yield told();
   }
   const variants = [base];
+  const wanted = noseWishes(model, before);
   for (const pair of pairs) {
-    const asking = askAll(pair.model, pair.stations, before);
+    // Where an end nose is another, other noses may be wanted elsewhere too.
+    const now = noseWishes(pair.model, before);
+    const again = stations.filter((id) => pair.stations.includes(id) || !sameWish(wanted.get(id), now.get(id)));
+    const asking = askAll(pair.model, again, before);
     for (let step = asking.next(); ; step = asking.next()) {
       if (step.done) {
         const fresh = step.value;

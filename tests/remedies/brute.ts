@@ -5,7 +5,7 @@ import { aloneAt } from '../../src/remedies/alone.ts';
 import { offeredAt } from '../../src/remedies/choices.ts';
 import { rebag } from '../../src/remedies/offers.ts';
 import { workOf } from '../../src/remedies/plan.ts';
-import { counts, drawnOnly, levelOf, reachOf } from '../../src/remedies/reach.ts';
+import { type Before, counts, drawnOnly, levelOf, reachOf } from '../../src/remedies/reach.ts';
 import type { Remedy } from '../../src/remedies/remedy.ts';
 import { noseWishes } from '../../src/remedies/variants.ts';
 import { wholesOf } from '../../src/remedies/wholes.ts';
@@ -24,8 +24,7 @@ export interface Best {
 const apply = (m: Model, remedies: readonly Remedy[]): Model => remedies.reduce((now, r) => r.edit.apply(now), m);
 
 /** Everything offered at each station in full, and last what is offered for the whole panel. */
-export function offered(model: Model): Remedy[][][] {
-  const before = drawnOnly(model);
+export function offered(model: Model, before: Before = drawnOnly(model)): Remedy[][][] {
   const wishes = noseWishes(model, before);
   const stations = skeletonOf(model).bays.map(({ station }) => {
     const { mains, noses } = offeredAt(aloneAt(model, station.id), wishes.get(station.id) ?? { off: [], level: 0 }, before);
@@ -34,8 +33,7 @@ export function offered(model: Model): Remedy[][][] {
   return [...stations, wholesOf(model).map((w) => [...w.remedies])];
 }
 
-export function countsWithEchoes(model: Model, after: Model): { beyond: number; outside: number } {
-  const before = drawnOnly(model);
+export function countsWithEchoes(model: Model, after: Model, before: Before = drawnOnly(model)): { beyond: number; outside: number } {
   const levels = checkAll(after).map((f) => {
     const reach = reachOf(f.value, f.limits);
     return counts(f.id, reach, before) ? levelOf(reach) : 0;
@@ -43,11 +41,10 @@ export function countsWithEchoes(model: Model, after: Model): { beyond: number; 
   return { beyond: levels.filter((l) => l === 2).length, outside: levels.filter((l) => l === 1).length };
 }
 
-const less = (a: Best, b: Best): boolean => a.beyond - b.beyond < 0 || (a.beyond === b.beyond && (a.outside < b.outside || (a.outside === b.outside && a.work < b.work)));
+export const less = (a: Best, b: Best): boolean => a.beyond - b.beyond < 0 || (a.beyond === b.beyond && (a.outside < b.outside || (a.outside === b.outside && a.work < b.work)));
 
 /** The best of all combinations: fewest beyond act, then fewest outside fits, then least work. */
-export function bruteForce(model: Model, lists: readonly Remedy[][][]): Best {
-  const before = drawnOnly(model);
+export function bruteForce(model: Model, lists: readonly Remedy[][][], before: Before = drawnOnly(model)): Best {
   let best: Best = { beyond: Number.POSITIVE_INFINITY, outside: 0, work: 0 };
   const at = lists.map(() => 0);
   for (;;) {
@@ -59,7 +56,7 @@ export function bruteForce(model: Model, lists: readonly Remedy[][][]): Best {
       remedies = [...remedies, ...bags];
       after = apply(after, bags);
     }
-    const now = { ...countsWithEchoes(model, after), work: workOf(remedies) };
+    const now = { ...countsWithEchoes(model, after, before), work: workOf(remedies) };
     if (less(now, best)) best = now;
     let i = 0;
     while (i < at.length && ++at[i]! === lists[i]!.length) at[i++] = 0;

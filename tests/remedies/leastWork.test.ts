@@ -4,7 +4,10 @@ import { finished, leastWork } from '../../src/remedies/leastWork.ts';
 import { WISHES } from '../../src/remedies/wishes.ts';
 import { changed, panel } from '../model/panels.ts';
 import { randomPanel } from '../random-panel.ts';
-import { bruteForce, offered } from './brute.ts';
+import { drawnOnly } from '../../src/remedies/reach.ts';
+import { workOf } from '../../src/remedies/plan.ts';
+import { variantsOf } from '../../src/remedies/variants.ts';
+import { type Best, bruteForce, less, offered } from './brute.ts';
 
 /*
  * The search against its slow and obvious twin: every combination of what is offered applied to the whole panel and every
@@ -12,7 +15,6 @@ import { bruteForce, offered } from './brute.ts';
  */
 
 const WATCH = WISHES.filter((w) => w.id === 'watch');
-const MOST = 700;
 
 /** A random panel with sheet and shim stock to cure it from. */
 function stocked(seed: number, sheets: number): Model {
@@ -32,15 +34,32 @@ function agree(model: Model): void {
   expect(found).toEqual(best);
 }
 
-const size = (model: Model): number => offered(model).reduce((p, list) => p * list.length, 1);
-
 describe('nothing better than the search finds', () => {
-  const seeds: number[] = [];
-  for (let seed = 1; seeds.length < 12 && seed < 400; seed++) {
-    const n = size(stocked(seed, 1));
-    if (n > 20 && n <= MOST) seeds.push(seed);
-  }
-  it.each(seeds.map((s) => [s]))('random panel %i', (seed) => agree(stocked(seed, 1)), 120_000);
+  it.each([1, 2, 5, 6, 7, 9, 14, 16, 18, 21, 25, 28].map((s) => [s]))('random panel %i', (seed) => agree(stocked(seed, 1)), 120_000);
+
+  /** Random panels whose like ribs were made alike, so that some exchange betters something. */
+  const alike = (seed: number): Model => changed(stocked(seed, 0), (m) => {
+    const first = m.ribs.find((r) => r.kind === 'nose');
+    for (const r of m.ribs) if (r.kind === 'nose' && first) Object.assign(r, { sheet: first.sheet, turns: first.turns });
+    m.readings = m.readings.filter((r) => !r.size.startsWith('nose@'));
+    m.ribs.filter((r) => r.kind === 'nose').forEach((r, i) => m.readings.push({ size: `${r.id}.length`, value: r.length + (i % 2 === 0 ? 1.3 : -1.1), instrument: 'caliper' }));
+  });
+  // 241, 258, 356: readings of one nose rib disagree; making it again must not count as their cure. 113, 301: an end nose is exchanged, and other noses are wanted elsewhere.
+  it.each([113, 241, 248, 258, 301, 356].map((s) => [s]))('exchanges too, random panel %i', (seed) => {
+    const model = alike(seed);
+    expect(finished(variantsOf(model, {})).length).toBeGreaterThan(1);
+    const before = drawnOnly(model);
+    let best: Best = { beyond: Number.POSITIVE_INFINITY, outside: 0, work: 0 };
+    for (const v of finished(variantsOf(model, {}))) {
+      const found = bruteForce(v.model, offered(v.model, before), before);
+      const now = { ...found, work: found.work + workOf(v.remedies) };
+      if (less(now, best)) best = now;
+    }
+    const outcome = finished(leastWork(model, { wishes: WATCH }));
+    const proof = outcome.proofs.get(outcome.plans[0]!.id);
+    if (proof) expect([proof.found, proof.proven]).toEqual([best, true]);
+    else expect(best.work).toBe(0);
+  }, 120_000);
 
   it('random panel 24, where a bowed spar pulled straight is part of the best', () => agree(stocked(24, 1)), 120_000);
 
