@@ -51,7 +51,7 @@ function Question({ q, start, read, doubt }: { q: StartQuestion; start: Start; r
   const running = q.kind === 'places' && Array.isArray(value) ? runningFrom(value as readonly number[]) : undefined;
   const own = typed[q.id] !== undefined;
   return (
-    <div className={`ask${chosen === q.id ? ' in-hand' : ''}`}>
+    <div className={`ask${chosen === q.id ? ' in-hand' : ''}${q.kind === 'places' || (q.kind === 'choice' && (q.choices?.length ?? 0) > 3) ? ' wide' : ''}`}>
       <label htmlFor={q.kind === 'choice' && (q.choices?.length ?? 0) <= 3 ? undefined : id} id={`${id}-name`}>{q.ask}</label>
       {q.kind === 'choice' ? (
         (q.choices?.length ?? 0) <= 3 ? (
@@ -148,7 +148,7 @@ function Questions({ start }: { start: Start }) {
         <div className="start-foot">
           <p className={wrong > 0 ? 'refused' : 'small'} role="status">{wrong > 0 ? `${wrong === 1 ? 'One answer needs' : `${wrong} answers need`} another look.` : off.length > 0 ? `On paper: ${off[0]!.sentence}` : `${shown.ribs.length} ribs, ${shown.joints.reduce((n, j) => n + j.holes.length, 0)} holes. On paper everything fits.`}</p>
           <button type="submit" className="take" disabled={wrong > 0}>Lay it on the bench</button>
-          <p className="small">The panel on the bench now is kept: undo brings it back.</p>
+          <p className="small">The panel there now is kept: undo brings it back.</p>
         </div>
       </form>
     </>
