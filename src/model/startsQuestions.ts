@@ -51,7 +51,7 @@ export function aboutSpar(which: 'front' | 'rear', usual: SparUsual, options: { 
     ...tip(options.tapered, q(`${which}Depth`, 'length', 'How deep is it over the caps?', 'The spar’s own drawing, or its section.', usual.depth[0], `${which}-depth`, { least: 30, most: 400 }), usual.depth[1], `And how deep at the tip?`),
     q(`${which}Opens`, 'choice', 'Which way does the channel open?', 'The section on the drawing: the side the caps point to. Rib ends nest between the caps on that side.', usual.opens, `${which}-opens`, { choices: ways }),
     q(`${which}Cap`, 'length', 'How wide are its caps?', 'Web face to free edge, on its section.', usual.cap, `${which}-cap`, { least: 12, most: 60 }),
-    q(`${which}Radius`, 'length', 'How large is its inside bend radius?', 'A note near the section. Zero takes one that is easy on the alloy.', 0, 'bend', { least: 0, most: 10 }),
+    more(q(`${which}Radius`, 'length', 'How large is its inside bend radius?', 'A note near the section. Zero takes one that is easy on the alloy.', 0, 'bend', { least: 0, most: 10 })),
   ];
   const { when } = options;
   return { name: options.name ?? `${which === 'front' ? 'Front' : 'Rear'} spar`, questions: when ? all.map((x) => ({ ...x, when })) : all };
@@ -81,7 +81,7 @@ export function aboutRibs(usual: { main: number; nose: number; tip: number; skin
       { ...sheet('tipSheet', 'And the end ribs?', usual.tip, 'tip'), when: whole },
       ...(options.rear ? [q('registered', 'choice', 'What sets the end ribs fore and aft?', 'Where the end rib is dimensioned from: its rear end on the rear web, or a clip on the front spar. It decides what moves their noses.', 'rear', 'registered', { choices: [['rear', 'their rear end, on the rear web'], ['front', 'a clip on the front spar']], when: whole })] : []),
       more(q('clip', 'length', 'How far ahead of the front web is the clip’s hole?', 'The clip’s drawing.', 12, 'registered', { least: 4, most: 28, when: (a) => whole(a) && (!options.rear || word(a, 'registered') === 'front') })),
-      sheet('skinSheet', 'What sheet is the skin?', usual.skin, 'skin'),
+      more(sheet('skinSheet', 'What sheet is the skin?', usual.skin, 'skin')),
       q('easeHeight', 'length', 'How much lower is a rib end than the room between the caps?', 'Rib end height against clear height. Zero if they are drawn equal.', 0.1, 'ease-height', { least: 0, most: 0.2 }),
       q('easeLength', 'length', 'How much shorter is a main rib than the room between the webs?', 'Rib length against web to web less the sheets between.', 0, 'ease-length', { least: 0, most: 0.3 }),
       q('doubler', 'choice', 'Does the drawing put a channel doubler at the front of every main rib?', 'The rib’s end view: one more channel between rib and spar.', 'no', 'doubler', { choices: [['no', 'no'], ['yes', 'yes']] }),
@@ -96,10 +96,10 @@ export function aboutRibs(usual: { main: number; nose: number; tip: number; skin
 export function aboutRivets(usual: { front: number; rear: number }, rear: boolean): StartGroup {
   return {
     name: 'Rivets through the webs', questions: [
+      more(q('rowFront', 'count', 'How many in a row at the front web?', 'The rib’s end view. Fewer are laid where the end is too low for them.', usual.front, 'rivets', { least: 2, most: 20 })),
+      ...(rear ? [more(q('rowRear', 'count', 'And at the rear web?', 'The same, at the rear.', usual.rear, 'rivets', { least: 2, most: 20 }))] : []),
       more(q('rivet', 'choice', 'Which rivet is used nearly everywhere?', 'The rivet list.', '3.175', 'rivets', { choices: [['2.38125', '3/32 in'], ['3.175', '1/8 in'], ['3.96875', '5/32 in'], ['4.7625', '3/16 in']] })),
       more(q('pitch', 'length', 'How far apart are they in a row?', 'Hole to hole.', 20, 'rivets', { least: 10, most: 60 })),
-      q('rowFront', 'count', 'How many in a row at the front web?', 'The rib’s end view. Fewer are laid where the end is too low for them.', usual.front, 'rivets', { least: 2, most: 20 }),
-      ...(rear ? [q('rowRear', 'count', 'And at the rear web?', 'The same, at the rear.', usual.rear, 'rivets', { least: 2, most: 20 })] : []),
     ],
   };
 }

@@ -29,6 +29,11 @@ export class Hands {
     await this.click(this.page.getByLabel(label).first());
     await this.type(text);
   }
+  /** Opens the fold of a group of questions, which takes its first question in hand. */
+  async unfold(group: Locator, first: string): Promise<void> {
+    await this.click(group.getByText('More:'));
+    await group.getByLabel(first).and(this.page.locator(':focus')).waitFor();
+  }
   async paste(text: string): Promise<void> {
     await this.page.evaluate((t) => {
       const data = new DataTransfer();

@@ -21,7 +21,7 @@ export async function enterPanelB(h: Hands): Promise<void> {
   for (const text of ['166', '120']) { await h.key('Tab'); await h.type(text); }
   await h.click(fore.getByLabel('How wide are its caps?'));
   await h.type('22');
-  await h.key('Tab');
+  await h.unfold(fore, 'How large is its inside bend radius?');
   await h.type('4');
   await h.click(page.getByRole('group', { name: 'Strips in the front caps' }).getByLabel('yes'));
   await h.fill('What sheet is it?', '.063');
@@ -33,7 +33,7 @@ export async function enterPanelB(h: Hands): Promise<void> {
   await h.type('74');
   await h.click(aft.getByLabel('How wide are its caps?'));
   await h.type('18');
-  await h.key('Tab');
+  await h.unfold(aft, 'How large is its inside bend radius?');
   await h.type('2.4');
   await h.fill('How far is it from the front web to the rear web, at the root?', '632');
   for (const text of ['470', '228', '171']) { await h.key('Tab'); await h.type(text); }
@@ -42,7 +42,8 @@ export async function enterPanelB(h: Hands): Promise<void> {
   await h.fill('How much lower is a rib end than the room between the caps?', '.2');
   await h.key('Tab');
   await h.type('.1');
-  await h.fill('How many in a row at the front web?', '5');
+  await h.unfold(page.getByRole('group', { name: 'Rivets through the webs' }), 'How many in a row at the front web?');
+  await h.type('5');
   await h.click(h.button('Lay it on the bench'));
 
   // Relief holes at the rear, and the two wider flanges at the bracket.
@@ -71,7 +72,6 @@ export async function enterPanelB(h: Hands): Promise<void> {
 
   // Doubler behind N6 and the bracket ahead of it.
   await h.click(h.button('ribs and pieces'));
-  await h.click(page.locator('#rail-W6'));
   await h.click(h.button(/^doublers and packers/));
   await h.choose(page.getByLabel('Rib it belongs to'), 'N6');
   await h.choose(page.getByLabel('Form of the piece'), 'web');
@@ -83,6 +83,7 @@ export async function enterPanelB(h: Hands): Promise<void> {
   await h.type('84');
   await h.key('Enter');
   await h.click(h.button(/^brackets/));
+  await h.choose(page.getByLabel('Station of the bracket'), 'W6');
   await h.click(h.button('Add it'));
   await h.click(h.button(/^width of B6/));
   await h.type('22');
@@ -127,7 +128,8 @@ export async function enterPanelBCellByCell(h: Hands, target: Model, saved: () =
   await h.fill('What do you call it?', target.name);
   await h.fill('How many ribs stand along it, both ends counted?', '9');
   await h.click(page.getByRole('group', { name: 'Strips in the front caps' }).getByLabel('yes'));
-  await h.fill('How many in a row at the front web?', '5');
+  await h.unfold(page.getByRole('group', { name: 'Rivets through the webs' }), 'How many in a row at the front web?');
+  await h.type('5');
   await h.click(h.button('Lay it on the bench'));
   await h.click(page.getByLabel('ribs keep their fit'));
   await h.click(h.button('spars and sheets'));
@@ -146,7 +148,7 @@ export async function enterPanelBCellByCell(h: Hands, target: Model, saved: () =
       await h.click(h.button('Add it'));
     }
     if (table === BRACKETS) {
-      await h.click(page.locator('#rail-W6'));
+      await h.choose(page.getByLabel('Station of the bracket'), 'W6');
       await h.click(h.button('Add it'));
     }
     const now = await saved();

@@ -145,7 +145,7 @@ function Questions({ start }: { start: Start }) {
             <fieldset key={g.name}>
               <legend>{g.name}</legend>
               {list(few)}
-              {folded.length > 0 && <details open={folded.some((q) => doubts.has(q.id)) || undefined}><summary>More: {folded.map((q) => q.ask.replace(/^(How|What|Which|And) |\?$/g, '').toLowerCase()).slice(0, 2).join('; ')}{folded.length > 2 ? '…' : ''}</summary>{list(folded)}</details>}
+              {folded.length > 0 && <details open={folded.some((q) => doubts.has(q.id)) || undefined} onToggle={(e) => { if (e.newState === 'open') e.currentTarget.querySelector<HTMLElement>('input, select')?.focus({ preventScroll: true }); }}><summary>More: {folded.map((q) => q.ask.replace(/^(How|What|Which|And) |\?$/g, '').toLowerCase()).slice(0, 2).join('; ')}{folded.length > 2 ? '…' : ''}</summary>{list(folded)}</details>}
             </fieldset>
           );
         })}
