@@ -2,6 +2,7 @@ import { lazy, Suspense, useCallback, useEffect, useMemo, useState } from 'react
 import { checksOf } from '../checks/answer.ts';
 import { checkAll, worstFirst } from '../checks/checkAll.ts';
 import { BuildSheet } from './panels/build/BuildSheet.tsx';
+import { useRibHold } from './panels/build/useRibHold.ts';
 import { Card } from './panels/Card.tsx';
 import { TryBar } from './panels/CureTry.tsx';
 import { CutTools } from './panels/CutTools.tsx';
@@ -88,13 +89,14 @@ function BenchArea({ onSpan }: { onSpan: (span: { y0: number; y1: number } | nul
   const onCut = useCallback((y: number) => useApp.getState().set({ cut: heldOnSpan(y) }), []);
   const onStatus = useCallback((s: Status) => setStatus(s), []);
   const flat = !able || status.problem !== undefined;
+  const ribHold = useRibHold();
   return (
     <main className="bench" aria-label="The bench">
       <TryBar />
       <div className="stage">
       {flat || !ready ? <Plan /> : (
         <Suspense fallback={<Plan />}>
-          <Bench model={model} findings={findings} question={question} magnify={magnify} view={view} viewTick={viewTick} station={station} ahead={ahead} finding={finding} skin={skin} cut={cut} apart={apart ?? 0} dark={theme === 'dark'} onPick={onPick} onSpan={onSpan} onStatus={onStatus} onCut={onCut} outlined={outlined} beside={tried ? (model === tried.model ? tried.base : tried.model) : undefined} />
+          <Bench model={model} findings={findings} question={question} magnify={magnify} view={view} viewTick={viewTick} station={station} ahead={ahead} finding={finding} skin={skin} cut={cut} apart={apart ?? 0} dark={theme === 'dark'} onPick={onPick} onSpan={onSpan} onStatus={onStatus} onCut={onCut} ribHold={ribHold} outlined={outlined} beside={tried ? (model === tried.model ? tried.base : tried.model) : undefined} />
         </Suspense>
       )}
       {flat && <p className="bench-note">{status.problem ?? 'This browser cannot draw in 3D; the plan and the section do the same job.'}</p>}

@@ -1,5 +1,7 @@
-import { drilledAt, freshHoles, thicknessOf } from './jointsLaid.ts';
+import { thicknessOf } from './jointsLaid.ts';
 import { drillsFor, RIVET_SIZES, rivetFor } from './rivetSizes.ts';
+import { partNames } from './metal.ts';
+import { layRow } from './rows.ts';
 import type { Hole, Joint, Model } from './schema.ts';
 import type { Changes, Column, Row, Table } from './tables.ts';
 
@@ -9,9 +11,16 @@ const joint = (m: Model, row: string): Joint | undefined => m.joints.find((j) =>
 const put = (change: (j: Joint, v: number | string) => Joint): NonNullable<Column['write']> => (m, changes: Changes) => ({ ...m, joints: m.joints.map((j) => { const v = changes.get(j.id); return v === undefined ? j : change(j, v); }) });
 const place = (m: Model, station: string): number => m.stations.find((s) => s.id === station)?.y ?? 0;
 
-const pitchOf = (j: Joint): number | undefined => (j.holes[0] && j.holes[1] ? Math.round(1e4 * Math.abs(j.holes[0].up - j.holes[1].up)) / 1e4 : undefined);
-/** A row laid again; one that has a hole drilled in it keeps its holes. */
-const relaid = (j: Joint, count: number, pitch: number): Joint => (drilledAt(j) || count < 1 ? j : { ...j, holes: freshHoles(j.layers, count, pitch, j.holes[0]?.along ?? 0) });
+const inCap = (j: Joint): boolean => j.on === 'top' || j.on === 'bottom';
+const pitchOf = (j: Joint): number | undefined => { const [a, b] = j.holes; return a && b ? Math.round(1e4 * Math.hypot(a.up - b.up, a.along - b.along)) / 1e4 : undefined; };
+/** Rows laid again, each by its new count or pitch; one that has a hole drilled in it keeps its holes. */
+const relaid = (rule: (j: Joint, v: number) => { readonly count: number; readonly pitch: number }): NonNullable<Column['write']> => (m, changes: Changes) => [...changes].reduce((now, [id, v]) => {
+  const j = joint(now, id);
+  if (!j) return now;
+  const middle = inCap(j) ? j.holes.reduce((sum, h) => sum + h.along, 0) / Math.max(1, j.holes.length) : (j.holes[0]?.along ?? 0);
+  const to = rule(j, Number(v));
+  return (to.count < 1 ? null : layRow(j, { ...to, along: middle }))?.apply(now) ?? now;
+}, m);
 
 const grip = (which: 0 | 1): Pick<Column, 'read' | 'write'> => ({
   read: (m, row) => joint(m, row)?.rivet.grip?.[which],
@@ -34,8 +43,8 @@ export const JOINTS: Table = {
     { id: 'grip.most', band: 'grip range', head: 'most', name: 'most grip', kind: 'length', what: 'Most thickness the rivet in the bag takes.', where: 'The mark on the bag, or the rivet list.', ...grip(1) },
     { id: 'pilot', head: 'pilot', name: 'pilot size', kind: 'length', what: 'Drilled first, one or two sizes small.', where: 'The drill list; type #40 or a size.', read: (m, row) => joint(m, row)?.pilot, write: put((j, v) => ({ ...j, pilot: Number(v) })) },
     { id: 'final', head: 'final', name: 'final size', kind: 'length', what: 'Opened to only when every layer is in.', where: 'The drill list; type #30 or a size.', read: (m, row) => joint(m, row)?.final, write: put((j, v) => ({ ...j, final: Number(v) })) },
-    { id: 'count', band: 'row', head: 'holes', name: 'number of holes', kind: 'count', what: 'How many in the row. A row with a hole drilled in it stays as it is.', where: 'The rib’s end view.', read: (m, row) => joint(m, row)?.holes.length, write: put((j, v) => relaid(j, Number(v), pitchOf(j) ?? 20)) },
-    { id: 'pitch', band: 'row', head: 'pitch', name: 'pitch', kind: 'length', what: 'Hole to hole: usually 4 to 8 rivet diameters, never under 3.', where: 'The rib’s end view.', read: (m, row) => { const j = joint(m, row); return j && pitchOf(j); }, write: put((j, v) => relaid(j, j.holes.length, Number(v))) },
+    { id: 'count', band: 'row', head: 'holes', name: 'number of holes', kind: 'count', what: 'How many in the row. A row with a hole drilled in it stays as it is.', where: 'The rib’s end view.', read: (m, row) => joint(m, row)?.holes.length, write: relaid((j, count) => ({ count, pitch: pitchOf(j) ?? 20 })) },
+    { id: 'pitch', band: 'row', head: 'pitch', name: 'pitch', kind: 'length', what: 'Hole to hole: usually 4 to 8 rivet diameters, never under 3.', where: 'The rib’s end view.', read: (m, row) => { const j = joint(m, row); return j && pitchOf(j); }, write: relaid((j, pitch) => ({ count: j.holes.length, pitch })) },
     { id: 'guide', head: 'guide', name: 'guide layer', kind: 'choice', choices: (m) => [...new Set(m.joints.flatMap((j) => j.layers))].map((p) => [p, p] as const), what: 'The layer whose hole the drill follows.', where: 'Whichever was drilled first.', read: (m, row) => joint(m, row)?.guide, write: put((j, v) => ({ ...j, guide: String(v) })) },
   ],
 };
@@ -70,13 +79,12 @@ export const HOLES: Table = {
   ],
 };
 
-const partsOf = (m: Model): string[] => ['front', ...(m.spars.rear ? ['rear'] : []), ...m.ribs.map((r) => r.id), ...m.doublers.map((d) => d.id), ...m.brackets.map((b) => b.id)];
 const FROM_START = 'start';
 
 /** Which stage brings each part: a row a part. */
 export const BRINGS: Table = {
   id: 'brings', name: 'the order of assembly',
-  rows: (m) => partsOf(m).map((id): Row => { const station = m.ribs.find((r) => r.id === id)?.station ?? m.brackets.find((b) => b.id === id)?.station ?? null; return { id, name: id === 'front' || id === 'rear' ? `${id} spar` : id, station, y: station === null ? 0 : place(m, station), part: id }; }),
+  rows: (m) => [...partNames(m)].map((id): Row => { const station = m.ribs.find((r) => r.id === id)?.station ?? m.brackets.find((b) => b.id === id)?.station ?? null; return { id, name: id === 'front' || id === 'rear' ? `${id} spar` : id, station, y: station === null ? 0 : place(m, station), part: id }; }),
   columns: () => [{
     id: 'stage', head: 'comes in at', name: 'stage it comes in at', kind: 'choice', choices: (m) => [[FROM_START, 'there from the start'], ...m.stages.map((s) => [s.id, s.name] as const)], what: 'When this part goes in. No hole through it may be opened to final before.', where: 'The building sequence, or your own.',
     read: (m, row) => m.stages.find((s) => s.brings.includes(row))?.id ?? FROM_START,

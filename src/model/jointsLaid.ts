@@ -1,5 +1,6 @@
 import { alongAt } from './along.ts';
 import type { Edit } from './edits.ts';
+import { sheetOfMetal } from './metal.ts';
 import { mostHoles, rowPlaces } from './rows.ts';
 import { drillsFor, rivetFor } from './rivetSizes.ts';
 import type { Hole, Joint, Model, RibEnd } from './schema.ts';
@@ -37,8 +38,8 @@ export function layersAt(model: Model, station: string, end: 'front' | 'rear'): 
 
 /** Thickness of a part's sheet, mm. */
 export function thicknessOf(model: Model, part: string): number {
-  const own = part === 'front' || part === 'rear' ? model.spars[part] : [...model.ribs, ...model.doublers, ...model.brackets].find((p) => p.id === part);
-  return model.sheets.find((s) => s.id === own?.sheet)?.thickness ?? 0;
+  const sheet = sheetOfMetal(model, part) ?? [...model.ribs, ...model.doublers, ...model.brackets].find((p) => p.id === part)?.sheet;
+  return model.sheets.find((s) => s.id === sheet)?.thickness ?? 0;
 }
 
 /** Height a row may take: the lowest of the rib ends in the joint, the bracket and the web. */
@@ -92,8 +93,8 @@ export function ruleOf(model: Model): JointRule {
     return [...counts].sort((a, b) => b[1] - a[1])[0]?.[0] ?? usual;
   };
   const rivet = common(model.joints.map((j) => j.rivet.diameter), 3.175);
-  const pitches = model.joints.flatMap((j) => (j.holes[0] && j.holes[1] ? [Math.round(1e4 * Math.abs(j.holes[0].up - j.holes[1].up)) / 1e4] : []));
-  const count = (end: 'front' | 'rear') => common(model.joints.filter((j) => j.end === end).map((j) => j.holes.length), end === 'front' ? 4 : 3);
+  const pitches = model.joints.filter((j) => (j.on ?? 'web') === 'web').flatMap((j) => (j.holes[0] && j.holes[1] ? [Math.round(1e4 * Math.abs(j.holes[0].up - j.holes[1].up)) / 1e4] : []));
+  const count = (end: 'front' | 'rear') => common(model.joints.filter((j) => j.end === end && (j.on ?? 'web') === 'web').map((j) => j.holes.length), end === 'front' ? 4 : 3);
   return { rivet, pitch: common(pitches, 20), front: count('front'), rear: count('rear') };
 }
 
@@ -101,13 +102,14 @@ export function ruleOf(model: Model): JointRule {
 export const drilledAt = (joint: Joint): boolean => joint.holes.some((h) => h.layers.some((l) => l.state !== 'none'));
 
 /**
- * Lays joints by rule at every place without one, and anew where nothing has been drilled; a joint with a hole in it is
+ * Lays joints on the webs by rule at every place without one, and anew where nothing has been drilled; a joint with a hole in it is
  * kept as it is. Stages go on opening the joints whose names stay, and forget the others.
  */
 export function layAnew(model: Model, rule: JointRule = ruleOf(model), at?: { readonly station: string; readonly end: 'front' | 'rear' }): Edit {
   const here = (j: { station: string; end: string }): boolean => at === undefined || (j.station === at.station && j.end === at.end);
-  const kept = model.joints.filter((j) => !here(j) || drilledAt(j));
-  const fresh = layJoints(model, rule).filter((j) => here(j) && !kept.some((k) => k.station === j.station && k.end === j.end));
+  const onWeb = (j: Joint): boolean => (j.on ?? 'web') === 'web';
+  const kept = model.joints.filter((j) => !onWeb(j) || !here(j) || drilledAt(j));
+  const fresh = layJoints(model, rule).filter((j) => here(j) && !kept.some((k) => onWeb(k) && k.station === j.station && k.end === j.end));
   const order = new Map(model.stations.map((s, i) => [s.id, i]));
   const joints = [...kept, ...fresh].sort((a, b) => (order.get(a.station) ?? 0) - (order.get(b.station) ?? 0) || (a.end === b.end ? 0 : a.end === 'front' ? -1 : 1));
   const ids = new Set(joints.map((j) => j.id));

@@ -6,13 +6,13 @@ import type { Changes, Column, Row, Table } from './tables.ts';
 
 /* Spars, the strips in their caps, and the sheets everything is made of. */
 
-type Ends = Omit<Strip, 'id' | 'sheet' | 'caps'>;
+type End = 'to' | `from`;
 /** What the file calls the two ends of a length of metal. */
-const ENDS = { inboard: `from`, outboard: `to` } as const satisfies Record<string, keyof Ends>;
+const ENDS = { inboard: `from`, outboard: `to` } as const satisfies Record<string, End>;
 
 const isSpar = (row: string): row is SparName => row === 'front' || row === 'rear';
 
-function sparField(key: 'sheet' | 'opens' | 'radius' | keyof Ends): Pick<Column, 'read' | 'write'> {
+function sparField(key: 'sheet' | 'opens' | 'radius' | End): Pick<Column, 'read' | 'write'> {
   return {
     read: (m, row) => (isSpar(row) ? m.spars[row]?.[key] : undefined),
     write: (m, changes) => {

@@ -88,7 +88,11 @@ export function readAnswer(q: StartQuestion, text: string, bare: 'mm' | 'in'): {
   }
   if (q.kind === 'length') {
     const read = parseLength(typed, bare);
-    return read.ok ? { ok: true, value: read.value } : read;
+    if (!read.ok) return read;
+    // No sheet is .025 mm thick: a bare number too small for millimetres and right in inches was said in inches.
+    const inInches = read.value * 25.4;
+    const meant = read.bareUnit && bare === 'mm' && q.least !== undefined && q.most !== undefined && read.value > 0 && read.value < q.least && inInches >= q.least && inInches <= q.most;
+    return { ok: true, value: meant ? Math.round(inInches * 1e6) / 1e6 : read.value };
   }
   if (typed === '') return { ok: true, value: [] };
   const cells = /[;\n\t]|,\s/.test(typed) ? typed.split(/[;\n\t]+|,\s+/) : typed.split(/\s+(?=[-+\d.])/);

@@ -37,7 +37,8 @@ export function aboutPlaces(usual: { first: number; span: number; ribs: number }
   };
 }
 
-const tip = (tapered: boolean, x: StartQuestion, usual: number): StartQuestion[] => (tapered ? [{ ...x, ask: `${x.ask.replace(/\?$/, '')}, at the root?` }, { ...x, id: `${x.id}Tip`, ask: 'And at the tip?', usual }] : [x]);
+/** A size asked at the root and, where the start tapers, at the tip. */
+const tip = (tapered: boolean, x: StartQuestion, usual: number, ask: string): StartQuestion[] => (tapered ? [{ ...x, ask: `${x.ask.replace(/\?$/, '')}, at the root?` }, { ...x, id: `${x.id}Tip`, ask, usual }] : [x]);
 
 export interface SparUsual { readonly sheet: number; readonly depth: readonly [number, number]; readonly cap: number; readonly opens: 'aft' | 'forward' }
 
@@ -47,7 +48,7 @@ export function aboutSpar(which: 'front' | 'rear', usual: SparUsual, options: { 
     : [['forward', 'forward: rib ends nest in it'], ['aft', 'aft: rib ends butt on its flat side']] as const;
   const all = [
     sheet(`${which}Sheet`, 'What sheet is it bent from?', usual.sheet, `${which}-sheet`),
-    ...tip(options.tapered, q(`${which}Depth`, 'length', 'How deep is it over the caps?', 'The spar’s own drawing, or its section.', usual.depth[0], `${which}-depth`, { least: 30, most: 400 }), usual.depth[1]),
+    ...tip(options.tapered, q(`${which}Depth`, 'length', 'How deep is it over the caps?', 'The spar’s own drawing, or its section.', usual.depth[0], `${which}-depth`, { least: 30, most: 400 }), usual.depth[1], `And how deep at the tip?`),
     q(`${which}Opens`, 'choice', 'Which way does the channel open?', 'The section on the drawing: the side the caps point to. Rib ends nest between the caps on that side.', usual.opens, `${which}-opens`, { choices: ways }),
     q(`${which}Cap`, 'length', 'How wide are its caps?', 'Web face to free edge, on its section.', usual.cap, `${which}-cap`, { least: 12, most: 60 }),
     more(q(`${which}Radius`, 'length', 'How large is its inside bend radius?', 'A note near the section. Zero takes one that is easy on the alloy.', 0, 'bend', { least: 0, most: 10 })),
@@ -62,8 +63,8 @@ export function aboutChord(usual: { webs: readonly [number, number]; nose: reado
     : ['How far do the ribs reach behind the spar?', 'From the forward face of the web to the rear end of the ribs.'];
   return {
     name: 'Fore and aft', questions: [
-      ...tip(tapered, q('webs', 'length', ask, where, usual.webs[0], 'webs', { least: 60, most: 2000 }), usual.webs[1]),
-      ...tip(tapered, q('nose', 'length', 'How far does the nose stand ahead of the front web?', 'The nose rib’s drawing: tail flange face to nose point.', usual.nose[0], 'nose', { least: 30, most: 600 }), usual.nose[1]),
+      ...tip(tapered, q('webs', 'length', ask, where, usual.webs[0], 'webs', { least: 60, most: 2000 }), usual.webs[1], usual.rear ? 'And from web to web at the tip?' : 'And how far behind the spar at the tip?'),
+      ...tip(tapered, q('nose', 'length', 'How far does the nose stand ahead of the front web?', 'The nose rib’s drawing: tail flange face to nose point.', usual.nose[0], 'nose', { least: 30, most: 600 }), usual.nose[1], 'And how far does it stand ahead at the tip?'),
       more(q('profile', 'text', 'What shape is the nose?', 'A four-digit section by its name, such as 0012, or ellipse. Coordinates can be pasted afterwards.', 'ellipse', 'profile')),
       more(q('chord', 'length', 'How long is the whole chord, at the root?', 'Leading edge to trailing edge: where the spar cuts the section.', Math.round((usual.webs[0] + usual.nose[0]) * 1.4), 'chord', { least: 100, most: 4000, when: (a) => /^\d{4}$/.test(word(a, 'profile')) })),
     ],
@@ -80,7 +81,7 @@ export function aboutRibs(usual: { main: number; nose: number; tip: number; skin
       { ...sheet('tipSheet', 'And the end ribs?', usual.tip, 'tip'), when: whole },
       ...(options.rear ? [q('registered', 'choice', 'What sets the end ribs fore and aft?', 'Where the end rib is dimensioned from: its rear end on the rear web, or a clip on the front spar. It decides what moves their noses.', 'rear', 'registered', { choices: [['rear', 'their rear end, on the rear web'], ['front', 'a clip on the front spar']], when: whole })] : []),
       more(q('clip', 'length', 'How far ahead of the front web is the clip’s hole?', 'The clip’s drawing.', 12, 'registered', { least: 4, most: 28, when: (a) => whole(a) && (!options.rear || word(a, 'registered') === 'front') })),
-      sheet('skinSheet', 'What sheet is the skin?', usual.skin, 'skin'),
+      more(sheet('skinSheet', 'What sheet is the skin?', usual.skin, 'skin')),
       q('easeHeight', 'length', 'How much lower is a rib end than the room between the caps?', 'Rib end height against clear height. Zero if they are drawn equal.', 0.1, 'ease-height', { least: 0, most: 0.2 }),
       q('easeLength', 'length', 'How much shorter is a main rib than the room between the webs?', 'Rib length against web to web less the sheets between.', 0, 'ease-length', { least: 0, most: 0.3 }),
       q('doubler', 'choice', 'Does the drawing put a channel doubler at the front of every main rib?', 'The rib’s end view: one more channel between rib and spar.', 'no', 'doubler', { choices: [['no', 'no'], ['yes', 'yes']] }),
@@ -95,10 +96,10 @@ export function aboutRibs(usual: { main: number; nose: number; tip: number; skin
 export function aboutRivets(usual: { front: number; rear: number }, rear: boolean): StartGroup {
   return {
     name: 'Rivets through the webs', questions: [
-      more(q('rivet', 'choice', 'Which rivet is used nearly everywhere?', 'The rivet list.', '3.175', 'rivets', { choices: [['2.38125', '3/32 in'], ['3.175', '1/8 in'], ['3.96875', '5/32 in'], ['4.7625', '3/16 in']] })),
-      more(q('pitch', 'length', 'How far apart are they in a row?', 'Hole to hole.', 20, 'rivets', { least: 10, most: 60 })),
       more(q('rowFront', 'count', 'How many in a row at the front web?', 'The rib’s end view. Fewer are laid where the end is too low for them.', usual.front, 'rivets', { least: 2, most: 20 })),
       ...(rear ? [more(q('rowRear', 'count', 'And at the rear web?', 'The same, at the rear.', usual.rear, 'rivets', { least: 2, most: 20 }))] : []),
+      more(q('rivet', 'choice', 'Which rivet is used nearly everywhere?', 'The rivet list.', '3.175', 'rivets', { choices: [['2.38125', '3/32 in'], ['3.175', '1/8 in'], ['3.96875', '5/32 in'], ['4.7625', '3/16 in']] })),
+      more(q('pitch', 'length', 'How far apart are they in a row?', 'Hole to hole.', 20, 'rivets', { least: 10, most: 60 })),
     ],
   };
 }

@@ -24,6 +24,7 @@ import { Labels, type LayLabels } from './Labels.tsx';
 import type { Moves } from './metal.ts';
 import { Picture } from './Picture.tsx';
 import { boxOf, type Hit, hitAt } from './pick.ts';
+import { RibGrip, type RibHold } from './RibGrip.tsx';
 import { type ShownPart, type ShownSolids, type SolidsStatus, useSolids } from './useSolids.ts';
 
 export interface BenchProps {
@@ -52,6 +53,8 @@ export interface BenchProps {
   /** Places along the span at the left and right edge of the canvas, in the views that have the span across; else null. */
   onSpan?(m: { y0: number; y1: number } | null): void;
   onStatus?(s: SolidsStatus): void;
+  /** What the chosen rib may be slid to along its spars, where it may. */
+  readonly ribHold?: RibHold | undefined;
   /** The plane of the cut was dragged to a place along the span. */
   onCut?(y: number): void;
 }
@@ -133,6 +136,7 @@ export function Bench(props: BenchProps) {
   const lay = useRef<LayLabels>(null);
   const laySizes = useRef<LaySizes>(null);
   const layGrip = useRef<LayGrip>(null);
+  const layRib = useRef<LayGrip>(null);
   const wake = useRef<() => void>(() => undefined);
   const eye = useRef<{ camera: OrthographicCamera; size: { width: number; height: number } } | null>(null);
   const near = useRef<string | null>(null);
@@ -158,7 +162,7 @@ export function Bench(props: BenchProps) {
         blade.normal.y = side < 0 ? 1 : -1;
         blade.constant = -blade.normal.y * y;
       }
-      lay.current?.(camera, size, { taken: [...(layGrip.current?.(camera, size) ?? []), ...(laySizes.current?.(camera, size) ?? [])], gone });
+      lay.current?.(camera, size, { taken: [...(layGrip.current?.(camera, size) ?? []), ...(layRib.current?.(camera, size) ?? []), ...(laySizes.current?.(camera, size) ?? [])], gone });
       if (inTest() && root.current) {
         root.current.dataset.drawn = String(++drawn.current);
         const { calls, triangles, lines } = gpu.current?.info.render ?? { calls: 0, triangles: 0, lines: 0 };
@@ -302,6 +306,7 @@ export function Bench(props: BenchProps) {
       {sizes.length > 0 && <CutSizes sizes={sizes} light={light} lay={laySizes} onChanged={onChanged} />}
       {parts.length > 0 && <Labels labels={labels} outline={points} chosen={finding} light={light} lay={lay} onPick={onLabel} onChanged={onChanged} />}
       {plane !== null && cut !== null && view !== 'along' && parts.length > 0 && <CutGrip y={plane} bounds={framed} light={light} lay={layGrip} onMove={(y) => onCut?.(y)} onChanged={onChanged} />}
+      {props.ribHold && plane === null && apart === 0 && view !== 'along' && parts.length > 0 && <RibGrip key={props.ribHold.station} hold={props.ribHold} bounds={scene.bounds} light={light} lay={layRib} onChanged={onChanged} />}
       {hint && (
         <div
           aria-hidden="true"

@@ -2,17 +2,25 @@ import './build.css';
 import { type ComponentType, useEffect } from 'react';
 import { useApp } from '../../store.ts';
 import { type SheetName, useDesk } from './desk.ts';
+import { CompareSheet } from './Compare.tsx';
 import { PaperLine } from './Grid.tsx';
+import { LimitsSheet } from './Limits.tsx';
+import { ShapesSheet } from './Shapes.tsx';
 import { JointsSheet, RibsSheet, SparsSheet, StagesSheet, StationsSheet } from './Sheets.tsx';
 import { StartSheet } from './Start.tsx';
+import { StockSheet } from './Stock.tsx';
 
 /** The sheets of Build, in the order a drawing is read. */
 export const SHEET_NAMES: readonly { readonly id: Exclude<SheetName, 'start'>; readonly name: string; readonly says: string; readonly Show: ComponentType }[] = [
   { id: 'stations', name: 'stations', says: 'where each rib stands, and the spars there', Show: StationsSheet },
   { id: 'spars', name: 'spars and sheets', says: 'which way they open, their bends, strips, sheet', Show: SparsSheet },
   { id: 'ribs', name: 'ribs and pieces', says: 'every part’s sizes, common ones once', Show: RibsSheet },
+  { id: 'shapes', name: 'shapes', says: 'the section the noses are bent to', Show: ShapesSheet },
   { id: 'joints', name: 'joints and holes', says: 'rows, rivets, what is drilled', Show: JointsSheet },
   { id: 'stages', name: 'order', says: 'what comes in when', Show: StagesSheet },
+  { id: 'limits', name: 'limits', says: 'what fits and what must be acted on, and who says so', Show: LimitsSheet },
+  { id: 'stock', name: 'on hand', says: 'sheets, shims, packs, drills, rivets', Show: StockSheet },
+  { id: 'compare', name: 'compare', says: 'with the other hand, an earlier self, a file', Show: CompareSheet },
 ];
 
 /** The wide sheet under the rail, while Build is asked: one table of the panel at a time. The skeleton stays above it. */

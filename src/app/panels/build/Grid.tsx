@@ -56,6 +56,8 @@ export function Grid({ table, keeps = false, common = false, tools, onRemove }: 
   const columns = useMemo(() => table.columns(model), [table, model]);
   const [sort, setSort] = useState<{ column: string; way: 1 | -1 } | null>(null);
   const [all, showAll] = useState(false);
+  /** Counts up to take the same cell in hand afresh. */
+  const [again, setAgain] = useState(0);
   const [from, setFrom] = useState<string | null>(null);
   const [said, say] = useState<readonly Said[]>([]);
   const [pasted, setPasted] = useState<{ places: readonly number[]; rows: readonly string[] } | null>(null);
@@ -81,14 +83,21 @@ export function Grid({ table, keeps = false, common = false, tools, onRemove }: 
     if (at !== undefined && at !== null && useApp.getState().station !== at) useApp.getState().choose(at);
   };
   const writable = columns.filter((c) => c.write);
+  const settle = () => { if (cell) setAgain((n) => n + 1); };
   const step = (down: number, across: number, more = false) => {
     if (!cell) return;
-    const [r, c] = [cell.row === COMMON ? -1 : order.indexOf(cell.row), writable.findIndex((x) => x.id === cell.column)];
-    let [nr, nc] = [r + down, c + across];
-    if (nc >= writable.length) [nr, nc] = [nr + 1, 0];
-    if (nc < 0) [nr, nc] = [nr - 1, writable.length - 1];
     const low = common && rows.length > 1 ? -1 : 0;
-    nr = Math.min(Math.max(nr, low), Math.min(order.length, all ? order.length : MOST_ROWS) - 1);
+    const high = (all ? order.length : Math.min(order.length, MOST_ROWS)) - 1;
+    const can = (r: number, c: Column): boolean => (r < 0 ? commonOf(c, model, plain) !== undefined : c.read(model, order[r]!) !== undefined);
+    let [nr, nc] = [cell.row === COMMON ? -1 : order.indexOf(cell.row), writable.findIndex((x) => x.id === cell.column)];
+    // Cells that a row does not have are stepped over; at the edge of the table the cell in hand stays.
+    for (let tries = 0; tries < (high + 2) * writable.length; tries++) {
+      [nr, nc] = [nr + down, nc + across];
+      if (nc >= writable.length) [nr, nc] = [nr + 1, 0];
+      if (nc < 0) [nr, nc] = [nr - 1, writable.length - 1];
+      if (nr < low || nr > high) return settle();
+      if (can(nr, writable[nc]!)) break;
+    }
     go(nr < 0 ? COMMON : order[nr]!, writable[nc]!.id, more);
   };
   const changes = (list: readonly Change[], name: string) => {
@@ -154,7 +163,7 @@ export function Grid({ table, keeps = false, common = false, tools, onRemove }: 
                 <th scope="row" className="grid-name" title="A value most of them share. Changing it changes all that have it; the others keep their own.">in common</th>
                 {columns.map((c) => {
                   const shared = sharedBy.get(c.id);
-                  return <CellBox key={c.id} table={table} column={c} row={COMMON} name="all in common" value={shared?.value} inHand={cell?.row === COMMON && cell.column === c.id} fixed={!c.write || !shared} note={shared ? (shared.exceptions.size > 0 ? `${shared.exceptions.size} differ` : '') : 'varies'} onGo={go} onStep={step}
+                  return <CellBox key={c.id} table={table} column={c} row={COMMON} name="all in common" value={shared?.value} inHand={cell?.row === COMMON && cell.column === c.id} again={again} fixed={!c.write || !shared} note={shared ? (shared.exceptions.size > 0 ? `${shared.exceptions.size} differ` : '') : 'varies'} onGo={go} onStep={step}
                     make={(value) => setCells(table, model, setCommon(c, model, rows, value), `changed the common ${c.name} of ${table.name}`)} wrap={keeps && fits ? withFit : undefined} />;
                 })}
               </tr>
@@ -167,7 +176,7 @@ export function Grid({ table, keeps = false, common = false, tools, onRemove }: 
                   const shared = sharedBy.get(c.id);
                   const key = c.size?.(r.id);
                   const wrong = key === undefined ? undefined : faults.get(key);
-                  return <CellBox key={c.id} table={table} column={c} row={r.id} name={r.name} value={value} inHand={cell?.row === r.id && cell.column === c.id} chosen={chosen.length > 1 && cell?.column === c.id && chosen.includes(r.id)} fixed={!c.write || value === undefined} other={shared !== undefined && shared.exceptions.has(r.id)} wrong={wrong && (wrong.station === null || r.station === null || wrong.station === r.station) ? wrong : undefined}
+                  return <CellBox key={c.id} table={table} column={c} row={r.id} name={r.name} value={value} inHand={cell?.row === r.id && cell.column === c.id} again={again} chosen={chosen.length > 1 && cell?.column === c.id && chosen.includes(r.id)} fixed={!c.write || value === undefined} other={shared !== undefined && shared.exceptions.has(r.id)} wrong={wrong && (wrong.station === null || r.station === null || wrong.station === r.station) ? wrong : undefined}
                     refused={said.find((s) => s.row === r.id && s.column === c.id)?.sentence} onGo={go} onStep={step} make={(v) => setCells(table, model, [{ row: r.id, column: c.id, value: v }])} wrap={keeps && fits ? withFit : undefined} />;
                 })}
               </tr>
@@ -202,6 +211,7 @@ interface CellProps {
   readonly name: string;
   readonly value: number | string | undefined;
   readonly inHand: boolean;
+  readonly again: number;
   readonly chosen?: boolean;
   readonly fixed: boolean;
   /** Differs from what most have. */
@@ -221,7 +231,7 @@ function CellBox(props: CellProps) {
   const label = `${column.name} of ${name}`;
   const kind = column.kind === 'length' || column.kind === 'angle' || column.kind === 'count' || column.kind === 'number' ? 'number' : 'words';
   const text = cellText(column, model, value);
-  if (inHand && !fixed) return <td className={`cell ${kind} in-hand`} aria-selected="true"><CellEdit {...props} label={label} /></td>;
+  if (inHand && !fixed) return <td className={`cell ${kind} in-hand`} aria-selected="true"><CellEdit key={props.again} {...props} label={label} /></td>;
   return (
     <td className={`cell ${kind}${fixed ? ' fixed' : ''}${chosen ? ' chosen' : ''}${other ? ' other' : ''}${refused ? ' bad' : ''}`} aria-selected={chosen}>
       <button type="button" disabled={fixed} aria-label={`${label}, ${text === '' ? 'none' : text}${wrong ? `; on paper: ${wrong.sentence}` : ''}`} title={wrong?.sentence ?? refused}

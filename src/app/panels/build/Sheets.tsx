@@ -16,12 +16,18 @@ import { Grid } from './Grid.tsx';
 
 const faultsOf = (faults: readonly { sentence: string }[]): string => faults.map((f) => f.sentence).join(' ');
 
+/** A bare number too small to be millimetres of this was said in inches. */
+function understood(text: string, units: 'mm' | 'in', least = 0): ReturnType<typeof parseLength> {
+  const read = parseLength(text, units);
+  return read.ok && read.bareUnit && read.value > 0 && read.value < least ? parseLength(text, 'in') : read;
+}
+
 /** A length typed to add something by it. */
-function AddByLength({ ask, usual, verb, onAdd }: { ask: string; usual: string; verb: string; onAdd: (mm: number) => readonly { sentence: string }[] }) {
+function AddByLength({ ask, usual, verb, least, onAdd }: { ask: string; usual: string; verb: string; least?: number; onAdd: (mm: number) => readonly { sentence: string }[] }) {
   const model = useApp((s) => s.model);
   const [text, setText] = useState('');
   const [fault, setFault] = useState('');
-  const read = text.trim() === '' ? null : parseLength(text, model.units);
+  const read = text.trim() === '' ? null : understood(text, model.units, least);
   const add = (e: FormEvent) => {
     e.preventDefault();
     if (!read) return;
@@ -127,7 +133,7 @@ export function SparsSheet() {
     <div className="side-by-side">
       <section><h2>Spars</h2><Grid table={SPARS} /></section>
       <section><h2>Strips in the caps</h2><Grid table={STRIPS} tools={<button type="button" className="quiet" onClick={() => edit(addStrip('front', model.sheets[model.sheets.length - 1]!.id))}>Put a strip in the front caps</button>} /></section>
-      <section><h2>Sheets</h2><Grid table={SHEETS} tools={<AddByLength ask="Another sheet, thick" usual="0.040 in" verb="Add a sheet" onAdd={(t) => edit(addSheet(model, t))} />} /></section>
+      <section><h2>Sheets</h2><Grid table={SHEETS} tools={<AddByLength ask="Another sheet, thick" usual="0.040 in" verb="Add a sheet" least={0.3} onAdd={(t) => edit(addSheet(model, t))} />} /></section>
     </div>
   );
 }

@@ -51,7 +51,7 @@ function Question({ q, start, read, doubt }: { q: StartQuestion; start: Start; r
   const running = q.kind === 'places' && Array.isArray(value) ? runningFrom(value as readonly number[]) : undefined;
   const own = typed[q.id] !== undefined;
   return (
-    <div className={`ask${chosen === q.id ? ' in-hand' : ''}`}>
+    <div className={`ask${chosen === q.id ? ' in-hand' : ''}${q.kind === 'places' || (q.kind === 'choice' && (q.choices?.length ?? 0) > 3) ? ' wide' : ''}`}>
       <label htmlFor={q.kind === 'choice' && (q.choices?.length ?? 0) <= 3 ? undefined : id} id={`${id}-name`}>{q.ask}</label>
       {q.kind === 'choice' ? (
         (q.choices?.length ?? 0) <= 3 ? (
@@ -69,7 +69,7 @@ function Question({ q, start, read, doubt }: { q: StartQuestion; start: Start; r
           onFocus={(e) => { set({ question: q.id }); e.target.select(); }} onChange={(e) => put(e.target.value)} />
       )}
       <p id={`${id}-note`} className={wrong ? 'refused' : 'small'} role={wrong ? 'alert' : undefined}>
-        {wrong ?? (chosen === q.id ? `${q.where}${q.kind === 'length' && typeof value === 'number' ? ` ${echo(value)}.` : ''}` : '')}
+        {wrong ?? ''}
         {running && <button type="button" className="quiet" onClick={() => put(written(q, running, units))}>These look like distances from rib to rib: add them up to running ones</button>}
       </p>
     </div>
@@ -118,7 +118,8 @@ function Questions({ start }: { start: Start }) {
   const shown = last.current ?? (startPanel(start, {}) as { model: Model }).model;
   const doubts = new Map(made.ok ? [] : made.doubts.map((d) => [d.id, d.sentence]));
   const asked = new Set(askedBy(start, read.answers).map((q) => q.id));
-  const points = start.groups.flatMap((g) => g.questions).find((q) => q.id === question)?.points ?? null;
+  const inHand = start.groups.flatMap((g) => g.questions).find((q) => q.id === question);
+  const points = inHand?.points ?? null;
   const wrong = Object.keys(read.faults).filter((id) => asked.has(id)).length + doubts.size;
   const off = made.ok ? onPaper(made.model).filter((f) => f.verdict !== 'fits') : [];
   const build = () => {
@@ -131,7 +132,10 @@ function Questions({ start }: { start: Start }) {
   const list = (qs: readonly StartQuestion[]) => qs.filter((q) => asked.has(q.id)).map((q) => <Question key={q.id} q={q} start={start} read={read} doubt={doubts.get(q.id)} />);
   return (
     <>
-      <div className="start-bench"><StartDrawing model={shown} points={points} /></div>
+      <div className="start-bench">
+        <StartDrawing model={shown} points={points} />
+        <p className="start-where" role="status">{inHand ? <><b>{inHand.where}</b>{inHand.kind === 'length' && typeof read.answers[inHand.id] === 'number' ? ` You have ${echo(read.answers[inHand.id] as number)}.` : ''}</> : 'Tap a question: the drawing points at what it asks for, and here it says where to find it.'}</p>
+      </div>
       <form className="start-questions" aria-label={start.name} onSubmit={(e) => { e.preventDefault(); build(); }}>
         <div className="card-head"><h1>{start.name}</h1><button type="button" className="icon" aria-label="Choose another start" onClick={() => set({ start: null })}>✕</button></div>
         {start.groups.map((g) => {
@@ -141,14 +145,14 @@ function Questions({ start }: { start: Start }) {
             <fieldset key={g.name}>
               <legend>{g.name}</legend>
               {list(few)}
-              {folded.length > 0 && <details open={folded.some((q) => doubts.has(q.id)) || undefined}><summary>More: {folded.map((q) => q.ask.replace(/^(How|What|Which|And) |\?$/g, '').toLowerCase()).slice(0, 2).join('; ')}{folded.length > 2 ? '…' : ''}</summary>{list(folded)}</details>}
+              {folded.length > 0 && <details open={folded.some((q) => doubts.has(q.id)) || undefined} onToggle={(e) => { if (e.newState === 'open') e.currentTarget.querySelector<HTMLElement>('input, select')?.focus({ preventScroll: true }); }}><summary>More: {folded.map((q) => q.ask.replace(/^(How|What|Which|And) |\?$/g, '').toLowerCase()).slice(0, 2).join('; ')}{folded.length > 2 ? '…' : ''}</summary>{list(folded)}</details>}
             </fieldset>
           );
         })}
         <div className="start-foot">
           <p className={wrong > 0 ? 'refused' : 'small'} role="status">{wrong > 0 ? `${wrong === 1 ? 'One answer needs' : `${wrong} answers need`} another look.` : off.length > 0 ? `On paper: ${off[0]!.sentence}` : `${shown.ribs.length} ribs, ${shown.joints.reduce((n, j) => n + j.holes.length, 0)} holes. On paper everything fits.`}</p>
           <button type="submit" className="take" disabled={wrong > 0}>Lay it on the bench</button>
-          <p className="small">The panel on the bench now is kept: undo brings it back.</p>
+          <p className="small">The panel there now is kept: undo brings it back.</p>
         </div>
       </form>
     </>
