@@ -16,6 +16,8 @@ const LONGEST_TEXT = 200_000;
 const MOST_POINTS = 2000;
 const FEWEST_POINTS = 7;
 const MOST_FAULTS = 20;
+/** How far off its chord line a point of a section may lie, in chords; a circle's is a half. */
+const HIGHEST = 0.6;
 
 interface Row { readonly x: number; readonly y: number; readonly line: number; readonly afterGap: boolean }
 interface Table { readonly title: string; readonly rows: readonly Row[]; readonly faults: CoordinateFault[] }
@@ -130,6 +132,10 @@ function shapeFaults(profile: Profile, path: readonly Row[]): CoordinateFault[] 
       faults.push(at(row.line, `Line ${row.line} turns back, from x ${before.x} to ${row.x}, on its way along one surface; check the order of the points there.`));
     }
   });
+  const chord = Math.max(...path.map((r) => r.x)) - Math.min(...path.map((r) => r.x));
+  for (const { y, line } of path) {
+    if (Math.abs(y) > HIGHEST * chord) faults.push(at(line, `Line ${line} is ${Math.abs(y)} ${y > 0 ? 'above' : 'below'} a chord of ${chord}, more than any section is; check the decimal point there.`));
+  }
   if (faults.length > 0) return faults;
   if (Math.abs(signedArea(profile.points)) < 1e-4) return [at(1, 'The outline has no thickness; check that y is in the same measure as x and that both surfaces are listed.')];
   for (const { x, y, line } of path.slice(0, profile.nose)) {
