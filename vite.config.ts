@@ -30,12 +30,16 @@ self.addEventListener('fetch', (e) => {
 });
 `;
 
+/** What the page may do: run and load its own files and nothing else; no script in the page, no code made from text but WASM. */
+const POLICY = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self' 'unsafe-inline'; img-src 'self' blob: data:; font-src 'self'; connect-src 'self'; worker-src 'self'; manifest-src 'self'; frame-src 'self' blob:; base-uri 'none'; form-action 'none'";
+
 /** Adds the icons, the manifest and the keeper to a build; the page itself only links them, without a script of its own. */
 function offline(): Plugin {
   return {
     name: 'offline',
     apply: 'build',
     transformIndexHtml: () => [
+      { tag: 'meta', injectTo: 'head-prepend', attrs: { 'http-equiv': 'Content-Security-Policy', content: POLICY } },
       { tag: 'link', injectTo: 'head', attrs: { rel: 'icon', href: './icon.svg', type: 'image/svg+xml' } },
       { tag: 'link', injectTo: 'head', attrs: { rel: 'manifest', href: './manifest.webmanifest' } },
     ],

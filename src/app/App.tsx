@@ -1,7 +1,6 @@
 import { lazy, Suspense, useCallback, useEffect, useMemo, useState } from 'react';
 import { checksOf } from '../checks/answer.ts';
 import { checkAll, worstFirst } from '../checks/checkAll.ts';
-import { BuildSheet } from './panels/build/BuildSheet.tsx';
 import { useRibHold } from './panels/build/useRibHold.ts';
 import { Card } from './panels/Card.tsx';
 import { TryBar } from './panels/CureTry.tsx';
@@ -16,6 +15,7 @@ import { useApp, type ViewName } from './store.ts';
 import { useShownFindings, useShownModel, useTried } from './trying.ts';
 import { touchedParts } from '../remedies/facts.ts';
 
+const BuildSheet = lazy(() => import('./panels/build/BuildSheet.tsx').then((m) => ({ default: m.BuildSheet })));
 const Bench = lazy(() => import('./view3d/Bench.tsx').then((m) => ({ default: m.Bench })));
 
 const VIEWS: readonly { readonly id: ViewName; readonly name: string; readonly key: string }[] = [
@@ -136,6 +136,7 @@ function useKeys(): void {
 
 export function App() {
   const theme = useApp((s) => s.theme);
+  const question = useApp((s) => s.question);
   const [span, setSpan] = useState<{ y0: number; y1: number } | null>(null);
   const [dropping, setDropping] = useState(false);
   useKeys();
@@ -159,7 +160,7 @@ export function App() {
       <BenchArea onSpan={setSpan} />
       <Rail span={span} />
       <Card />
-      <BuildSheet />
+      {question === 'build' && <Suspense fallback={null}><BuildSheet /></Suspense>}
       <Refused />
       <NotKept />
     </div>

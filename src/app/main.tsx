@@ -1,5 +1,6 @@
 import { createRoot } from 'react-dom/client';
 import { App } from './App.tsx';
+import { loadAnswers } from './panels/useAnswer.ts';
 import { startKeeping } from './keeping.ts';
 import { keepPlans } from './plansKept.ts';
 import { useApp } from './store.ts';
@@ -21,4 +22,7 @@ function keepOffline(): void {
   if (import.meta.env.MODE === 'production' && 'serviceWorker' in navigator) void navigator.serviceWorker.register('./sw.js').catch(() => undefined);
 }
 
-void start().then(keepOffline);
+void start().then(() => {
+  keepOffline();
+  setTimeout(() => void loadAnswers(), 1500); // once the bench is on its way
+});

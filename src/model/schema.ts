@@ -10,6 +10,9 @@ import { parseLength } from '../units.ts';
 /** How many of each a file may hold: far more than any panel has. */
 export const MOST = { stations: 20_000, ribs: 60_000, doublers: 60_000, brackets: 1000, joints: 60_000, stages: 200, instruments: 100, readings: 400_000, ticks: 400_000, log: 400_000, decisions: 2000, limits: 100, sheets: 100 } as const;
 
+// Never makes code from text, which a strict content policy forbids.
+z.config({ jitless: true });
+
 const DESCRIBE_LENGTH = { anyOf: [{ type: 'number' }, { type: 'string' }] };
 
 function showFound(v: unknown): string {

@@ -4,20 +4,10 @@ import { CAUTION } from '../../checks/report.ts';
 import { type Bay, skeletonOf } from '../../parts/skeleton.ts';
 import { formatAngle, formatLength } from '../../units.ts';
 import { useApp, useFindings } from '../store.ts';
-import type { Answers } from './answers.ts';
-import { BUILD } from './BuildAnswer.tsx';
-import { CURE } from './CureAnswer.tsx';
-import { DRILL } from './DrillAnswer.tsx';
 import { FindingDetail, firstThing } from './Findings.tsx';
-import { FIT } from './FitAnswer.tsx';
-import { HELPER } from './HelperAnswer.tsx';
-import { MEASURE } from './MeasureAnswer.tsx';
 import { MeasureCard } from './MeasureCard.tsx';
 import { longQuestion } from './Questions.tsx';
-import { TRUE } from './TrueAnswer.tsx';
-
-/** The card's answer to each question. */
-const ANSWERS: Answers = { build: BUILD, measure: MEASURE, fit: FIT, cure: CURE, drill: DRILL, true: TRUE, helper: HELPER };
+import { useAnswer } from './useAnswer.ts';
 
 function Caution() {
   return (
@@ -33,8 +23,10 @@ function PanelCard() {
   const question = useApp((s) => s.question);
   const model = useApp((s) => s.model);
   const findings = useFindings();
-  const { headline, lead, Whole } = ANSWERS[question];
+  const answer = useAnswer(question);
   const asked = findings.filter((f) => checksOf(question).includes(f.check));
+  if (!answer) return <p className="question" role="status">{longQuestion(question)}</p>;
+  const { headline, lead, Whole } = answer;
   const worst = groupsOf(asked)[0]?.worst;
   const first = lead ? lead(model) : worst ? firstThing(worst) : null;
   return (
@@ -54,7 +46,7 @@ function StationCard({ bay }: { bay: Bay }) {
   const question = useApp((s) => s.question);
   const choose = useApp((s) => s.choose);
   const { bays } = skeletonOf(model);
-  const { Station } = ANSWERS[question];
+  const Station = useAnswer(question)?.Station;
   const { id, y, washout } = bay.station;
   const step = (by: number) => {
     const next = bays[bay.index + by];
@@ -69,7 +61,7 @@ function StationCard({ bay }: { bay: Bay }) {
         <button type="button" className="icon" aria-label="Station after" disabled={bay.index === bays.length - 1} onClick={() => step(1)}>▸</button>
         <button type="button" className="icon" aria-label="Back to the whole panel" onClick={() => choose(null)}>✕</button>
       </div>
-      <Station bay={bay} />
+      {Station && <Station bay={bay} />}
     </>
   );
 }
@@ -91,8 +83,8 @@ function WholeFinding() {
   const finding = useApp((s) => s.finding);
   const choose = useApp((s) => s.choose);
   const open = useFindings().find((f) => f.id === finding);
+  const Extra = useAnswer(question)?.Finding;
   if (!open) return null;
-  const Extra = ANSWERS[question].Finding;
   return (
     <>
       <div className="card-head"><h1>The whole panel</h1><button type="button" className="icon" aria-label="Back to the whole panel" onClick={() => choose(null)}>✕</button></div>

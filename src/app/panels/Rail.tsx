@@ -74,49 +74,51 @@ export function Rail({ span }: { span: { y0: number; y1: number } | null }) {
     if (next) choose(next.id);
   };
   return (
-    <div
-      ref={box}
-      className="rail"
-      role="listbox"
-      aria-label="Stations along the span"
-      aria-activedescendant={chosen ? `rail-${chosen}` : undefined}
-      tabIndex={0}
-      onKeyDown={(e) => {
-        if (e.key === 'ArrowRight') step(1);
-        else if (e.key === 'ArrowLeft') step(-1);
-        else if (e.key === 'Escape') choose(null);
-        else return;
-        e.preventDefault();
-      }}
-    >
-      <svg width={width} height={HEIGHT} role="presentation">
-        <line x1={at(first)} x2={at(last)} y1="22" y2="22" className="hair" />
-        {columns.map((c, i) => {
-          const x = at(c.y);
-          const worst = worstOf(c.cells);
-          const shown = few ? (worst ? [worst] : []) : fitting(c.cells, wide * ROWS);
-          const label = `${c.id}: ${c.cells.map((k) => `${k.name} ${verdictWord(k.verdict)}`).join(', ') || 'nothing asked here'}`;
-          const half = Math.max(9, Math.min(closest, wide * CELL + 14) / 2 - 1);
-          const named = !few || c.id === chosen || i % Math.ceil(26 / Math.max(1, closest)) === 0;
-          return (
-            <g key={c.id} id={`rail-${c.id}`} role="option" aria-selected={c.id === chosen} aria-label={label} className={c.id === chosen ? 'column chosen' : 'column'} onClick={() => choose(c.id === chosen ? null : c.id)}>
-              <title>{label}</title>
-              <rect x={x - half} y="1" width={2 * half} height={HEIGHT - 2} className="column-box" />
-              <line x1={x} x2={x} y1="18" y2="26" className="ink-line" />
-              {named && <text x={x} y="14" textAnchor="middle">{c.id}</text>}
-              {shown.map((k, n) => {
-                const row = Math.floor(n / wide);
-                const inRow = Math.min(wide, shown.length - row * wide);
-                return (
-                  <g key={k.name} className={k.verdict} transform={`translate(${x - (inRow * CELL) / 2 + (n % wide) * CELL + 1.5} ${31 + row * CELL})`}>
-                    <MarkShape verdict={k.verdict} drawing={k.drawing} />
-                  </g>
-                );
-              })}
-            </g>
-          );
-        })}
-      </svg>
-    </div>
+    <nav className="landmark" aria-label="Along the span">
+      <div
+        ref={box}
+        className="rail"
+        role="listbox"
+        aria-label="Stations along the span"
+        aria-activedescendant={chosen ? `rail-${chosen}` : undefined}
+        tabIndex={0}
+        onKeyDown={(e) => {
+          if (e.key === 'ArrowRight') step(1);
+          else if (e.key === 'ArrowLeft') step(-1);
+          else if (e.key === 'Escape') choose(null);
+          else return;
+          e.preventDefault();
+        }}
+      >
+        <svg width={width} height={HEIGHT} role="presentation">
+          <line x1={at(first)} x2={at(last)} y1="22" y2="22" className="hair" />
+          {columns.map((c, i) => {
+            const x = at(c.y);
+            const worst = worstOf(c.cells);
+            const shown = few ? (worst ? [worst] : []) : fitting(c.cells, wide * ROWS);
+            const label = `${c.id}: ${c.cells.map((k) => `${k.name} ${verdictWord(k.verdict)}`).join(', ') || 'nothing asked here'}`;
+            const half = Math.max(9, Math.min(closest, wide * CELL + 14) / 2 - 1);
+            const named = !few || c.id === chosen || i % Math.ceil(26 / Math.max(1, closest)) === 0;
+            return (
+              <g key={c.id} id={`rail-${c.id}`} role="option" aria-selected={c.id === chosen} aria-label={label} className={c.id === chosen ? 'column chosen' : 'column'} onClick={() => choose(c.id === chosen ? null : c.id)}>
+                <title>{label}</title>
+                <rect x={x - half} y="1" width={2 * half} height={HEIGHT - 2} className="column-box" />
+                <line x1={x} x2={x} y1="18" y2="26" className="ink-line" />
+                {named && <text x={x} y="14" textAnchor="middle">{c.id}</text>}
+                {shown.map((k, n) => {
+                  const row = Math.floor(n / wide);
+                  const inRow = Math.min(wide, shown.length - row * wide);
+                  return (
+                    <g key={k.name} className={k.verdict} transform={`translate(${x - (inRow * CELL) / 2 + (n % wide) * CELL + 1.5} ${31 + row * CELL})`}>
+                      <MarkShape verdict={k.verdict} drawing={k.drawing} />
+                    </g>
+                  );
+                })}
+              </g>
+            );
+          })}
+        </svg>
+      </div>
+    </nav>
   );
 }

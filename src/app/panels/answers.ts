@@ -1,5 +1,4 @@
 import type { ComponentType } from 'react';
-import type { Question } from '../../checks/answer.ts';
 import type { Finding } from '../../checks/finding.ts';
 import type { Model } from '../../model/schema.ts';
 import type { Bay } from '../../parts/skeleton.ts';
@@ -14,5 +13,3 @@ export interface Answer {
   readonly Station: ComponentType<{ bay: Bay }>;
   readonly Finding?: ComponentType<{ finding: Finding }>;
 }
-
-export type Answers = Readonly<Record<Question, Answer>>;

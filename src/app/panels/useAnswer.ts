@@ -1,0 +1,38 @@
+import { useEffect, useState } from 'react';
+import type { Question } from '../../checks/answer.ts';
+import type { Answer } from './answers.ts';
+import { FIT } from './FitAnswer.tsx';
+
+/** Each question's answer, loaded when it is first asked; the first screen's is there from the start. */
+const LOAD: Readonly<Record<Question, () => Promise<Answer>>> = {
+  build: () => import('./BuildAnswer.tsx').then((m) => m.BUILD),
+  measure: () => import('./MeasureAnswer.tsx').then((m) => m.MEASURE),
+  fit: () => Promise.resolve(FIT),
+  cure: () => import('./CureAnswer.tsx').then((m) => m.CURE),
+  drill: () => import('./DrillAnswer.tsx').then((m) => m.DRILL),
+  true: () => import('./TrueAnswer.tsx').then((m) => m.TRUE),
+  helper: () => import('./HelperAnswer.tsx').then((m) => m.HELPER),
+};
+
+const loaded = new Map<Question, Answer>([['fit', FIT]]);
+
+async function load(question: Question): Promise<void> {
+  if (!loaded.has(question)) loaded.set(question, await LOAD[question]());
+}
+
+/** The answer to a question, or null for the moment it takes to load. */
+export function useAnswer(question: Question): Answer | null {
+  const [, again] = useState(0);
+  const answer = loaded.get(question);
+  useEffect(() => {
+    let here = true;
+    if (!answer) void load(question).then(() => here && again((n) => n + 1));
+    return () => { here = false; };
+  }, [question, answer]);
+  return answer ?? null;
+}
+
+/** Loads the other answers one after another, once the first screen is there. */
+export async function loadAnswers(): Promise<void> {
+  for (const question of Object.keys(LOAD) as Question[]) await load(question);
+}

@@ -1,0 +1,128 @@
+import AxeBuilder from '@axe-core/playwright';
+import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { openApp, type OpenApp } from './open-app.ts';
+
+/*
+ * For everyone: a general reference library for accessibility finds nothing on any screen, in light and dark, wide and narrow;
+ * the whole main job goes by keyboard alone; nothing is wider than the screen at 200 %; nothing is asked of the network.
+ */
+
+let app: OpenApp;
+beforeAll(async () => {
+  app = await openApp();
+}, 120_000);
+afterAll(() => app.close());
+
+const QUESTIONS = ['Build', 'Measure', 'Fit', 'Cure', 'Drill', 'True', 'Helper'] as const;
+
+/** What the library finds, as one line a fault. */
+async function faultsOn(page: Page): Promise<string[]> {
+  const found = await new AxeBuilder({ page }).analyze();
+  return found.violations.flatMap((v) => v.nodes.slice(0, 3).map((n) => `${v.id}: ${n.target.join(' ')}: ${n.failureSummary?.split('\n')[1]?.trim() ?? v.help}`));
+}
+
+const ask = async (page: Page, question: string): Promise<void> => {
+  await page.getByRole('navigation', { name: 'Questions' }).getByRole('button', { name: question, exact: true }).click();
+  await page.waitForTimeout(400);
+};
+
+describe('axe finds nothing', () => {
+  it.each(['light', 'dark'] as const)('on any question, whole and at a station, %s', async (colorScheme) => {
+    const { page } = await app.page({ flat: true, colorScheme });
+    const faults: string[] = [];
+    for (const question of QUESTIONS) {
+      await ask(page, question);
+      faults.push(...(await faultsOn(page)).map((f) => `${question}: ${f}`));
+      await page.locator('#rail-S6').click();
+      await page.waitForTimeout(400);
+      faults.push(...(await faultsOn(page)).map((f) => `${question} S6: ${f}`));
+      await page.keyboard.press('Escape');
+    }
+    expect(faults).toEqual([]);
+    await page.context().close();
+  }, 240_000);
+
+  it('on a phone, on the panel menu and on a refused file', async () => {
+    const { page } = await app.page({ flat: true, viewport: { width: 390, height: 844 } });
+    const faults = await faultsOn(page);
+    await page.getByRole('button', { name: /^narrow tail/ }).click();
+    await page.waitForTimeout(300);
+    faults.push(...await faultsOn(page));
+    await page.keyboard.press('Escape');
+    await page.locator('input[type=file]').first().setInputFiles({ name: 'broken.json', mimeType: 'application/json', buffer: Buffer.from('{ "format"') });
+    await page.getByRole('alertdialog').waitFor();
+    faults.push(...await faultsOn(page));
+    expect(faults).toEqual([]);
+    await page.context().close();
+  }, 120_000);
+});
+
+describe('narrow and large', () => {
+  it.each<[number, string]>([[640, 'as at 200 %'], [390, 'a phone'], [820, 'a tablet upright']])('%i px wide (%s): no question is wider than the screen', { timeout: 120_000 }, async (width, _) => {
+    const { page } = await app.page({ flat: true, viewport: { width, height: 800 } });
+    for (const question of QUESTIONS) {
+      await ask(page, question);
+      expect(await page.evaluate(() => document.documentElement.scrollWidth), question).toBeLessThanOrEqual(width);
+    }
+    await page.context().close();
+  });
+});
+
+describe('by keyboard alone', () => {
+  it('finds what binds, reads a new size in, takes it back, and gets to the other questions', async () => {
+    const { page } = await app.page({ flat: true });
+    const tabTo = async (name: RegExp): Promise<void> => {
+      for (let i = 0; i < 120; i++) {
+        await page.keyboard.press('Tab');
+        const here = await page.evaluate(() => {
+          const e = document.activeElement;
+          return `${e?.getAttribute('aria-label') ?? ''} ${e?.textContent ?? ''}`.trim();
+        });
+        if (name.test(here)) return;
+      }
+      throw new Error(`${name} is never reached by Tab`);
+    };
+    await tabTo(/^The span|stations/i).catch(() => undefined);
+    await page.locator('#rail-S2').waitFor();
+    await page.evaluate(() => (document.querySelector('[role=listbox]') as HTMLElement | null)?.focus());
+    for (let i = 0; i < 8 && !(await page.getByRole('heading', { name: /^Station S2/ }).isVisible()); i++) await page.keyboard.press('ArrowRight');
+    await page.getByRole('heading', { name: /^Station S2/ }).waitFor();
+    await tabTo(/^Change the height of M2, front end/);
+    await page.keyboard.press('Enter');
+    await page.keyboard.type('83.02');
+    await page.keyboard.press('Enter');
+    await page.getByText('M2 front end is loose between the caps by 0.01 mm').first().waitFor();
+    await page.keyboard.press('Control+z');
+    await page.getByText(/M2 front end binds/).first().waitFor();
+    await tabTo(/^Drill$/);
+    await page.keyboard.press('Enter');
+    await page.locator('.questions button[aria-current]').filter({ hasText: 'Drill' }).waitFor();
+    await page.keyboard.press('Escape');
+    await page.getByText('May I drill?').first().waitFor();
+    await page.context().close();
+  }, 120_000);
+});
+
+describe('the strict policy', () => {
+  it('is in the page, allows no script in it and none made from text, and nothing breaks it', async () => {
+    const { page, errors } = await app.page({ flat: true });
+    const policy = await page.locator('meta[http-equiv="Content-Security-Policy"]').getAttribute('content');
+    expect(policy).toMatch(/default-src 'none'; script-src 'self' 'wasm-unsafe-eval';/);
+    expect(await page.locator('script:not([src])').count()).toBe(0);
+    const asked: string[] = [];
+    page.on('request', (r) => asked.push(r.url()));
+    for (const question of QUESTIONS) await ask(page, question);
+    const broke = await page.evaluate(() => {
+      const s = document.createElement('script');
+      s.textContent = 'window.broke = true';
+      document.body.append(s);
+      return (window as unknown as { broke?: boolean }).broke === true;
+    });
+    expect(broke).toBe(false);
+    const own = new URL(app.url).origin;
+    expect(asked.filter((u) => !u.startsWith(own) && !/^(blob|data):/.test(u))).toEqual([]);
+    expect(errors.filter((e) => !e.includes("Executing inline script violates"))).toEqual([]);
+    await page.context().close();
+  }, 60_000);
+});
