@@ -1,4 +1,5 @@
 import { DIRECTION_NUMBERS } from './directionNumbers.ts';
+import { quantile } from './normal.ts';
 
 /*
  * Points for sampling all sizes together: each size's causes (its own error, and those it shares) are one dimension each.
@@ -81,25 +82,56 @@ function randomInto(out: Int32Array, n: number, seed: number, dimension: number,
 /** The unit value of a 32-bit point, in the middle of its cell: never 0 or 1. */
 const CELL = 1 / 4294967296;
 
+/** Cells of the inverse for each halving of the distance to the nearer end. */
+const CELLS = 64;
+const HALVINGS = 26;
+
 /**
- * Normal values of 32-bit points, in place of the points: P. Acklam's approximation of the inverse, relative error below
- * 1.2e-9, written out for speed.
+ * The normal inverse as cubics, four figures a cell. A point's distance to the nearer end, in 2⁻³², plus 64, is cut into 64
+ * cells for each halving; in each the cubic meets value and slope of the inverse (Wichura's AS 241) at both ends. Off it
+ * by less than 4e-9 anywhere, and without a branch.
  */
-function normalInto(out: Float64Array, offset: number, points: Int32Array, n: number): void {
-  for (let i = 0; i < n; i++) {
-    const p = ((points[i]! >>> 0) + 0.5) * CELL;
-    const q = p - 0.5;
-    if (q < 0.47575 && q > -0.47575) {
-      const r = q * q;
-      out[offset + i] = ((((((-3.969683028665376e1 * r + 2.209460984245205e2) * r - 2.759285104469687e2) * r + 1.38357751867269e2) * r - 3.066479806614716e1) * r + 2.506628277459239) * q)
-        / (((((-5.447609879822406e1 * r + 1.615858368580409e2) * r - 1.556989798598866e2) * r + 6.680131188771972e1) * r - 1.328068155288572e1) * r + 1);
-    } else {
-      const r = Math.sqrt(-2 * Math.log(q < 0 ? p : 1 - p));
-      const z = (((((-7.784894002430293e-3 * r - 3.223964580411365e-1) * r - 2.400758277161838) * r - 2.549732539343734) * r + 4.374664141464968) * r + 2.938163982698783)
-        / ((((7.784695709041462e-3 * r + 3.224671290700398e-1) * r + 2.445134137142996) * r + 3.754408661907416) * r + 1);
-      out[offset + i] = q < 0 ? z : -z;
+function inverseTable(): Float64Array {
+  const t = new Float64Array(HALVINGS * CELLS * 4);
+  const at = (distance: number): { z: number; slope: number } => {
+    const z = -quantile((distance - CELLS + 0.5) * CELL);
+    return { z, slope: -CELL * Math.sqrt(2 * Math.PI) * Math.exp((z * z) / 2) };
+  };
+  for (let w = 0; w < HALVINGS; w++) {
+    // The last halving holds only the very middle.
+    for (let c = 0; c < (w === HALVINGS - 1 ? 1 : CELLS); c++) {
+      const h = 2 ** w;
+      const [a, b] = [at((CELLS + c) * h), at((CELLS + c + 1) * h)];
+      const rise = (b.z - a.z) / h;
+      t.set([(a.slope + b.slope - 2 * rise) / (h * h), (3 * rise - 2 * a.slope - b.slope) / h, a.slope, a.z], (w * CELLS + c) * 4);
     }
   }
+  return t;
+}
+
+/** The table, for whoever draws points elsewhere. */
+export const INVERSE: Float64Array = inverseTable();
+
+/** Normal values of 32-bit points. */
+function normalInto(out: Float64Array, offset: number, points: Int32Array, n: number): void {
+  const t = INVERSE;
+  for (let i = 0; i < n; i++) {
+    const k = points[i]!;
+    const side = k >> 31;
+    const d = ((k ^ side) + CELLS) | 0;
+    const w = 25 - Math.clz32(d);
+    const at = ((w << 6) | ((d >>> w) & 63)) << 2;
+    const u = d & ((1 << w) - 1);
+    const z = ((t[at]! * u + t[at + 1]!) * u + t[at + 2]!) * u + t[at + 3]!;
+    out[offset + i] = z * (-1 - 2 * side);
+  }
+}
+
+/** Normal values of some 32-bit points, read as unsigned: the middle of 2³² equal cells. */
+export function normalsOf(points: Int32Array): Float64Array {
+  const out = new Float64Array(points.length);
+  normalInto(out, 0, points, points.length);
+  return out;
 }
 
 /** Even values of standard deviation 1, ±√3, of 32-bit points. */

@@ -31,19 +31,14 @@ static void random_into(uint32_t *out, int n, uint32_t seed, uint32_t d0, uint32
   }
 }
 
-static void normal_into(double *out, const uint32_t *points, int n) {
+static void normal_into(double *out, const uint32_t *points, int n, const double *t) {
   for (int i = 0; i < n; i++) {
-    double p = (points[i] + 0.5) * (1.0 / 4294967296.0), q = p - 0.5;
-    if (q < 0.47575 && q > -0.47575) {
-      double r = q * q;
-      out[i] = ((((((-3.969683028665376e1 * r + 2.209460984245205e2) * r - 2.759285104469687e2) * r + 1.38357751867269e2) * r - 3.066479806614716e1) * r + 2.506628277459239) * q)
-        / (((((-5.447609879822406e1 * r + 1.615858368580409e2) * r - 1.556989798598866e2) * r + 6.680131188771972e1) * r - 1.328068155288572e1) * r + 1);
-    } else {
-      double r = sqrt(-2 * log(q < 0 ? p : 1 - p));
-      double z = (((((-7.784894002430293e-3 * r - 3.223964580411365e-1) * r - 2.400758277161838) * r - 2.549732539343734) * r + 4.374664141464968) * r + 2.938163982698783)
-        / ((((7.784695709041462e-3 * r + 3.224671290700398e-1) * r + 2.445134137142996) * r + 3.754408661907416) * r + 1);
-      out[i] = q < 0 ? z : -z;
-    }
+    int32_t k = (int32_t)points[i], side = k >> 31;
+    uint32_t d = (uint32_t)(k ^ side) + 64;
+    int w = 25 - __builtin_clz(d);
+    const double *c = t + ((((uint32_t)w << 6) | ((d >> w) & 63)) << 2);
+    double u = (int32_t)(d & ((1u << w) - 1));
+    out[i] = (((c[0] * u + c[1]) * u + c[2]) * u + c[3]) * (-1 - 2 * side);
   }
 }
 
@@ -61,51 +56,73 @@ static void *take(FILE *f, size_t bytes) {
 int main(int argc, char **argv) {
   FILE *f = argc > 1 ? fopen(argv[1], "rb") : 0;
   if (!f) return 1;
-  int32_t *h = take(f, 8 * 4);
-  int causes = h[0], rows = h[1], nnz = h[2], findings = h[3], sobol = h[4], blocks = h[5], replicates = h[6];
+  int32_t *h = take(f, 10 * 4);
+  int causes = h[0], rows = h[1], nnz = h[2], findings = h[3], dimensions = h[4], blocks = h[5], replicates = h[6], clusters = h[8], table = h[9];
   uint32_t seed = (uint32_t)h[7];
-  uint32_t *v = take(f, (size_t)sobol * 32 * 4);
-  int32_t *even = take(f, (size_t)causes * 4), *start = take(f, (size_t)(rows + 1) * 4), *cause = take(f, (size_t)nnz * 4), *row = take(f, (size_t)findings * 4);
-  if ((8 + sobol * 32 + causes + rows + 1 + nnz + findings) % 2) free(take(f, 4));
-  double *weight = take(f, (size_t)nnz * 8), *base = take(f, (size_t)rows * 8), *bounds = take(f, (size_t)findings * 32);
+  uint32_t *v = take(f, (size_t)dimensions * 32 * 4);
+  int32_t *even = take(f, (size_t)causes * 4), *dimension = take(f, (size_t)causes * 4), *start = take(f, (size_t)(rows + 1) * 4), *split = take(f, (size_t)rows * 4);
+  int32_t *cause = take(f, (size_t)nnz * 4), *row = take(f, (size_t)findings * 4), *order = take(f, (size_t)findings * 4), *group = take(f, (size_t)(clusters + 1) * 4);
+  if ((10 + dimensions * 32 + 2 * causes + 2 * rows + 1 + nnz + 2 * findings + clusters + 1) % 2) free(take(f, 4));
+  double *weight = take(f, (size_t)nnz * 8), *base = take(f, (size_t)rows * 8), *bounds = take(f, (size_t)findings * 32), *inverse = take(f, (size_t)table * 8);
   double *z = malloc((size_t)causes * BLOCK * 8), value[BLOCK];
   uint32_t points[BLOCK];
-  double least = 1e99;
-  long beyond = 0, clear = 0, all = 0;
-  for (int go = 0; go < 5; go++) {
+  double least = 1e99, goes = 0, fit = 0;
+  long beyond = 0, outside = 0;
+  for (int go = 0; go < 3; go++) {
     struct timespec t0, t1;
     clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &t0);
-    beyond = clear = all = 0;
+    beyond = outside = 0;
+    goes = fit = 0;
     for (int k = 0; k < blocks * replicates; k++) {
       uint32_t own = mixed(seed, k / blocks + 1), from = (uint32_t)(k % blocks) * BLOCK;
       for (int c = 0; c < causes; c++) {
-        if (c < sobol) sobol_into(points, BLOCK, v + 32 * c, from, mixed(own, c));
+        if (dimension[c] >= 0) sobol_into(points, BLOCK, v + 32 * dimension[c], from, mixed(own, c));
         else random_into(points, BLOCK, own, c, from);
         if (even[c]) even_into(z + (size_t)c * BLOCK, points, BLOCK);
-        else normal_into(z + (size_t)c * BLOCK, points, BLOCK);
+        else normal_into(z + (size_t)c * BLOCK, points, BLOCK, inverse);
       }
-      uint8_t beyond_any[BLOCK] = {0}, outside_any[BLOCK] = {0};
-      for (int o = 0; o < findings; o++) {
-        int r = row[o];
-        for (int i = 0; i < BLOCK; i++) value[i] = base[r];
-        for (int j = start[r]; j < start[r + 1]; j++) {
-          const double *x = z + (size_t)cause[j] * BLOCK, w = weight[j];
-          for (int i = 0; i < BLOCK; i++) value[i] += w * x[i];
+      double all = 1, allFit = 1;
+      uint8_t act[BLOCK] = {0}, fits[BLOCK] = {0};
+      for (int g = 0; g <= clusters; g++) {
+        int to = g < clusters ? group[g + 1] : findings;
+        for (int q = group[g]; q < to; q++) {
+          int o = order[q], r = row[o];
+          double held = 0;
+          for (int j = split[r]; j < start[r + 1]; j++) held += weight[j] * z[(size_t)cause[j] * BLOCK];
+          for (int i = 0; i < BLOCK; i++) value[i] = base[r];
+          for (int j = start[r]; j < split[r]; j++) {
+            const double *x = z + (size_t)cause[j] * BLOCK, w = weight[j];
+            for (int i = 0; i < BLOCK; i++) value[i] += w * x[i];
+          }
+          double a0 = bounds[4 * o] - 1e-9, a1 = bounds[4 * o + 1] + 1e-9, f0 = bounds[4 * o + 2] - 1e-9, f1 = bounds[4 * o + 3] + 1e-9;
+          if (g < clusters) for (int i = 0; i < BLOCK; i++) {
+            act[i] |= value[i] < a0 - held || value[i] > a1 - held;
+            fits[i] |= value[i] < f0 - held || value[i] > f1 - held;
+          }
+          for (int j = split[r]; j < start[r + 1]; j++) {
+            const double *x = z + (size_t)cause[j] * BLOCK, w = weight[j];
+            for (int i = 0; i < BLOCK; i++) value[i] += w * x[i];
+          }
+          for (int i = 0; i < BLOCK; i++) {
+            beyond += value[i] < a0 || value[i] > a1;
+            outside += value[i] < f0 || value[i] > f1;
+          }
         }
-        double a0 = bounds[4 * o] - 1e-9, a1 = bounds[4 * o + 1] + 1e-9, f0 = bounds[4 * o + 2] - 1e-9, f1 = bounds[4 * o + 3] + 1e-9;
-        for (int i = 0; i < BLOCK; i++) {
-          uint8_t b = value[i] < a0 || value[i] > a1, u = value[i] < f0 || value[i] > f1;
-          beyond += b;
-          beyond_any[i] |= b;
-          outside_any[i] |= u;
-        }
+        if (g == clusters) break;
+        int a = 0, b = 0;
+        for (int i = 0; i < BLOCK; i++) { a += act[i]; b += fits[i]; }
+        memset(act, 0, BLOCK);
+        memset(fits, 0, BLOCK);
+        all *= 1 - a / (double)BLOCK;
+        allFit *= 1 - b / (double)BLOCK;
       }
-      for (int i = 0; i < BLOCK; i++) { clear += !beyond_any[i]; all += !outside_any[i]; }
+      goes += all * BLOCK;
+      fit += allFit * BLOCK;
     }
     clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &t1);
     double ms = (t1.tv_sec - t0.tv_sec) * 1e3 + (t1.tv_nsec - t0.tv_nsec) / 1e6;
     if (ms < least) least = ms;
   }
-  printf("%.3f %ld %ld %ld\n", least, beyond, clear, all);
+  printf("%.3f %ld %ld %.9f %.9f\n", least, beyond, outside, goes, fit);
   return 0;
 }

@@ -1,12 +1,13 @@
 import { spawnSync } from 'node:child_process';
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { Worker } from 'node:worker_threads';
-import { BLOCK, directions, SOBOL_DIMENSIONS } from '../../src/chains/sampling.ts';
+import { BLOCK, directions, INVERSE } from '../../src/chains/sampling.ts';
 import { merged, sampleAnswer, sampled, type SampleOptions, type Tally } from '../../src/checks/jointSample.ts';
 import { samplePlan, type SamplePlan, rearranged } from '../../src/checks/samplePlan.ts';
+import { build } from 'vite';
 import { parseModel } from '../../src/model/parse.ts';
 import type { Model } from '../../src/model/schema.ts';
 import { repeated } from './repeat.ts';
@@ -53,45 +54,90 @@ const least = (runs: number, job: () => void): number => {
   return best;
 };
 
-/** Milliseconds and counts of the C twin, or undefined where there is no compiler. */
-function inC(plan: SamplePlan, options: Required<Pick<SampleOptions, 'seed' | 'points' | 'replicates'>>): { ms: number; counts: number[] } | undefined {
+/** The C twin, compiled and given a plan; each call runs it three times and gives the least milliseconds and the counts. Undefined where there is no compiler. */
+function inC(plan: SamplePlan, options: Required<Pick<SampleOptions, 'seed' | 'points' | 'replicates'>>): { run: () => { ms: number; counts: number[] }; close: () => void } | undefined {
   const folder = mkdtempSync(join(tmpdir(), 'sampling-'));
-  try {
-    const program = join(folder, 'sampling');
-    if (spawnSync('cc', ['-O3', '-o', program, fileURLToPath(new URL('./sampling.c', import.meta.url)), '-lm']).status !== 0) return undefined;
-    const { causes, sums } = plan;
-    const sobol = Math.min(causes.count, SOBOL_DIMENSIONS);
-    const rows = Int32Array.from(plan.steps, (s) => (s.kind === 'sum' ? s.row : 0));
-    const ints = [Int32Array.of(causes.count, sums.outputs, sums.cause.length, plan.ids.length, sobol, Math.ceil(options.points / BLOCK), options.replicates, options.seed), directions(sobol), Int32Array.from(causes.rectangular), sums.start, sums.cause, rows];
-    const words = ints.reduce((n, a) => n + a.length, 0);
-    if (words % 2) ints.push(Int32Array.of(0));
-    const bytes = [...ints, sums.weight, sums.base, plan.bounds].map((a) => Buffer.from(a.buffer, a.byteOffset, a.byteLength));
-    writeFileSync(join(folder, 'plan'), Buffer.concat(bytes));
+  const close = (): void => rmSync(folder, { recursive: true, force: true });
+  const program = join(folder, 'sampling');
+  if (spawnSync('cc', ['-O3', '-o', program, fileURLToPath(new URL('./sampling.c', import.meta.url)), '-lm']).status !== 0) {
+    close();
+    return undefined;
+  }
+  const { causes, sums, clusters } = plan;
+  const dimension = causes.dimension ?? new Int32Array(causes.count);
+  const dimensions = Math.max(...dimension) + 1;
+  const rows = Int32Array.from(plan.steps, (s) => (s.kind === 'sum' ? s.row : 0));
+  const ints = [
+    Int32Array.of(causes.count, sums.outputs, sums.cause.length, plan.ids.length, dimensions, Math.ceil(options.points / BLOCK), options.replicates, options.seed, clusters.start.length - 1, INVERSE.length),
+    directions(dimensions), Int32Array.from(causes.rectangular), dimension, sums.start, clusters.split, sums.cause, rows, clusters.order, clusters.start,
+  ];
+  if (ints.reduce((n, a) => n + a.length, 0) % 2) ints.push(Int32Array.of(0));
+  const bytes = [...ints, sums.weight, sums.base, plan.bounds, INVERSE].map((a) => Buffer.from(a.buffer, a.byteOffset, a.byteLength));
+  writeFileSync(join(folder, 'plan'), Buffer.concat(bytes));
+  const run = (): { ms: number; counts: number[] } => {
     const done = spawnSync(program, [join(folder, 'plan')], { encoding: 'utf8' });
-    if (done.status !== 0) return undefined;
+    if (done.status !== 0) throw new Error('the C twin failed');
     const [ms, ...counts] = done.stdout.trim().split(' ').map(Number) as [number, ...number[]];
     return { ms, counts };
-  } finally {
+  };
+  return { run, close };
+}
+
+/** The same run in Chromium, by a worker of a page of its own; undefined where there is no browser. */
+async function inChromium(plan: SamplePlan, options: SampleOptions): Promise<{ run: () => Promise<number>; close: () => Promise<void> } | undefined> {
+  const folder = mkdtempSync(join(tmpdir(), 'sampling-page-'));
+  try {
+    const { chromium } = await import('playwright-core');
+    const { findBrowser, FLAGS } = await import('../browser/find-browser.ts');
+    const file = fileURLToPath(new URL('../../src/checks/jointSample.ts', import.meta.url));
+    await build({ configFile: false, logLevel: 'error', build: { outDir: folder, minify: true, target: 'es2022', lib: { entry: file, formats: ['iife'], name: 'engine', fileName: 'sampling' } } });
+    const code = readFileSync(join(folder, readdirSync(folder).find((f) => /^sampling/.test(f))!), 'utf8');
+    const browser = await chromium.launch({ executablePath: await findBrowser(), args: FLAGS });
+    const page = await browser.newPage();
+    const text = JSON.stringify(plan, (_, v: unknown) => (v instanceof Float64Array || v instanceof Int32Array || v instanceof Uint8Array ? { typed: v.constructor.name, values: Array.from(v, String) } : v));
+    // Everything goes in as text: a page that got functions would get this file's own build of them.
+    const body = `${code}
+      const made = { Float64Array, Int32Array, Uint8Array };
+      const plan = JSON.parse(${JSON.stringify(text)}, (k, v) => (v && v.typed ? made[v.typed].from(v.values, Number) : v));
+      onmessage = () => {
+        const t = performance.now();
+        const g = engine.sampled(plan, ${JSON.stringify(options)});
+        let s = g.next();
+        while (!s.done) s = g.next();
+        postMessage(performance.now() - t);
+      };`;
+    await page.evaluate(`window.worker = new Worker(URL.createObjectURL(new Blob([${JSON.stringify(body)}], { type: 'text/javascript' }))); 0`);
+    const once = 'new Promise((done, fail) => { worker.onmessage = (e) => done(e.data); worker.onerror = (e) => fail(new Error(e.message)); worker.postMessage(0); })';
+    return { run: () => page.evaluate<number>(once), close: async () => { await browser.close(); rmSync(folder, { recursive: true, force: true }); } };
+  } catch (e) {
     rmSync(folder, { recursive: true, force: true });
+    console.log(`not in Chromium: ${e instanceof Error ? e.message.split('\n')[0] : String(e)}`);
+    return undefined;
   }
 }
 
-async function shared(plan: SamplePlan, options: SampleOptions, parts: number): Promise<{ ms: number; tally: Tally }> {
+const median = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[values.length >> 1]!;
+
+/** A run shared by workers: least milliseconds by the clock, and of processor time of all threads together, which says what they would do with a core each. */
+async function shared(plan: SamplePlan, options: SampleOptions, parts: number): Promise<{ ms: number; busy: number; tally: Tally }> {
   // A worker reads TypeScript only after the loader is registered in it.
   const start = `import('tsx/esm/api').then(({ register }) => { register(); return import(${JSON.stringify(new URL('./samplingWorker.ts', import.meta.url).href)}); });`;
   const workers = Array.from({ length: parts }, () => new Worker(start, { eval: true }));
   const ask = <T>(w: Worker, message: unknown): Promise<T> => new Promise((done, fail) => { w.once('message', done); w.once('error', fail); w.postMessage(message); });
   try {
     await Promise.all(workers.map((w) => ask(w, { plan, options: undefined })));
-    let ms = Number.POSITIVE_INFINITY;
+    let [ms, busy] = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
     let tally: Tally | undefined;
     for (let go = 0; go < 5; go++) {
       const t = performance.now();
+      const used = process.cpuUsage();
       const tallies = await Promise.all(workers.map((w, part) => ask<Tally>(w, { options: { ...options, share: { part, parts } } })));
       tally = merged(tallies);
       ms = Math.min(ms, performance.now() - t);
+      const { user, system } = process.cpuUsage(used);
+      busy = Math.min(busy, (user + system) / 1000);
     }
-    return { ms, tally: tally! };
+    return { ms, busy, tally: tally! };
   } finally {
     await Promise.all(workers.map((w) => w.terminate()));
   }
@@ -174,18 +220,36 @@ export async function samplingBench(): Promise<void> {
   const plan = sumsOnly(whole);
   const options = { seed: 4, points: 4096, replicates: 4, histograms: false };
   const samples = options.points * options.replicates;
-  let tally = run(plan, options);
-  const here = least(7, () => { tally = run(plan, options); });
   console.log(`\njoint sampling, 80 stations: ${plan.causes.count} causes (${plan.beyondTable} past the Sobol table), ${plan.ids.length} plain sums, ${samples} samples`);
-  console.log(`Node, one thread: ${here.toFixed(0)} ms`);
+  // Rounds by turns, so that what else the machine does weighs on all alike.
+  let tally = run(plan, options);
   const c = inC(plan, options);
+  const page = await inChromium(plan, options);
+  if (page) for (let warm = 0; warm < 3; warm++) await page.run();
+  const [nodeMs, cMs, pageMs]: [number[], number[], number[]] = [[], [], []];
+  let counts: number[] = [];
+  for (let round = 0; round < 7; round++) {
+    nodeMs.push(least(3, () => { tally = run(plan, options); }));
+    if (c) {
+      const twin = c.run();
+      cMs.push(twin.ms);
+      counts = twin.counts;
+    }
+    // The page's own clock runs on while others work: its least of three stands for it.
+    if (page) pageMs.push(Math.min(await page.run(), await page.run(), await page.run()));
+  }
+  c?.close();
+  await page?.close();
+  const over = (ms: readonly number[]): string => `${median(ms).toFixed(0)} ms${cMs.length > 0 ? `, ${median(ms.map((v, i) => v / cMs[i]!)).toFixed(2)} times C (aim: at most 1.5)` : ''}`;
+  console.log(`Node, one thread: ${over(nodeMs)}`);
+  if (page) console.log(`Chromium, one worker, warm, by the clock: ${over(pageMs)}`);
   if (c) {
-    const same = [sum(tally.beyond), sum(tally.noneBeyond), sum(tally.allFit)];
-    const off = Math.max(...same.map((v, i) => Math.abs(v - c.counts[i]!)));
-    console.log(`C, -O3: ${c.ms.toFixed(0)} ms; Node is ${(here / c.ms).toFixed(2)} times C (aim: at most 1.5); counts ${off === 0 ? 'the same' : `differ by ${off} of ${same[0]}`}`);
+    const same = [sum(tally.beyond), sum(tally.outside), sum(tally.noneBeyond), sum(tally.allFit)];
+    const off = Math.max(...same.map((v, i) => Math.abs(v - counts[i]!)));
+    console.log(`C, -O3: ${median(cMs).toFixed(0)} ms; counts ${off < 1e-3 ? 'the same' : `differ by ${off} of ${same[0]}`}`);
   } else console.log('no C compiler here');
   const [one, two] = [await shared(plan, options, 1), await shared(plan, options, 2)];
-  console.log(`workers: one ${one.ms.toFixed(0)} ms, two ${two.ms.toFixed(0)} ms, ${(one.ms / two.ms).toFixed(2)} times as fast (aim: at least 1.8; a bare loop split in two: ${(await bareThreads()).toFixed(2)}); same counts: ${sum(two.tally.beyond) === sum(tally.beyond)}`);
+  console.log(`workers: one ${one.ms.toFixed(0)} ms, two ${two.ms.toFixed(0)} ms, ${(one.ms / two.ms).toFixed(2)} times as fast (aim: at least 1.8; a bare loop split in two: ${(await bareThreads()).toFixed(2)}); by processor time ${(one.busy / (two.busy / 2)).toFixed(2)} with a core each; same counts: ${sum(two.tally.beyond) === sum(tally.beyond)}`);
   const full = least(2, () => void run(whole, { ...options, histograms: true }));
   console.log(`with holes, seats and histograms: ${full.toFixed(0)} ms; ${sampleAnswer(whole, run(whole, options)).sentence}`);
   toThousandth();

@@ -4,7 +4,8 @@ import { smallestHolding } from '../../src/geometry/circle.ts';
 import { checkAll } from '../../src/checks/checkAll.ts';
 import { circlesOf } from '../../src/checks/holes.ts';
 import { buffersOf, jointSample, merged, sampleAnswer, sampled, type SampleOptions, type Tally } from '../../src/checks/jointSample.ts';
-import { samplePlan } from '../../src/checks/samplePlan.ts';
+import { rearranged, type SamplePlan, samplePlan } from '../../src/checks/samplePlan.ts';
+import { rowsOf } from '../../src/checks/wholeChance.ts';
 import { type Kind, QUANTITIES } from '../../src/model/quantities.ts';
 import type { Model } from '../../src/model/schema.ts';
 import { instrumentUncertainty, sizeBook } from '../../src/model/sizes.ts';
@@ -152,6 +153,69 @@ test('causes that always go together are one dimension, and no spread changes', 
     let v = 0;
     for (let j = plan.sums.start[step.row]!; j < plan.sums.start[step.row + 1]!; j++) v += plan.sums.weight[j]! ** 2;
     expect(Math.sqrt(v), f.id).toBeCloseTo(f.u, 9);
+  });
+});
+
+describe('the chance of the whole as a product over clusters', () => {
+  // Every limit moved to where a given share of the samples is beyond it, so that the whole hangs on all findings at once.
+  const around = (model: Model, share: number): SamplePlan => {
+    const plan = samplePlan(model);
+    const bounds = plan.bounds.slice();
+    const sampledOnce = jointSample(model, { seed: 12, points: 2048 });
+    plan.ids.forEach((id, i) => {
+      const [low, high] = [plan.bins[2 * i]!, plan.bins[2 * i]! + 512 * plan.bins[2 * i + 1]!];
+      const [a, b] = [sampledOnce.quantile(id, share)!, sampledOnce.quantile(id, 1 - share)!];
+      // What hardly moves, or has no normal spread to be seen by, is left free.
+      if (!(b - a > 1e-3) || a <= low || b >= high) bounds.set([-Infinity, Infinity, -Infinity, Infinity], 4 * i);
+      else bounds.set([a, b, a + 0.02 * (b - a), b - 0.02 * (b - a)], 4 * i);
+    });
+    return rearranged(plan, { bounds });
+  };
+  const answer = (plan: SamplePlan, options: SampleOptions) => {
+    const g = sampled(plan, { ...options, histograms: false });
+    for (;;) {
+      const step = g.next();
+      if (step.done) return sampleAnswer(plan, step.value);
+    }
+  };
+
+  // The slow and obvious twin: plain pseudo-random samples, each counted whole.
+  test.each([['narrow-tail', 0.003], ['washed-out-wing', 0.003], ['plain', 0.01]] as const)('is what plain counting finds: %s', { timeout: 180_000 }, (name, share) => {
+    const plan = around(panel(name), share);
+    const product = answer(plan, { seed: 3, points: 4096, replicates: 8 });
+    const plain = answer(plan, { seed: 4, points: 4096, replicates: 8, kind: 'random', whole: 'counted' });
+    for (const of of ['goesTogether', 'allFit', 'rest'] as const) {
+      expect(plain[of].chance, of).toBeGreaterThan(0.02);
+      expect(Math.abs(product[of].chance - plain[of].chance), of).toBeLessThan(4.5 * Math.sqrt((plain[of].chance * (1 - plain[of].chance)) / plain.samples) + 4.5 * product[of].error);
+    }
+  });
+
+  test('clusters share nothing but common errors, and every finding is in one place', () => {
+    const plan = samplePlan(A);
+    const { order, start, split } = plan.clusters;
+    expect([...order].sort((a, b) => a - b)).toEqual([...plan.ids.keys()]);
+    const home = new Map<number, number>();
+    for (let g = 0; g + 1 < start.length; g++) {
+      for (const f of order.subarray(start[g]!, start[g + 1]!)) {
+        for (const row of rowsOf(plan.steps[f]!)) {
+          for (let j = plan.sums.start[row]!; j < split[row]!; j++) {
+            const cause = plan.sums.cause[j]!;
+            expect(home.get(cause) ?? g).toBe(g);
+            home.set(cause, g);
+          }
+        }
+      }
+    }
+    expect(start.length).toBeGreaterThan(10);
+  });
+
+  test('inside one cluster no two causes share a dimension', () => {
+    const { causes, sums, steps, clusters } = samplePlan(A);
+    for (let g = 0; g + 1 < clusters.start.length; g++) {
+      const used = new Set<number>();
+      for (const f of clusters.order.subarray(clusters.start[g]!, clusters.start[g + 1]!)) for (const row of rowsOf(steps[f]!)) for (let j = sums.start[row]!; j < sums.start[row + 1]!; j++) used.add(sums.cause[j]!);
+      expect(new Set([...used].map((k) => causes.dimension![k])).size).toBe(used.size);
+    }
   });
 });
 
