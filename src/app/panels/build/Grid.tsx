@@ -299,6 +299,7 @@ function CellEdit({ column, row, value, onStep, make, wrap, label, refused }: Ce
     setTyped(false);
     setFault('');
     setText(cellEntry(column, useApp.getState().model, column.read(useApp.getState().model, row) ?? value));
+    requestAnimationFrame(() => { if (box.current instanceof HTMLInputElement) box.current.select(); });
   };
   // Left by a tap elsewhere, a value that can be taken is taken.
   const leave = useRef(() => undefined as void);
