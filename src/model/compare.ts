@@ -39,7 +39,7 @@ export function differencesOf(tables: readonly Table[], model: Model, against: M
     for (const r of rows) if (!has.has(r.id)) out.push({ kind: 'part', station: r.station, what: `${r.name}, of ${table.name}`, here: 'there', there: 'not there', by: undefined });
     const own = new Set(rows.map((r) => r.id));
     for (const r of theirs) if (!own.has(r.id)) out.push({ kind: 'part', station: null, what: `${r.name}, of ${table.name}`, here: 'not there', there: 'there', by: undefined });
-    for (const c of table.columns(model)) {
+    for (const c of table.columns(model).filter((x) => x.write)) {
       for (const r of rows) {
         if (!has.has(r.id)) continue;
         const [a, b] = [c.read(model, r.id), c.read(other, r.id)];

@@ -22,16 +22,16 @@ export interface JointRule {
 /** Edge distance a row keeps at its ends, rivet diameters: laid out at 2.5 D (common practice). */
 export const LAY_OUT_EDGE = 2.5;
 
-/** Parts that meet at a station's front or rear web, from the drill side: nose rib or bracket, what lies behind it, web, doublers, main or tip rib. */
+/** Parts that meet at a station's front or rear web, from the drill side: nose rib or the bracket in its place, what lies behind it, web, doublers, main or tip rib. A bracket on the rear web has a row of its own. */
 export function layersAt(model: Model, station: string, end: 'front' | 'rear'): string[] {
   if (!model.spars[end]) return [];
   const here = model.ribs.filter((r) => r.station === station);
   const [main, nose, tip] = (['main', 'nose', 'tip'] as const).map((kind) => here.find((r) => r.kind === kind));
   const onWeb = (part: string | undefined, at: string): string[] => model.doublers.filter((d) => d.part === part && d.end === at && (d.form === 'channel' || d.on === 'web')).map((d) => d.id);
-  const bracket = model.brackets.find((b) => b.station === station && b.spar === end)?.id;
+  const bracket = end === 'front' ? model.brackets.find((b) => b.station === station && b.spar === 'front')?.id : undefined;
   const rib = end === 'rear' ? (main ?? tip) : main;
   const behind = rib ? [...onWeb(rib.id, end), rib.id] : [];
-  const ahead = end === 'front' ? [bracket ?? nose?.id, ...onWeb(nose?.id, 'tail')] : [bracket];
+  const ahead = end === 'front' ? [bracket ?? nose?.id, ...onWeb(nose?.id, 'tail')] : [];
   const layers = [...ahead.filter((p) => p !== undefined), end, ...behind];
   return layers.length < 2 ? [] : layers;
 }
@@ -69,21 +69,38 @@ export function jointAt(model: Model, station: string, end: 'front' | 'rear', ru
   const layers = layersAt(model, station, end);
   if (layers.length === 0) return undefined;
   const bracketed = model.brackets.some((b) => layers.includes(b.id));
-  const number = station.replace(/^\D+/, '') || station;
   const stack = layers.reduce((sum, part) => sum + thicknessOf(model, part), 0);
   const most = Math.max(1, mostHoles(rowRoom(model, layers, end), LAY_OUT_EDGE * rule.rivet, rule.pitch));
   return {
-    id: `${bracketed ? 'K' : end === 'front' ? 'F' : 'R'}${number}${bracketed && end === 'rear' ? 'r' : ''}`,
+    id: `${bracketed ? 'K' : end === 'front' ? 'F' : 'R'}${numberOf(station)}`,
     station, end, layers, guide: end,
     rivet: rivetFor(stack, rule.rivet, model.stock.rivets), ...drillsFor(rule.rivet),
     holes: freshHoles(layers, Math.min(rule[end], most), rule.pitch),
   };
 }
 
+const numberOf = (station: string): string => station.replace(/^\D+/, '') || station;
+/** Two holes beside the rib's row, clear of it by four rivet diameters. */
+const BESIDE = -4;
+
+/** The rows of the brackets on the rear web at a station, through bracket and web. */
+function rearBrackets(model: Model, station: string, rule: JointRule): Joint[] {
+  const taken = model.brackets.some((b) => b.station === station && b.spar === 'front');
+  return model.brackets.filter((b) => b.station === station && b.spar === 'rear' && model.spars.rear).map((b, i): Joint => {
+    const layers = [b.id, 'rear'];
+    const stack = layers.reduce((sum, part) => sum + thicknessOf(model, part), 0);
+    const count = Math.min(2, Math.max(1, mostHoles(b.height, LAY_OUT_EDGE * rule.rivet, rule.pitch)));
+    return { id: `K${numberOf(station)}${'rstuvw'.slice(0, (taken ? 1 : 0) + i).slice(-1)}`, station, end: 'rear', layers, guide: 'rear', rivet: rivetFor(stack, rule.rivet, model.stock.rivets), ...drillsFor(rule.rivet), holes: freshHoles(layers, count, rule.pitch, BESIDE * rule.rivet) };
+  });
+}
+
 /** Every joint of a panel by rule, in station order, front before rear. */
 export function layJoints(model: Model, rule: JointRule): Joint[] {
-  return model.stations.flatMap((s) => (['front', 'rear'] as const).flatMap((end) => jointAt(model, s.id, end, rule) ?? []));
+  return model.stations.flatMap((s) => [...(['front', 'rear'] as const).flatMap((end) => jointAt(model, s.id, end, rule) ?? []), ...rearBrackets(model, s.id, rule)]);
 }
+
+/** Whether a joint is a rear bracket's own row. */
+const ofBracket = (model: Model, j: Joint): boolean => j.end === 'rear' && model.brackets.some((b) => j.layers.includes(b.id));
 
 /** The rule a panel's joints follow, as far as they do: its commonest rivet, pitch and counts; the usual ones where it has none. */
 export function ruleOf(model: Model): JointRule {
@@ -109,11 +126,11 @@ export function layAnew(model: Model, rule: JointRule = ruleOf(model), at?: { re
   const here = (j: { station: string; end: string }): boolean => at === undefined || (j.station === at.station && j.end === at.end);
   const onWeb = (j: Joint): boolean => (j.on ?? 'web') === 'web';
   const kept = model.joints.filter((j) => !onWeb(j) || !here(j) || drilledAt(j));
-  const fresh = layJoints(model, rule).filter((j) => here(j) && !kept.some((k) => onWeb(k) && k.station === j.station && k.end === j.end));
+  const fresh = layJoints(model, rule).filter((j) => here(j) && !kept.some((k) => k.id === j.id || (onWeb(k) && k.station === j.station && k.end === j.end && ofBracket(model, k) === ofBracket(model, j))));
   const order = new Map(model.stations.map((s, i) => [s.id, i]));
   const joints = [...kept, ...fresh].sort((a, b) => (order.get(a.station) ?? 0) - (order.get(b.station) ?? 0) || (a.end === b.end ? 0 : a.end === 'front' ? -1 : 1));
   const ids = new Set(joints.map((j) => j.id));
-  const took = new Map(model.joints.filter((j) => !ids.has(j.id)).map((j) => [j.id, fresh.find((f) => f.station === j.station && f.end === j.end)?.id]));
+  const took = new Map(model.joints.filter((j) => !ids.has(j.id)).map((j) => [j.id, fresh.find((f) => f.station === j.station && f.end === j.end && ofBracket(model, f) === ofBracket(model, j))?.id]));
   const stages = model.stages.map((s) => ({ ...s, opens: [...new Set(s.opens.flatMap((id) => (ids.has(id) ? [id] : (took.get(id) ?? []))))] }));
   return { name: at ? `laid the joint at ${at.station}, ${at.end}` : `laid ${fresh.length} joints by rule`, apply: (m) => ({ ...m, joints, stages }) };
 }

@@ -1,5 +1,5 @@
 import type { Edit } from './edits.ts';
-import { drilledAt, layAnew } from './jointsLaid.ts';
+import { layAnew } from './jointsLaid.ts';
 import type { Bracket, Doubler, Model, Rib } from './schema.ts';
 import { freeName } from './stationEdits.ts';
 
@@ -53,7 +53,7 @@ export function addDoubler(model: Model, d: NewDoubler): Edit {
   };
 }
 
-/** Puts a bracket on a spar at a station, as high as its end flange leaves room for; it comes in with the nose ribs, and the row there goes through it if nothing is drilled yet. */
+/** Puts a bracket on a spar at a station, as high as its end flange leaves room for; it comes in with the nose ribs, and a row goes through it: on the front web the rib's own, if nothing is drilled in it yet, on the rear web one beside it. */
 export function addBracket(model: Model, at: { readonly spar: Bracket['spar']; readonly station: string; readonly sheet: string }): Edit {
   const id = freeName(model, 'B', Number(/\d+$/.exec(at.station)?.[0] ?? 1));
   const main = model.ribs.find((r) => r.station === at.station && r.kind === 'main');
@@ -65,8 +65,7 @@ export function addBracket(model: Model, at: { readonly spar: Bracket['spar']; r
     name: `put bracket ${id} at ${at.station}`,
     apply: (m) => {
       const next: Model = { ...m, brackets: [...m.brackets, bracket], stages: withStage(m, id, (p) => nose.has(p)) };
-      const row = m.joints.find((j) => j.station === at.station && j.end === at.spar);
-      return row && drilledAt(row) ? next : layAnew(next, undefined, { station: at.station, end: at.spar }).apply(next);
+      return layAnew(next, undefined, { station: at.station, end: at.spar }).apply(next);
     },
   };
 }

@@ -163,7 +163,8 @@ export function pasteCells(table: Table, model: Model, from: Cell, text: string,
   const headed = (b: readonly (readonly string[])[]): readonly (readonly string[])[] => (b.length > 1 && b[0]!.every((cell, i) => { const c = columns[c0 + i]; return !c || c.kind === 'text' || cell.trim() === '' || !readCell(c, model, cell).ok; }) ? b.slice(1) : b);
   const upright = headed(block);
   const turned = headed((block[0] ?? []).map((_, i) => block.map((line) => line[i] ?? '')));
-  const laid = fits(upright) ? upright : fits(turned) ? turned : undefined;
+  const lies = (block[0]?.length ?? 0) > block.length;
+  const laid = fits(upright) ? upright : lies && fits(turned) ? turned : undefined;
   if (!laid) return fault(`The block has ${upright.length} rows of ${Math.max(...upright.map((l) => l.length))}, and from here on the table has ${room.down} rows of ${room.across}; start further up or left, or paste less.`);
   const changes: Change[] = [];
   const faults: (Cell & { sentence: string })[] = [];

@@ -7,7 +7,7 @@ import { parseModel } from '../../src/model/parse.ts';
 import type { Model } from '../../src/model/schema.ts';
 import { readingsTable } from '../../src/model/table.ts';
 import { Hands } from './hands.ts';
-import { type OpenApp, openApp } from './open-app.ts';
+import { metalCut, type OpenApp, openApp } from './open-app.ts';
 import { enterPanelB, enterPanelBCellByCell } from './panel-b.ts';
 
 /*
@@ -76,4 +76,224 @@ describe('panel B from its drawing, through the screens alone', () => {
     expect(said(await saved(page))).toEqual(said(bare(FILE)));
     await page.context().close();
   }, 1_800_000);
+});
+
+describe('a first visit', () => {
+  it('lays a panel from the usual answers and comes to its first own finding', async () => {
+    const { page, errors } = await app.page({ flat: true });
+    const h = new Hands(page);
+    await h.click(h.button('Build'));
+    await h.click(h.button('Start a new panel'));
+    await h.click(page.getByText('Control surface on one spar'));
+    await h.click(h.button('Lay it on the bench'));
+    await page.getByText('On paper everything fits.').first().waitFor();
+    await h.click(h.button(/^Measure the first size/));
+    await h.fill(/^Reading of/, '.53');
+    await h.click(h.button('Take, next'));
+    await page.getByRole('button', { name: 'Fit', exact: true }).click();
+    await page.locator('.card h1').waitFor();
+    const own = await saved(page);
+    expect(own.readings).toHaveLength(1);
+    expect(checkAll(own).some((f) => f.restsOn.some((t) => t.size.origin === 'measured'))).toBe(true);
+    expect(h.count, 'clicks and keystrokes to it').toBeLessThan(12);
+    expect(errors).toEqual([]);
+    await page.context().close();
+  });
+
+  it('says at the question what is wrong with an answer, keeps it, and will not lay the panel until it is right', async () => {
+    const { page } = await app.page({ flat: true });
+    const h = new Hands(page);
+    await h.click(page.locator('.panel-name'));
+    await h.click(h.button('Start a new panel…'));
+    await h.click(page.getByText('Tapered tail'));
+    await h.fill('What sheet are the main ribs?', '16 ga');
+    await page.getByRole('alert').filter({ hasText: 'gauge' }).waitFor();
+    expect(await h.button('Lay it on the bench').isDisabled()).toBe(true);
+    await page.getByLabel('What sheet are the main ribs?').fill('.025');
+    await h.fill('Where does each rib stand, from one datum?', '20 240 240 240 240');
+    await h.click(h.button(/^These look like distances from rib to rib/));
+    expect(await page.getByLabel('Where does each rib stand, from one datum?').inputValue()).toBe('20  260  500  740  980');
+    await h.click(page.getByLabel('And how deep at the tip?').first());
+    await page.getByText('The spar’s own drawing, or its section.').waitFor();
+    expect(await h.button('Lay it on the bench').isEnabled()).toBe(true);
+    await page.context().close();
+  });
+});
+
+describe('the tables', () => {
+  const open = async () => {
+    const opened = await app.page({ flat: true, viewport: { width: 1440, height: 900 } });
+    const h = new Hands(opened.page);
+    await opened.page.locator('.panel-name').click();
+    await opened.page.getByRole('button', { name: 'washed-out wing, nine ribs' }).click();
+    await h.button('Build').click();
+    await opened.page.locator('.build-sheets button').first().click();
+    return { ...opened, h };
+  };
+  const cell = (page: Page, name: string) => page.getByRole('button', { name: new RegExp(`^${name}, `) });
+
+  it('tries a value while it is typed, gives it up with Esc, takes it with Enter as one step, and undoes it', async () => {
+    const { page, h, errors } = await open();
+    await cell(page, 'web to web of W3').click();
+    await h.type('591');
+    await page.getByRole('button', { name: /^Undo: changed the web to web of W3/ }).waitFor();
+    await page.getByText('591.000 mm = 23.268 in').first().waitFor();
+    await h.key('Escape');
+    await page.getByRole('button', { name: /^Undo: opened/ }).waitFor();
+    await h.type('591.5');
+    await h.key('Enter');
+    expect((await saved(page)).webToWeb).toContainEqual([680, 591.5]);
+    await page.getByRole('button', { name: /^Undo: changed the web to web of W3/ }).click();
+    expect(await saved(page)).toEqual(FILE);
+    expect(errors).toEqual([]);
+    await page.context().close();
+  });
+
+  it('says at the cell why a value is not taken, and keeps it there', async () => {
+    const { page, h } = await open();
+    await cell(page, 'place of W3').click();
+    for (const [typed, words] of [['2000', 'crossed'], ['12 ga', 'gauge'], ['x', 'not a length']] as const) {
+      await page.getByLabel('place of W3', { exact: true }).fill(typed);
+      await h.key('Enter');
+      await page.locator('.cell-note.refused').filter({ hasText: words }).waitFor();
+      expect(await page.getByLabel('place of W3', { exact: true }).inputValue()).toBe(typed);
+    }
+    await h.key('Escape');
+    expect(await saved(page)).toEqual(FILE);
+    await page.context().close();
+  });
+
+  it('marks on paper what the drawing itself does not fit, at the cell', async () => {
+    const { page } = await open();
+    await page.getByRole('button', { name: 'ribs and pieces' }).click();
+    expect(await cell(page, 'front end height of M5').getAttribute('aria-label')).toMatch(/on paper: M5 front end binds between the caps by 3\.00 mm/);
+    expect(await cell(page, 'front end height of M4').getAttribute('aria-label')).not.toMatch(/on paper/);
+    await page.context().close();
+  });
+
+  it('copies down, tapers and pastes a block, each one step', async () => {
+    const { page, h } = await open();
+    await cell(page, 'front cap width of W2').click();
+    await h.type('21');
+    await h.key('Enter');
+    await cell(page, 'front cap width of W2').click();
+    for (let i = 0; i < 3; i++) await h.key('Shift+ArrowDown');
+    await page.getByRole('button', { name: 'Copy down' }).click();
+    await cell(page, 'nose protrusion of W1').click();
+    await h.paste('229\t0\n222\t-0.3\n');
+    const own = await saved(page);
+    expect(own.spars.front.capWidth).toEqual([[30, 22], [355, 21], [680, 21], [1010, 21], [1340, 21], [1670, 22], [1995, 22], [2320, 22], [2650, 22]]);
+    expect(own.stations.slice(0, 3).map((s) => [s.nose, s.washout])).toEqual([[229, 0], [222, -0.3], [213.86, -0.55]]);
+    for (const name of [/^Undo: pasted 4 cells/, /^Undo: copied the front cap width down 4 rows/, /^Undo: changed the front cap width of W2/]) await page.getByRole('button', { name }).click();
+    expect(await saved(page)).toEqual(FILE);
+    await page.context().close();
+  });
+
+  it('changes a limit only with a reason, and shows where each comes from', async () => {
+    const { page } = await open();
+    await page.getByRole('button', { name: 'limits', exact: true }).click();
+    const row = page.getByRole('table', { name: 'Limits' }).getByRole('row').filter({ hasText: 'nose kink' });
+    expect(await row.innerText()).toContain('common practice for 1 to 2 mm');
+    await row.getByRole('button', { name: 'Change' }).click();
+    await page.getByLabel('act beyond').fill('0.8');
+    await page.getByRole('button', { name: 'Take', exact: true }).click();
+    await page.getByRole('alert').filter({ hasText: 'Write why' }).waitFor();
+    await page.getByLabel('because').fill('sheet 4, note 7');
+    await page.getByRole('button', { name: 'Take', exact: true }).click();
+    await page.getByText('drawing: sheet 4, note 7').waitFor();
+    expect((await saved(page)).limits).toEqual([{ check: 'nose-kink', fits: [-0.5, 0.5], act: [-1, 0.8], origin: 'drawing', reason: 'sheet 4, note 7' }]);
+    await page.context().close();
+  });
+
+  it('lays the panel beside another file and its earlier self, and lists what differs', async () => {
+    const { page, h } = await open();
+    await cell(page, 'nose protrusion of W4').click();
+    await h.type('207');
+    await h.key('Enter');
+    await page.getByRole('button', { name: 'compare', exact: true }).click();
+    await page.getByLabel('A file to compare with').setInputFiles('models/washed-out-wing.json');
+    await page.getByText('things differ from washed-out-wing.json').waitFor();
+    const told = page.getByRole('table', { name: 'Drawing sizes' });
+    expect(await told.innerText()).toMatch(/nose protrusion of W4\s+207\.00\s+206\.68\s+\+0\.32/);
+    await page.getByLabel('Its earlier self').selectOption({ index: 1 });
+    await page.getByText(/differ from before “changed the nose protrusion of W4”/).waitFor();
+    await told.getByRole('button', { name: 'nose protrusion of W4' }).click();
+    await page.getByRole('heading', { name: /Station W4/ }).waitFor();
+    await page.context().close();
+  });
+
+  it('bends the noses to pasted coordinates, refuses torn ones, and keeps stock', async () => {
+    const { page } = await open();
+    await page.getByRole('button', { name: 'shapes', exact: true }).click();
+    const box = page.locator('#shape-text');
+    await box.fill('1 0\n0.5 abc');
+    await page.getByRole('alert').filter({ hasText: 'two numbers' }).waitFor();
+    await box.fill('a section\n1 0.00126\n0.6 0.0456\n0.3 0.06\n0.1 0.0468\n0.025 0.0261\n0 0\n0.025 -0.0261\n0.1 -0.0468\n0.3 -0.06\n0.6 -0.0456\n1 -0.00126');
+    await page.getByRole('button', { name: 'Bend the noses to it' }).click();
+    await page.getByRole('button', { name: 'on hand', exact: true }).click();
+    await page.getByLabel('Add to the drills').fill('#40');
+    await page.getByLabel('Add to the packs for the jig blocks').fill('5 mm');
+    await page.getByLabel('Add to the packs for the jig blocks').press('Enter');
+    const own = await saved(page);
+    expect(own.ribs.filter((r) => r.kind !== 'main').every((r) => r.profile.kind === 'points' && r.profile.points.length === 11)).toBe(true);
+    expect(own.stock.packs).toContain(5);
+    await page.context().close();
+  });
+
+  it('fits a tablet and a phone without sideways scrolling', async () => {
+    for (const [width, height] of [[820, 1180], [390, 844]] as const) {
+      const { page, errors } = await app.page({ flat: true, viewport: { width, height }, colorScheme: 'dark' });
+      await page.getByRole('button', { name: 'Build', exact: true }).click();
+      const wide = () => page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
+      expect(await wide(), `Build at ${width}`).toBeLessThanOrEqual(0);
+      await page.getByRole('button', { name: 'Start a new panel' }).click();
+      expect(await wide(), `the starts at ${width}`).toBeLessThanOrEqual(0);
+      await page.getByText('Fin or rudder skeleton').click();
+      expect(await wide(), `the questions at ${width}`).toBeLessThanOrEqual(0);
+      await page.getByRole('button', { name: 'Lay it on the bench' }).click();
+      await page.getByRole('grid', { name: 'the stations' }).waitFor();
+      expect(await wide(), `the table at ${width}`).toBeLessThanOrEqual(0);
+      expect(errors).toEqual([]);
+      await page.context().close();
+    }
+  });
+});
+
+describe('a rib slid along its spars by hand', () => {
+  it('reads out what changes while it is held, stays with Esc, moves as one step when let go, and undoes', async () => {
+    const { page, errors } = await app.page({ viewport: { width: 900, height: 620 } });
+    await page.locator('.panel-name').click();
+    await page.getByRole('button', { name: 'washed-out wing, nine ribs' }).click();
+    await page.getByRole('button', { name: 'Build', exact: true }).click();
+    await page.keyboard.press('2');
+    await metalCut(page);
+    await page.locator('#rail-W5').click();
+    const grip = page.locator('[data-rib-grip=W5]');
+    await grip.waitFor();
+    await page.waitForTimeout(600);
+    const box = (await grip.boundingBox())!;
+    const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+    await page.mouse.move(x, y);
+    await page.mouse.down();
+    await page.mouse.move(x + 20, y, { steps: 4 });
+    await page.getByText(/^W5 at 1\d\d\d\.\d\d mm, moved \+/).waitFor();
+    await page.keyboard.press('Escape');
+    await page.mouse.up();
+    expect((await saved(page)).stations).toEqual(FILE.stations);
+    await page.mouse.move(x, y);
+    await page.mouse.down();
+    await page.mouse.move(x + 20, y, { steps: 4 });
+    await page.mouse.up();
+    await page.getByRole('button', { name: /^Undo: moved station W5/ }).waitFor();
+    const moved = await saved(page);
+    const to = moved.stations.find((s) => s.id === 'W5')!.y;
+    expect(to).toBeGreaterThan(1345);
+    expect(to).toBeLessThan(1640);
+    // The spar stays as it is drawn: only the rib went.
+    expect(moved.spars.front.depth).toEqual(FILE.spars.front.depth);
+    await page.getByRole('button', { name: /^Undo: moved station W5/ }).click();
+    expect(await saved(page)).toEqual(FILE);
+    expect(errors).toEqual([]);
+    await page.context().close();
+  }, 240_000);
 });

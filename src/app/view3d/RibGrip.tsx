@@ -38,7 +38,13 @@ export function RibGrip({ hold, bounds, light, lay, onChanged }: Props) {
   const tones = PALETTE[light];
   const eye = useRef<{ camera: OrthographicCamera; size: { width: number; height: number } } | null>(null);
   const start = useRef<{ x: number; y: number } | null>(null);
-  const [to, setTo] = useState<{ y: number; snapped: string } | null>(null);
+  const [to, show] = useState<{ y: number; snapped: string } | null>(null);
+  /** Where it is held now, also before that is on the screen. */
+  const now = useRef(to);
+  const setTo = (next: typeof to) => {
+    now.current = next;
+    show(next);
+  };
   const place = to?.y ?? hold.y;
 
   const onScreen = (px: number, py: number, pz: number): [number, number] => {
@@ -65,7 +71,7 @@ export function RibGrip({ hold, bounds, light, lay, onChanged }: Props) {
         const a = onScreen(bounds.low[0] - 20, place, 0);
         for (const [k, v] of [['x1', a[0]], ['y1', a[1]], ['x2', p[0]], ['y2', p[1]]] as const) line.setAttribute(k, v.toFixed(1));
       }
-      if (text) text.style.transform = `translate(${Math.round(Math.min(left + KNOB + 6, size.width - 320))}px, ${Math.round(Math.max(8, Math.min(top - 60, size.height - 170)))}px)`;
+      if (text) text.style.transform = `translate(${Math.round(Math.min(left + KNOB + 6, size.width - 320))}px, ${Math.round(Math.max(4, Math.min(top - 60, size.height - text.offsetHeight - 4)))}px)`;
       return seen ? [{ left, top, width: KNOB, height: KNOB }] : [];
     };
     onChanged();
@@ -76,8 +82,9 @@ export function RibGrip({ hold, bounds, light, lay, onChanged }: Props) {
 
   const letGo = (put: boolean) => {
     start.current = null;
-    if (put && to && Math.abs(to.y - hold.y) > 1e-6) hold.onPut(to.y);
+    const { current } = now;
     setTo(null);
+    if (put && current && Math.abs(current.y - hold.y) > 1e-6) hold.onPut(current.y);
   };
   const held = to !== null;
   useEffect(() => {
@@ -104,8 +111,9 @@ export function RibGrip({ hold, bounds, light, lay, onChanged }: Props) {
         aria-hidden="true"
         data-rib-grip={hold.station}
         title={`Slide what stands at ${hold.station} along the spars`}
-        style={{ position: 'absolute', left: 0, top: 0, width: KNOB, height: KNOB, visibility: 'hidden', touchAction: 'none', cursor: held ? 'grabbing' : 'grab' }}
+        style={{ position: 'absolute', left: 0, top: 0, width: KNOB, height: KNOB, visibility: 'hidden', touchAction: 'none', userSelect: 'none', cursor: held ? 'grabbing' : 'grab' }}
         onPointerDown={(e) => {
+          e.preventDefault();
           e.stopPropagation();
           e.currentTarget.setPointerCapture(e.pointerId);
           start.current = { x: e.clientX, y: e.clientY };
@@ -115,7 +123,7 @@ export function RibGrip({ hold, bounds, light, lay, onChanged }: Props) {
           if (!current) return;
           const [mx, my] = [e.clientX - current.x, e.clientY - current.y];
           // A slip of a few pixels moves nothing.
-          if (!held && Math.hypot(mx, my) < 6) return;
+          if (now.current === null && Math.hypot(mx, my) < 6) return;
           const a = onScreen(beyond, hold.y, 0);
           const b = onScreen(beyond, hold.y + 100, 0);
           const [dx, dy] = [(b[0] - a[0]) / 100, (b[1] - a[1]) / 100];
@@ -130,7 +138,7 @@ export function RibGrip({ hold, bounds, light, lay, onChanged }: Props) {
         </svg>
       </div>
       {held && (
-        <div ref={words} role="status" style={{ position: 'absolute', left: 0, top: 0, width: 310, pointerEvents: 'none', background: tones.paper, color: tones.ink, border: `1px solid ${tones.ink}`, padding: '6px 10px', font: '500 15px/1.4 system-ui, sans-serif', fontVariantNumeric: 'tabular-nums' }}>
+        <div ref={words} role="status" style={{ position: 'absolute', left: 0, top: 0, width: 310, pointerEvents: 'none', userSelect: 'none', background: tones.paper, color: tones.ink, border: `1px solid ${tones.ink}`, padding: '6px 10px', font: '500 15px/1.4 system-ui, sans-serif', fontVariantNumeric: 'tabular-nums' }}>
           {to?.snapped && <div>{to.snapped}</div>}
           {hold.says(place).map((line) => <div key={line}>{line}</div>)}
           <div style={{ opacity: 0.75 }}>Let go to put it here; Esc leaves it.</div>

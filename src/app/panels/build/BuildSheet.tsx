@@ -42,10 +42,10 @@ export function BuildSheet() {
         <div className="pair" role="group" aria-label="Sheets of the panel">
           {SHEET_NAMES.map((s) => <button key={s.id} type="button" aria-pressed={s.id === sheet} title={s.says} onClick={() => open(s.id)}>{s.name}</button>)}
         </div>
-        <PaperLine />
         <button type="button" className="icon" aria-label="Put the sheet away" onClick={() => open(null)}>✕</button>
+        <PaperLine />
       </div>
-      <at.Show />
+      <div className="build-body"><at.Show /></div>
     </section>
   );
 }

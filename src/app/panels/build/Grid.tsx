@@ -151,7 +151,7 @@ export function Grid({ table, keeps = false, common = false, tools, onRemove }: 
             <tr>
               <th scope="col" className="grid-name" />
               {columns.map((c) => (
-                <th key={c.id} scope="col" aria-sort={sort?.column === c.id ? (sort.way === 1 ? 'ascending' : 'descending') : undefined}>
+                <th key={c.id} scope="col" className={numeric(c) ? undefined : 'words'} aria-sort={sort?.column === c.id ? (sort.way === 1 ? 'ascending' : 'descending') : undefined}>
                   <button type="button" title={`Sort by ${c.name}`} onClick={() => setSort(sort?.column !== c.id ? { column: c.id, way: 1 } : sort.way === 1 ? { column: c.id, way: -1 } : null)}>{c.head}{sort?.column === c.id ? (sort.way === 1 ? ' ↑' : ' ↓') : ''}</button>
                 </th>
               ))}
@@ -188,6 +188,8 @@ export function Grid({ table, keeps = false, common = false, tools, onRemove }: 
     </div>
   );
 }
+
+const numeric = (c: Column): boolean => c.kind === 'length' || c.kind === 'angle' || c.kind === 'count' || c.kind === 'number';
 
 function range(order: readonly string[], a: string, b: string): string[] {
   const [i, k] = [order.indexOf(a), order.indexOf(b)];
@@ -229,9 +231,9 @@ function CellBox(props: CellProps) {
   const { column, row, name, value, inHand, chosen = false, fixed, other = false, note, wrong, refused, onGo } = props;
   const model = useApp((s) => s.model);
   const label = `${column.name} of ${name}`;
-  const kind = column.kind === 'length' || column.kind === 'angle' || column.kind === 'count' || column.kind === 'number' ? 'number' : 'words';
+  const kind = numeric(column) ? 'number' : 'words';
   const text = cellText(column, model, value);
-  if (inHand && !fixed) return <td className={`cell ${kind} in-hand`} aria-selected="true"><CellEdit key={props.again} {...props} label={label} /></td>;
+  if (inHand && !fixed) return <td className={`cell ${kind} in-hand${wrong ? ` ${wrong.verdict} doubted` : ''}`} aria-selected="true"><CellEdit key={props.again} {...props} label={label} /></td>;
   return (
     <td className={`cell ${kind}${fixed ? ' fixed' : ''}${chosen ? ' chosen' : ''}${other ? ' other' : ''}${refused ? ' bad' : ''}`} aria-selected={chosen}>
       <button type="button" disabled={fixed} aria-label={`${label}, ${text === '' ? 'none' : text}${wrong ? `; on paper: ${wrong.sentence}` : ''}`} title={wrong?.sentence ?? refused}
@@ -297,6 +299,7 @@ function CellEdit({ column, row, value, onStep, make, wrap, label, refused }: Ce
     setTyped(false);
     setFault('');
     setText(cellEntry(column, useApp.getState().model, column.read(useApp.getState().model, row) ?? value));
+    requestAnimationFrame(() => { if (box.current instanceof HTMLInputElement) box.current.select(); });
   };
   // Left by a tap elsewhere, a value that can be taken is taken.
   const leave = useRef(() => undefined as void);

@@ -103,7 +103,7 @@ function Choose() {
 }
 
 function StartThumb({ model }: { model: Model }) {
-  return <div className="start-thumb" aria-hidden="true"><StartDrawing model={model} points={null} /></div>;
+  return <div className="start-thumb" aria-hidden="true"><StartDrawing model={model} points={null} atTip={false} /></div>;
 }
 
 /** The questions of the start in hand, with a drawing that changes as they are answered; the panel is laid when all can be. */
@@ -127,13 +127,14 @@ function Questions({ start }: { start: Start }) {
     if (useApp.getState().open(writeModel(made.model), `a new ${start.name.toLowerCase()}`)) {
       set({ start: null, typed: {}, question: null });
       open('stations');
+      window.scrollTo({ top: 0 });
     }
   };
   const list = (qs: readonly StartQuestion[]) => qs.filter((q) => asked.has(q.id)).map((q) => <Question key={q.id} q={q} start={start} read={read} doubt={doubts.get(q.id)} />);
   return (
     <>
       <div className="start-bench">
-        <StartDrawing model={shown} points={points} />
+        <StartDrawing model={shown} points={points} atTip={question?.endsWith('Tip') ?? false} />
         <p className="start-where" role="status">{inHand ? <><b>{inHand.where}</b>{inHand.kind === 'length' && typeof read.answers[inHand.id] === 'number' ? ` You have ${echo(read.answers[inHand.id] as number)}.` : ''}</> : 'Tap a question: the drawing points at what it asks for, and here it says where to find it.'}</p>
       </div>
       <form className="start-questions" aria-label={start.name} onSubmit={(e) => { e.preventDefault(); build(); }}>
@@ -145,7 +146,7 @@ function Questions({ start }: { start: Start }) {
             <fieldset key={g.name}>
               <legend>{g.name}</legend>
               {list(few)}
-              {folded.length > 0 && <details open={folded.some((q) => doubts.has(q.id)) || undefined} onToggle={(e) => { if (e.newState === 'open') e.currentTarget.querySelector<HTMLElement>('input, select')?.focus({ preventScroll: true }); }}><summary>More: {folded.map((q) => q.ask.replace(/^(How|What|Which|And) |\?$/g, '').toLowerCase()).slice(0, 2).join('; ')}{folded.length > 2 ? '…' : ''}</summary>{list(folded)}</details>}
+              {folded.length > 0 && <details open={folded.some((q) => doubts.has(q.id)) || undefined} onToggle={(e) => { if (e.newState === 'open') e.currentTarget.querySelector<HTMLElement>('input, select')?.focus({ preventScroll: true }); }}><summary>More: {folded.length} {folded.length === 1 ? 'answer' : 'answers'} most leave as {folded.length === 1 ? 'it is' : 'they are'}</summary>{list(folded)}</details>}
             </fieldset>
           );
         })}

@@ -11,6 +11,13 @@ import { formatAngle, formatLength } from '../../../units.ts';
 
 const W = 860;
 
+interface Props {
+  readonly model: Model;
+  readonly points: Pointed | null;
+  /** A size at the tip is asked for, not at the root. */
+  readonly atTip: boolean;
+}
+
 interface Arrow {
   readonly a: readonly [number, number];
   readonly b: readonly [number, number];
@@ -32,7 +39,7 @@ function Dimension({ a, b, text }: Arrow) {
 }
 
 /** The plan view: spars, ribs and noses from above, nose up. */
-function PlanView({ model, points }: { model: Model; points: Pointed | null }) {
+function PlanView({ model, points, atTip }: Props) {
   const { bays } = skeletonOf(model);
   const [y0, y1] = [bays[0]!.station.y, bays[bays.length - 1]!.station.y];
   const nose = Math.max(...bays.map((b) => b.station.nose));
@@ -45,7 +52,7 @@ function PlanView({ model, points }: { model: Model; points: Pointed | null }) {
   const line = (of: (y: number) => number): string => bays.map((b, i) => `${i ? 'L' : 'M'}${X(b.station.y)} ${Y(of(b.station.y))}`).join('');
   const at = (y: number): number => alongAt(model.webToWeb, y);
   const show = (v: number): string => formatLength(v, model.units);
-  const mid = bays[Math.floor(bays.length / 2)]!.station;
+  const mid = bays[atTip ? bays.length - 1 : 0]!.station;
   const strip = model.spars.front.strips[0];
   const noseLine = bays.map((b, i) => `${i ? 'L' : 'M'}${X(b.station.y)} ${Y(-b.station.nose)}`).join('');
   const arrow: Arrow | null = points === 'span' ? { a: [X(y0), Y(web) + 24], b: [X(y1), Y(web) + 24], text: show(y1 - y0) }
@@ -80,9 +87,11 @@ function PlanView({ model, points }: { model: Model; points: Pointed | null }) {
 }
 
 /** A rib's section to scale: channels the way they open, rib ends nested or butted, the nose. */
-function SectionView({ model, points }: { model: Model; points: Pointed | null }) {
+function SectionView({ model, points, atTip }: Props) {
   const { bays } = skeletonOf(model);
-  const bay = bays.find((b) => b.main) ?? bays[0]!;
+  const bay = bays[atTip ? bays.length - 1 : 0]!;
+  const main = (atTip ? [...bays].reverse() : bays).find((b) => b.main)?.main;
+  const mainAt = bays.find((b) => b.main === main)?.station.y ?? 0;
   const y = bay.station.y;
   const { front, rear } = model.spars;
   const [B, P, H] = [alongAt(model.webToWeb, y), bay.station.nose, alongAt(front.depth, y)];
@@ -90,14 +99,16 @@ function SectionView({ model, points }: { model: Model; points: Pointed | null }
   const mid = 30 + (H / 2) * s + 26;
   const X = (x: number): number => 50 + (x + P) * s;
   const Z = (z: number): number => mid - z * s;
-  const Hr = rear ? alongAt(rear.depth, y) : (bay.main?.rear.height ?? 0.2 * H);
+  const Hr = rear ? alongAt(rear.depth, y) : (main?.rear.height ?? 0.2 * H);
   const [cap, capR] = [alongAt(front.capWidth, y), rear ? alongAt(rear.capWidth, y) : 0];
   const channel = (x: number, h: number, c: number, opens: 'aft' | 'forward'): string => {
     const dir = opens === 'aft' ? c : -c;
     return `M${X(x + dir)} ${Z(h / 2)} L${X(x)} ${Z(h / 2)} L${X(x)} ${Z(-h / 2)} L${X(x + dir)} ${Z(-h / 2)}`;
   };
-  const main = bay.main;
-  const [hf, hr] = [(main?.front.height ?? H) / 2, (main?.rear.height ?? Hr) / 2];
+  // The nearest main rib's ends, as they would be here.
+  const low = (height: number | undefined, depth: number): number => (height === undefined ? 0 : (depth - height) / 2);
+  const hf = H / 2 - low(main?.front.height, alongAt(front.depth, mainAt));
+  const hr = rear ? Hr / 2 - low(main?.rear.height, alongAt(rear.depth, mainAt)) : Hr / 2;
   const [jf, jr] = [main?.front.joggle ?? 0, main?.rear.joggle ?? 0];
   const [f0, r0] = [main && main.front.ends === 'nests' ? cap + 6 : 0, main && main.rear.ends === 'nests' && rear ? capR + 6 : 0];
   const side = (up: 1 | -1): string => `M${X(1.5)} ${Z(up * hf)} L${X(f0)} ${Z(up * hf)} L${X(f0 + 4 * jf)} ${Z(up * (hf + jf))} L${X(B - r0 - 4 * jr)} ${Z(up * (hr + jr))} L${X(B - r0)} ${Z(up * hr)} L${X(B - 1.5)} ${Z(up * hr)}`;
@@ -130,11 +141,11 @@ function SectionView({ model, points }: { model: Model; points: Pointed | null }
 }
 
 /** The two views that change as the questions are answered. */
-export function StartDrawing({ model, points }: { model: Model; points: Pointed | null }) {
+export function StartDrawing(props: Props) {
   return (
     <div className="start-drawing">
-      <PlanView model={model} points={points} />
-      <SectionView model={model} points={points} />
+      <PlanView {...props} />
+      <SectionView {...props} />
     </div>
   );
 }
