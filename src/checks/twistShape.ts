@@ -35,18 +35,45 @@ function offLine(points: readonly TwistPoint[], through: readonly TwistPoint[]):
 
 const largest = (values: readonly number[]): number => values.reduce((most, v) => Math.max(most, Math.abs(v)), 0);
 
+/** Lines of best fit through all points but a run of them, each found at once from running sums. */
+function linesWithout(points: readonly TwistPoint[]): (from: number, to: number) => (y: number) => number {
+  const middle = points.reduce((sum, p) => sum + p.y / points.length, 0);
+  // Of the points before each place: y, v, y², yv, about the middle.
+  const sums = [[0, 0, 0, 0]];
+  for (const p of points) {
+    const [y, last] = [p.y - middle, sums[sums.length - 1]!];
+    sums.push([last[0]! + y, last[1]! + p.v, last[2]! + y * y, last[3]! + y * p.v]);
+  }
+  const all = sums[points.length]!;
+  return (from, to) => {
+    const [sy, sv, syy, syv] = [0, 1, 2, 3].map((k) => all[k]! - (sums[to]![k]! - sums[from]![k]!)) as [number, number, number, number];
+    const n = points.length - (to - from);
+    const under = syy - (sy * sy) / n;
+    const slope = under > 0 ? (syv - (sy * sv) / n) / under : 0;
+    return (y) => sv / n + slope * (y - middle - sy / n);
+  };
+}
+
 /** The fewest neighbouring inner stations, at most a third of all, that stand to one side of a straight line holding all others. */
 function humpIn(points: readonly TwistPoint[], near: number): { group: readonly TwistPoint[]; amount: number } | undefined {
+  const without = linesWithout(points);
   for (let many = 1; many <= Math.floor(points.length / 3); many++) {
     let best: { group: readonly TwistPoint[]; amount: number; left: number } | undefined;
     for (let i = 1; i + many < points.length; i++) {
-      const group = points.slice(i, i + many);
-      const others = points.filter((p) => !group.includes(p));
-      const off = offLine(points, others);
-      const own = off.slice(i, i + many);
-      const left = largest(off.filter((_, k) => k < i || k >= i + many));
-      if (left > near || own.some((v) => Math.abs(v) <= near || v * own[0]! < 0)) continue;
-      if (!best || left < best.left) best = { group, amount: own.reduce((a, b) => a + b, 0) / many, left };
+      const line = without(i, i + many);
+      const off = (k: number): number => points[k]!.v - line(points[k]!.y);
+      const first = off(i);
+      let sum = 0;
+      let aside = true;
+      for (let k = i; k < i + many && aside; k++) {
+        const v = off(k);
+        aside = Math.abs(v) > near && v * first >= 0;
+        sum += v;
+      }
+      let left = 0;
+      for (let k = 0; k < points.length && aside && left <= near; k++) if (k < i || k >= i + many) left = Math.max(left, Math.abs(off(k)));
+      if (!aside || left > near) continue;
+      if (!best || left < best.left) best = { group: points.slice(i, i + many), amount: sum / many, left };
     }
     if (best) return best;
   }
@@ -90,8 +117,8 @@ export function twistShape(model: Model, points: readonly TwistPoint[], by: stri
   const whole = last.v - first.v;
   const deg = (v: number): string => show(model, Math.abs(v), 'deg');
   if (spread(points) <= 2 * near && Math.abs(whole) <= near) return { kind: 'true', stations: [], amount: whole, sentence: `It lies true ${by}: no station is more than ${deg(largest(points.map((p) => p.v)))} off the drawing.` };
-  const hump = humpIn(points, near);
-  if (hump && Math.abs(whole) <= 2 * near) {
+  const hump = Math.abs(whole) <= 2 * near ? humpIn(points, near) : undefined;
+  if (hump) {
     const ids = hump.group.map((p) => p.station);
     return { kind: 'hump', stations: ids, amount: hump.amount, sentence: `A hump at ${named(ids)} ${by}, ${deg(hump.amount)} ${way(hump.amount)}, not a slope: packing an end would twist what is true, so look at what holds ${named(ids)}.` };
   }
