@@ -148,7 +148,7 @@ function wording(skeleton: Skeleton, f: Finding): { head: string; tail: string; 
       return same(part, `bent at ${size}`);
     case 'hole-cleanup': {
       const hole = f.place.replace(' hole ', ' ');
-      return f.value < 0 ? same(hole, 'will not clean up') : same(hole, `spare ${size}`);
+      return f.value < 0 ? same(hole, f.verdict === 'act' ? 'will not clean up' : 'may not clean up') : same(hole, `spare ${size}`);
     }
     case 'twist':
       return same(f.station ?? 'panel', `${f.sense} ${formatAngle((Math.abs(f.value) * Math.PI) / 180)}`);
