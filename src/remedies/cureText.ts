@@ -1,3 +1,5 @@
+import { CHECK_NAMES } from '../checks/answer.ts';
+import type { CheckId } from '../checks/finding.ts';
 import { CAUTION } from '../checks/report.ts';
 import { show } from '../checks/describe.ts';
 import { alongSpan } from './inOrder.ts';
@@ -28,13 +30,20 @@ export function costText({ tally: t }: Plan): string {
 /** What a plan leaves: verdicts, and how many of the unsettled are more likely than not beyond act. */
 export function leftText({ tally: t }: Plan): string {
   const likely = t.beyond - t.act;
-  const worst = t.worst && t.worst.reach > 1 ? `; worst ${t.worst.id}` : '';
+  const worst = t.worst && t.worst.reach > 1 ? `; worst ${named(t.worst.id)}` : '';
   return `act ${t.act}, unsettled ${t.unsettled}${likely > 0 ? ` (${likely} more likely beyond act than not)` : ''}, watch ${t.watch}, fits ${t.fits}; by best values ${t.beyond} beyond act, ${t.outside} between fits and act${worst}`;
+}
+
+/** A finding's id in words: `hole-cleanup:F6-hole-h2` is `F6 hole h2, hole clean-up`. */
+function named(id: string): string {
+  const [check, place] = id.split(':');
+  return `${(place ?? '').replaceAll('-', ' ')}, ${CHECK_NAMES[check as CheckId] ?? check}`;
 }
 
 const spoken = (model: Model, c: Change): string => {
   const one = (f: Change['before']): string => (f ? `${show(model, f.value, f.unit)} ${f.verdict}` : 'none');
-  return `${c.id}: ${one(c.before)} → ${one(c.after)}`;
+  const f = c.before ?? c.after;
+  return `${f ? `${f.place}, ${CHECK_NAMES[f.check]}` : c.id}: ${one(c.before)} → ${one(c.after)}`;
 };
 
 /** Changed verdicts listed at most for each plan in the terminal. */
