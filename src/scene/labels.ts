@@ -153,7 +153,7 @@ function wording(skeleton: Skeleton, f: Finding): { head: string; tail: string; 
     case 'twist':
       return same(f.station ?? 'panel', `${f.sense} ${formatAngle((Math.abs(f.value) * Math.PI) / 180)}`);
     case 'twist-step':
-      return same(f.place.split(' by ')[0] ?? '', formatAngle((f.value * Math.PI) / 180, { signed: true }));
+      return same(f.place.split(' by ')[0] ?? '', `${f.sense} ${formatAngle((Math.abs(f.value) * Math.PI) / 180)}`);
     case 'bow':
       return same(f.place.replace(' spar', '').replace(/ at .*/, ''), `${size} ${f.sense}`);
     case 'lean':
