@@ -164,6 +164,8 @@ function Questions({ start }: { start: Start }) {
 export function StartSheet() {
   const id = useDesk((s) => s.start);
   const start = STARTS.find((s) => s.id === id);
-  useEffect(() => window.scrollTo({ top: 0 }), [id]);
+  useEffect(() => {
+    window.scrollTo({ top: 0 });
+  }, [id]);
   return <section className={start ? 'start-sheet asking' : 'start-sheet'} aria-label="Start a new panel">{start ? <Questions key={start.id} start={start} /> : <Choose />}</section>;
 }
