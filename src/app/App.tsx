@@ -1,6 +1,7 @@
 import { lazy, Suspense, useCallback, useEffect, useMemo, useState } from 'react';
 import { checksOf } from '../checks/answer.ts';
 import { checkAll, worstFirst } from '../checks/checkAll.ts';
+import { useDesk } from './panels/build/desk.ts';
 import { useRibHold } from './panels/build/useRibHold.ts';
 import { Card } from './panels/Card.tsx';
 import { TryBar } from './panels/CureTry.tsx';
@@ -66,7 +67,9 @@ interface Status {
 function BenchArea({ onSpan }: { onSpan: (span: { y0: number; y1: number } | null) => void }) {
   const model = useShownModel();
   const tried = useTried();
-  const outlined = useMemo(() => (tried ? touchedParts(tried.base, tried.model) : undefined), [tried]);
+  const compared = useDesk((s) => s.beside);
+  const touched = useMemo(() => (tried ? touchedParts(tried.base, tried.model) : undefined), [tried]);
+  const outlined = touched ?? compared?.parts;
   const { question, magnify, view, viewTick, station, ahead, finding, skin, cut, apart, theme } = useApp();
   const choose = useApp((s) => s.choose);
   const findings = useShownFindings();
@@ -96,7 +99,7 @@ function BenchArea({ onSpan }: { onSpan: (span: { y0: number; y1: number } | nul
       <div className="stage">
       {flat || !ready ? <Plan /> : (
         <Suspense fallback={<Plan />}>
-          <Bench model={model} findings={findings} question={question} magnify={magnify} view={view} viewTick={viewTick} station={station} ahead={ahead} finding={finding} skin={skin} cut={cut} apart={apart ?? 0} dark={theme === 'dark'} onPick={onPick} onSpan={onSpan} onStatus={onStatus} onCut={onCut} ribHold={ribHold} outlined={outlined} beside={tried ? (model === tried.model ? tried.base : tried.model) : undefined} />
+          <Bench model={model} findings={findings} question={question} magnify={magnify} view={view} viewTick={viewTick} station={station} ahead={ahead} finding={finding} skin={skin} cut={cut} apart={apart ?? 0} dark={theme === 'dark'} onPick={onPick} onSpan={onSpan} onStatus={onStatus} onCut={onCut} ribHold={ribHold} outlined={outlined} beside={tried ? (model === tried.model ? tried.base : tried.model) : compared?.model} />
         </Suspense>
       )}
       {flat && <p className="bench-note">{status.problem ?? 'This browser cannot draw in 3D; the plan and the section do the same job.'}</p>}

@@ -13,6 +13,8 @@ export interface Difference {
   /** What differs: a size of the drawing, a reading, or a part that only one has. */
   readonly kind: 'drawing' | 'reading' | 'part';
   readonly station: string | null;
+  /** The part it is about, where it is one part. */
+  readonly part?: string | undefined;
   /** Row and column in words. */
   readonly what: string;
   readonly here: string;
@@ -36,7 +38,7 @@ export function differencesOf(tables: readonly Table[], model: Model, against: M
   for (const table of tables) {
     const [rows, theirs] = [table.rows(model), table.rows(other)];
     const has = new Set(theirs.map((r) => r.id));
-    for (const r of rows) if (!has.has(r.id)) out.push({ kind: 'part', station: r.station, what: `${r.name}, of ${table.name}`, here: 'there', there: 'not there', by: undefined });
+    for (const r of rows) if (!has.has(r.id)) out.push({ kind: 'part', station: r.station, part: r.part, what: `${r.name}, of ${table.name}`, here: 'there', there: 'not there', by: undefined });
     const own = new Set(rows.map((r) => r.id));
     for (const r of theirs) if (!own.has(r.id)) out.push({ kind: 'part', station: null, what: `${r.name}, of ${table.name}`, here: 'not there', there: 'there', by: undefined });
     for (const c of table.columns(model).filter((x) => x.write)) {
@@ -44,7 +46,7 @@ export function differencesOf(tables: readonly Table[], model: Model, against: M
         if (!has.has(r.id)) continue;
         const [a, b] = [c.read(model, r.id), c.read(other, r.id)];
         if (same(a, b)) continue;
-        out.push({ kind: 'drawing', station: r.station, what: `${c.name} of ${r.name}`, here: cellText(c, model, a) || 'none', there: cellText(c, model, b) || 'none', by: typeof a === 'number' && typeof b === 'number' ? a - b : undefined });
+        out.push({ kind: 'drawing', station: r.station, part: r.part, what: `${c.name} of ${r.name}`, here: cellText(c, model, a) || 'none', there: cellText(c, model, b) || 'none', by: typeof a === 'number' && typeof b === 'number' ? a - b : undefined });
       }
     }
   }
@@ -63,7 +65,7 @@ function readingDifferences(model: Model, other: Model): Difference[] {
     const [x, y] = read;
     if (same(x, y)) return [];
     const entry = a.entries.get(key);
-    return [{ kind: 'reading', station: entry?.station ?? null, what: entry?.name ?? key, here: x === undefined ? 'not read' : plain(x), there: y === undefined ? 'not read' : plain(y), by: x !== undefined && y !== undefined ? x - y : undefined }];
+    return [{ kind: 'reading', station: entry?.station ?? null, part: other.ribs.find((r) => key.startsWith(`${r.id}.`))?.id, what: entry?.name ?? key, here: x === undefined ? 'not read' : plain(x), there: y === undefined ? 'not read' : plain(y), by: x !== undefined && y !== undefined ? x - y : undefined }];
   });
 }
 

@@ -1,4 +1,5 @@
 import { readFileSync } from 'node:fs';
+import { AxeBuilder } from '@axe-core/playwright';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { checkAll } from '../../src/checks/checkAll.ts';
@@ -240,19 +241,25 @@ describe('the tables', () => {
     await page.context().close();
   });
 
-  it('fits a tablet and a phone without sideways scrolling', async () => {
+  it('fits a tablet and a phone without sideways scrolling, with nothing that axe can find', async () => {
     for (const [width, height] of [[820, 1180], [390, 844]] as const) {
       const { page, errors } = await app.page({ flat: true, viewport: { width, height }, colorScheme: 'dark' });
       await page.getByRole('button', { name: 'Build', exact: true }).click();
+      const clean = async (what: string) => {
+        const { violations } = await new AxeBuilder({ page }).withTags(['wcag2a', 'wcag2aa']).analyze();
+        expect(violations.map((v) => `${what}: ${v.id}: ${v.nodes[0]?.html}`)).toEqual([]);
+      };
       const wide = () => page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
       expect(await wide(), `Build at ${width}`).toBeLessThanOrEqual(0);
       await page.getByRole('button', { name: 'Start a new panel' }).click();
       expect(await wide(), `the starts at ${width}`).toBeLessThanOrEqual(0);
       await page.getByText('Fin or rudder skeleton').click();
       expect(await wide(), `the questions at ${width}`).toBeLessThanOrEqual(0);
+      await clean('the questions');
       await page.getByRole('button', { name: 'Lay it on the bench' }).click();
       await page.getByRole('grid', { name: 'the stations' }).waitFor();
       expect(await wide(), `the table at ${width}`).toBeLessThanOrEqual(0);
+      await clean('the table');
       expect(errors).toEqual([]);
       await page.context().close();
     }

@@ -1,4 +1,4 @@
-import { useMemo, useRef, useState } from 'react';
+import { useEffect, useMemo, useRef, useState } from 'react';
 import { CHECK_NAMES } from '../../../checks/answer.ts';
 import { checkAll } from '../../../checks/checkAll.ts';
 import { severity } from '../../../checks/finding.ts';
@@ -7,6 +7,7 @@ import { faultText, parseModel } from '../../../model/parse.ts';
 import type { Model } from '../../../model/schema.ts';
 import { useApp } from '../../store.ts';
 import { Mark } from '../Mark.tsx';
+import { useDesk } from './desk.ts';
 import { OverlayDrawing } from './OverlayDrawing.tsx';
 import { TABLES } from './tablesOf.ts';
 
@@ -78,6 +79,10 @@ export function CompareSheet() {
   const own = beside?.name === 'its other half' ? half : beside?.model;
   const laid = useMemo(() => (own ? alike(model, own) : null), [model, own]);
   const all = useMemo(() => (laid ? differencesOf(TABLES, model, laid.other) : []), [model, laid]);
+  useEffect(() => {
+    useDesk.getState().set({ beside: laid ? { model: laid.other, parts: new Set(all.flatMap((d) => d.part ?? [])) } : null });
+    return () => useDesk.getState().set({ beside: null });
+  }, [laid, all]);
   const earlier = past.slice(-40).reverse();
   const read = async (file: File) => {
     const got = parseModel(await file.text());
@@ -105,13 +110,15 @@ export function CompareSheet() {
       {laid && beside && (
         <>
           <p className="lead" role="status">{all.length === 0 ? `It is the same as ${beside.name}.` : `${all.length} ${all.length === 1 ? 'thing differs' : 'things differ'} from ${beside.name}${laid.mirrored ? ', mirrored to this hand' : ''}.`}</p>
-          <OverlayDrawing model={model} other={laid.other} />
-          <div className="side-by-side">
-            <Answers beside={laid.other} />
-            <List title="Parts" all={of('part')} />
-            <List title="Drawing sizes" all={of('drawing')} />
-            <List title="What was measured" all={of('reading')} />
-          </div>
+          {all.length > 0 && (
+            <div className="side-by-side">
+              <List title="Parts" all={of('part')} />
+              <List title="Drawing sizes" all={of('drawing')} />
+              <List title="What was measured" all={of('reading')} />
+              <Answers beside={laid.other} />
+              <OverlayDrawing model={model} other={laid.other} />
+            </div>
+          )}
         </>
       )}
     </div>

@@ -1,4 +1,4 @@
-import { useMemo, useRef } from 'react';
+import { useEffect, useMemo, useRef } from 'react';
 import { onPaper } from '../../../checks/onPaper.ts';
 import { runningFrom } from '../../../model/chained.ts';
 import type { Model } from '../../../model/schema.ts';
@@ -164,5 +164,8 @@ function Questions({ start }: { start: Start }) {
 export function StartSheet() {
   const id = useDesk((s) => s.start);
   const start = STARTS.find((s) => s.id === id);
+  useEffect(() => {
+    window.scrollTo({ top: 0 });
+  }, [id]);
   return <section className={start ? 'start-sheet asking' : 'start-sheet'} aria-label="Start a new panel">{start ? <Questions key={start.id} start={start} /> : <Choose />}</section>;
 }

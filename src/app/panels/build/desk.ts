@@ -1,4 +1,5 @@
 import { create } from 'zustand';
+import type { Model } from '../../../model/schema.ts';
 import type { Cell } from '../../../model/tables.ts';
 
 /** What the wide sheet under the rail shows; null while it is put away. */
@@ -15,9 +16,11 @@ interface Desk {
   readonly start: string | null;
   readonly typed: Readonly<Record<string, string>>;
   readonly question: string | null;
+  /** The panel laid beside this one to compare, made alike; the bench outlines what differs. */
+  readonly beside: { readonly model: Model; readonly parts: ReadonlySet<string> } | null;
   open(sheet: SheetName | null): void;
   hold(table: string | null, cell: Cell | null): void;
-  set(part: Partial<Pick<Desk, 'keepFit' | 'start' | 'typed' | 'question'>>): void;
+  set(part: Partial<Pick<Desk, 'keepFit' | 'start' | 'typed' | 'question' | 'beside'>>): void;
 }
 
 /** What Build has on its desk: which sheet is out and which cell is in hand. Nothing of the panel is kept here. */
@@ -29,6 +32,7 @@ export const useDesk = create<Desk>((set) => ({
   start: null,
   typed: {},
   question: null,
+  beside: null,
   open: (sheet) => set({ sheet, table: null, cell: null }),
   hold: (table, cell) => set({ table, cell }),
   set: (part) => set(part),
