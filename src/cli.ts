@@ -11,13 +11,15 @@ import { faultText, LONGEST, parseModel } from './model/parse.ts';
 import type { Model } from './model/schema.ts';
 import { skeletonOf } from './parts/skeleton.ts';
 import { SHEETS } from './sheets/all.ts';
-import { sheetFiles } from './sheets/files.ts';
+import { sheetFiles, STEP_CARDS } from './sheets/files.ts';
 import { templateFiles, templateNames } from './sheets/templateFiles.ts';
 
 /*
  * The terminal: reads a panel file, calls the engine, prints.
  * Exit 0: nothing at act or unsettled. 1: something is. 2: bad file or bad call, with the sentences on stderr.
  */
+
+const SHEET_NAMES: readonly string[] = [...SHEETS.map((s) => s.id), STEP_CARDS];
 
 const USAGE = `Ribtrue checks whether a hand-built skeleton of spars and ribs goes together true.
 
@@ -42,10 +44,10 @@ const USAGE = `Ribtrue checks whether a hand-built skeleton of spars and ribs go
     --json     { panel, plans, conflicts, placements } with unrounded values
   mass FILE    volume, mass and middle of every part and of the panel, and moments
     --json     the same with unrounded values in mm, mm³, g and kg·mm
-  sheets FILE  writes the bench sheets, a file a sheet
+  sheets FILE  writes the bench sheets and the step cards, a file a sheet
     --out DIR  where to; made where it is not
     --paper    a4 or letter; a4 unless told
-    --only     names with commas between; all unless told: ${SHEETS.map((s) => s.id).join(', ')}
+    --only     names with commas between; all unless told: ${SHEET_NAMES.join(', ')}
     --form     pdf (a file a sheet) or svg (a file a page), both true to scale; pdf unless told
   solids FILE  writes the parts as drawn in measured size
     --out DIR  where to; made where it is not
@@ -173,10 +175,11 @@ async function runSheets(model: Model, flags: Flags): Promise<number> {
   if (paper !== 'a4' && paper !== 'letter') throw new BadCall(`"${paper}" is not a paper; expected a4 or letter; correct it`);
   if (form !== 'pdf' && form !== 'svg') throw new BadCall(`"${form}" is not a form of sheets; expected pdf or svg; correct it`);
   const only = flags.get('--only')?.split(',').map((name) => name.trim());
-  const unknown = only?.find((name) => !SHEETS.some((s) => s.id === name));
-  if (unknown !== undefined) throw new BadCall(`"${unknown}" is not a sheet; expected ${SHEETS.map((s) => s.id).join(', ')}; correct it`);
+  const unknown = only?.find((name) => !SHEET_NAMES.includes(name));
+  if (unknown !== undefined) throw new BadCall(`"${unknown}" is not a sheet; expected ${SHEET_NAMES.join(', ')}; correct it`);
+  const kernel = async () => (await import('./geometry/kernel.ts')).openKernel();
   let count = 0;
-  for await (const { name, bytes } of sheetFiles(model, { date: today(), paper, form, ...(only ? { only } : {}) })) {
+  for await (const { name, bytes } of sheetFiles(model, { date: today(), paper, form, kernel, ...(only ? { only } : {}) })) {
     writeInto(folder, [{ name, bytes }]);
     count++;
   }

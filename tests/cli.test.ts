@@ -128,6 +128,13 @@ describe('ribtrue sheets', () => {
       const svg = readFileSync(join(folder, 'b', 'plain-station-map-1.svg'), 'utf8');
       expect(svg).toContain('width="279.4mm" height="215.9mm"');
       expect(svg).toMatch(/>20\d\d-\d\d-\d\d</);
+      expect(run('sheets', 'models/plain.json', '--out', join(folder, 'c'), '--form', 'svg', '--only', 'step-cards').status).toBe(0);
+      // Two cards a page, after one that says how to read them; each with a picture of many lines.
+      const cards = readdirSync(join(folder, 'c'));
+      expect(cards.length).toBeGreaterThan(10);
+      const second = readFileSync(join(folder, 'c', 'plain-step-cards-2.svg'), 'utf8');
+      expect(second).toContain('stop and call');
+      expect(second.match(/<path/g)!.length).toBeGreaterThan(20);
     } finally {
       rmSync(folder, { recursive: true });
     }

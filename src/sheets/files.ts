@@ -1,6 +1,9 @@
+import type { Kernel } from '../geometry/kernel.ts';
 import type { Model } from '../model/schema.ts';
 import { SHEETS } from './all.ts';
-import type { PaperName } from './page.ts';
+import { drawnStepCards } from './drawnStepCards.ts';
+import type { Job } from './frame.ts';
+import type { PaperName, Sheet } from './page.ts';
 import { pageSvg } from './svg.ts';
 
 /*
@@ -19,22 +22,30 @@ export interface Asked {
   readonly form: 'pdf' | 'svg';
   /** Ids of sheets; all where it is left out. */
   readonly only?: readonly string[];
+  /** The solid modeller, for the pictures of the step cards; without it there are no step cards. */
+  readonly kernel?: () => Promise<Kernel>;
 }
+
+/** The step cards among the names of sheets: they alone want the solids. */
+export const STEP_CARDS = 'step-cards';
 
 /** A panel's name as the start of a file's name. */
 const stem = (name: string): string => name.replace(/[^A-Za-z0-9-]+/g, '-');
 
 /** The asked sheets of a panel as files, one after another as they are made. The PDF writer is loaded only when it is asked. */
-export async function* sheetFiles(model: Model, { date, paper, form, only }: Asked): AsyncGenerator<SheetFile> {
-  for (const kind of SHEETS) {
-    if (only && !only.includes(kind.id)) continue;
-    const sheet = kind.build({ model, date, paper });
-    const name = `${stem(model.name)}-${kind.id}`;
-    if (form === 'svg') {
-      for (const [i, page] of sheet.pages.entries()) yield { name: `${name}-${i + 1}.svg`, bytes: pageSvg(page) };
-    } else {
-      const { sheetsPdf } = await import('./pdf.ts');
-      yield { name: `${name}.pdf`, bytes: await sheetsPdf([sheet], { title: `${sheet.title}: ${model.name}`, date }) };
-    }
+export async function* sheetFiles(model: Model, { date, paper, form, only, kernel }: Asked): AsyncGenerator<SheetFile> {
+  const job = { model, date, paper };
+  const asked = (id: string): boolean => !only || only.includes(id);
+  for (const kind of SHEETS) if (asked(kind.id)) yield* filesOf(job, kind.id, form, kind.build(job));
+  if (kernel && asked(STEP_CARDS)) yield* filesOf(job, STEP_CARDS, form, drawnStepCards(job, await kernel()));
+}
+
+async function* filesOf({ model, date }: Job, id: string, form: 'pdf' | 'svg', sheet: Sheet): AsyncGenerator<SheetFile> {
+  const name = `${stem(model.name)}-${id}`;
+  if (form === 'svg') {
+    for (const [i, page] of sheet.pages.entries()) yield { name: `${name}-${i + 1}.svg`, bytes: pageSvg(page) };
+  } else {
+    const { sheetsPdf } = await import('./pdf.ts');
+    yield { name: `${name}.pdf`, bytes: await sheetsPdf([sheet], { title: `${sheet.title}: ${model.name}`, date }) };
   }
 }

@@ -82,13 +82,28 @@ function ranking(): void {
 async function chunks(): Promise<void> {
   const made = await build({ logLevel: 'error', build: { write: false } });
   const output = (Array.isArray(made) ? made : [made]).flatMap((m) => ('output' in m ? m.output : []));
+  const byName = new Map(output.map((f) => [f.fileName, f]));
+  // What the page loads before it can paint: its entry and everything that imports at once.
+  const first = new Set<string>();
+  const reach = (name: string): void => {
+    const file = byName.get(name);
+    if (first.has(name) || file?.type !== 'chunk') return;
+    first.add(name);
+    file.imports.forEach(reach);
+  };
+  output.forEach((f) => f.type === 'chunk' && f.isEntry && reach(f.fileName));
   console.log('\nbrowser files                                   kB    gzip kB');
+  const sum = { kB: 0, gzip: 0 };
   for (const file of output) {
-    const body = file.type === 'chunk' ? file.code : file.source;
-    const bytes = Buffer.from(body);
-    const first = file.type === 'chunk' && file.isEntry ? '  first screen' : '';
-    console.log(`${file.fileName.padEnd(42)}${(bytes.length / 1000).toFixed(1).padStart(8)}${(gzipSync(bytes).length / 1000).toFixed(1).padStart(11)}${first}`);
+    const bytes = Buffer.from(file.type === 'chunk' ? file.code : file.source);
+    const [kB, gzip] = [bytes.length / 1000, gzipSync(bytes).length / 1000];
+    if (first.has(file.fileName)) {
+      sum.kB += kB;
+      sum.gzip += gzip;
+    }
+    console.log(`${file.fileName.padEnd(42)}${kB.toFixed(1).padStart(8)}${gzip.toFixed(1).padStart(11)}${first.has(file.fileName) ? '  first screen' : ''}`);
   }
+  console.log(`${'first screen, scripts together'.padEnd(42)}${sum.kB.toFixed(1).padStart(8)}${sum.gzip.toFixed(1).padStart(11)}`);
 }
 
 growth();

@@ -7,7 +7,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { tooMany } from '../../src/app/keep.ts';
 import { parseModel } from '../../src/model/parse.ts';
 import { findBrowser, FLAGS } from './find-browser.ts';
-import { keptHas, keptNewest, openApp, type OpenApp } from './open-app.ts';
+import { keptHas, keptNewest, openApp, type OpenApp, withoutWebGL } from './open-app.ts';
 
 /*
  * Nothing lost, in a real browser: reload, a killed tab, a killed browser, a full disk, no storage, a database deleted under
@@ -48,6 +48,7 @@ async function shown(page: Page): Promise<string> {
 
 async function again(context: BrowserContext): Promise<Page> {
   const page = await context.newPage();
+  await page.addInitScript(withoutWebGL);
   await page.goto(app.url);
   await page.waitForSelector('.card h1');
   return page;
@@ -96,7 +97,7 @@ describe('a panel that was changed', () => {
       expect([now.toFixed(2), next].some((v) => kept!.text.includes(`"value": ${Number(v)}`)), `kill ${i}`).toBe(true);
     }
     await context.close();
-  }, 30_000 + KILLS * 6000);
+  }, 60_000 + KILLS * 20_000);
 
   it('is there after the whole browser was killed', async () => {
     const folder = mkdtempSync(join(tmpdir(), 'ribtrue-profile-'));
@@ -226,6 +227,7 @@ describe('more than one', () => {
     await keptHas(page, '83.01');
     // A tab that does not hear of the other is as late as can be.
     const deaf = await context.newPage();
+    await deaf.addInitScript(withoutWebGL);
     await deaf.addInitScript(() => { BroadcastChannel.prototype.addEventListener = () => undefined; });
     await deaf.goto(app.url);
     await deaf.waitForSelector('.card h1');

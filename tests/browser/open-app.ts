@@ -54,7 +54,7 @@ export async function openApp(): Promise<OpenApp> {
 }
 
 /** Runs in the page before anything else: as in a browser without WebGL. */
-function withoutWebGL(): void {
+export function withoutWebGL(): void {
   const get = HTMLCanvasElement.prototype.getContext;
   HTMLCanvasElement.prototype.getContext = function (this: HTMLCanvasElement, kind: string, ...rest: unknown[]) {
     return kind.startsWith('webgl') ? null : (get as (...a: unknown[]) => unknown).call(this, kind, ...rest);

@@ -1,5 +1,7 @@
-import { useMemo } from 'react';
+import { useMemo, useState } from 'react';
 import { onPaper } from '../../checks/onPaper.ts';
+import { mirrorPanel } from '../../model/mirror.ts';
+import { type Fault, faultText } from '../../model/parse.ts';
 import { sizeBook } from '../../model/sizes.ts';
 import { walkingOrder } from '../../model/walk.ts';
 import type { Bay } from '../../parts/skeleton.ts';
@@ -24,7 +26,20 @@ function Sheets() {
           <li key={s.id}><button type="button" aria-pressed={sheet === s.id} onClick={() => open(sheet === s.id ? null : s.id)}><b>{s.name[0]!.toUpperCase()}{s.name.slice(1)}</b> <span className="small">{s.says}</span></button></li>
         ))}
       </ul>
-      <p className="starts"><button type="button" className="take" onClick={() => open('start')}>Start a new panel</button></p>
+      <p className="starts"><button type="button" className="take" onClick={() => open('start')}>Start a new panel</button><OtherHand /></p>
+    </>
+  );
+}
+
+/** Turns the panel into the one for the other side; undo turns it back. What cannot be turned is said. */
+function OtherHand() {
+  const model = useApp((s) => s.model);
+  const [faults, setFaults] = useState<readonly Fault[]>([]);
+  if (model.hand === 'both') return null;
+  return (
+    <>
+      <button type="button" className="quiet" onClick={() => setFaults(useApp.getState().edit(mirrorPanel(model)))}>Mirror it to the {model.hand === 'right' ? 'left' : 'right'} hand</button>
+      {faults.length > 0 && <output className="refused" role="alert">{faults.slice(0, 3).map(faultText).join(' ')}</output>}
     </>
   );
 }
