@@ -70,7 +70,7 @@ export default defineConfig({
     root: import.meta.dirname,
     include: ['tests/**/*.test.ts'],
     environment: 'node',
-    testTimeout: 60_000,
+    testTimeout: 150_000,
     reporters: ['default', './tests/closing-line.ts'],
   },
 });

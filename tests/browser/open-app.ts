@@ -34,6 +34,7 @@ export async function openApp(): Promise<OpenApp> {
     browser,
     page: async ({ flat = false, ...options } = {}) => {
       const page = await (await browser.newContext({ viewport: { width: 1280, height: 800 }, serviceWorkers: 'block', ...options })).newPage();
+      page.setDefaultTimeout(60_000); // a busy machine draws slowly in software
       if (flat) await page.addInitScript(withoutWebGL);
       const errors: string[] = [];
       page.on('pageerror', (e) => errors.push(e.message));
