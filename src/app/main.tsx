@@ -24,5 +24,5 @@ function keepOffline(): void {
 
 void start().then(() => {
   keepOffline();
-  setTimeout(() => void loadAnswers(), 1500); // once the bench is on its way
+  setTimeout(() => void loadAnswers(), 300); // once the first screen is drawn
 });

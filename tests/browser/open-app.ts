@@ -43,6 +43,7 @@ export async function openApp(): Promise<OpenApp> {
       });
       await page.goto(url);
       await page.waitForSelector('.card h1');
+      await answersLoaded(page);
       return { page, errors };
     },
     stopServing: () => stop(),
@@ -52,6 +53,12 @@ export async function openApp(): Promise<OpenApp> {
       rmSync(outDir, { recursive: true, force: true });
     },
   };
+}
+
+/** Waits for the other questions' answers, which come right after the first screen, the helper's last. */
+export async function answersLoaded(page: Page): Promise<void> {
+  await page.waitForFunction(() => performance.getEntriesByType('resource').some((r) => /\/HelperAnswer[^/]*\.js/.test(r.name) && (r as PerformanceResourceTiming).responseEnd > 0));
+  await page.waitForTimeout(150);
 }
 
 /** Runs in the page before anything else: as in a browser without WebGL. */
