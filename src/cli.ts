@@ -11,7 +11,7 @@ import { faultText, LONGEST, parseModel } from './model/parse.ts';
 import type { Model } from './model/schema.ts';
 import { skeletonOf } from './parts/skeleton.ts';
 import { SHEETS } from './sheets/all.ts';
-import { sheetFiles, STEP_CARDS } from './sheets/files.ts';
+import { sheetFiles, stem, STEP_CARDS } from './sheets/files.ts';
 import { templateFiles, templateNames } from './sheets/templateFiles.ts';
 
 /*
@@ -162,8 +162,7 @@ async function runSolids(model: Model, flags: Flags): Promise<number> {
   ]);
   const kernel = await openKernel();
   const parts = kernel.together(() => solidsOf(skeletonOf(model), { magnify: 1, skin: true, rivets: true }).map(({ id, solid }) => ({ name: id, mesh: kernel.build(solid) })));
-  const plain = (name: string): string => name.replace(/[^A-Za-z0-9-]+/g, '-');
-  const files = form === 'glb' ? [{ name: `${plain(model.name)}.glb`, bytes: glb(parts, model.name) }] : parts.map(({ name, mesh }) => ({ name: `${plain(name)}.stl`, bytes: stl(mesh, name) }));
+  const files = form === 'glb' ? [{ name: `${stem(model.name)}.glb`, bytes: glb(parts, model.name) }] : parts.map(({ name, mesh }) => ({ name: `${stem(name)}.stl`, bytes: stl(mesh, name) }));
   writeInto(folder, files);
   print(`${parts.length} parts in ${files.length === 1 ? files[0]!.name : `${files.length} files`}, ${form === 'glb' ? 'metres, y up' : 'millimetres, z up'}`);
   return 0;

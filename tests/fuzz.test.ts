@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
+import { damaged, damages } from './damage.ts';
 import { parseCoordinates } from '../src/geometry/coordinates.ts';
 import { nacaDigits, nacaProfile } from '../src/geometry/airfoil.ts';
 import { parseModel } from '../src/model/parse.ts';
@@ -17,25 +18,7 @@ const read = parseModel(readFileSync('models/narrow-tail.json', 'utf8'));
 if (!read.ok) throw new Error('narrow-tail');
 const MODEL = read.model;
 
-const damage = fc.record({
-  kind: fc.constantFrom('delete', 'insert', 'replace', 'truncate', 'double', 'swap'),
-  at: fc.double({ min: 0, max: 1, maxExcluded: true, noNaN: true }),
-  size: fc.integer({ min: 1, max: 10 }),
-  bytes: fc.string({ minLength: 1, maxLength: 5, unit: fc.constantFrom(...'0123456789.,;:-+/ \'"#eE=@inm\n\r\t\u0000é½°×') }),
-});
-type Damage = typeof damage extends fc.Arbitrary<infer T> ? T : never;
-
-function damaged(text: string, d: Damage): string {
-  const at = Math.floor(d.at * text.length);
-  switch (d.kind) {
-    case 'delete': return text.slice(0, at) + text.slice(at + d.size);
-    case 'insert': return text.slice(0, at) + d.bytes + text.slice(at);
-    case 'replace': return text.slice(0, at) + d.bytes + text.slice(at + d.bytes.length);
-    case 'truncate': return text.slice(0, at);
-    case 'double': return text.slice(0, at + d.size) + text.slice(at);
-    default: return text.slice(0, at) + [...text.slice(at, at + 2)].reverse().join('') + text.slice(at + 2);
-  }
-}
+const damage = damages({ size: 10, length: 5, letters: '0123456789.,;:-+/ \'"#eE=@inm\n\r\t\u0000é½°×' });
 
 function quick<T>(job: () => T): T {
   const since = performance.now();

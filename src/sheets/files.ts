@@ -29,8 +29,8 @@ export interface Asked {
 /** The step cards among the names of sheets: they alone want the solids. */
 export const STEP_CARDS = 'step-cards';
 
-/** A panel's name as the start of a file's name. */
-const stem = (name: string): string => name.replace(/[^A-Za-z0-9-]+/g, '-');
+/** A name as part of a file's name. */
+export const stem = (name: string): string => name.replace(/[^A-Za-z0-9-]+/g, '-');
 
 /** The asked sheets of a panel as files, one after another as they are made. The PDF writer is loaded only when it is asked. */
 export async function* sheetFiles(model: Model, { date, paper, form, only, kernel }: Asked): AsyncGenerator<SheetFile> {

@@ -164,9 +164,16 @@ describe('the least work', () => {
     const { page, errors } = await app.page({ flat: true });
     await ask(page, 'Cure');
     const least = card(page).getByRole('region', { name: 'The least work' });
+    // What is said on the way may stand only for a moment: it is written down as it comes.
+    await page.evaluate(() => {
+      const said = new Set<string>();
+      (window as unknown as { said: Set<string> }).said = said;
+      new MutationObserver(() => document.querySelectorAll('.card p').forEach((p) => said.add(p.textContent ?? ''))).observe(document.querySelector('.card')!, { subtree: true, childList: true, characterData: true });
+    });
     await least.getByRole('button', { name: 'Find the least work' }).click();
     await least.getByText(/^(Asking what may be done|Weighing it all together)/).waitFor();
     await least.getByText(/^The least work: .* nothing beyond act/).waitFor({ timeout: 200_000 });
+    expect(await page.evaluate(() => [...(window as unknown as { said: Set<string> }).said].some((t) => t.startsWith('Best so far: ')))).toBe(true);
     await least.locator('summary').filter({ hasText: 'Do nothing' }).waitFor();
     const first = least.locator('.cures > li').first();
     // Items 4, 5, 9 and 11: M6 and M2 made again, the doublers bent easier; item 12: the jig packed.

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { LONGEST, parseModel, type ParseResult } from '../../src/model/parse.ts';
 import { writeModel } from '../../src/model/write.ts';
+import { damaged, damages } from '../damage.ts';
 import { PANELS, textOf } from './panels.ts';
 
 /** FUZZ=100000 npx vitest run tests/model/damage.test.ts damages that many. */
@@ -43,37 +44,19 @@ function settle(text: string): ParseResult {
 describe('damaged files', () => {
   const files = PANELS.map(textOf);
   const small = files[0]!;
-  const damage = fc.record({
-    file: fc.nat({ max: files.length - 1 }),
-    kind: fc.constantFrom('delete', 'insert', 'replace', 'truncate', 'double', 'swap'),
-    at: fc.double({ min: 0, max: 1, maxExcluded: true, noNaN: true }),
-    size: fc.integer({ min: 1, max: 12 }),
-    bytes: fc.string({ minLength: 1, maxLength: 6, unit: fc.constantFrom(...'{}[]",:0123456789.-+eE truefalsn\\\n\u0000é€') }),
-  });
-
-  function apply(text: string, d: { kind: string; at: number; size: number; bytes: string }): string {
-    const at = Math.floor(d.at * text.length);
-    switch (d.kind) {
-      case 'delete': return text.slice(0, at) + text.slice(at + d.size);
-      case 'insert': return text.slice(0, at) + d.bytes + text.slice(at);
-      case 'replace': return text.slice(0, at) + d.bytes + text.slice(at + d.bytes.length);
-      case 'truncate': return text.slice(0, at);
-      case 'double': return text.slice(0, at + d.size) + text.slice(at);
-      default: return text.slice(0, at) + text.slice(at, at + 2).split('').reverse().join('') + text.slice(at + 2);
-    }
-  }
+  const damage = fc.tuple(fc.nat({ max: files.length - 1 }), damages({ size: 12, length: 6, letters: '{}[]",:0123456789.-+eE truefalsn\\\n\u0000é€' }));
 
   test(`${FUZZ} of them: never thrown, never half taken, never for long`, { timeout: 14_400_000 }, () => {
     slowest = 0;
     let taken = 0;
-    fc.assert(fc.property(damage, (d) => void (taken += settle(apply(files[d.file]!, d)).ok ? 1 : 0)), { seed: 11, numRuns: FUZZ });
+    fc.assert(fc.property(damage, ([file, d]) => void (taken += settle(damaged(files[file]!, d)).ok ? 1 : 0)), { seed: 11, numRuns: FUZZ });
     expect(slowest).toBeLessThan(2000); // a second, and as much again for a busy machine
     expect(taken).toBeLessThan(FUZZ / 2); // most damage is seen; a changed digit is another right file
     if (process.env['FUZZ']) console.log(`${FUZZ} damaged files: ${taken} still right files, slowest ${slowest.toFixed(0)} ms`);
   });
 
   test('several damages in one small file', { timeout: 120_000 }, () => {
-    fc.assert(fc.property(fc.array(damage, { minLength: 2, maxLength: 6 }), (all) => void settle(all.reduce(apply, small))), { seed: 12, numRuns: 300 });
+    fc.assert(fc.property(fc.array(damage, { minLength: 2, maxLength: 6 }), (all) => void settle(all.reduce((text, [, d]) => damaged(text, d), small))), { seed: 12, numRuns: 300 });
   });
 
   test('any text at all, and any JSON at all', () => {
