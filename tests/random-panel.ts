@@ -195,6 +195,7 @@ export function randomPanel(seed: number): Model {
   const webToWeb = w.stations.map((s, i): [number, number] => [s.y, Math.round(webs * (1 - (tapers * i) / (w.stations.length - 1)) * 1e3) / 1e3]);
   w.stations.forEach((station, i) => stand(w, { station, web: size(w, `webs@${station.id}`, webToWeb[i]![1], 'stick'), front, rear, tip: (i === 0 && w.tips.first) || (i === w.stations.length - 1 && w.tips.last) }));
   twists(w, webToWeb);
+  curved(w, new Draw(seed + 1_000_003), webs);
   return {
     format: 'ribtrue-panel', version: 1, name: `random ${seed}`, revision: '1', hand, units: 'mm', sheets, stations: [...w.stations],
     spars: { front: front.spar, rear: rear.spar }, webToWeb: tapers > 0 ? webToWeb : webs, ribs: w.ribs, doublers: w.doublers, brackets: [], joints: [], stages: [],
@@ -237,6 +238,17 @@ function stand(w: Work, { station, web, front, rear, tip }: Place): void {
   const nose = Math.round((station.nose - tail.long + d.between(-0.8, 0.8)) * 1e3) / 1e3;
   w.ribs.push({ id: `N${n}`, kind: 'nose', ...bent(w, station.id), length: nose, tail: tail.spec, profile });
   size(w, `N${n}.length`, nose, 'rule');
+}
+
+/** Now and then a section between the spars and flutes in the flanges, drawn apart so that all else of a panel stays. */
+function curved(w: Work, d: Draw, webs: number): void {
+  const section = d.chance(0.5) ? d.one(PROFILES.slice(1)) : undefined;
+  for (const rib of w.ribs) {
+    const { nose } = w.stations.find((s) => s.id === rib.station)!;
+    const chord = 1.3 * (nose + webs);
+    if (section && rib.kind !== 'nose' && d.chance(0.8)) rib.contour = section(chord) as NonNullable<typeof rib.contour>;
+    if (d.chance(0.4)) rib.flutes = { each: d.one([1, 2, 3]), width: d.between(6, 12), depth: d.between(0.5, 2) };
+  }
 }
 
 /** Twist read off the bench, by the level, or not at all. */

@@ -1,4 +1,5 @@
 import { formatLength } from '../units.ts';
+import { nacaDigits } from '../geometry/airfoil.ts';
 import { alongAt } from './along.ts';
 import { type Kind, QUANTITIES } from './quantities.ts';
 import { STARTING_LIMITS } from './limits.ts';
@@ -115,10 +116,28 @@ function ribFaults(model: Model, out: Faults): void {
     if (rib.kind === 'tip' && rib.registered === 'front' && !rib.clip) out.add(`${path}.clip`, `${rib.id} is registered on the front spar but no clip is given; expected "clip" with the hole's place; add it or say "rear"`);
     if (rib.kind === 'tip' && rib.registered === 'rear' && !model.spars.rear) out.add(`${path}.registered`, `${rib.id} is registered on the rear spar, and the panel has none; expected "front" with a clip; change it`);
     if (rib.kind === 'main' && typeof rib.length === 'number' && y !== undefined && model.spars.rear) slip(`${path}.length`, `length of ${rib.id}`, rib.length, alongAt(model.webToWeb, y), out);
+    if (rib.flutes) {
+      const { each, width, depth } = rib.flutes;
+      if (each * width > 0.8 * rib.length) out.add(`${path}.flutes`, `${each} flutes of ${mm(width)} do not fit along ${rib.id}, which is ${mm(rib.length)} long; expected four fifths of its length at most; take fewer or narrower ones`);
+      if (depth > rib.flange / 2) out.add(`${path}.flutes.depth`, `flutes ${mm(depth)} deep in the ${mm(rib.flange)} flange of ${rib.id}; expected half the flange at most; press them less deep`);
+    }
+    const shapes = { profile: rib.kind === 'main' ? undefined : rib.profile, contour: rib.kind === 'nose' ? undefined : rib.contour };
+    for (const [key, shape] of Object.entries(shapes)) {
+      if (shape?.kind === 'naca4' && nacaDigits(shape.name) === undefined) out.add(`${path}.${key}`, `${shape.name} names no section for ${rib.id}; expected four digits, the last two its thickness; write one such as 0012`);
+    }
+    if (rib.kind !== 'nose' && rib.contour && y !== undefined) contourFault(model, rib, y, `${path}.contour`, out);
     rib.holes.forEach((h, k) => {
       if (h.fromFront - h.diameter / 2 < 0 || h.fromFront + h.diameter / 2 > rib.length) out.add(`${path}.holes[${k}]`, `the ${h.kind} hole at ${mm(h.fromFront)} with ${mm(h.diameter)} runs off ${rib.id}, which is ${mm(rib.length)} long; expected it inside; move it`);
     });
   });
+}
+
+/** A section must reach from ahead of the front spar past the rib's rear end. */
+function contourFault(model: Model, rib: Rib & { kind: 'main' | 'tip' }, y: number, path: string, out: Faults): void {
+  const { contour } = rib;
+  const ahead = model.stations.find((s) => s.id === rib.station)?.nose ?? 0;
+  const back = ahead + (rib.kind === 'main' ? rib.length : alongAt(model.webToWeb, y));
+  if (contour && contour.chord < back) out.add(`${path}.chord`, `the section of ${rib.id} is ${mm(contour.chord)} long, and the rib ends ${mm(back)} behind its nose; expected a chord that reaches past the rear spar; give the whole chord, or leave the contour out for a straight rib`);
 }
 
 /** What looks wrong with a value: about ten or 25.4 times (or a tenth, or 1/25.4 of) what the drawing says, or far off it; undefined where nothing does. */

@@ -46,12 +46,15 @@ function owner(file: unknown, path: readonly PropertyKey[]): string {
   return typeof id === 'string' && typeof path[1] === 'number' ? `${clipped(id)}: ` : '';
 }
 
+const KINDS: Readonly<Record<string, string>> = { array: 'a list', object: 'a group of values', int: 'a whole number' };
+const aKind = (expected: string): string => KINDS[expected] ?? `a ${expected}`;
+
 function expectation(issue: z.core.$ZodIssue, found: unknown): string {
   switch (issue.code) {
     case 'custom':
       return issue.message;
     case 'invalid_type':
-      return found === undefined ? `it is missing; expected ${issue.expected === 'array' ? 'a list' : issue.expected === 'object' ? 'a group of values' : `a ${issue.expected}`}; add it` : `found ${foundText(found)}; expected ${issue.expected === 'array' ? 'a list' : issue.expected === 'object' ? 'a group of values' : `a ${issue.expected}`}; correct it`;
+      return found === undefined ? `it is missing; expected ${aKind(issue.expected)}; add it` : `found ${foundText(found)}; expected ${aKind(issue.expected)}; correct it`;
     case 'invalid_value':
       return `found ${foundText(found)}; expected ${issue.values.map((v) => `"${String(v)}"`).join(' or ')}; correct it`;
     case 'unrecognized_keys':

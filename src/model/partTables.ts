@@ -1,4 +1,4 @@
-import type { Bracket, Doubler, Model, Rib, RibEnd } from './schema.ts';
+import type { Bracket, Doubler, Model, Profile, Rib, RibEnd } from './schema.ts';
 import type { CellValue, Changes, Column, Row, Table } from './tables.ts';
 
 /* Parts as sheets: a row a part, a column a size of its drawing. Ribs by kind, doublers and packers, brackets. */
@@ -64,9 +64,34 @@ const BODY: readonly Column[] = [
   length('ribs', 'radius', 'bend', 'inside bend radius', { what: 'Inside radius of its bends.', where: 'A note on the rib’s drawing.', jaws: 'radius' }),
   choice('ribs', 'turns', 'turned', 'way its flanges turn', () => [['inboard', 'inboard'], ['outboard', 'outboard']], { what: 'Which way its flanges point.', where: 'The plan view: the side the flanges are drawn on.' }),
 ];
+const section = (shape: Profile | undefined): string | undefined => (shape === undefined ? undefined : shape.kind === 'naca4' ? shape.name : shape.kind);
+const contour: Column = {
+  id: 'contour', head: 'between the spars', name: 'shape between the spars', kind: 'text', what: 'How the contour runs behind the front spar: straight, or along a section. Changed under Shapes.', where: 'The rib’s drawing.',
+  read: (m, row) => { const r = m.ribs.find((x) => x.id === row); return r && r.kind !== 'nose' ? (section(r.contour) ?? 'straight') : undefined; },
+};
+
+/** What a rib begins with when flutes are first asked for, mm. */
+const FLUTE = { width: 10, depth: 1.5 };
+function flutes(what: 'each' | 'width' | 'depth', head: string, name: string, say: string): Column {
+  return {
+    id: `flutes.${what}`, head, name, kind: what === 'each' ? 'count' : 'length', band: 'flutes', what: say, where: 'A note on the rib’s drawing; often left to the builder.',
+    read: (m, row) => { const r = m.ribs.find((x) => x.id === row); return what === 'each' ? (r?.flutes?.each ?? 0) : r?.flutes?.[what]; },
+    write: (m, changes) => ({ ...m, ribs: m.ribs.map((r): Rib => {
+      const value = changes.get(r.id);
+      if (typeof value !== 'number' || (what !== 'each' && !r.flutes)) return r;
+      const { flutes: had, ...rest } = r;
+      return what === 'each' && value === 0 ? (rest as Rib) : ({ ...rest, flutes: { ...FLUTE, each: 1, ...had, [what]: value } } as Rib);
+    }) }),
+  };
+}
+const FLUTES: readonly Column[] = [
+  flutes('each', 'each', 'flutes in each flange', 'Shallow grooves pressed into each flange, evenly along it, that take up what a curved flange has to spare. 0 for none.'),
+  flutes('width', 'width', 'width of a flute', 'Along the flange.'),
+  flutes('depth', 'depth', 'depth of a flute', 'Into the rib, at the flange’s edge; nothing at the bend.'),
+];
 const profile: Column = {
   id: 'profile', head: 'shape', name: 'shape of the nose', kind: 'text', what: 'The outside of the nose, cut by the front spar: ellipse, or a four-digit section by its name. Pasted coordinates are kept under Shapes.', where: 'The rib’s drawing, or the section named on the plan.',
-  read: (m, row) => { const r = m.ribs.find((x) => x.id === row); return r && r.kind !== 'main' ? (r.profile.kind === 'naca4' ? r.profile.name : r.profile.kind === 'points' ? 'points' : r.profile.kind) : undefined; },
+  read: (m, row) => { const r = m.ribs.find((x) => x.id === row); return r && r.kind !== 'main' ? section(r.profile) : undefined; },
 };
 
 function rows(m: Model, kind: Rib['kind']): Row[] {
@@ -82,11 +107,11 @@ const LENGTHS: Record<Rib['kind'], Say> = {
 
 export const MAIN_RIBS: Table = {
   id: 'main', name: 'the main ribs', rows: (m) => rows(m, 'main'),
-  columns: (m) => [...ABOUT, length('ribs', 'length', 'length', 'length', LENGTHS.main), ...endColumns('front'), ...(m.spars.rear ? endColumns('rear') : []), ...BODY],
+  columns: (m) => [...ABOUT, length('ribs', 'length', 'length', 'length', LENGTHS.main), ...endColumns('front'), ...(m.spars.rear ? endColumns('rear') : []), contour, ...BODY, ...FLUTES],
 };
 export const NOSE_RIBS: Table = {
   id: 'nose', name: 'the nose ribs', rows: (m) => rows(m, 'nose'),
-  columns: () => [...ABOUT, length('ribs', 'length', 'length', 'length', LENGTHS.nose), ...endColumns('tail'), profile, ...BODY],
+  columns: () => [...ABOUT, length('ribs', 'length', 'length', 'length', LENGTHS.nose), ...endColumns('tail'), profile, ...BODY, ...FLUTES],
 };
 export const TIP_RIBS: Table = {
   id: 'tip', name: 'the end ribs', rows: (m) => rows(m, 'tip'),
@@ -96,7 +121,7 @@ export const TIP_RIBS: Table = {
     choice('ribs', 'registered', 'held by', 'way it is held', () => [['rear', 'its rear end'], ['front', 'a clip in front']], { what: 'Held fore and aft by its rear end on the rear web, or by a clip on the front spar. It decides which sizes move its nose.', where: 'Which face the end rib is dimensioned from.' }),
     length('ribs', 'clip.forward', 'clip hole', 'clip hole ahead of the web', { what: 'Clip’s hole ahead of the front web.', where: 'The clip’s drawing.' }),
     length('ribs', 'clip.noseToHole', 'nose to hole', 'nose to clip hole', { what: 'Nose point to the hole for the clip.', where: 'The end rib’s drawing.', jaws: 'noseLength' }),
-    ...(m.spars.rear ? endColumns('rear') : []), profile, ...BODY,
+    ...(m.spars.rear ? endColumns('rear') : []), profile, contour, ...BODY, ...FLUTES,
   ],
 };
 

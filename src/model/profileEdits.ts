@@ -4,7 +4,7 @@ import type { Vec2 } from '../geometry/vector.ts';
 import { alongAt } from './along.ts';
 import type { Edit } from './edits.ts';
 import { keepFit } from './keepFit.ts';
-import type { Model, Profile, SparName } from './schema.ts';
+import type { Contour, MainRib, Model, Profile, Rib, SparName, TipRib } from './schema.ts';
 import { grainOf, onGrain, rearHigherOf } from './startsLay.ts';
 import { alongWith } from './stationTable.ts';
 
@@ -35,7 +35,7 @@ export function readShape(text: string): { readonly ok: true; readonly shape: Sh
 export function sectionOf(shape: Shape): Section | undefined {
   if (shape.kind === 'points') return shape.section;
   const digits = shape.kind === 'naca4' ? nacaDigits(shape.name) : undefined;
-  return digits && nacaProfile(digits, { count: 61 });
+  return digits && nacaProfile(digits, { count: 61, trailingEdge: 'open' });
 }
 
 /** How deep the section is at a distance behind its nose, both on a chord of that many mm. 0012 on 1000 is 120 deep at 300. */
@@ -58,6 +58,12 @@ function profileFor(shape: Shape, chord: number, length: number, height: number)
   }
 }
 
+/** The section between the spars, on a chord; none for shapes that only the nose has. */
+function contourFor(shape: Shape, chord: number): Contour | undefined {
+  const profile = shape.kind === 'naca4' || shape.kind === 'points' ? profileFor(shape, chord, 0, 0) : undefined;
+  return profile?.kind === 'ellipse' ? undefined : profile;
+}
+
 /** The chord at a station: as given at the first one, and in proportion to nose and web to web at the others. */
 export function chordAt(model: Model, root: number, station: string): number {
   const reach = (id: string): number => { const s = model.stations.find((x) => x.id === id); return s ? s.nose + alongAt(model.webToWeb, s.y) : 0; };
@@ -65,20 +71,31 @@ export function chordAt(model: Model, root: number, station: string): number {
   return reach(first) > 0 ? (root * reach(station)) / reach(first) : root;
 }
 
-/** Bends every nose and end rib to a shape, on a chord given at the first station. */
-export function shapeRibs(model: Model, shape: Shape, root: number): Edit {
+/**
+ * Bends every rib to a shape, on a chord given at the first station: noses, and behind the front spar the section's own
+ * curve unless they are to run straight there.
+ */
+export function shapeRibs(model: Model, shape: Shape, root: number, options: { readonly straightBehind?: boolean } = {}): Edit {
   return {
-    name: 'changed the shape of the noses',
+    name: 'changed the shape of the ribs',
     apply: (m) => ({
       ...m,
-      ribs: m.ribs.map((r) => {
-        if (r.kind === 'main') return r;
+      ribs: m.ribs.map((r): Rib => {
+        const between = options.straightBehind ? undefined : contourFor(shape, chordAt(model, root, r.station));
+        if (r.kind === 'main') return curvedBehind(r, between);
         const nose = m.stations.find((s) => s.id === r.station)?.nose ?? r.length;
         const height = r.kind === 'nose' ? r.tail.height + 2 * r.tail.joggle : r.height;
-        return { ...r, profile: profileFor(shape, chordAt(model, root, r.station), r.kind === 'nose' ? r.length : nose, height) };
+        const profile = profileFor(shape, chordAt(model, root, r.station), r.kind === 'nose' ? r.length : nose, height);
+        return r.kind === 'nose' ? { ...r, profile } : curvedBehind({ ...r, profile }, between);
       }),
     }),
   };
+}
+
+/** A main or end rib with that section behind the front spar, or straight there. */
+function curvedBehind(rib: MainRib | TipRib, section: Contour | undefined): Rib {
+  const { contour: _, ...straight } = rib;
+  return section ? { ...straight, contour: section } : straight;
 }
 
 /** What a spar's depth at a station is by the section, on the drawing's grain; undefined for shapes without one or where it does not reach. */
@@ -101,6 +118,12 @@ export function cutSpars(model: Model, shape: Shape, root: number): Edit | undef
       return keepFit(m, { ...next, survey: { ...m.survey, rearHigher: rearHigherOf(next) } });
     },
   };
+}
+
+/** Whether ribs whose noses have a section run straight behind the front spar all the same. */
+export function straightBehind(model: Model): boolean {
+  const mains = model.ribs.filter((r) => r.kind === 'main');
+  return mains.length > 0 && mains.every((r) => r.contour === undefined) && model.ribs.some((r) => r.kind !== 'main' && (r.profile.kind === 'naca4' || (r.profile.kind === 'points' && r.profile.points.length > 3)));
 }
 
 /** The shape the panel's noses have now, as text to begin from, and the chord at the first station. */

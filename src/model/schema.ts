@@ -135,11 +135,16 @@ const lightening = z.strictObject({
   diameter: length('a hole diameter', 0, 400),
 });
 
-const profile = z.discriminatedUnion('kind', [
-  z.strictObject({ kind: z.literal('ellipse') }),
-  z.strictObject({ kind: z.literal('naca4'), name: z.string().regex(/^\d{4}$/), chord: size }),
-  z.strictObject({ kind: z.literal('points'), points: z.array(z.tuple([offset, offset])).min(3).max(2000), chord: size }),
-]);
+const naca4 = z.strictObject({ kind: z.literal('naca4'), name: z.string().regex(/^\d{4}$/), chord: size });
+const tabled = z.strictObject({ kind: z.literal('points'), points: z.array(z.tuple([offset, offset])).min(3).max(2000), chord: size });
+const profile = z.discriminatedUnion('kind', [z.strictObject({ kind: z.literal('ellipse') }), naca4, tabled]);
+const contour = z.discriminatedUnion('kind', [naca4, tabled]);
+
+const flutes = z.strictObject({
+  each: z.number().int().min(1).max(40).meta({ description: 'how many in each flange, evenly along it' }),
+  width: size.describe('along the flange'),
+  depth: length('the depth of a flute', 0, 10).describe('into the rib at the flange edge'),
+});
 
 const bent = {
   sheet: id,
@@ -148,9 +153,12 @@ const bent = {
   radius: size.describe('inside bend radius'),
   turns: z.enum(['inboard', 'outboard']).meta({ description: 'which way the flanges point' }),
   holes: z.array(lightening).max(20),
+  flutes: flutes.optional().describe('grooves that take up what a curved flange has to spare, none unless told'),
 };
 
-const mainRib = z.strictObject({ id, kind: z.literal('main'), ...bent, length: size.describe('over the end flanges along the chord line'), front: ribEnd, rear: ribEnd });
+const between = contour.optional().describe('the section its contour follows behind the front spar, cut where the spars stand; straight unless told');
+
+const mainRib = z.strictObject({ id, kind: z.literal('main'), ...bent, length: size.describe('over the end flanges along the chord line'), front: ribEnd, rear: ribEnd, contour: between });
 
 const noseRib = z.strictObject({
   id,
@@ -171,6 +179,7 @@ const tipRib = z.strictObject({
   rear: ribEnd,
   height: size.describe('contour height at the front spar'),
   profile,
+  contour: between,
 });
 
 const rib = z.discriminatedUnion('kind', [mainRib, noseRib, tipRib]);
@@ -387,6 +396,8 @@ export type MainRib = z.output<typeof mainRib>;
 export type NoseRib = z.output<typeof noseRib>;
 export type TipRib = z.output<typeof tipRib>;
 export type Profile = z.output<typeof profile>;
+/** A section that reaches behind the front spar: any profile but an ellipse. */
+export type Contour = z.output<typeof contour>;
 export type Doubler = z.output<typeof doubler>;
 export type Bracket = z.output<typeof bracket>;
 export type Joint = z.output<typeof joint>;

@@ -138,17 +138,19 @@ function ribsAt(laid: Laid, i: number): Rib[] {
   const protrusion = alongAt(along(plan.nose, plan.places, grain), y);
   const web = alongAt(webToWeb, y);
   const profile = plan.profile(tidy(protrusion + web));
+  // A section goes on between the spars; where it does not reach the rear one, ribs are straight.
+  const between = profile.kind !== 'ellipse' && profile.chord >= protrusion + web ? { contour: profile } : {};
   if (plan.wholeEnds && (i === 0 || i === last)) {
     // An end rib turns its flanges over the spars, whichever way is outboard.
     const inward = plan.hand === 'both' && i === 0 ? 'inboard' : i === 0 ? 'outboard' : 'inboard';
     const { relief: _, ...rear } = ribEnd(laid, y, 'rear');
     const clip = plan.registered === 'front' ? { clip: { forward: plan.clip, noseToHole: tidy(protrusion - plan.clip) } } : {};
-    const tip: TipRib = { id: `T${i + 1}`, kind: 'tip', ...bent(plan, plan.sheets.tip, station, inward), length: tidy(web + protrusion), registered: plan.registered, ...clip, rear, height: alongAt(spars.front.depth, y), profile };
+    const tip: TipRib = { id: `T${i + 1}`, kind: 'tip', ...bent(plan, plan.sheets.tip, station, inward), length: tidy(web + protrusion), registered: plan.registered, ...clip, rear, height: alongAt(spars.front.depth, y), profile, ...between };
     return [tip];
   }
   const turns = i === 0 && plan.hand !== 'both' ? 'inboard' : i === last ? 'inboard' : 'outboard';
   const rear = plan.rear ? plan.front.sheet + (plan.doubler ?? 0) + plan.ease.length : plan.front.sheet + (plan.doubler ?? 0);
-  const main: MainRib = { id: `M${i + 1}`, kind: 'main', ...bent(plan, plan.sheets.main, station, turns), length: cut(web - rear), front: ribEnd(laid, y, 'front'), rear: ribEnd(laid, y, 'rear') };
+  const main: MainRib = { id: `M${i + 1}`, kind: 'main', ...bent(plan, plan.sheets.main, station, turns), length: cut(web - rear), front: ribEnd(laid, y, 'front'), rear: ribEnd(laid, y, 'rear'), ...between };
   const nose: NoseRib = { id: `N${i + 1}`, kind: 'nose', ...bent(plan, plan.sheets.nose, station, turns), length: protrusion, tail: ribEnd(laid, y, 'tail'), profile };
   return [main, nose];
 }

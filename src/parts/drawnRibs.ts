@@ -1,8 +1,8 @@
 import type { Rib } from '../model/schema.ts';
-import { type Build, endShape, lengthOf, outwardOf, sheetOf, tipBack, turnsOf } from './build.ts';
+import { type Build, endShape, lengthOf, outwardOf, tipBack } from './build.ts';
 import { mainRibPressed } from './mainRib.ts';
 import { noseRibPressed } from './noseRib.ts';
-import { outlineOf, passing } from './placedRibs.ts';
+import { behind, bodyOf, contourOf, outlineOf, passing } from './placedRibs.ts';
 import type { PressedShape, WebHole } from './pressed.ts';
 import type { EndName, Skeleton } from './skeleton.ts';
 import { drawnSizes, stancesOf } from './stance.ts';
@@ -36,15 +36,14 @@ export interface DrawnRib {
 export function drawnRib(b: Build, rib: Rib): DrawnRib | undefined {
   const stance = b.byStation.get(rib.station);
   if (stance === undefined) return undefined;
-  const thickness = sheetOf(b, rib.sheet);
   const length = lengthOf(b, rib);
-  const body = { thickness, radius: rib.radius, flange: Math.max(rib.flange, thickness + rib.radius + 1), turns: turnsOf(b, rib, stance.bay.station.y) };
+  const body = bodyOf(b, stance, rib);
   const webHoles = (nose: number): WebHole[] => rib.holes.map((h) => ({ x: nose + h.fromFront, z: h.above, diameter: h.diameter }));
   switch (rib.kind) {
     case 'main':
       return {
         rib, faces: [{ end: 'front', x: 0, inward: 1 }, { end: 'rear', x: length, inward: -1 }],
-        shape: mainRibPressed({ ...body, length, front: endShape(b, rib, 'front', rib.front), rear: endShape(b, rib, 'rear', rib.rear), webHoles: webHoles(0) }),
+        shape: mainRibPressed({ ...body, length, front: endShape(b, rib, 'front', rib.front), rear: endShape(b, rib, 'rear', rib.rear), webHoles: webHoles(0), ...behind(contourOf(b, stance, rib), 'contour') }),
       };
     case 'nose':
       return {
@@ -55,7 +54,7 @@ export function drawnRib(b: Build, rib: Rib): DrawnRib | undefined {
       const back = tipBack(b, stance, rib);
       return {
         rib, faces: [{ end: 'rear', x: back, inward: -1 }], ...passing(b, stance, rib),
-        shape: tipRibPressed({ ...body, back, outline: outlineOf(b, stance, rib), rear: endShape(b, rib, 'rear', rib.rear), webHoles: webHoles(back - length) }),
+        shape: tipRibPressed({ ...body, back, outline: outlineOf(b, stance, rib), rear: endShape(b, rib, 'rear', rib.rear), webHoles: webHoles(back - length), ...behind(contourOf(b, stance, rib), 'behind') }),
       };
     }
   }

@@ -1,6 +1,8 @@
 import type { Solid } from '../geometry/solids.ts';
 import type { Vec2 } from '../geometry/vector.ts';
 import type { HoleShape } from './drilled.ts';
+import type { ContourRow } from './contourBetween.ts';
+import type { FluteShape } from './flutes.ts';
 import { type Lie, type PressedShape, pressedSolid, type ReliefShape, type Slant, type TabShape, type WebHole } from './pressed.ts';
 
 /*
@@ -41,7 +43,8 @@ export interface MainRibShape {
   readonly front: EndShape;
   readonly rear: EndShape;
   /** Upper and lower contour between the ends, unjoggled, as [x, top, bottom] by rising x. */
-  readonly contour?: readonly (readonly [x: number, top: number, bottom: number])[];
+  readonly contour?: readonly ContourRow[];
+  readonly flutes?: Omit<FluteShape, 'clear'>;
   readonly webHoles?: readonly WebHole[];
   readonly holes?: readonly HoleShape[];
   readonly facets?: number;
@@ -82,10 +85,11 @@ export interface PlacedEnd {
 }
 
 /** What all ribs share. Slants blend within a third of the lowest end's half height, so its flanges have their own whole. */
-export function bodyOf(shape: Pick<MainRibShape, 'thickness' | 'radius' | 'flange' | 'turns' | 'slants' | 'webHoles' | 'holes' | 'facets'>, ends: readonly EndShape[]) {
-  const { thickness, radius, flange, turns, slants = [], webHoles = [], holes = [], facets = 6 } = shape;
+export function bodyOf(shape: Pick<MainRibShape, 'thickness' | 'radius' | 'flange' | 'turns' | 'slants' | 'webHoles' | 'holes' | 'facets' | 'flutes'>, ends: readonly EndShape[]) {
+  const { thickness, radius, flange, turns, slants = [], webHoles = [], holes = [], facets = 6, flutes } = shape;
   const blend = Math.min(...ends.map((e) => e.height)) / 3;
-  return { thickness, radius, flange, turns, slants, blend, webHoles, holes, facets };
+  const clear = Math.max(...ends.map((e) => Math.max(e.flat > 0 ? e.flat + runOutOf(e) : e.corner, e.relief ? e.relief.fromEnd + e.relief.diameter : 0))) + 2;
+  return { thickness, radius, flange, turns, slants, blend, webHoles, holes, facets, ...(flutes ? { flutes: { ...flutes, clear } } : {}) };
 }
 
 /** Where the contour bends because of a joggle; the face itself among them. */

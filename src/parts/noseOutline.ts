@@ -1,6 +1,6 @@
 import { ellipseFront, frontPart, nacaDigits, nacaProfile, type Profile as Section, profileOf } from '../geometry/airfoil.ts';
 import type { Vec2 } from '../geometry/vector.ts';
-import type { Profile } from '../model/schema.ts';
+import type { Contour, Profile } from '../model/schema.ts';
 
 /**
  * The outside of a nose rib's flange: from the top of its tail at x = 0 round the nose point at x = −length to the bottom
@@ -32,11 +32,11 @@ function frontOf(profile: Profile, cut: number): Vec2[] | undefined {
   return found && withoutRepeats(found.map(([x, z]): Vec2 => [(x - nose) * profile.chord, z * profile.chord]));
 }
 
-/** Of chord one. Points of a profile are in any unit, trailing edge round the nose to trailing edge; their own length is the chord. */
-function sectionOf(profile: Exclude<Profile, { kind: 'ellipse' }>): Section | undefined {
+/** Of chord one. Points of a profile are in any unit, trailing edge round the nose to trailing edge; their own length is the chord. `count` points a surface of one by formula. */
+export function sectionOf(profile: Contour, count = 61): Section | undefined {
   if (profile.kind === 'naca4') {
     const digits = nacaDigits(profile.name);
-    return digits && nacaProfile(digits, { count: 61 });
+    return digits && nacaProfile(digits, { count, trailingEdge: 'open' });
   }
   const xs = profile.points.map(([x]) => x);
   const long = Math.max(...xs) - Math.min(...xs);

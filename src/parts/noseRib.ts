@@ -11,7 +11,7 @@ import { type PressedShape, pressedSolid } from './pressed.ts';
  * joggle; where the tail nests in a spar's caps its joggle draws the last `flat` of the flanges in.
  */
 
-export interface NoseRibShape extends Pick<MainRibShape, 'thickness' | 'radius' | 'flange' | 'turns' | 'slants' | 'webHoles' | 'holes' | 'facets'> {
+export interface NoseRibShape extends Pick<MainRibShape, 'thickness' | 'radius' | 'flange' | 'turns' | 'slants' | 'webHoles' | 'holes' | 'facets' | 'flutes'> {
   /** From the top of the tail round the nose to the bottom of the tail; first and last at x = 0. */
   readonly outline: readonly Vec2[];
   readonly tail: EndShape;

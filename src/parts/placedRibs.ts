@@ -6,6 +6,7 @@ import type { Rib, RibEnd } from '../model/schema.ts';
 import { type Build, endShape, holeInWing, holesIn, lengthOf, type PlacedSolid, ribFrame, sheetOf, sideOf, sparAt, standsAt, tipBack, turnsOf } from './build.ts';
 import type { HoleShape } from './drilled.ts';
 import { capSlant, ribInSection, type StandingRib, webLie } from './lie.ts';
+import { contourBetween, type ContourRow } from './contourBetween.ts';
 import { type EndShape, type MainRibShape, mainRibSolid } from './mainRib.ts';
 import { noseOutline } from './noseOutline.ts';
 import { noseRibSolid } from './noseRib.ts';
@@ -21,9 +22,9 @@ import { tipRibSolid } from './tipRib.ts';
  */
 
 /** What any rib is bent from. */
-function bodyOf(b: Build, stance: Stance, rib: Rib) {
+export function bodyOf(b: Build, stance: Stance, rib: Rib) {
   const thickness = sheetOf(b, rib.sheet);
-  return { thickness, radius: rib.radius, flange: Math.max(rib.flange, thickness + rib.radius + 1), turns: turnsOf(b, rib, stance.bay.station.y) };
+  return { thickness, radius: rib.radius, flange: Math.max(rib.flange, thickness + rib.radius + 1), turns: turnsOf(b, rib, stance.bay.station.y), ...(rib.flutes ? { flutes: rib.flutes } : {}) };
 }
 
 /** A rib end in place: its shape with its tab lying on the web. */
@@ -82,7 +83,7 @@ function ribSolid(b: Build, stance: Stance, rib: Rib, frame: Frame, holes: reado
     case 'main': {
       const [front, rear] = [lying('front', rib.front, 0), lying('rear', rib.rear, length)];
       const slants = slantsOf(b, rib, standing, [{ end: 'front', spec: rib.front, x: 0, reach: reachOf(front) }, { end: 'rear', spec: rib.rear, x: length, reach: -reachOf(rear) }]);
-      const shape: MainRibShape = { ...body, length, front, rear, slants, webHoles: webHoles(0) };
+      const shape: MainRibShape = { ...body, length, front, rear, slants, webHoles: webHoles(0), ...behind(contourOf(b, stance, rib), 'contour') };
       return remembered('main', mainRibSolid, shape);
     }
     case 'nose': {
@@ -95,7 +96,7 @@ function ribSolid(b: Build, stance: Stance, rib: Rib, frame: Frame, holes: reado
       const rear = lying('rear', rib.rear, back);
       const over: RibEnd = { ...rib.rear, ends: 'butts' };
       const slants = slantsOf(b, rib, standing, [{ end: 'front', spec: over, x: back - length, reach: length - back }, { end: 'rear', spec: rib.rear, x: back, reach: -reachOf(rear) }]);
-      return remembered('tip', tipRibSolid, { ...body, back, outline: outlineOf(b, stance, rib), rear, slants, webHoles: webHoles(back - length), ...passing(b, stance, rib) });
+      return remembered('tip', tipRibSolid, { ...body, back, outline: outlineOf(b, stance, rib), rear, slants, webHoles: webHoles(back - length), ...passing(b, stance, rib), ...behind(contourOf(b, stance, rib), 'behind') });
     }
   }
 }
@@ -109,6 +110,22 @@ export function outlineOf(b: Build, stance: Stance, rib: Rib & { kind: 'nose' | 
   }
   const tail = endShape(b, rib, 'tail', rib.tail);
   return noseOutline(rib.profile, { length: lengthOf(b, rib), height: tail.height + 2 * tail.joggle, cut: rib.length });
+}
+
+/** A main or tip rib's contour from the front spar to its rear end, x from its own zero; undefined for a straight one. */
+export function contourOf(b: Build, stance: Stance, rib: Rib & { kind: 'main' | 'tip' }): ContourRow[] | undefined {
+  if (rib.contour === undefined) return undefined;
+  const { nose, y } = stance.bay.station;
+  const over = (end: 'front' | 'rear', spec: RibEnd): number => { const shape = endShape(b, rib, end, spec); return shape.height + 2 * shape.joggle; };
+  const rear = over('rear', rib.rear);
+  if (rib.kind === 'tip') return contourBetween(rib.contour, { length: tipBack(b, stance, rib), drawn: alongAt(b.model.webToWeb, y), cut: nose, front: rib.height, rear });
+  const sheet = b.skeleton.book.nominal(`sheet.${b.model.spars.front.sheet}`) ?? 0;
+  return contourBetween(rib.contour, { length: lengthOf(b, rib), drawn: rib.length, cut: nose + sheet, front: over('front', rib.front), rear });
+}
+
+/** Contour rows under the name a shape has for them, or nothing. */
+export function behind<K extends string>(rows: readonly ContourRow[] | undefined, name: K): Partial<Record<K, readonly ContourRow[]>> {
+  return rows ? ({ [name]: rows } as Record<K, readonly ContourRow[]>) : {};
 }
 
 /** The gap in a tip rib's flanges for the front spar, where they turn over it. */

@@ -2,6 +2,7 @@ import { cylinder, loft, mirroredSolid, union, type Solid } from '../geometry/so
 import { arcPoints } from '../geometry/outline.ts';
 import type { Vec2, Vec3 } from '../geometry/vector.ts';
 import { drawnIn } from './contour.ts';
+import { type FluteShape, fluted } from './flutes.ts';
 import { drilled, type HoleShape } from './drilled.ts';
 
 /*
@@ -97,6 +98,7 @@ export interface PressedShape {
   readonly holes: readonly HoleShape[];
   /** More to take away, in the rib's axes with flanges to +y. */
   readonly less?: readonly Solid[];
+  readonly flutes?: FluteShape;
   readonly facets?: number;
 }
 
@@ -150,10 +152,22 @@ function panSolid(shape: PressedShape, facets: number): Solid {
   const shares = warped ? [0.25, 0.5, 0.75, 1] : [1];
   const up = shares.map((s): Vec2 => [0, outer + (flange - outer) * s]);
   const levels: Vec2[] = [...outside, ...up, ...up.map(([, y]): Vec2 => [t, y]).reverse(), ...inside.reverse()];
-  const cut = runs.map((run) => trimmed(run, tabs, ({ corner }) => setback(corner, t, radius)));
+  const pressed = runs.map((run) => fluted(trimmed(run, tabs, ({ corner }) => setback(corner, t, radius)), shape.flutes));
+  const cut = pressed.map(({ run }) => run);
+  const dents = pressed.flatMap((p) => p.dents);
   const sheets = shares.map(() => '');
   const belts = [...outside.slice(1).map(() => 'bend'), ...sheets, 'flange edge', ...sheets, ...inside.slice(1).map(() => 'bend')];
-  const rings = levels.map(([depth, y]) => drawnIn(cut, depth).map(([x, z]): Vec3 => [x, y, z + slanted(shape, x, y, z)]));
+  // A flute goes in square to the contour, by as much outside as inside, from nothing at the bend.
+  const [onto, into] = [drawnIn(cut, 0), drawnIn(cut, 1)];
+  const rings = levels.map(([depth, y]) => {
+    const share = Math.max(0, y - outer) / (flange - outer);
+    return drawnIn(cut, depth).map(([px, pz], i): Vec3 => {
+      const dent = (dents[i] ?? 0) * share;
+      const [a, b] = [onto[i] ?? [0, 0], into[i] ?? [0, 0]];
+      const [x, z] = [px + dent * (b[0] - a[0]), pz + dent * (b[1] - a[1])];
+      return [x, y, z + slanted(shape, x, y, z)];
+    });
+  });
   const { sides, flats } = sidesOf(cut);
   return loft(rings, { sides, belts, flats, start: 'web', end: 'web inside' });
 }

@@ -1,5 +1,6 @@
 import { box, type Solid } from '../geometry/solids.ts';
 import type { Vec2 } from '../geometry/vector.ts';
+import type { ContourRow } from './contourBetween.ts';
 import { bodyOf, heightAt, type PlacedEnd, reliefsOf, tabOf } from './mainRib.ts';
 import { joggledOutline, lines, namesRound, type NoseRibShape } from './noseRib.ts';
 import { type PressedShape, pressedSolid } from './pressed.ts';
@@ -16,6 +17,8 @@ export interface TipRibShape extends Omit<NoseRibShape, 'outline' | 'tail'> {
   /** From the nose part's top end at x = 0 round the nose to its bottom end at x = 0. */
   readonly outline: readonly Vec2[];
   readonly back: number;
+  /** Upper and lower contour behind the front spar, from x = 0 to `back`; straight unless given. */
+  readonly behind?: readonly ContourRow[];
   readonly rear: NoseRibShape['tail'];
   /** x from and to where the flanges are cut away for the front spar. */
   readonly passes?: readonly [from: number, to: number];
@@ -31,10 +34,11 @@ export function tipRibSolid(shape: TipRibShape): Solid {
 
 /** The rib whole, its flanges running past the spar. */
 export function tipRibPressed(shape: TipRibShape): PressedShape {
-  const { back, rear, outline } = shape;
+  const { back, rear, outline, behind = [] } = shape;
   const end: PlacedEnd = { name: 'rear', x: back, inward: -1, end: rear };
   const half = rear.height / 2 + rear.joggle;
-  const { points, nose } = joggledOutline([[back, half], ...outline, [back, -half]], end);
+  const between = behind.slice(1, -1);
+  const { points, nose } = joggledOutline([[back, half], ...between.map(([x, top]): Vec2 => [x, top]).reverse(), ...outline, ...between.map(([x, , bottom]): Vec2 => [x, bottom]), [back, -half]], end);
   const { top, bottom } = lines(points, nose);
   return {
     ...bodyOf(shape, [rear]),

@@ -9,6 +9,7 @@ import { type Build, outwardOf, sheetOf, turnsOf } from '../parts/build.ts';
 import { doublerFlat, doublerMarks, laidDoublers } from '../parts/cutDoublers.ts';
 import { type DrawnRib, drawnRib, sizesFor } from '../parts/drawnRibs.ts';
 import { type FlatPattern, type HoleMark, plateFlat } from '../parts/flatPattern.ts';
+import { takenUp } from '../parts/flutes.ts';
 import { ribFlat, shrinkOf, tabPlace } from '../parts/flatRib.ts';
 import { flatVolume } from '../parts/flatShape.ts';
 import { type EndName, type RibPlace, skeletonOf } from '../parts/skeleton.ts';
@@ -166,13 +167,25 @@ function ribPiece(b: Build, drawn: DrawnRib, sheet: SheetMetal): Single {
   const { y } = b.byStation.get(rib.station)?.bay.station ?? { y: 0 };
   const turns = turnsOf(b, rib, y);
   const marks = faces.flatMap(({ end, x, inward }) => tabMarks(b, { part: rib.id, end, turns, at: (row, up) => tabPlace({ x, inward }, shape, { row, up }) }));
-  const shrink = shrinkOf(shape);
-  const notes = shrink > 0.5 ? [`Round the nose the flange must be shrunk by ${formatLength(shrink, b.model.units)} in all at its edge: flute it between the holes, or notch it.`] : [];
+  const notes = shrinkNotes(b, drawn);
   return {
     kind: `${rib.kind} rib`, sheet, rib: drawn, notes, right: 'aft',
     pattern: ribFlat(shape, { marks, ...(passes ? { passes } : {}) }),
     part: { id: rib.id, where: rib.station, over: turns === 1, designed: true, y },
   };
+}
+
+/** What a curved flange has to spare at its edge, and what the flutes of the drawing take up of it. */
+function shrinkNotes(b: Build, { rib, shape }: DrawnRib): string[] {
+  const say = (v: number): string => formatLength(v, b.model.units);
+  const shrink = shrinkOf(shape);
+  const where = rib.kind === 'main' ? 'Along its curve' : 'Round the nose';
+  const { flutes } = rib;
+  if (flutes === undefined) return shrink > 0.5 ? [`${where} the flange must be shrunk by ${say(shrink)} in all at its edge: flute it between the holes, or notch it.`] : [];
+  const all = 2 * flutes.each;
+  const taken = all * takenUp(flutes);
+  const left = shrink - taken;
+  return [`Flutes: ${flutes.each} in each flange, ${say(flutes.width)} wide and ${say(flutes.depth)} deep at the edge, evenly along it and clear of the holes. The ${all} take up ${say(taken)} of ${say(Math.max(shrink, 0))}${left > 0.5 ? `; ${say(left)} are left to shrink` : ''}.`];
 }
 
 /** Holes of the web rows in a rib's tab, where the tab's flat has them. */

@@ -230,13 +230,14 @@ describe('the tables', () => {
     await box.fill('1 0\n0.5 abc');
     await page.getByRole('alert').filter({ hasText: 'two numbers' }).waitFor();
     await box.fill('a section\n1 0.00126\n0.6 0.0456\n0.3 0.06\n0.1 0.0468\n0.025 0.0261\n0 0\n0.025 -0.0261\n0.1 -0.0468\n0.3 -0.06\n0.6 -0.0456\n1 -0.00126');
-    await page.getByRole('button', { name: 'Bend the noses to it' }).click();
+    await page.getByRole('button', { name: 'Bend the ribs to it' }).click();
     await page.getByRole('button', { name: 'on hand', exact: true }).click();
     await page.getByLabel('Add to the drills').fill('#40');
     await page.getByLabel('Add to the packs for the jig blocks').fill('5 mm');
     await page.getByLabel('Add to the packs for the jig blocks').press('Enter');
     const own = await saved(page);
     expect(own.ribs.filter((r) => r.kind !== 'main').every((r) => r.profile.kind === 'points' && r.profile.points.length === 11)).toBe(true);
+    expect(own.ribs.filter((r) => r.kind !== 'nose').every((r) => r.contour?.kind === 'points')).toBe(true);
     expect(own.stock.packs).toContain(5);
     await page.context().close();
   });

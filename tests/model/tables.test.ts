@@ -13,7 +13,7 @@ import { limitFor } from '../../src/model/limits.ts';
 import { mirrorModel } from '../../src/model/mirror.ts';
 import { addBracket, addDoubler } from '../../src/model/partEdits.ts';
 import { BRACKETS, DOUBLERS, MAIN_RIBS, NOSE_RIBS, TIP_RIBS } from '../../src/model/partTables.ts';
-import { cutSpars, depthAt, readShape, shapeNow, shapeRibs } from '../../src/model/profileEdits.ts';
+import { cutSpars, depthAt, readShape, shapeNow, shapeRibs, straightBehind } from '../../src/model/profileEdits.ts';
 import { gripRange, rivetFor } from '../../src/model/rivetSizes.ts';
 import type { Model } from '../../src/model/schema.ts';
 import { addSheet, SHEETS, SPARS, STRIPS } from '../../src/model/sparTables.ts';
@@ -300,6 +300,28 @@ describe('shapes', () => {
     expect(alongAt(cut.spars.front.depth, s.y)).toBeCloseTo(depthAt(read.shape, 1350, s.nose)!, 1);
     const gaps = (x: Model) => onPaper(x).filter((f) => f.check === 'cap-gap' || f.check === 'chord-gap').map((f) => f.value);
     gaps(cut).forEach((v, i) => expect(v).toBeCloseTo(gaps(m)[i]!, 3));
+  });
+  test('a section goes on behind the front spar, unless it is to be straight there, and its taper follows the ribs', () => {
+    const read = readShape('2412');
+    if (!read.ok) throw new Error('not read');
+    const curved = taken(B, shapeRibs(B, read.shape, 1300));
+    const mains = curved.ribs.filter((r) => r.kind === 'main');
+    expect(mains.every((r) => r.contour?.kind === 'naca4' && r.contour.name === '2412')).toBe(true);
+    expect(mains[mains.length - 1]!.contour!.chord).toBeLessThan(mains[0]!.contour!.chord);
+    const straight = taken(curved, shapeRibs(curved, read.shape, 1300, { straightBehind: true }));
+    expect(straight.ribs.every((r) => r.kind === 'nose' || r.contour === undefined)).toBe(true);
+    expect([straightBehind(curved), straightBehind(straight), straightBehind(B)]).toEqual([false, true, false]);
+    // A section that ends before the rear spar is refused in a sentence.
+    const short = applyEdit(B, shapeRibs(B, read.shape, 400));
+    expect(short.ok || short.faults[0]!.sentence).toMatch(/ends .* behind its nose; expected a chord that reaches past the rear spar/);
+  });
+  test('flutes are pressed, changed and taken out again in the table', () => {
+    const row = MAIN_RIBS.rows(B)[1]!.id;
+    const set = (m: Model, column: string, value: number) => taken(m, setCells(MAIN_RIBS, m, [{ row, column, value }]));
+    const three = set(set(B, 'flutes.each', 3), 'flutes.depth', 2);
+    expect(three.ribs.find((r) => r.id === row)!.flutes).toEqual({ each: 3, width: 10, depth: 2 });
+    expect(set(three, 'flutes.each', 0)).toEqual(B);
+    expect(set(B, 'flutes.depth', 2)).toEqual(B);
   });
   test('what was bent is what the panel says it is', () => {
     const points = ['1 0.00126', '0.6 0.0456', '0.3 0.06', '0.1 0.0468', '0.025 0.0261', '0 0', '0.025 -0.0261', '0.1 -0.0468', '0.3 -0.06', '0.6 -0.0456', '1 -0.00126'].join('\n');

@@ -15,7 +15,7 @@ export const SHEET_NAMES: readonly { readonly id: Exclude<SheetName, 'start'>; r
   { id: 'stations', name: 'stations', says: 'where each rib stands, and the spars there', Show: StationsSheet },
   { id: 'spars', name: 'spars and sheets', says: 'which way they open, their bends, strips, sheet', Show: SparsSheet },
   { id: 'ribs', name: 'ribs and pieces', says: 'every part’s sizes, common ones once', Show: RibsSheet },
-  { id: 'shapes', name: 'shapes', says: 'the section the noses are bent to', Show: ShapesSheet },
+  { id: 'shapes', name: 'shapes', says: 'the section the ribs are bent to', Show: ShapesSheet },
   { id: 'joints', name: 'joints and holes', says: 'rows, rivets, what is drilled', Show: JointsSheet },
   { id: 'stages', name: 'order', says: 'what comes in when', Show: StagesSheet },
   { id: 'limits', name: 'limits', says: 'what fits and what must be acted on, and who says so', Show: LimitsSheet },
