@@ -38,6 +38,8 @@ export interface LayerHole {
   readonly y: number;
   readonly z: number;
   readonly diameter: number;
+  /** For a hole of a row in a cap: where the cap's outside is, in the section, and how far the hole is cut each way from there. */
+  readonly cap?: { readonly x: number; readonly z: number; readonly reach: number };
 }
 
 export interface Build {
@@ -93,9 +95,13 @@ export function tipBack(b: Build, stance: Stance, rib: Rib & { kind: 'tip' }): n
   return webFace(b, stance, 'rear') - packed(b, rib, 'rear') - stance.front;
 }
 
-/** A hole square through a web, in the wing frame: `x` is where the web's metal is, in the section. */
+/** A hole square through a web, or through a cap, in the wing frame: `x` is where a web's metal is, in the section. */
 export function holeInWing(hole: LayerHole, x: number, reach: number): HoleShape {
-  const { stance, y, z, diameter } = hole;
+  const { stance, y, z, diameter, cap } = hole;
+  if (cap) {
+    const on = inWing(stance, cap.x, cap.z);
+    return { at: [on.x, stance.bay.station.y + y, on.z], axis: [Math.sin(stance.pitch), 0, Math.cos(stance.pitch)], diameter, reach: cap.reach };
+  }
   const at = inWing(stance, x, z);
   return { at: [at.x, stance.bay.station.y + y, at.z], axis: [Math.cos(stance.pitch), 0, -Math.sin(stance.pitch)], diameter, reach };
 }

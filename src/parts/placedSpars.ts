@@ -1,5 +1,6 @@
 import type { SparName } from '../model/schema.ts';
 import { type Build, holeInWing, type LayerHole, type PlacedSolid, sheetOf, turnsOf } from './build.ts';
+import { drilled } from './drilled.ts';
 import type { SparFaces } from './lie.ts';
 import { remembered } from './remembered.ts';
 import { ringAt, type SparRing, type SparShape, sparSolid, stripSolid, webDoublerSolid } from './spar.ts';
@@ -40,16 +41,17 @@ export function sparParts(b: Build, name: SparName): PlacedSolid[] {
     stations: withRingsAt(faces.rings, ends),
     holes: (b.holes.get(name) ?? []).map((hole) => holeInWing(hole, x(hole), 2 * thickness)),
   };
+  const through = (id: string | undefined, here: (hole: LayerHole) => boolean) => (id === undefined ? [] : (b.holes.get(id) ?? []).filter(here).map((hole) => holeInWing(hole, x(hole), 20)));
   const clip = (p: { from: number; to: number }) => ({ from: Math.max(p.from, from), to: Math.min(p.to, to) });
   const strips = spar.strips.flatMap((strip, i) => {
     const caps = strip.caps === 'both' ? (['top', 'bottom'] as const) : [strip.caps];
     const under = spar.strips.slice(0, i).filter((s) => s.from < strip.to && s.to > strip.from && (s.caps === 'both' || strip.caps === 'both' || s.caps === strip.caps));
     const laid = { thickness: sheetOf(b, strip.sheet), under: under.reduce((sum, s) => sum + sheetOf(b, s.sheet), 0), ...clip(strip) };
-    return laid.to > laid.from ? caps.map((cap): PlacedSolid => ({ id: `${name}-strip${i + 1}-${cap}`, kind: 'strip', mark: `${name} strip`, sheet: strip.sheet, solid: stripSolid(shape, { cap, ...laid }) })) : [];
+    return laid.to > laid.from ? caps.map((cap): PlacedSolid => ({ id: `${name}-strip${i + 1}-${cap}`, kind: 'strip', mark: `${name} strip`, sheet: strip.sheet, solid: drilled(stripSolid(shape, { cap, ...laid }), through(strip.id, (hole) => hole.cap !== undefined && hole.cap.z > 0 === (cap === 'top'))) })) : [];
   });
   const plates = spar.webDoublers.flatMap((d, i): PlacedSolid[] => {
     const laid = { thickness: sheetOf(b, d.sheet), height: d.height, side: name === 'front' ? 1 : -1, ...clip(d) } as const;
-    return laid.to > laid.from ? [{ id: `${name}-plate${i + 1}`, kind: 'strip', mark: `${name} web doubler`, sheet: d.sheet, solid: webDoublerSolid(shape, laid) }] : [];
+    return laid.to > laid.from ? [{ id: `${name}-plate${i + 1}`, kind: 'strip', mark: `${name} web doubler`, sheet: d.sheet, solid: drilled(webDoublerSolid(shape, laid), through(d.id, (hole) => hole.cap === undefined)) }] : [];
   });
   return [{ id: name, kind: 'spar', mark: `${name} spar`, sheet: spar.sheet, solid: remembered('spar', sparSolid, shape) }, ...strips, ...plates];
 }

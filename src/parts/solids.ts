@@ -1,5 +1,6 @@
 import type { Vec2 } from '../geometry/vector.ts';
-import { type Build, lengthOf, outwardOf, packed, type PlacedSolid, sheetOf, standsAt, webFace } from './build.ts';
+import { type Build, holeInWing, lengthOf, outwardOf, packed, type PlacedSolid, sheetOf, standsAt, webFace } from './build.ts';
+import { drilled } from './drilled.ts';
 import { holesByPart, rivetParts } from './placedHoles.ts';
 import { bracketParts, doublerParts } from './placedPieces.ts';
 import { contourOf, outlineOf, ribParts } from './placedRibs.ts';
@@ -90,5 +91,6 @@ function skinParts(b: Build): PlacedSolid[] {
     return [{ y: station.y, outline: whole.map(([x, z]): Vec2 => { const at = inWing(stance, x, z); return [at.x, at.z]; }) }];
   });
   if (stations.length < 2) return [];
-  return [{ id: 'skin', kind: 'skin', mark: 'skin', sheet: skin.sheet, solid: skinSolid({ thickness: sheetOf(b, skin.sheet), stations }) }];
+  const holes = (b.holes.get('skin') ?? []).filter((hole) => hole.cap).map((hole) => holeInWing(hole, 0, 0));
+  return [{ id: 'skin', kind: 'skin', mark: 'skin', sheet: skin.sheet, solid: drilled(skinSolid({ thickness: sheetOf(b, skin.sheet), stations }), holes) }];
 }

@@ -47,8 +47,10 @@ function* pairsOf(skeleton: Skeleton, reads: Reads): Generator<Pair> {
     const clipped = place.rib.kind === 'tip' && place.rib.registered === 'front';
     if (place.spec.relief && place.spec.ends === 'nests' && !clipped) {
       const hole = reads.relief(place);
-      // A rib held higher at one end than at the other leans, its upper hole as far forward as its lower one aft.
-      yield pair(`C16 ${place.key}`, reliefAsBowed(skeleton, place), hole && (hole.top + hole.bottom) / 2, slanted(skeleton, place.rib));
+      // A rib held higher at one end than at the other leans, its upper hole as far forward as its lower one aft; on a
+      // cambered contour the two are not evenly about the middle, by some millimetres at most.
+      const uneven = place.rib.kind === 'nose' || !place.rib.contour ? 0 : 3 * slope(skeleton, place.rib);
+      yield pair(`C16 ${place.key}`, reliefAsBowed(skeleton, place), hole && (hole.top + hole.bottom) / 2, slanted(skeleton, place.rib) + uneven);
     }
   }
   for (const bay of skeleton.bays) {
