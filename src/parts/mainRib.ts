@@ -58,7 +58,9 @@ export const mainRibSolid = (shape: MainRibShape): Solid => pressedSolid(mainRib
 
 /** What a main rib is pressed from: its flange runs, tabs and relief holes. */
 export function mainRibPressed(shape: MainRibShape): PressedShape {
-  const { length, front, rear } = shape;
+  const { length, contour } = shape;
+  const front = contour ? easedEnd(shape.front, contour, 0, 1) : shape.front;
+  const rear = contour ? easedEnd(shape.rear, contour, length, -1) : shape.rear;
   const ends: PlacedEnd[] = [
     { name: 'front', x: 0, inward: 1, end: front },
     { name: 'rear', x: length, inward: -1, end: rear },
@@ -111,6 +113,28 @@ export function joggledHeight(ends: readonly PlacedEnd[], upper: readonly Vec2[]
     return level + (risen - level) * Math.max(0, (along - end.flat) / run);
   }
   return heightAt(contour, x);
+}
+
+/** A run-out is at least this many times as long as it rises. */
+const GENTLE = 4;
+
+/**
+ * An end whose flanges, level under the cap, rise to a curved contour: its run-out is as much longer as the contour has
+ * risen beyond the cap's edge, two fifths of the contour at most.
+ */
+export function easedEnd(end: EndShape, contour: readonly ContourRow[], face: number, inward: 1 | -1): EndShape {
+  if (end.flat <= 0 || end.runOut !== undefined) return end;
+  const line = (pick: 1 | 2): Vec2[] => contour.map((row): Vec2 => [row[0], row[pick]]);
+  const [upper, lower] = [line(1), line(2)];
+  const middle = (heightAt(upper, face) + heightAt(lower, face)) / 2;
+  const rise = (run: number): number => {
+    const x = face + inward * (end.flat + run);
+    return Math.max(Math.abs(heightAt(upper, x) - middle - end.height / 2), Math.abs(middle - end.height / 2 - heightAt(lower, x)));
+  };
+  const most = 0.4 * Math.abs((contour[contour.length - 1]?.[0] ?? 0) - (contour[0]?.[0] ?? 0));
+  let run = runOutOf(end);
+  for (let k = 0; k < 30 && GENTLE * rise(run) > run + 1e-3; k++) run = GENTLE * rise(run);
+  return { ...end, runOut: Math.min(run, Math.max(most - end.flat, runOutOf(end))) };
 }
 
 const runOutOf = (end: EndShape) => end.runOut ?? Math.max(4 * Math.abs(end.joggle), 4);

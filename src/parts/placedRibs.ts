@@ -7,7 +7,7 @@ import { type Build, endShape, holeInWing, holesIn, lengthOf, type PlacedSolid, 
 import type { HoleShape } from './drilled.ts';
 import { capSlant, ribInSection, type StandingRib, webLie } from './lie.ts';
 import { contourBetween, type ContourRow } from './contourBetween.ts';
-import { type EndShape, type MainRibShape, mainRibSolid } from './mainRib.ts';
+import { easedEnd, type EndShape, type MainRibShape, mainRibSolid } from './mainRib.ts';
 import { noseOutline } from './noseOutline.ts';
 import { noseRibSolid } from './noseRib.ts';
 import type { Slant, WebHole } from './pressed.ts';
@@ -121,6 +121,20 @@ export function contourOf(b: Build, stance: Stance, rib: Rib & { kind: 'main' | 
   if (rib.kind === 'tip') return contourBetween(rib.contour, { length: tipBack(b, stance, rib), drawn: alongAt(b.model.webToWeb, y), cut: nose, front: rib.height, rear });
   const sheet = b.skeleton.book.nominal(`sheet.${b.model.spars.front.sheet}`) ?? 0;
   return contourBetween(rib.contour, { length: lengthOf(b, rib), drawn: rib.length, cut: nose + sheet, front: over('front', rib.front), rear });
+}
+
+/** What of a curved contour the skin lies on: all of it but what the caps lie over and the flanges' way up from under them. */
+export function crownOf(b: Build, stance: Stance, rib: Rib & { kind: 'main' | 'tip' }): ContourRow[] {
+  const rows = contourOf(b, stance, rib);
+  const last = rows?.[rows.length - 1];
+  if (rows === undefined || last === undefined) return [];
+  const [long] = last;
+  const clear = (end: 'front' | 'rear', spec: RibEnd): number => {
+    const { flat, runOut = 0 } = easedEnd(endShape(b, rib, end, spec), rows, end === 'front' ? 0 : long, end === 'front' ? 1 : -1);
+    return flat > 0 ? flat + runOut : 1;
+  };
+  const [low, high] = [rib.kind === 'main' ? clear('front', rib.front) : 1, long - clear('rear', rib.rear)];
+  return rows.filter(([x]) => x > low && x < high);
 }
 
 /** Contour rows under the name a shape has for them, or nothing. */

@@ -3,7 +3,7 @@ import { type Build, holeInWing, lengthOf, outwardOf, packed, type PlacedSolid, 
 import { drilled } from './drilled.ts';
 import { holesByPart, rivetParts } from './placedHoles.ts';
 import { bracketParts, doublerParts } from './placedPieces.ts';
-import { contourOf, outlineOf, ribParts } from './placedRibs.ts';
+import { crownOf, outlineOf, ribParts } from './placedRibs.ts';
 import { sparFaces, sparParts } from './placedSpars.ts';
 import type { Skeleton } from './skeleton.ts';
 import { skinSolid } from './skin.ts';
@@ -83,11 +83,10 @@ function skinParts(b: Build): PlacedSolid[] {
     const zero = standsAt(b, stance, ahead);
     const round = outlineOf(b, stance, ahead).map(([x, z]): Vec2 => [zero + x, z]);
     const aft = tip ?? main;
-    const rows = aft && (contourOf(b, stance, aft) ?? []).slice(1, -1);
+    const over = aft ? crownOf(b, stance, aft) : [];
     const from = aft ? standsAt(b, stance, aft) : 0;
-    const over = (rows ?? []).map(([x, top]): Vec2 => [from + x, top]).reverse();
-    const under = (rows ?? []).map(([x, , bottom]): Vec2 => [from + x, bottom]);
-    const whole: Vec2[] = b.model.spars.rear && half > 0 ? [[stance.rear, half], ...over, ...round, ...under, [stance.rear, -half]] : round;
+    const [above, below] = [over.map(([x, top]): Vec2 => [from + x, top]).reverse(), over.map(([x, , bottom]): Vec2 => [from + x, bottom])];
+    const whole: Vec2[] = b.model.spars.rear && half > 0 ? [[stance.rear, half], ...above, ...round, ...below, [stance.rear, -half]] : round;
     return [{ y: station.y, outline: whole.map(([x, z]): Vec2 => { const at = inWing(stance, x, z); return [at.x, at.z]; }) }];
   });
   if (stations.length < 2) return [];

@@ -1,7 +1,7 @@
 import { box, type Solid } from '../geometry/solids.ts';
 import type { Vec2 } from '../geometry/vector.ts';
 import type { ContourRow } from './contourBetween.ts';
-import { bodyOf, heightAt, type PlacedEnd, reliefsOf, tabOf } from './mainRib.ts';
+import { bodyOf, easedEnd, heightAt, type PlacedEnd, reliefsOf, tabOf } from './mainRib.ts';
 import { joggledOutline, lines, namesRound, type NoseRibShape } from './noseRib.ts';
 import { type PressedShape, pressedSolid } from './pressed.ts';
 
@@ -34,7 +34,8 @@ export function tipRibSolid(shape: TipRibShape): Solid {
 
 /** The rib whole, its flanges running past the spar. */
 export function tipRibPressed(shape: TipRibShape): PressedShape {
-  const { back, rear, outline, behind = [] } = shape;
+  const { back, outline, behind = [] } = shape;
+  const rear = behind.length > 0 ? easedEnd(shape.rear, behind, back, -1) : shape.rear;
   const end: PlacedEnd = { name: 'rear', x: back, inward: -1, end: rear };
   const half = rear.height / 2 + rear.joggle;
   const between = behind.slice(1, -1);
