@@ -2,7 +2,6 @@ import { lazy, Suspense, useCallback, useEffect, useMemo, useState } from 'react
 import { checksOf } from '../checks/answer.ts';
 import { checkAll, worstFirst } from '../checks/checkAll.ts';
 import { useDesk } from './panels/build/desk.ts';
-import { useRibHold } from './panels/build/useRibHold.ts';
 import { Card } from './panels/Card.tsx';
 import { TryBar } from './panels/CureTry.tsx';
 import { CutTools } from './panels/CutTools.tsx';
@@ -14,10 +13,10 @@ import { Refused } from './panels/Refused.tsx';
 import { Hatches } from './panels/Spread.tsx';
 import { useApp, type ViewName } from './store.ts';
 import { useShownFindings, useShownModel, useTried } from './trying.ts';
-import { touchedParts } from '../remedies/facts.ts';
+import { touchedParts } from '../remedies/touched.ts';
 
 const BuildSheet = lazy(() => import('./panels/build/BuildSheet.tsx').then((m) => ({ default: m.BuildSheet })));
-const Bench = lazy(() => import('./view3d/Bench.tsx').then((m) => ({ default: m.Bench })));
+const HeldBench = lazy(() => import('./HeldBench.tsx').then((m) => ({ default: m.HeldBench })));
 
 const VIEWS: readonly { readonly id: ViewName; readonly name: string; readonly key: string }[] = [
   { id: 'bench', name: 'bench', key: '1' },
@@ -92,14 +91,13 @@ function BenchArea({ onSpan }: { onSpan: (span: { y0: number; y1: number } | nul
   const onCut = useCallback((y: number) => useApp.getState().set({ cut: heldOnSpan(y) }), []);
   const onStatus = useCallback((s: Status) => setStatus(s), []);
   const flat = !able || status.problem !== undefined;
-  const ribHold = useRibHold();
   return (
     <main className="bench" aria-label="The bench">
       <TryBar />
       <div className="stage">
       {flat || !ready ? <Plan /> : (
         <Suspense fallback={<Plan />}>
-          <Bench model={model} findings={findings} question={question} magnify={magnify} view={view} viewTick={viewTick} station={station} ahead={ahead} finding={finding} skin={skin} cut={cut} apart={apart ?? 0} dark={theme === 'dark'} onPick={onPick} onSpan={onSpan} onStatus={onStatus} onCut={onCut} ribHold={ribHold} outlined={outlined} beside={tried ? (model === tried.model ? tried.base : tried.model) : compared?.model} />
+          <HeldBench model={model} findings={findings} question={question} magnify={magnify} view={view} viewTick={viewTick} station={station} ahead={ahead} finding={finding} skin={skin} cut={cut} apart={apart ?? 0} dark={theme === 'dark'} onPick={onPick} onSpan={onSpan} onStatus={onStatus} onCut={onCut} outlined={outlined} beside={tried ? (model === tried.model ? tried.base : tried.model) : compared?.model} />
         </Suspense>
       )}
       {flat && <p className="bench-note">{status.problem ?? 'This browser cannot draw in 3D; the plan and the section do the same job.'}</p>}

@@ -4,7 +4,7 @@ import type { Model } from '../model/schema.ts';
 import { writeModel } from '../model/write.ts';
 import { FIRST_PANEL } from './demos.ts';
 import { dropPanel, keepState, type KeptPanel, type KeptState, lastKept, markCurrent, panelsKept, statesOf, whenBlocked, type Why } from './keep.ts';
-import { type Step, useApp } from './store.ts';
+import { type Step, useApp, withStep } from './store.ts';
 
 /*
  * Keeps what is on screen, step by step, and brings it back. One state is on its way at a time; while it is, only the newest
@@ -89,7 +89,7 @@ async function follow({ panel, seq }: Following): Promise<void> {
   if (!read.ok) return;
   bases.set(panel, state.seq);
   kept = read.model;
-  useApp.setState({ model: read.model, past: [...again.past, { name: `${state.step} (in another tab)`, before: again.model, after: read.model }], future: [] });
+  useApp.setState({ model: read.model, past: withStep(again.past, { name: `${state.step} (in another tab)`, before: again.model, after: read.model }), future: [] });
 }
 
 /** Steps that undo takes back, from the states kept: each is read only when it is asked for. */

@@ -43,6 +43,13 @@ function built(request: PaperRequest, id: string): Sheet {
   return kind.build(jobOf(request));
 }
 
+/** Writes sheets as one PDF; the writer is loaded with the first. */
+async function written(sheets: readonly Sheet[], title: string, date: string): Promise<Uint8Array> {
+  const { sheetsPdf } = await import('../sheets/pdf.ts');
+  const bytes = await sheetsPdf(sheets, { title, date });
+  return transfer(bytes, [bytes.buffer]);
+}
+
 const service = {
   list: (): ListedSheet[] => SHEETS.map(({ id, title, purpose }) => ({ id, title, purpose })),
   pages: (request: PaperRequest, id: string): { title: string; pages: SvgPage[] } => {
@@ -50,13 +57,12 @@ const service = {
     return { title, pages: pages.map((p) => ({ svg: pageSvg(p), width: p.paper.width, height: p.paper.height })) };
   },
   /** One PDF of the sheets named, in that order. */
-  pdf: async (request: PaperRequest, ids: readonly string[]): Promise<Uint8Array> => {
-    const { sheetsPdf } = await import('../sheets/pdf.ts');
+  pdf: (request: PaperRequest, ids: readonly string[]): Promise<Uint8Array> => {
     const sheets = ids.map((id) => built(request, id));
     const title = sheets.length === 1 ? `${sheets[0]!.title}: ${request.model.name}` : `Bench sheets: ${request.model.name}`;
-    const bytes = await sheetsPdf(sheets, { title, date: request.date });
-    return transfer(bytes, [bytes.buffer]);
+    return written(sheets, title, request.date);
   },
+  written,
 };
 
 export type PaperService = typeof service;

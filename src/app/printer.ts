@@ -27,8 +27,12 @@ export function askPaper<T>(ask: (service: Remote<PaperService>) => Promise<T>):
   return Promise.race([ask(started.remote), started.broken]);
 }
 
-/** Hands pages to the browser's own print dialog, each on its own paper and true to scale. */
+/**
+ * Hands pages to the browser's own print dialog, each on its own paper and true to scale. Not every browser says when it has
+ * printed: what was printed last goes when the next comes.
+ */
 export function printPages(pages: readonly SvgPage[], title: string): void {
+  document.querySelector('.print-frame')?.remove();
   const frame = document.createElement('iframe');
   frame.setAttribute('aria-hidden', 'true');
   frame.className = 'print-frame';

@@ -78,6 +78,32 @@ export interface AppState {
 }
 
 const UNDO_STEPS = 500;
+/**
+ * Steps to either side whose panels keep all that was worked out of them. What is remembered for a panel of 80 stations is
+ * 2.4 MB a step; further off only the panel itself stays, a bare copy, and is worked out anew when come back to.
+ */
+const WARM = 20;
+
+/** Whether a step holds its panels itself, or reads them from what is kept when asked. */
+const holds = (step: Step | undefined): step is Step => step !== undefined && Object.getOwnPropertyDescriptor(step, 'before')?.get === undefined;
+
+/** The steps with one panel let go of: that which lies between two of them, exchanged in both for a bare copy. */
+function cooled(steps: readonly Step[], older: number): readonly Step[] {
+  const [a, b] = [steps[older], steps[older + 1]];
+  const model = holds(b) ? b.before : holds(a) ? a.after : undefined;
+  if (!model) return steps;
+  const bare = { ...model };
+  return steps.map((s, i) => (i === older && holds(s) && s.after === model ? { ...s, after: bare } : i === older + 1 && holds(s) ? { ...s, before: bare } : s));
+}
+
+/** What undo takes back, with one more step. */
+export function withStep(past: readonly Step[], step: Step): readonly Step[] {
+  const all = [...past.slice(1 - UNDO_STEPS), step];
+  return cooled(all, all.length - 2 - WARM);
+}
+
+/** What redo does again, nearest first, with one more step before it. */
+const beforeThem = (step: Step, future: readonly Step[]): readonly Step[] => cooled([step, ...future], WARM);
 
 /** The app's one store. It holds the Model and what is chosen; nothing that can be worked out from them. */
 export const useApp = create<AppState>((set, get) => ({
@@ -105,18 +131,18 @@ export const useApp = create<AppState>((set, get) => ({
     const { model, past } = get();
     const done = applyEdit(model, journaled(edit, today()));
     if (!done.ok) return done.faults;
-    if (done.model !== model) set({ model: done.model, demo: null, past: [...past.slice(-UNDO_STEPS), { name: edit.name, before: model, after: done.model }], future: [] });
+    if (done.model !== model) set({ model: done.model, demo: null, past: withStep(past, { name: edit.name, before: model, after: done.model }), future: [] });
     return [];
   },
   undo: () => {
     const { past, future, panel } = get();
     const last = past.at(-1);
-    if (last) set({ model: last.before, panel: last.panel ?? panel, past: past.slice(0, -1), future: [turned(last, panel), ...future] });
+    if (last) set({ model: last.before, panel: last.panel ?? panel, past: past.slice(0, -1), future: beforeThem(turned(last, panel), future) });
   },
   redo: () => {
     const { past, future, panel } = get();
     const [next, ...rest] = future;
-    if (next) set({ model: next.after, panel: next.panel ?? panel, past: [...past, turned(next, panel)], future: rest });
+    if (next) set({ model: next.after, panel: next.panel ?? panel, past: withStep(past, turned(next, panel)), future: rest });
   },
   open: (text, file, { panel = crypto.randomUUID(), demo = null } = {}) => {
     const read = parseModel(text);
@@ -125,8 +151,7 @@ export const useApp = create<AppState>((set, get) => ({
       return false;
     }
     const { model, past, panel: old } = get();
-    const step = model ? [{ name: `opened ${file}`, before: model, after: read.model, panel: old }] : [];
-    set({ model: read.model, panel, demo, past: [...past, ...step], future: [], station: null, finding: null, ahead: null, size: null, cut: null, apart: null, refusal: null, viewTick: get().viewTick + 1 });
+    set({ model: read.model, panel, demo, past: model ? withStep(past, { name: `opened ${file}`, before: model, after: read.model, panel: old }) : past, future: [], station: null, finding: null, ahead: null, size: null, cut: null, apart: null, refusal: null, viewTick: get().viewTick + 1 });
     return true;
   },
   ask: (question) => set({ question, finding: null, size: null }),

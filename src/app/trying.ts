@@ -4,8 +4,7 @@ import { checkAll } from '../checks/checkAll.ts';
 import { applyEdit } from '../model/edits.ts';
 import type { Fault } from '../model/faults.ts';
 import type { Model } from '../model/schema.ts';
-import { type Said, type Taking, taken, takingOf } from '../remedies/decision.ts';
-import { remediesFor } from '../remedies/offers.ts';
+import { type Said, type Taking, taken } from '../remedies/decision.ts';
 import { useApp } from './store.ts';
 
 /*
@@ -88,17 +87,4 @@ export function take(taking: Taking, date: string): readonly Fault[] {
   const faults = useApp.getState().edit(taken(taking, said));
   if (faults.length === 0) put({ tried: null, why: '', asked: '', picks: [] });
   return faults;
-}
-
-/** The remedies of some picks for the panel as it is; those no longer offered are named. */
-export function takingOfPicks(model: Model, picks: readonly Pick[], name: string): { taking: Taking; gone: readonly Pick[] } {
-  const findings = new Map(checkAll(model).map((f) => [f.id, f]));
-  const gone: Pick[] = [];
-  const remedies = picks.flatMap((p) => {
-    const f = findings.get(p.finding);
-    const remedy = f && remediesFor(model, f).find((r) => r.id === p.remedy);
-    if (!remedy) gone.push(p);
-    return remedy ? [remedy] : [];
-  });
-  return { taking: takingOf(remedies, picks.map((p) => p.finding), name), gone };
 }

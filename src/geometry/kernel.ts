@@ -1,5 +1,6 @@
 import Module, { type CrossSection, type Manifold, type ManifoldToplevel } from 'manifold-3d';
 import type { FaceGroup, Mesh } from './mesh.ts';
+import { loopsOf, trianglesOf } from './kernelLists.ts';
 import { lumpFaces } from './lump.ts';
 import { type Extrusion, type Loft, recipeKey, shellOf, type Solid } from './solids.ts';
 import { cross, dot, norm, scale, subtract, unit, type Vec2, type Vec3 } from './vector.ts';
@@ -269,7 +270,7 @@ function kernelOn(wasm: ManifoldToplevel): Kernel {
       for (let i = 1; i + 1 < order.length; i++) list.push(order[0] ?? 0, order[i] ?? 0, order[i + 1] ?? 0);
       return;
     }
-    for (const [a, b, c] of wasm.triangulate(flat)) list.push(order[a] ?? 0, order[b] ?? 0, order[c] ?? 0);
+    for (const [a, b, c] of trianglesOf(wasm, flat)) list.push(order[a] ?? 0, order[b] ?? 0, order[c] ?? 0);
   }
 
   const sized = (solid: Solid): { volume: number; bounds: Bounds } => {
@@ -377,7 +378,7 @@ function kernelOn(wasm: ManifoldToplevel): Kernel {
       const column = (k: 0 | 1 | 2) => [u[k], v[k], w[k], 0] as const;
       const turned = own(made(solid).transform([...column(0), ...column(1), ...column(2), -dot(origin, u), -dot(origin, v), -dot(origin, w), 1]));
       const slice: CrossSection = own(turned.slice(0));
-      return slice.toPolygons();
+      return loopsOf(slice);
     });
 
   return {

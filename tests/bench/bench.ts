@@ -1,23 +1,32 @@
-import { readFileSync } from 'node:fs';
-import { gzipSync } from 'node:zlib';
-import { checkAll } from '../../src/checks/checkAll.ts';
-import { nextReadings } from '../../src/checks/nextReading.ts';
-import { applyEdit, measure } from '../../src/model/edits.ts';
+import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { parseModel } from '../../src/model/parse.ts';
 import type { Model } from '../../src/model/schema.ts';
-import { build } from 'vite';
-import { holesBench } from './holes.ts';
-import { cureBench } from './cure.ts';
-import { repeated } from './repeat.ts';
-import { samplingBench } from './sampling.ts';
-import { study } from './study.ts';
-import { screen } from './screen.ts';
-import { solids } from './solids.ts';
+import { type OpenApp, openApp } from '../browser/open-app.ts';
+import { checksRows } from './checks.ts';
+import { closing, marksOf, ratiosOf, type Recorded } from './compare.ts';
+import { cureRows } from './cure.ts';
+import { holesRows } from './holes.ts';
+import { hourRows } from './hour.ts';
+import { type Part, type Row, type Said, tableText } from './rows.ts';
+import { samplingRows } from './sampling.ts';
+import { firstScreenRows, screenRows } from './screen.ts';
+import { sizesRows } from './sizes.ts';
+import { solidsRows } from './solids.ts';
+import { studyRows } from './study.ts';
 
 /*
- * Figures, never a gate: how the checks grow with the panel, what a keystroke costs, what the first screen loads.
- * Ratios within one run mean more than milliseconds.
+ * Speed, size and memory in one table: every figure beside a yardstick measured in the same run, so that the ratios travel
+ * between machines. A report, never a gate.
+ *   npm run bench                        about ten minutes, set against tests/bench/recorded.json
+ *   npm run bench -- --record            the same, and records its ratios
+ *   npm run bench -- --long              a thousand made-up panels, an hour's 3,000 actions, a patient general solver: about an hour
+ *   npm run bench -- --only=checks,sizes some parts alone
  */
+
+const RECORDED = new URL('./recorded.json', import.meta.url);
+const asked = process.argv.slice(2);
+const [record, long] = [asked.includes('--record'), asked.includes('--long')];
+const only = asked.find((a) => a.startsWith('--only='))?.slice('--only='.length).split(',');
 
 function open(name: string): Model {
   const read = parseModel(readFileSync(new URL(`../../models/${name}.json`, import.meta.url), 'utf8'));
@@ -25,95 +34,63 @@ function open(name: string): Model {
   return read.model;
 }
 
-/** Median milliseconds of `runs` runs after two warm-up runs. */
-function median(runs: number, job: () => void): number {
-  job();
-  job();
-  const times: number[] = [];
-  for (let i = 0; i < runs; i++) {
-    const t = performance.now();
-    job();
-    times.push(performance.now() - t);
+const tell = (words: string): void => void process.stderr.write(`  ${words}\n`);
+const panelA = open('narrow-tail');
+
+/** The built app, opened once for all that is done in a browser. */
+let app: Promise<OpenApp> | undefined;
+const opened = (): Promise<OpenApp> => (app ??= openApp());
+
+type Rows = readonly (Row | Said)[];
+/** Each part: its name, how many minutes it may take before the others go on without it, and its rows. */
+const PARTS: readonly (readonly [name: string, minutes: number, rows: () => Promise<Rows> | Rows])[] = [
+  ['checks', 5, () => checksRows(panelA)],
+  ['holes', 5, () => holesRows(panelA)],
+  ['solids', 5, () => solidsRows(panelA)],
+  ['sampling', 5, () => samplingRows(panelA)],
+  ['cure', long ? 60 : 5, () => cureRows(panelA, long ? 60 : 10)],
+  ['study', 90, () => studyRows(panelA, long ? 1000 : 20)],
+  ['sizes', 3, () => sizesRows()],
+  ['first screen', 3, async () => firstScreenRows(await opened())],
+  ['screen', 5, async () => screenRows(await opened(), panelA)],
+  ['memory', long ? 60 : 6, async () => [...(await hourRows(await opened(), long ? 3000 : 480, 'plan', tell)), ...(await hourRows(await opened(), long ? 1200 : 120, '3D', tell))]],
+];
+
+/** A part's rows; where it fails or hangs in a browser, one row that says so. */
+async function measured(minutes: number, rows: () => Promise<Rows> | Rows): Promise<Rows> {
+  let late: NodeJS.Timeout | undefined;
+  const patience = new Promise<never>((_, fail) => { late = setTimeout(() => fail(new Error(`it took more than ${minutes} minutes`)), minutes * 60_000); });
+  try {
+    return await Promise.race([Promise.resolve().then(rows), patience]);
+  } catch (e) {
+    return [{ what: 'not measured', said: e instanceof Error ? e.message.split('\n')[0]! : String(e) }];
+  } finally {
+    clearTimeout(late);
   }
-  return times.sort((a, b) => a - b)[Math.floor(runs / 2)]!;
 }
 
-function growth(): void {
-  const base = open('narrow-tail');
-  console.log('checkAll, panel A repeated      stations  findings      ms    us/station');
-  const points: [number, number][] = [];
-  for (const [n, runs] of [[8, 60], [80, 30], [800, 7], [8000, 3]] as const) {
-    const model = repeated(base, n);
-    let found = 0;
-    const ms = median(runs, () => {
-      found = checkAll({ ...model, ribs: [...model.ribs] }).length; // a fresh Model: nothing remembered
-    });
-    points.push([Math.log(model.stations.length), Math.log(ms)]);
-    console.log(`${String(model.stations.length).padStart(40)}${String(found).padStart(10)}${ms.toFixed(2).padStart(8)}${((ms * 1000) / model.stations.length).toFixed(1).padStart(14)}`);
-  }
-  const [x1, y1] = points[1]!;
-  const [x2, y2] = points[points.length - 1]!;
-  console.log(`growth exponent, 80 to 8000 stations: ${((y2 - y1) / (x2 - x1)).toFixed(3)} (aim: at most 1.1)`);
+const parts: Part[] = [];
+const from = performance.now();
+for (const [name, minutes, rows] of PARTS) {
+  if (only && !only.includes(name)) continue;
+  const start = performance.now();
+  tell(`${name}…`);
+  parts.push({ name, rows: await measured(minutes, rows) });
+  tell(`${name} took ${((performance.now() - start) / 1000).toFixed(0)} s`);
 }
+await (await app?.catch(() => undefined))?.close();
 
-function keystroke(): void {
-  let model = repeated(open('narrow-tail'), 80);
-  const key = model.readings.find((r) => r.size.endsWith('.front.height'))!.size;
-  let v = 83.1;
-  const ms = median(40, () => {
-    v += 0.01;
-    const done = applyEdit(model, measure(model, key, [v], { instrument: 'caliper' }));
-    if (!done.ok) throw new Error(done.faults[0]?.sentence);
-    model = done.model;
-    checkAll(model);
-  });
-  console.log(`\nkeystroke on 80 stations, edit to all findings: ${ms.toFixed(2)} ms = ${(ms / 16.7).toFixed(2)} of a frame (aim: under 1)`);
+const before = existsSync(RECORDED) ? (JSON.parse(readFileSync(RECORDED, 'utf8')) as Recorded) : undefined;
+// Rows of parts left out are no loss: they are not looked for.
+const beside = before && only ? { ...before, ratios: Object.fromEntries(Object.entries(before.ratios).filter(([key]) => only.some((name) => key.startsWith(`${name}: `)))) } : before;
+console.log(tableText(parts, beside ? marksOf(parts, beside) : new Map()).join('\n'));
+console.log(`\n${closing(parts, beside)}`);
+tell(`the whole took ${((performance.now() - from) / 60_000).toFixed(1)} minutes`);
+if (record) {
+  // A run of some parts takes the place of those rows alone.
+  const kept = before && only ? Object.entries(before.ratios).filter(([key]) => !only.some((name) => key.startsWith(`${name}: `))) : [];
+  const now: Recorded = { date: new Date().toISOString().slice(0, 10), node: process.versions.node, ratios: { ...Object.fromEntries(kept), ...ratiosOf(parts) } };
+  writeFileSync(RECORDED, `${JSON.stringify(now, null, 2)}\n`);
+  console.log(`Recorded ${Object.keys(ratiosOf(parts)).length} ratios.`);
 }
-
-/** Ranking what to measure next, once the findings are there. */
-function ranking(): void {
-  const model = repeated(open('narrow-tail'), 80);
-  const findings = checkAll(model);
-  let found = 0;
-  const ms = median(20, () => { found = nextReadings(model, findings).list.length; });
-  console.log(`which reading next on 80 stations: ${ms.toFixed(1)} ms for ${found} readings (aim: under 100)`);
-}
-
-async function chunks(): Promise<void> {
-  const made = await build({ logLevel: 'error', build: { write: false } });
-  const output = (Array.isArray(made) ? made : [made]).flatMap((m) => ('output' in m ? m.output : []));
-  const byName = new Map(output.map((f) => [f.fileName, f]));
-  // What the page loads before it can paint: its entry and everything that imports at once.
-  const first = new Set<string>();
-  const reach = (name: string): void => {
-    const file = byName.get(name);
-    if (first.has(name) || file?.type !== 'chunk') return;
-    first.add(name);
-    file.imports.forEach(reach);
-  };
-  output.forEach((f) => f.type === 'chunk' && f.isEntry && reach(f.fileName));
-  console.log('\nbrowser files                                   kB    gzip kB');
-  const sum = { kB: 0, gzip: 0 };
-  for (const file of output) {
-    const bytes = Buffer.from(file.type === 'chunk' ? file.code : file.source);
-    const [kB, gzip] = [bytes.length / 1000, gzipSync(bytes).length / 1000];
-    if (first.has(file.fileName)) {
-      sum.kB += kB;
-      sum.gzip += gzip;
-    }
-    console.log(`${file.fileName.padEnd(42)}${kB.toFixed(1).padStart(8)}${gzip.toFixed(1).padStart(11)}${first.has(file.fileName) ? '  first screen' : ''}`);
-  }
-  console.log(`${'first screen, scripts together'.padEnd(42)}${sum.kB.toFixed(1).padStart(8)}${sum.gzip.toFixed(1).padStart(11)}`);
-}
-
-growth();
-keystroke();
-ranking();
-holesBench(open('narrow-tail'));
-await solids(open('narrow-tail'));
-if (!process.env.NOSCREEN) await screen(open('narrow-tail'));
-await samplingBench();
-await cureBench(open('narrow-tail'));
-// A thousand panels take a quarter of an hour: STUDY=1000.
-study(Number(process.env.STUDY ?? 100));
-if (!process.env.NOCHUNK) await chunks();
+process.exit(0); // whatever a part that was left behind still holds open

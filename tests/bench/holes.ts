@@ -8,6 +8,8 @@ import { drilledThrough } from '../../src/model/rows.ts';
 import type { Model } from '../../src/model/schema.ts';
 import { skeletonOf } from '../../src/parts/skeleton.ts';
 import { repeated } from './repeat.ts';
+import type { Row } from './rows.ts';
+import { middle, PLAIN, plainLoop, timed } from './yardstick.ts';
 
 /*
  * May I drill? on a long panel: 80 stations with 1,500 holes, and how the work grows. What a builder waits for is an edit
@@ -24,52 +26,44 @@ export function manyHoles(base: Model, stations: number): Model {
 /** The same panel with nothing remembered of it. */
 const fresh = (m: Model): Model => ({ ...m, ribs: [...m.ribs], joints: m.joints.map((j) => ({ ...j })) });
 
-function median(runs: number, job: () => number): number {
-  job();
-  const times = Array.from({ length: runs }, job).sort((a, b) => a - b);
-  return times[Math.floor(runs / 2)]!;
-}
-
-const timed = (job: () => void): number => {
-  const t = performance.now();
-  job();
-  return performance.now() - t;
-};
-
-export function holesBench(base: Model): void {
-  console.log('\nmay I drill                     stations   holes   findings ms   holes ms   us/hole');
-  const points: [number, number][] = [];
-  for (const [stations, runs] of [[80, 5], [240, 3], [800, 1]] as const) {
+export function holesRows(base: Model): Row[] {
+  const loop = plainLoop();
+  const rows: Row[] = [];
+  const times: number[] = [];
+  for (const [stations, runs] of [[80, 5], [800, 1]] as const) {
     const model = manyHoles(base, stations);
     let holes = 0;
-    const before = timed(() => checkAll(fresh(model)));
-    const ms = median(runs, () => {
+    const ms = middle(runs, () => {
       const now = fresh(model);
       const skeleton = skeletonOf(now);
       checkAll(now);
       return timed(() => { holes = askHoles(skeleton).length; });
     });
-    points.push([Math.log(stations), Math.log(ms)]);
-    console.log(`${String(stations).padStart(40)}${String(holes).padStart(8)}${before.toFixed(1).padStart(14)}${ms.toFixed(1).padStart(11)}${((ms * 1000) / holes).toFixed(1).padStart(10)}`);
+    times.push(ms);
+    rows.push({ what: `every hole asked, ${stations} stations`, figure: ms, unit: 'ms', ratio: ms / (stations === 80 ? loop : times[0]!), against: stations === 80 ? PLAIN : '80 stations', sense: 'time', note: `${holes} holes, ${((ms * 1000) / holes).toFixed(0)} us each` });
   }
-  const [[x1, y1], [x2, y2]] = [points[0]!, points.at(-1)!];
-  console.log(`growth exponent, 80 to 800 stations: ${((y2 - y1) / (x2 - x1)).toFixed(3)} (aim: at most 1.1)`);
-
-  const after = (name: string, edit: (model: Model, i: number) => Edit): void => {
+  const exponent = Math.log10(times[1]! / times[0]!);
+  rows.push({ what: 'growth exponent, 80 to 800 stations', figure: exponent, unit: '', ratio: exponent, against: 'in step with the panel', sense: 'amount', note: 'aim at most 1.1' });
+  const after = (what: string, edit: (model: Model, i: number) => Edit): void => {
     let model = manyHoles(base, 80);
     tonight(askHoles(skeletonOf(model)));
     let i = 0;
-    const ms = median(20, () => timed(() => {
+    const ms = middle(20, () => timed(() => {
       const done = applyEdit(model, edit(model, i++));
       if (!done.ok) throw new Error(done.faults[0]?.sentence);
       model = done.model;
       tonight(askHoles(skeletonOf(model)));
     }));
-    console.log(`${name}, edit to answer, 80 stations: ${ms.toFixed(1)} ms (aim: under 100, a key's patience)`);
+    rows.push({ what, figure: ms, unit: 'ms', ratio: ms / times[0]!, against: 'every hole asked, 80 stations', sense: 'time', note: 'aim under 100 ms' });
   };
-  after('one height read', (m, i) => measure(m, m.readings.find((r) => r.size.endsWith('.front.height'))!.size, [83 + i / 100], { instrument: 'caliper' }));
-  after('one hole drilled', (m, i) => { const j = m.joints[i % m.joints.length]!; return drilledThrough(j, j.holes[0]!.id, { parts: [j.layers.at(-1)!], state: 'pilot' }); });
+  after('one height read, edit to answer', (m, i) => measure(m, m.readings.find((r) => r.size.endsWith('.front.height'))!.size, [83 + i / 100], { instrument: 'caliper' }));
+  after('one hole drilled, edit to answer', (m, i) => { const j = m.joints[i % m.joints.length]!; return drilledThrough(j, j.holes[0]!.id, { parts: [j.layers.at(-1)!], state: 'pilot' }); });
   const model = manyHoles(base, 80);
-  askHoles(skeletonOf(model));
-  console.log(`gates and ledger on the same: ${timed(() => { gatesOf(model); ledgerOf(model); }).toFixed(1)} ms`);
+  const lists = middle(3, () => {
+    const now = fresh(model);
+    askHoles(skeletonOf(now));
+    return timed(() => { gatesOf(now); ledgerOf(now); });
+  });
+  rows.push({ what: 'gates and ledger, 80 stations', figure: lists, unit: 'ms', ratio: lists / times[0]!, against: 'every hole asked, 80 stations', sense: 'time' });
+  return rows;
 }

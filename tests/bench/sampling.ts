@@ -8,20 +8,15 @@ import { BLOCK, directions, INVERSE } from '../../src/chains/sampling.ts';
 import { merged, sampleAnswer, sampled, type SampleOptions, type Tally } from '../../src/checks/jointSample.ts';
 import { samplePlan, type SamplePlan, rearranged } from '../../src/checks/samplePlan.ts';
 import { build } from 'vite';
-import { parseModel } from '../../src/model/parse.ts';
 import type { Model } from '../../src/model/schema.ts';
 import { repeated } from './repeat.ts';
+import type { Row, Said } from './rows.ts';
+import { least, PLAIN, plainLoop } from './yardstick.ts';
 
 /*
  * Joint sampling of an 80-station panel: here, in C doing block for block the same, and shared by two workers; and how
  * much sooner Sobol points tell a chance to 0.1 % than pseudo-random ones. Ratios count, milliseconds do not.
  */
-
-function open(name: string): Model {
-  const read = parseModel(readFileSync(new URL(`../../models/${name}.json`, import.meta.url), 'utf8'));
-  if (!read.ok) throw new Error(`${name} does not parse`);
-  return read.model;
-}
 
 function run(plan: SamplePlan, options: SampleOptions): Tally {
   const g = sampled(plan, options);
@@ -41,17 +36,6 @@ const sum = (a: Uint32Array | Float64Array): number => {
   let total = 0;
   for (const v of a) total += v;
   return total;
-};
-/** Least milliseconds of processor time of several runs: what else the machine does should not count. */
-const least = (runs: number, job: () => void): number => {
-  let best = Number.POSITIVE_INFINITY;
-  for (let i = 0; i < runs; i++) {
-    const t = process.cpuUsage();
-    job();
-    const { user, system } = process.cpuUsage(t);
-    best = Math.min(best, (user + system) / 1000);
-  }
-  return best;
 };
 
 /** The C twin, compiled and given a plan; each call runs it three times and gives the least milliseconds and the counts. Undefined where there is no compiler. */
@@ -83,8 +67,8 @@ function inC(plan: SamplePlan, options: Required<Pick<SampleOptions, 'seed' | 'p
   return { run, close };
 }
 
-/** The same run in Chromium, by a worker of a page of its own; undefined where there is no browser. */
-async function inChromium(plan: SamplePlan, options: SampleOptions): Promise<{ run: () => Promise<number>; close: () => Promise<void> } | undefined> {
+/** The same run in Chromium, by a worker of a page of its own; a sentence where there is no browser. */
+async function inChromium(plan: SamplePlan, options: SampleOptions): Promise<{ run: () => Promise<number>; close: () => Promise<void> } | string> {
   const folder = mkdtempSync(join(tmpdir(), 'sampling-page-'));
   try {
     const { chromium } = await import('playwright-core');
@@ -111,8 +95,7 @@ async function inChromium(plan: SamplePlan, options: SampleOptions): Promise<{ r
     return { run: () => page.evaluate<number>(once), close: async () => { await browser.close(); rmSync(folder, { recursive: true, force: true }); } };
   } catch (e) {
     rmSync(folder, { recursive: true, force: true });
-    console.log(`not in Chromium: ${e instanceof Error ? e.message.split('\n')[0] : String(e)}`);
-    return undefined;
+    return `not measured: ${e instanceof Error ? e.message.split('\n')[0]! : String(e)}`;
   }
 }
 
@@ -185,17 +168,17 @@ function reach(plan: SamplePlan, of: (t: Tally) => number, truth: number, kind: 
   return { samples, ms };
 }
 
-export function toThousandth(): void {
-  const model = open('narrow-tail');
-  const plan = sumsOnly(samplePlan(model));
-  console.log('\nsamples to 0.1 % of a chance        Sobol    random   ratio   time ratio');
-  const print = (name: string, p: SamplePlan, of: (t: Tally) => number, truth: number): void => {
+function thousandthRows(plan: SamplePlan): Row[] {
+  const row = (name: string, p: SamplePlan, of: (t: Tally) => number, truth: number): Row[] => {
     const [s, r] = [reach(p, of, truth, 'sobol'), reach(p, of, truth, 'random')];
-    console.log(`${name.padEnd(32)}${Math.round(s.samples).toString().padStart(9)}${Math.round(r.samples).toString().padStart(10)}${(r.samples / s.samples).toFixed(1).padStart(8)}${(r.ms / s.ms).toFixed(1).padStart(13)}`);
+    const note = `${Math.round(s.samples)} samples where random ones need ${Math.round(r.samples)}`;
+    return [
+      { what: `samples to 0.1 % of a chance, ${name}`, figure: s.samples, unit: 'samples', ratio: s.samples / r.samples, against: 'pseudo-random points', sense: 'amount', note },
+      { what: `time to 0.1 % of a chance, ${name}`, figure: s.ms, unit: 'ms', ratio: s.ms / r.ms, against: 'pseudo-random points', sense: 'time' },
+    ];
   };
   const f = plan.ids.indexOf('chord-gap:M5');
   const exact = samplePlanChance(plan, (t) => sum(t.beyond.filter((_, i) => i % plan.ids.length === f)));
-  print('one gap (M5 between the webs)', plan, (t) => t.beyond[f]!, exact);
   // The whole panel with every act threshold moved out until about half of all samples pass.
   const bounds = plan.bounds.slice();
   plan.ids.forEach((_, i) => {
@@ -205,7 +188,10 @@ export function toThousandth(): void {
     bounds.set([...band, ...band], 4 * i);
   });
   const wide = rearranged(plan, { bounds });
-  print('the whole panel', wide, (t) => t.noneBeyond[0]!, samplePlanChance(wide, (t) => sum(t.noneBeyond)));
+  return [
+    ...row('one gap (M5 between the webs)', plan, (t) => t.beyond[f]!, exact),
+    ...row('the whole panel', wide, (t) => t.noneBeyond[0]!, samplePlanChance(wide, (t) => sum(t.noneBeyond))),
+  ];
 }
 
 /** A chance from a long run with another seed. */
@@ -214,43 +200,48 @@ function samplePlanChance(plan: SamplePlan, of: (t: Tally) => number): number {
   return of(t) / t.samples.reduce((a, b) => a + b, 0);
 }
 
-export async function samplingBench(): Promise<void> {
-  const model = repeated(open('narrow-tail'), 80);
+export async function samplingRows(base: Model): Promise<(Row | Said)[]> {
+  const model = repeated(base, 80);
+  const loop = plainLoop();
   const whole = samplePlan(model);
   const plan = sumsOnly(whole);
   const options = { seed: 4, points: 4096, replicates: 4, histograms: false };
-  const samples = options.points * options.replicates;
-  console.log(`\njoint sampling, 80 stations: ${plan.causes.count} causes (${plan.beyondTable} past the Sobol table), ${plan.ids.length} plain sums, ${samples} samples`);
+  const about = `${plan.causes.count} causes, ${plan.ids.length} sums, ${options.points * options.replicates} samples`;
   // Rounds by turns, so that what else the machine does weighs on all alike.
   let tally = run(plan, options);
   const c = inC(plan, options);
   const page = await inChromium(plan, options);
-  if (page) for (let warm = 0; warm < 3; warm++) await page.run();
+  if (typeof page !== 'string') for (let warm = 0; warm < 3; warm++) await page.run();
   const [nodeMs, cMs, pageMs]: [number[], number[], number[]] = [[], [], []];
   let counts: number[] = [];
-  for (let round = 0; round < 7; round++) {
-    nodeMs.push(least(3, () => { tally = run(plan, options); }));
+  for (let round = 0; round < 5; round++) {
+    nodeMs.push(least(3, () => { tally = run(plan, options); }, 0));
     if (c) {
       const twin = c.run();
       cMs.push(twin.ms);
       counts = twin.counts;
     }
     // The page's own clock runs on while others work: its least of three stands for it.
-    if (page) pageMs.push(Math.min(await page.run(), await page.run(), await page.run()));
+    if (typeof page !== 'string') pageMs.push(Math.min(await page.run(), await page.run(), await page.run()));
   }
   c?.close();
-  await page?.close();
-  const over = (ms: readonly number[]): string => `${median(ms).toFixed(0)} ms${cMs.length > 0 ? `, ${median(ms.map((v, i) => v / cMs[i]!)).toFixed(2)} times C (aim: at most 1.5)` : ''}`;
-  console.log(`Node, one thread: ${over(nodeMs)}`);
-  if (page) console.log(`Chromium, one worker, warm, by the clock: ${over(pageMs)}`);
+  if (typeof page !== 'string') await page.close();
+  const rows: (Row | Said)[] = [];
+  const over = (what: string, ms: readonly number[], note: string): Row => ({
+    what, figure: median(ms), unit: 'ms', sense: 'time',
+    ...(c ? { ratio: median(ms.map((v, i) => v / cMs[i]!)), against: 'C twin, -O3', note } : { ratio: median(ms) / loop, against: PLAIN }),
+  });
   if (c) {
     const same = [sum(tally.beyond), sum(tally.outside), sum(tally.noneBeyond), sum(tally.allFit)];
     const off = Math.max(...same.map((v, i) => Math.abs(v - counts[i]!)));
-    console.log(`C, -O3: ${median(cMs).toFixed(0)} ms; counts ${off < 1e-3 ? 'the same' : `differ by ${off} of ${same[0]}`}`);
-  } else console.log('no C compiler here');
-  const [one, two] = [await shared(plan, options, 1), await shared(plan, options, 2)];
-  console.log(`workers: one ${one.ms.toFixed(0)} ms, two ${two.ms.toFixed(0)} ms, ${(one.ms / two.ms).toFixed(2)} times as fast (aim: at least 1.8; a bare loop split in two: ${(await bareThreads()).toFixed(2)}); by processor time ${(one.busy / (two.busy / 2)).toFixed(2)} with a core each; same counts: ${sum(two.tally.beyond) === sum(tally.beyond)}`);
-  const full = least(2, () => void run(whole, { ...options, histograms: true }));
-  console.log(`with holes, seats and histograms: ${full.toFixed(0)} ms; ${sampleAnswer(whole, run(whole, options)).sentence}`);
-  toThousandth();
+    rows.push({ what: 'the C twin itself, -O3', figure: median(cMs), unit: 'ms', ratio: median(cMs) / loop, against: PLAIN, sense: 'time', note: `${about}; counts ${off < 1e-3 ? 'the same' : `DIFFER by ${off} of ${same[0]}`}` });
+  } else rows.push({ what: 'the C twin', said: 'no C compiler (cc) here; the rows below are set against the plain loop instead' });
+  rows.push(over('80 stations, one thread of Node', nodeMs, 'aim at most 1.5'));
+  rows.push(typeof page === 'string' ? { what: '80 stations, one worker in Chromium', said: page } : over('80 stations, one worker in Chromium, by the clock', pageMs, 'aim at most 1.5'));
+  const [one, two, bare] = [await shared(plan, options, 1), await shared(plan, options, 2), await bareThreads()];
+  rows.push({ what: 'two workers, times as fast as one', figure: one.ms / two.ms, unit: 'x', ratio: one.ms / two.ms / bare, against: 'a bare loop split in two', sense: 'speed', note: `the bare loop: ${bare.toFixed(2)}; ${(one.busy / (two.busy / 2)).toFixed(2)} by processor time; counts ${sum(two.tally.beyond) === sum(tally.beyond) ? 'the same' : 'DIFFER'}` });
+  const full = least(2, () => void run(whole, { ...options, histograms: true }), 0);
+  rows.push({ what: 'with holes, seats and histograms', figure: full, unit: 'ms', ratio: full / median(nodeMs), against: 'plain sums in Node', sense: 'time', note: sampleAnswer(whole, run(whole, options)).sentence });
+  rows.push(...thousandthRows(sumsOnly(samplePlan(base))));
+  return rows;
 }

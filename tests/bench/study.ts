@@ -1,13 +1,12 @@
-import { readFileSync } from 'node:fs';
 import { checkAll } from '../../src/checks/checkAll.ts';
 import type { Verdict } from '../../src/checks/finding.ts';
 import { nextReadings, type Purpose } from '../../src/checks/nextReading.ts';
-import { parseModel } from '../../src/model/parse.ts';
 import { QUANTITIES } from '../../src/model/quantities.ts';
 import type { Model, Reading } from '../../src/model/schema.ts';
 import { sizeBook } from '../../src/model/sizes.ts';
 import { feelableAt } from '../../src/parts/meeting.ts';
 import { skeletonOf } from '../../src/parts/skeleton.ts';
+import type { Row } from './rows.ts';
 
 /*
  * How many readings does it take to know what a full survey would say? Panels like panel A are made up: every size lies
@@ -145,16 +144,15 @@ function shuffled<T>(list: readonly T[], next: () => number): T[] {
 const median = (values: readonly number[]): number => [...values].sort((a, b) => a - b)[values.length >> 1]!;
 const mean = (values: readonly number[]): number => values.reduce((a, b) => a + b, 0) / values.length;
 
-export function study(panels = 1000): void {
-  const read = parseModel(readFileSync(new URL('../../models/narrow-tail.json', import.meta.url), 'utf8'));
-  if (!read.ok) throw new Error('narrow-tail does not parse');
+/** `panels` made-up panels like panel A; a full survey of each is about 150 readings. */
+export function studyRows(panelA: Model, panels: number): Row[] {
   const orders = ['as asked for', 'drawing order', 'random', 'largest uncertainty'] as const;
   const shares = bothWays(() => Object.fromEntries(orders.map((o) => [o, [] as number[]])) as Record<(typeof orders)[number], number[]>);
   const stops: Record<Purpose, Stop[]> = { act: [], watch: [] };
   const sizes: number[] = [];
   for (let seed = 1; seed <= panels; seed++) {
     const next = chanceFrom(seed);
-    const panel = simulated(read.model, next);
+    const panel = simulated(panelA, next);
     const all = [...panel.survey.keys()];
     const full = new Map([...verdicts({ ...panel.bare, readings: [...panel.survey.values()] })].filter(([, v]) => v !== 'unsettled'));
     const mixed = shuffled(all, next);
@@ -172,13 +170,16 @@ export function study(panels = 1000): void {
       shares[way]['largest uncertainty'].push(needed(panel, doubtful, full, way) / all.length);
     }
   }
-  console.log(`\nwhich reading next: ${panels} made-up panels, a full survey is ${median(sizes)} readings; readings to 99 % of its verdicts`);
+  const rows: Row[] = [];
   for (const way of WAYS) {
-    console.log(`${way.padEnd(24)} mean share   median   worst`);
-    for (const [name, list] of Object.entries(shares[way])) console.log(`  ${name.padEnd(22)}${`${(100 * mean(list)).toFixed(1)} %`.padStart(11)}${`${(100 * median(list)).toFixed(1)} %`.padStart(9)}${`${(100 * Math.max(...list)).toFixed(0)} %`.padStart(8)}`);
+    const yard = mean(shares[way]['drawing order']);
+    for (const [name, list] of Object.entries(shares[way])) {
+      rows.push({ what: `readings to 99 % of ${way}, ${name}`, figure: 100 * mean(list), unit: '%', sense: 'amount', note: `median ${(100 * median(list)).toFixed(1)} %, worst ${(100 * Math.max(...list)).toFixed(0)} %`, ...(name === 'drawing order' ? { ratio: mean(list), against: 'a full survey' } : { ratio: mean(list) / yard, against: 'drawing order' }) });
+    }
   }
   for (const [purpose, list] of Object.entries(stops)) {
-    const part = (of: (s: Stop) => number): string => `${(100 * mean(list.map(of))).toFixed(1)} %`;
-    console.log(`said to stop (${purpose === 'act' ? 'nothing to do hangs on a reading' : 'nor telling watch from fits'}): after ${part((s) => s.readings / median(sizes))} of the readings, with ${WAYS.map((way) => `${part((s) => s.agreed[way])} of ${way}`).join(', ')}`);
+    const share = mean(list.map((s) => s.readings / median(sizes)));
+    rows.push({ what: `said to stop: ${purpose === 'act' ? 'nothing to do hangs on a reading' : 'nor telling watch from fits'}`, figure: 100 * share, unit: '%', ratio: share, against: 'a full survey', sense: 'amount', note: `with ${WAYS.map((way) => `${(100 * mean(list.map((s) => s.agreed[way]))).toFixed(1)} % of ${way}`).join(', ')}` });
   }
+  return rows;
 }

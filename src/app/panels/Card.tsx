@@ -1,13 +1,14 @@
-import { useEffect, useRef } from 'react';
+import { lazy, Suspense, useEffect, useRef } from 'react';
 import { checksOf, groupsOf } from '../../checks/answer.ts';
 import { CAUTION } from '../../checks/report.ts';
 import { type Bay, skeletonOf } from '../../parts/skeleton.ts';
 import { formatAngle, formatLength } from '../../units.ts';
 import { useApp, useFindings } from '../store.ts';
 import { FindingDetail, firstThing } from './Findings.tsx';
-import { MeasureCard } from './MeasureCard.tsx';
 import { longQuestion } from './Questions.tsx';
 import { useAnswer } from './useAnswer.ts';
+
+const MeasureCard = lazy(() => import('./MeasureCard.tsx').then((m) => ({ default: m.MeasureCard })));
 
 function Caution() {
   return (
@@ -72,7 +73,7 @@ function LooseSize({ size }: { size: string }) {
   return (
     <>
       <div className="card-head"><h1>What did I measure?</h1><button type="button" className="icon" aria-label="Back to the whole panel" onClick={() => read(null)}>✕</button></div>
-      <MeasureCard size={size} onSize={read} />
+      <Suspense fallback={null}><MeasureCard size={size} onSize={read} /></Suspense>
     </>
   );
 }

@@ -4,7 +4,7 @@ import type { Step } from '../../sheets/step.ts';
 import { type CardSize, stepCards } from '../../sheets/stepCards.ts';
 import type { StepPicture } from '../../sheets/stepPicture.ts';
 import { pageSvg } from '../../sheets/svg.ts';
-import { printPages } from '../printer.ts';
+import { askPaper, printPages } from '../printer.ts';
 import { fileStem, saveAs } from '../saveAs.ts';
 import { useApp } from '../store.ts';
 import { today } from '../today.ts';
@@ -12,10 +12,9 @@ import { drawStep } from './useStepPicture.ts';
 
 type State = { readonly kind: 'idle' } | { readonly kind: 'drawing'; readonly done: number; readonly of: number } | { readonly kind: 'failed'; readonly sentence: string };
 
-/** Hands sheets to the person as one PDF, true to size. */
+/** Hands sheets to the person as one PDF, true to size; written where the other sheets are, by the one writer. */
 export async function savePdf(sheets: readonly Sheet[], name: string): Promise<void> {
-  const { sheetsPdf } = await import('../../sheets/pdf.ts');
-  const bytes = await sheetsPdf(sheets, { title: name, date: today() });
+  const bytes = await askPaper((p) => p.written(sheets, name, today()));
   saveAs(new Uint8Array(bytes), `${fileStem(name)}.pdf`, 'application/pdf');
 }
 

@@ -1,18 +1,18 @@
+import { lazy, Suspense } from 'react';
 import { headline } from '../../checks/answer.ts';
-import { skeletonOf } from '../../parts/skeleton.ts';
-import { useApp } from '../store.ts';
 import type { Answer } from './answers.ts';
-import { Counts, Groups, StationFindings } from './Findings.tsx';
-import { Section } from './Section.tsx';
+import { Counts, Groups } from './Findings.tsx';
 import { Settings } from './Settings.tsx';
+
+const loadStation = () => import('./FitStation.tsx');
+const FitStation = lazy(() => loadStation().then((m) => ({ default: m.FitStation })));
+
+/** Fetches what a station's answer is drawn with, before it is asked for. */
+export const loadFitStation = async (): Promise<void> => void (await loadStation());
 
 /** Will it fit? Every finding, worst first; at a station the section cut open. */
 export const FIT: Answer = {
   headline: (_, asked) => headline('fit', asked),
   Whole: ({ asked }) => <><Counts findings={asked} /><Settings /><Groups findings={asked} /></>,
-  Station: ({ bay }) => {
-    const model = useApp((s) => s.model);
-    const choose = useApp((s) => s.choose);
-    return <StationFindings bay={bay}>{(_, here) => <Section skeleton={skeletonOf(model)} bay={bay} findings={here} choose={(f) => choose(bay.station.id, f)} />}</StationFindings>;
-  },
+  Station: ({ bay }) => <Suspense fallback={null}><FitStation bay={bay} /></Suspense>,
 };

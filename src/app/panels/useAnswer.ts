@@ -1,7 +1,7 @@
 import { useEffect, useState } from 'react';
 import type { Question } from '../../checks/answer.ts';
 import type { Answer } from './answers.ts';
-import { FIT } from './FitAnswer.tsx';
+import { FIT, loadFitStation } from './FitAnswer.tsx';
 
 /** Each question's answer, loaded when it is first asked; the first screen's is there from the start. */
 const LOAD: Readonly<Record<Question, () => Promise<Answer>>> = {
@@ -34,5 +34,6 @@ export function useAnswer(question: Question): Answer | null {
 
 /** Loads the other answers one after another, once the first screen is there. */
 export async function loadAnswers(): Promise<void> {
+  await loadFitStation();
   for (const question of Object.keys(LOAD) as Question[]) await load(question);
 }

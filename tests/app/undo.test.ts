@@ -1,0 +1,73 @@
+import { readFileSync } from 'node:fs';
+import { beforeEach, describe, expect, it } from 'vitest';
+import { useApp } from '../../src/app/store.ts';
+import { measure } from '../../src/model/edits.ts';
+import type { Model } from '../../src/model/schema.ts';
+import { writeModel } from '../../src/model/write.ts';
+
+/* Undo and redo over many steps: nothing is lost, the list has an end, and panels far off are bare copies that hold nothing worked out. Expected by laws: going back and forth is the way there. */
+
+const now = () => useApp.getState();
+const text = (): string => writeModel(now().model);
+
+/** So many readings one after another; the text after each, and the panels as they were on screen. */
+function worked(steps: number): { texts: string[]; shown: Model[] } {
+  const size = now().model.readings.find((r) => r.size.endsWith('.front.height'))!.size;
+  const texts = [text()];
+  const shown = [now().model];
+  for (let i = 1; i <= steps; i++) {
+    expect(now().edit(measure(now().model, size, [83 + i / 1000], { instrument: 'caliper' }))).toEqual([]);
+    texts.push(text());
+    shown.push(now().model);
+  }
+  return { texts, shown };
+}
+
+/** Each step begins where the one before it ended. */
+function linked(): void {
+  const { past, future, model } = now();
+  const all = [...past, ...future];
+  for (let i = 1; i < all.length; i++) expect(all[i]!.before).toBe(all[i - 1]!.after);
+  if (past.length > 0) expect(past.at(-1)!.after).toBe(model);
+  if (future.length > 0) expect(future[0]!.before).toBe(model);
+}
+
+beforeEach(() => {
+  useApp.setState({ model: undefined as unknown as Model, past: [], future: [] });
+  expect(now().open(readFileSync('models/narrow-tail.json', 'utf8'), 'narrow-tail.json')).toBe(true);
+});
+
+describe('many steps', () => {
+  it('are all taken back and all done again, text for text', () => {
+    const { texts } = worked(60);
+    linked();
+    for (let i = 59; i >= 0; i--) {
+      now().undo();
+      expect(text()).toBe(texts[i]);
+      linked();
+    }
+    for (let i = 1; i <= 60; i++) {
+      now().redo();
+      expect(text()).toBe(texts[i]);
+      linked();
+    }
+  });
+
+  it('let go of what was worked out of panels far off, and keep the near ones as they were', () => {
+    const { shown } = worked(60);
+    const had = new Set(shown);
+    const held = (list: readonly { readonly before: Model; readonly after: Model }[]): number => new Set(list.flatMap((s) => [s.before, s.after]).filter((m) => had.has(m))).size;
+    expect(held(now().past)).toBeLessThan(25);
+    expect(now().past.at(-1)!.before).toBe(shown[59]);
+    for (let i = 0; i < 60; i++) now().undo();
+    expect(held(now().future)).toBeLessThan(25);
+    expect(now().future).toHaveLength(60);
+  });
+
+  it('end at five hundred, panels opened counted with them', () => {
+    const panels = ['plain.json', 'narrow-tail.json'].map((file) => [file, readFileSync(`models/${file}`, 'utf8')] as const);
+    for (let i = 0; i < 505; i++) now().open(panels[i % 2]![1], panels[i % 2]![0]);
+    expect(now().past).toHaveLength(500);
+    linked();
+  }, 120_000);
+});
