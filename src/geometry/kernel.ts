@@ -425,16 +425,26 @@ function isConvex(loop: readonly Vec2[]): boolean {
 /** Corners in single precision, and the step that makes a kernel's copy of them exact again, whatever order it keeps them in. */
 function roughened(points: Float64Array): { rough: Float32Array; exact: (corners: Float64Array, count: number) => void } {
   const rough = Float32Array.from(points);
-  const byPlace = new Map<string, number>();
-  const placeOf = (list: Float32Array | Float64Array, i: number) => `${list[i]},${list[i + 1]},${list[i + 2]}`;
-  for (let i = 0; i < rough.length; i += 3) byPlace.set(placeOf(rough, i), i);
+  const bits = new Uint32Array(rough.buffer);
+  // An open table of corners by their bits, twice as large as it need be; empty places hold −1.
+  const room = 1 << Math.ceil(Math.log2((points.length / 3) * 2 + 1));
+  const table = new Int32Array(room).fill(-1);
+  const start = (x: number, y: number, z: number): number => ((Math.imul(x, 0x9e3779b1) ^ Math.imul(y, 0x85ebca77) ^ Math.imul(z, 0xc2b2ae3d)) >>> 0) & (room - 1);
+  const same = (i: number, x: number, y: number, z: number): boolean => bits[i] === x && bits[i + 1] === y && bits[i + 2] === z;
+  const find = (x: number, y: number, z: number): number => {
+    let at = start(x, y, z);
+    while ((table[at] ?? -1) >= 0 && !same(table[at] ?? 0, x, y, z)) at = (at + 1) & (room - 1);
+    return at;
+  };
+  for (let i = 0; i < bits.length; i += 3) table[find(bits[i] ?? 0, bits[i + 1] ?? 0, bits[i + 2] ?? 0)] = i;
+  const one = new Float32Array(3);
+  const oneBits = new Uint32Array(one.buffer);
   const exact = (corners: Float64Array, count: number) => {
     for (let i = 0; i < 3 * count; i += 3) {
-      const from = byPlace.get(placeOf(corners, i));
-      if (from === undefined) continue;
-      corners[i] = points[from] ?? 0;
-      corners[i + 1] = points[from + 1] ?? 0;
-      corners[i + 2] = points[from + 2] ?? 0;
+      for (let k = 0; k < 3; k++) one[k] = corners[i + k] ?? 0;
+      const from = table[find(oneBits[0] ?? 0, oneBits[1] ?? 0, oneBits[2] ?? 0)] ?? -1;
+      if (from < 0) continue;
+      for (let k = 0; k < 3; k++) corners[i + k] = points[from + k] ?? 0;
     }
   };
   return { rough, exact };
@@ -475,23 +485,42 @@ function plainMesh(mesh: KernelMesh, names: ReadonlyMap<number, string>): Mesh {
   return { positions, triangles, faces, edges: crispEdges(positions, triangles, faces) };
 }
 
+/** Edges where the surface turns sharply, once each, as pairs of points. */
 function crispEdges(positions: Float32Array, triangles: Uint32Array, faces: readonly FaceGroup[]): Float32Array {
-  const corner = (i: number): Vec3 => [positions[3 * i] ?? 0, positions[3 * i + 1] ?? 0, positions[3 * i + 2] ?? 0];
-  const firstSeen = new Map<number, { normal: Vec3; name: string }>();
-  const many = positions.length;
+  const normals = new Float64Array(triangles.length);
+  const faceOf = new Int32Array(triangles.length / 3);
+  const at = (i: number): number => positions[i] ?? 0;
+  for (let t = 0; t < triangles.length; t += 3) {
+    const [a, b, c] = [3 * (triangles[t] ?? 0), 3 * (triangles[t + 1] ?? 0), 3 * (triangles[t + 2] ?? 0)];
+    const [ux, uy, uz] = [at(b) - at(a), at(b + 1) - at(a + 1), at(b + 2) - at(a + 2)];
+    const [vx, vy, vz] = [at(c) - at(a), at(c + 1) - at(a + 1), at(c + 2) - at(a + 2)];
+    const [nx, ny, nz] = [uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx];
+    const size = Math.hypot(nx, ny, nz) || 1;
+    normals[t] = nx / size;
+    normals[t + 1] = ny / size;
+    normals[t + 2] = nz / size;
+  }
+  faces.forEach(({ start, count }, f) => faceOf.fill(f, start, start + count));
+  // Every edge is met twice; an open table by its corners holds the triangle it was met in first.
+  const room = 1 << Math.ceil(Math.log2(triangles.length * 1.5 + 1));
+  const firstSeen = new Int32Array(room).fill(-1);
+  const ends = new Uint32Array(2 * room);
   const out: number[] = [];
-  for (const { name, start, count } of faces) {
-    for (let t = start; t < start + count; t++) {
-      const [a, b, c] = [triangles[3 * t] ?? 0, triangles[3 * t + 1] ?? 0, triangles[3 * t + 2] ?? 0];
-      const square = cross(subtract(corner(b), corner(a)), subtract(corner(c), corner(a)));
-      const size = norm(square);
-      const normal: Vec3 = size > 0 ? scale(square, 1 / size) : [0, 0, 0];
-      for (const [p, q] of [[a, b], [b, c], [c, a]] as const) {
-        const key = Math.min(p, q) * many + Math.max(p, q);
-        const other = firstSeen.get(key);
-        if (other === undefined) firstSeen.set(key, { normal, name });
-        else if (isCrisp(dot(normal, other.normal), name, other.name)) out.push(...corner(p), ...corner(q));
-      }
+  for (let i = 0; i < triangles.length; i++) {
+    const [p, q] = [triangles[i] ?? 0, triangles[i % 3 === 2 ? i - 2 : i + 1] ?? 0];
+    const [low, high] = p < q ? [p, q] : [q, p];
+    let place = ((Math.imul(low, 0x9e3779b1) ^ Math.imul(high, 0x85ebca77)) >>> 0) & (room - 1);
+    while ((firstSeen[place] ?? -1) >= 0 && (ends[2 * place] !== low || ends[2 * place + 1] !== high)) place = (place + 1) & (room - 1);
+    const [t, other] = [Math.floor(i / 3), firstSeen[place] ?? -1];
+    if (other < 0) {
+      firstSeen[place] = t;
+      ends[2 * place] = low;
+      ends[2 * place + 1] = high;
+      continue;
+    }
+    const cosine = (normals[3 * t] ?? 0) * (normals[3 * other] ?? 0) + (normals[3 * t + 1] ?? 0) * (normals[3 * other + 1] ?? 0) + (normals[3 * t + 2] ?? 0) * (normals[3 * other + 2] ?? 0);
+    if (isCrisp(cosine, faces[faceOf[t] ?? 0]?.name ?? '', faces[faceOf[other] ?? 0]?.name ?? '')) {
+      for (const end of [p, q]) out.push(at(3 * end), at(3 * end + 1), at(3 * end + 2));
     }
   }
   return Float32Array.from(out);

@@ -40,7 +40,9 @@ export function shaded({ positions, triangles, faces, edges }: Mesh): ShadedMesh
   for (let i = 0; i < triangles.length; i++) {
     const t = Math.floor(i / 3);
     const v = triangles[i]!;
-    let [x, y, z] = [0, 0, 0];
+    let x = 0;
+    let y = 0;
+    let z = 0;
     for (let k = round.first[v]!; k < round.first[v + 1]!; k++) {
       const other = round.triangles[k]!;
       const cosine = flat[3 * t]! * flat[3 * other]! + flat[3 * t + 1]! * flat[3 * other + 1]! + flat[3 * t + 2]! * flat[3 * other + 2]!;
@@ -51,7 +53,9 @@ export function shaded({ positions, triangles, faces, edges }: Mesh): ShadedMesh
       z += flat[3 * other + 2]! * w;
     }
     const size = Math.hypot(x, y, z) || 1;
-    [x, y, z] = [x / size, y / size, z / size];
+    x /= size;
+    y /= size;
+    z /= size;
     let at = made[v]!;
     while (at >= 0 && normals[3 * at]! * x + normals[3 * at + 1]! * y + normals[3 * at + 2]! * z < SAME) at = next[at]!;
     if (at < 0) {
