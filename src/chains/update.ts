@@ -29,7 +29,7 @@ export interface Posterior {
 const LEAST = 1e-12;
 
 /** A size's own part of its uncertainty, what it shares taken off. */
-export function ownUncertainty(size: Size): number {
+function ownUncertainty(size: Size): number {
   if (!size.shared) return size.u;
   let rest = size.u * size.u;
   for (const s of size.shared) rest -= s.u * s.u;

@@ -4,7 +4,7 @@
  */
 
 /** Aluminium sheet, MIL-HDBK-5J tables 3.2.3 and 3.6.2: 10.5 and 9.9 million psi; Poisson 0.33 both. */
-export const POISSON = 0.33;
+const POISSON = 0.33;
 const PSI_MILLION = 6894.757293168;
 
 /** Young's modulus by alloy, MPa: 2024 10.5, 6061 and 5052 9.9 to 10.2, 7075 10.3 million psi (MIL-HDBK-5J; 5052 and 7075 recalled). */

@@ -19,7 +19,7 @@ import { type Draft, type Finding, judge } from './finding.ts';
 const WHERE: Record<FeltGap['what'], string> = { caps: 'at the caps', top: 'at the top', bottom: 'at the bottom', webs: 'between the webs' };
 
 /** Felt less computed, in combined standard uncertainties of the two: 0.63 ± 0.12 is 5.2. */
-export function apart(felt: Felt): number {
+function apart(felt: Felt): number {
   const { difference, u } = differenceOf(felt);
   return u > 0 ? difference / u : 0;
 }

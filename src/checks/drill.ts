@@ -286,7 +286,7 @@ function readyAnswer(asked: Asked): Answer {
 }
 
 /** How each layer's hole stands at a stage. */
-export function layerHoles(model: Model, joint: Joint, hole: Hole, at: number): LayerHole[] {
+function layerHoles(model: Model, joint: Joint, hole: Hole, at: number): LayerHole[] {
   const [isIn, off] = [partsIn(model, at), takenOff(model, at)];
   const early = joint.layers.some((part) => !hole.layers.some((l) => l.part === part && l.state === 'final'));
   return joint.layers.map((part) => {

@@ -74,7 +74,7 @@ export function edgeChain(skeleton: Skeleton, joint: Joint, part: string): Chain
 }
 
 /** Diameter of a rivet's manufactured head: as the file says, else twice the rivet (common practice for a round head). */
-export const headOf = (joint: Joint): number => joint.rivet.head ?? 2 * joint.rivet.diameter;
+const headOf = (joint: Joint): number => joint.rivet.head ?? 2 * joint.rivet.diameter;
 
 /**
  * Room between a rivet's head and the start of the bend beside it, mm (C13: row - (thickness + radius) - head/2), by which

@@ -7,7 +7,7 @@ const exactly = Object.fromEntries(Object.keys(QUANTITIES).map((kind) => [kind, 
 const papers = new WeakMap<Model, Model>();
 
 /** The panel as its drawing has it to the last figure: nothing read, nothing uncertain. */
-export function paperOf(model: Model): Model {
+function paperOf(model: Model): Model {
   let paper = papers.get(model);
   if (!paper) {
     paper = { ...model, readings: [], tolerances: exactly, sheets: model.sheets.map((s) => ({ ...s, tolerance: 0 })) };

@@ -39,7 +39,7 @@ export function heightTwist(skeleton: Skeleton, bay: Bay, bench: 'mapped' | 'ign
 }
 
 /** Twist by level at a station, degrees; undefined where it was not read. */
-export function levelTwist(skeleton: Skeleton, bay: Bay): Chain | undefined {
+function levelTwist(skeleton: Skeleton, bay: Bay): Chain | undefined {
   const read = skeleton.book.find(`level@${bay.station.id}`);
   return read && chain([1, read]);
 }
@@ -48,7 +48,7 @@ export function levelTwist(skeleton: Skeleton, bay: Bay): Chain | undefined {
 export const UPRIGHT = 300;
 
 /** Twist by plumb line at a station, degrees: aft at the top is nose up. 1.0 mm over 300 mm is 0.19°. Undefined where it was not read. */
-export function plumbTwist(skeleton: Skeleton, bay: Bay): Chain | undefined {
+function plumbTwist(skeleton: Skeleton, bay: Bay): Chain | undefined {
   const key = `plumb@${bay.station.id}`;
   const read = skeleton.book.find(key);
   const over = skeleton.book.readingsOf(key).at(-1)?.over ?? UPRIGHT;

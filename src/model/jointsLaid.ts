@@ -20,7 +20,7 @@ export interface JointRule {
 }
 
 /** Edge distance a row keeps at its ends, rivet diameters: laid out at 2.5 D (common practice). */
-export const LAY_OUT_EDGE = 2.5;
+const LAY_OUT_EDGE = 2.5;
 
 /** Parts that meet at a station's front or rear web, from the drill side: nose rib or the bracket in its place, what lies behind it, web, doublers, main or tip rib. A bracket on the rear web has a row of its own. */
 export function layersAt(model: Model, station: string, end: 'front' | 'rear'): string[] {
@@ -60,12 +60,12 @@ function rowRoom(model: Model, layers: readonly string[], end: 'front' | 'rear')
 const stationOf = (model: Model, layers: readonly string[]): string | undefined => model.ribs.find((r) => layers.includes(r.id))?.station;
 
 /** A row of holes, none drilled yet. */
-export function freshHoles(layers: readonly string[], count: number, pitch: number, along = 0): Hole[] {
+function freshHoles(layers: readonly string[], count: number, pitch: number, along = 0): Hole[] {
   return rowPlaces({ count, pitch, along }).map((up, i): Hole => ({ id: `h${i + 1}`, along, up, layers: layers.map((part) => ({ part, state: 'none', size: 0 })) }));
 }
 
 /** The joint at a station's front or rear web by rule; undefined where nothing meets there. K with a bracket in it, else F or R and the station's number. */
-export function jointAt(model: Model, station: string, end: 'front' | 'rear', rule: JointRule): Joint | undefined {
+function jointAt(model: Model, station: string, end: 'front' | 'rear', rule: JointRule): Joint | undefined {
   const layers = layersAt(model, station, end);
   if (layers.length === 0) return undefined;
   const bracketed = model.brackets.some((b) => layers.includes(b.id));
@@ -116,7 +116,7 @@ export function ruleOf(model: Model): JointRule {
 }
 
 /** Whether any hole of a joint has been drilled in any layer. */
-export const drilledAt = (joint: Joint): boolean => joint.holes.some((h) => h.layers.some((l) => l.state !== 'none'));
+const drilledAt = (joint: Joint): boolean => joint.holes.some((h) => h.layers.some((l) => l.state !== 'none'));
 
 /**
  * Lays joints on the webs by rule at every place without one, and anew where nothing has been drilled; a joint with a hole in it is

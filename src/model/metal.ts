@@ -9,7 +9,7 @@ export const APART = 'apart';
 export const SKIN = 'skin';
 
 /** Strips and web doublers that have a name, with the sheet they are cut from. */
-export function namedStrips(model: Model): Map<string, string> {
+function namedStrips(model: Model): Map<string, string> {
   const named = new Map<string, string>();
   for (const spar of [model.spars.front, model.spars.rear]) {
     for (const piece of [...(spar?.strips ?? []), ...(spar?.webDoublers ?? [])]) if (piece.id !== undefined) named.set(piece.id, piece.sheet);

@@ -79,7 +79,7 @@ function named(plan: PanelPlan, thickness: number): string {
 }
 
 /** An inside radius easy on the alloy, up to the next 64th: 2 sheets, 4 for 2024, 6 for 7075 (AC 43.13-1B table 4-6 asks for no more up to 1/8 in, 5 and 7 beyond). */
-export function easyRadius(alloy: Alloy, sheet: number): number {
+function easyRadius(alloy: Alloy, sheet: number): number {
   const times = alloy.startsWith('7075-T') ? 7 : alloy.startsWith('2024-T') ? 6 : 2;
   return tidy(Math.ceil((times * sheet) / (25.4 / 64) - 1e-9) * (25.4 / 64));
 }

@@ -6,7 +6,7 @@ import type { Model } from './schema.ts';
 
 type Rest = Partial<Pick<StartQuestion, 'least' | 'most' | 'choices' | 'more' | 'when'>>;
 const q = (id: string, kind: StartQuestion['kind'], ask: string, where: string, usual: StartQuestion['usual'], points: Pointed, rest: Rest = {}): StartQuestion => ({ id, kind, ask, where, usual, points, ...rest });
-export const more = (x: StartQuestion): StartQuestion => ({ ...x, more: true });
+const more = (x: StartQuestion): StartQuestion => ({ ...x, more: true });
 
 const SHEET = { least: 0.3, most: 3.2 };
 const sheet = (id: string, ask: string, usual: number, points: Pointed): StartQuestion => q(id, 'length', ask, 'The material list, or the title of the part. Type it as you say it: 0.025 in, 25 mil, 0.6 mm.', usual, points, SHEET);

@@ -65,7 +65,7 @@ function withoutStation(m: Model, id: string): Model {
 }
 
 /** Takes parts away: out of the joints they were layers of, the stages, the readings. A joint left with one layer goes too. */
-export function without(m: Model, gone: ReadonlySet<string>): Model {
+function without(m: Model, gone: ReadonlySet<string>): Model {
   const joints = m.joints.map((j) => (j.layers.some((l) => gone.has(l)) ? { ...j, layers: j.layers.filter((l) => !gone.has(l)), holes: j.holes.map((h) => ({ ...h, layers: h.layers.filter((l) => !gone.has(l.part)) })) } : j)).filter((j) => j.layers.length > 1 && j.layers.includes(j.guide) && !gone.has(j.id));
   const kept = new Set(joints.map((j) => j.id));
   const lost = m.joints.filter((j) => !kept.has(j.id)).map((j) => j.id);
@@ -86,6 +86,3 @@ export function removePart(model: Model, id: string): Edit {
   const gone = new Set([id, ...model.doublers.filter((d) => d.part === id).map((d) => d.id)]);
   return { name: `removed ${id}`, apply: (m) => without(m, gone) };
 }
-
-/** Sets the stations in order of their places, where a table was pasted out of order. */
-export const sortStations: Edit = { name: 'put the stations in order', apply: (m) => ({ ...m, stations: [...m.stations].sort((a, b) => a.y - b.y) }) };

@@ -142,7 +142,7 @@ function roomMid(b: Build, place: RibPlace): number {
 }
 
 /** How far a rib end is held above the spar's mid height: as read, else so that it has the same daylight over and under it. */
-export function liftOf(b: Build, place: RibPlace): number {
+function liftOf(b: Build, place: RibPlace): number {
   const on = (cap: 'top' | 'bottom') => (place.spec.ends === 'nests' ? place.doublers.filter((d) => d.form === 'flat' && d.on === cap).reduce((sum, d) => sum + sheetOf(b, d.sheet), 0) : 0);
   return roomMid(b, place) + (b.drawn(`${place.key}.bias`) ?? (on('bottom') - on('top')) / 2);
 }

@@ -19,7 +19,7 @@ export function drilled(part: Solid, holes: readonly HoleShape[], alsoLess: read
   return difference(part, [...alsoLess, ...holes.filter((h) => h.diameter > 0).map(holeSolid)]);
 }
 
-export function holeSolid({ at, axis, diameter, reach, facets = 12 }: HoleShape): Solid {
+function holeSolid({ at, axis, diameter, reach, facets = 12 }: HoleShape): Solid {
   const along = scale(unit(axis), reach);
   return cylinder(add(at, scale(along, -1)), add(at, along), diameter / 2, { facets, name: 'hole' });
 }

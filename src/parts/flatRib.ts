@@ -2,7 +2,7 @@ import { distance2, type Vec2 } from '../geometry/vector.ts';
 import { bendAllowance, reliefDiameter, setbackOf } from './bend.ts';
 import { drawnIn } from './contour.ts';
 import { type CornerRelief, type FlatBend, type FlatHole, type FlatPattern, type FlatPoint, type HoleMark, straight } from './flatPattern.ts';
-import { boundsOf, counterclockwise, easedCorner } from './flatShape.ts';
+import { counterclockwise, easedCorner } from './flatShape.ts';
 import { type FlangeRun, type PressedShape, setback, type TabShape, trimmed } from './pressed.ts';
 
 /*
@@ -206,8 +206,3 @@ export function shrinkOf(shape: PressedShape): number {
 }
 
 const long = (line: readonly Vec2[]): number => line.reduce((sum, p, i) => sum + (i === 0 ? 0 : distance2(line[i - 1] ?? p, p)), 0);
-
-/** The whole of a flat pattern's drawing, its bend lines and marks too. */
-export function extentOf({ outline, bends, marks }: FlatPattern): ReturnType<typeof boundsOf> {
-  return boundsOf([...outline.map((p) => p.at), ...bends.flatMap((b) => [...b.inner, ...b.outer]), ...marks.map((m) => m.at)]);
-}

@@ -4,7 +4,7 @@ import { type RibPlace, type Skeleton, sparOf, thickness } from './skeleton.ts';
 import { inWing, stancesOf } from './stance.ts';
 
 /** +1 where outboard is to the right along the span at a place, −1 where it is to the left. */
-export function outboardAt(model: Model, y: number): 1 | -1 {
+function outboardAt(model: Model, y: number): 1 | -1 {
   if (model.hand === 'both') return y < 0 ? -1 : 1;
   return model.stations.reduce((sum, s) => sum + s.y, 0) >= 0 ? 1 : -1;
 }

@@ -38,7 +38,7 @@ function inSection(spar: SparFaces, p: Vec3): { readonly aft: number; readonly u
 }
 
 /** Half the height over (outside) or between (inside) the caps, `aft` of the datum face; droop counted. */
-export function halfAt(spar: SparFaces, ring: SparRing, aft: number, face: 'inside' | 'outside'): number {
+function halfAt(spar: SparFaces, ring: SparRing, aft: number, face: 'inside' | 'outside'): number {
   const { thickness, radius, opens } = spar;
   const fromWeb = opens === 'aft' ? aft : thickness - aft;
   const [bend, edge] = [thickness + radius, ring.capWidth];

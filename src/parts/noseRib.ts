@@ -63,6 +63,6 @@ export function lines(points: readonly Vec2[], nose: number): { top: Vec2[]; bot
   return { top: points.slice(0, nose + 1).reverse(), bottom: points.slice(nose) };
 }
 
-export function foremostOf(outline: readonly Vec2[]): number {
+function foremostOf(outline: readonly Vec2[]): number {
   return outline.reduce((best, p, i) => (p[0] < (outline[best]?.[0] ?? 0) ? i : best), 0);
 }

@@ -103,7 +103,7 @@ export interface PressedShape {
 }
 
 /** The flanges' lie at x, y along the flanges, between the places where it is told. */
-export function slantAt(slants: readonly Slant[], x: number, y: number): Pick<Slant, 'top' | 'bottom' | 'open'> {
+function slantAt(slants: readonly Slant[], x: number, y: number): Pick<Slant, 'top' | 'bottom' | 'open'> {
   const at = (s: Slant): number => s.x + s.run * y;
   const after = slants.findIndex((s) => at(s) >= x);
   const b = slants[after < 0 ? slants.length - 1 : after];

@@ -186,7 +186,7 @@ export function mixedRing(a: SparRing, b: SparRing, share: number, y: number): S
 }
 
 /** The rings of a piece that runs along part of the spar: its two ends and every ring between. */
-export function ringsBetween(stations: readonly SparRing[], from: number, to: number): SparRing[] {
+function ringsBetween(stations: readonly SparRing[], from: number, to: number): SparRing[] {
   return [ringAt(stations, from), ...stations.filter((s) => s.y > from && s.y < to), ringAt(stations, to)];
 }
 

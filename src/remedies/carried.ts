@@ -33,7 +33,7 @@ function computed(model: Model, wanted: ReadonlySet<string>): Map<string, number
 }
 
 /** `after`, with every direct reading that both models still have moved by what its parts moved. */
-export function carried(before: Model, after: Model): Model {
+function carried(before: Model, after: Model): Model {
   const kept = new Set(after.readings);
   const direct = before.readings.filter((r) => isDirect(r) && kept.has(r));
   if (direct.length === 0) return after;

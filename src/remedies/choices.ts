@@ -217,7 +217,7 @@ const none = (c: Choice): boolean => c.remedies.length === 0;
 const alike = (a: number | undefined, b: number | undefined): boolean => a === b || (a !== undefined && b !== undefined && Math.abs(a - b) < 1e-9);
 
 /** Choices that no other of the same nose and the same chord gap beats on every count; doing nothing stays. */
-export function unbeatenChoices(all: readonly Choice[]): Choice[] {
+function unbeatenChoices(all: readonly Choice[]): Choice[] {
   const beaten = (c: Choice, i: number): boolean => all.some((d, j) => {
     if (i === j || !alike(c.nose, d.nose) || !alike(c.chord, d.chord)) return false;
     const better = COUNTS.some((f) => f(d) < f(c) - 1e-9);

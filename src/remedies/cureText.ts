@@ -17,7 +17,7 @@ import type { Plan } from './plan.ts';
 const plural = (n: number, one: string, many = `${one}s`): string => `${n} ${n === 1 ? one : many}`;
 
 /** What a plan costs: `3 pieces, 1 part made again, about 4 h; 12 g more`. */
-export function costText({ tally: t }: Plan): string {
+function costText({ tally: t }: Plan): string {
   const parts = [
     t.pieces > 0 ? plural(t.pieces, 'piece') : '', t.remade > 0 ? `${plural(t.remade, 'part')} made again` : '', t.reformed > 0 ? `${plural(t.reformed, 'part')} bent or trimmed again` : '',
     t.moved > 0 ? `${plural(t.moved, 'thing')} moved or changed` : '', t.holesLost > 0 ? `${plural(t.holesLost, 'hole')} lost` : '',
@@ -28,7 +28,7 @@ export function costText({ tally: t }: Plan): string {
 }
 
 /** What a plan leaves: verdicts, and how many of the unsettled are more likely than not beyond act. */
-export function leftText({ tally: t }: Plan): string {
+function leftText({ tally: t }: Plan): string {
   const likely = t.beyond - t.act;
   const worst = t.worst && t.worst.reach > 1 ? `; worst ${named(t.worst.id)}` : '';
   return `act ${t.act}, unsettled ${t.unsettled}${likely > 0 ? ` (${likely} more likely beyond act than not)` : ''}, watch ${t.watch}, fits ${t.fits}; by best values ${t.beyond} beyond act, ${t.outside} between fits and act${worst}`;

@@ -40,7 +40,7 @@ function carried(m: Model, station: Station, to: number): (size: string) => numb
 const isSpar = (part: string): part is SparName => part === 'front' || part === 'rear';
 
 /** Holes that stay behind, drilled in a spar at the old place. */
-export function leftBehind(model: Model, station: string): number {
+function leftBehind(model: Model, station: string): number {
   return model.joints.filter((j) => j.station === station).flatMap((j) => j.holes).filter((h) => h.layers.some((l) => isSpar(l.part) && l.state !== 'none')).length;
 }
 

@@ -8,7 +8,7 @@ import type { Doubler, Model } from '../model/schema.ts';
  */
 
 /** Grams of a doubler, packer or shim; 0 where its part or sheet is not in the panel. */
-export function pieceGrams(model: Model, piece: Doubler): number {
+function pieceGrams(model: Model, piece: Doubler): number {
   const rib = model.ribs.find((r) => r.id === piece.part);
   const sheet = model.sheets.find((s) => s.id === piece.sheet);
   if (!rib || !sheet) return 0;

@@ -55,7 +55,7 @@ export interface Plan {
 }
 
 /** Quarter hours of each kind of work, and what a lost hole or a word with the designer counts: picked by judgement, no source. */
-export const WORK = { pieces: 4, remade: 12, reformed: 3, moved: 1, holesLost: 1, askDesigner: 1 } as const;
+const WORK = { pieces: 4, remade: 12, reformed: 3, moved: 1, holesLost: 1, askDesigner: 1 } as const;
 
 /** Costs of some remedies together; a doubler made of another sheet and bent easier is one piece. */
 export function costOf(remedies: readonly Pick<Remedy, 'id' | 'part' | 'cost'>[]): Cost {
@@ -90,7 +90,7 @@ function crookedness(model: Model): number {
 }
 
 /** What is left of the findings: counts by verdict and by best value. */
-export function leftOf(before: Model, findings: readonly Finding[]): Pick<Tally, 'act' | 'unsettled' | 'watch' | 'fits' | 'beyond' | 'outside' | 'worst' | 'off'> {
+function leftOf(before: Model, findings: readonly Finding[]): Pick<Tally, 'act' | 'unsettled' | 'watch' | 'fits' | 'beyond' | 'outside' | 'worst' | 'off'> {
   const drawn = drawnOnly(before);
   const by: Record<Verdict, number> = { fits: 0, watch: 0, unsettled: 0, act: 0 };
   let [beyond, outside, off] = [0, 0, 0];
@@ -140,7 +140,7 @@ const COUNTS: readonly ((t: Tally) => number)[] = [
 ];
 
 /** Whether plan a is at least as good as b on every count and better on one. */
-export function beats(a: Plan, b: Plan): boolean {
+function beats(a: Plan, b: Plan): boolean {
   let better = false;
   for (const count of COUNTS) {
     const d = count(a.tally) - count(b.tally);

@@ -1,4 +1,3 @@
-import type { Finding } from '../checks/finding.ts';
 import { checkAll } from '../checks/checkAll.ts';
 import type { Limit } from '../model/limits.ts';
 import type { Model } from '../model/schema.ts';
@@ -81,10 +80,4 @@ export function counts(id: string, reach: number, before: Before): boolean {
   if (OF_READINGS.test(id)) return false;
   const was = before.get(id);
   return was === undefined || reach > was + 1e-6;
-}
-
-/** Level of a finding for the search; 0 where it does not count. */
-export function countedLevel(f: Finding, before: Before): Level {
-  const reach = reachOf(f.value, f.limits);
-  return counts(f.id, reach, before) ? levelOf(reach) : 0;
 }

@@ -55,7 +55,7 @@ const far = (v: Variant, picks: readonly number[]): Far => v.far(picks.map((p, i
 const exchanged = (v: Variant, w: Weights): number => (v.remedies.length > 0 ? w.work * workOf(v.remedies) : 0);
 
 /** The best of one arrangement, or as good as `nodes` thousand steps find; only what weighs less than `under` is looked for. */
-export function* solve(v: Variant, core: Core, wish: Wish, { under, nodes }: { readonly under: number; readonly nodes: number }): Generator<void, Solved> {
+function* solve(v: Variant, core: Core, wish: Wish, { under, nodes }: { readonly under: number; readonly nodes: number }): Generator<void, Solved> {
   const extra = exchanged(v, wish.weights);
   const start = solveCore(core);
   if (start.cost === Number.POSITIVE_INFINITY) return { variant: v, picks: [], cost: start.cost, bound: start.cost };

@@ -22,7 +22,7 @@ const FORM: Form = { id: 'cut-list', title: 'Shim and doubler cut list', lying: 
 export const GAP = 3;
 
 /** Sizes a blank is taken to have where none is on hand, the first that holds every piece: 12 × 24, 12 × 48, 24 × 48, 24 × 72, 48 × 144 in. Picked. */
-export const ASSUMED: readonly Pick<NestBlank, 'width' | 'height'>[] = [[24, 12], [48, 12], [48, 24], [72, 24], [144, 48]].map(([w = 0, h = 0]) => ({ width: w * 25.4, height: h * 25.4 }));
+const ASSUMED: readonly Pick<NestBlank, 'width' | 'height'>[] = [[24, 12], [48, 12], [48, 24], [72, 24], [144, 48]].map(([w = 0, h = 0]) => ({ width: w * 25.4, height: h * 25.4 }));
 
 /** Ribs named in `remake` are cut too. */
 export function cutListSheet(job: Job, remake: readonly string[] = []): Sheet {

@@ -33,7 +33,7 @@ export interface FlatDrawing {
 const closed = (points: readonly Vec2[]): Vec2[] => [...points, ...points.slice(0, 1)];
 
 /** A circle as a closed line whose chords stand off by 0.01 mm at most. */
-export function circleLine([x, y]: Vec2, diameter: number): Vec2[] {
+function circleLine([x, y]: Vec2, diameter: number): Vec2[] {
   const r = diameter / 2;
   const many = Math.max(12, Math.ceil(Math.PI / Math.acos(Math.max(1 - 0.01 / r, 0))));
   return Array.from({ length: many + 1 }, (_, i): Vec2 => [x + r * Math.cos((2 * Math.PI * i) / many), y + r * Math.sin((2 * Math.PI * i) / many)]);

@@ -12,8 +12,6 @@ import { plainText } from './characters.ts';
  * lines. MARK is only to look at: holes that are drilled through the mating part, grain, name.
  */
 
-export const LAYERS = ['CUT', 'BEND', 'MARK'] as const;
-
 const TEXT = 4;
 
 /** The piece's name and what it is cut from, one line. */

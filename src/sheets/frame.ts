@@ -47,7 +47,7 @@ export const CAUTION_BRIEF = 'Fit, not strength. Drawings and their limits gover
 /** Which way to say what the panel is. */
 export const HANDS: Readonly<Record<Model['hand'], string>> = { right: 'right', left: 'left', both: 'both, in one piece' };
 
-export const paperOf = ({ paper }: Pick<Job, 'paper'>, form: Pick<Form, 'lying' | 'own'>): Paper => form.own ?? (form.lying ? lying(PAPERS[paper]) : PAPERS[paper]);
+const paperOf = ({ paper }: Pick<Job, 'paper'>, form: Pick<Form, 'lying' | 'own'>): Paper => form.own ?? (form.lying ? lying(PAPERS[paper]) : PAPERS[paper]);
 
 /** "Printed from values measured on 2026-05-16.", from the days of the readings. */
 export function measuredOn({ readings }: Pick<Model, 'readings'>): string {

@@ -20,7 +20,7 @@ import type { Row } from './table.ts';
 const FORM: Form = { id: 'hole-ledger', title: 'Hole ledger' };
 
 const RANK = { now: 0, 'not yet': 1, never: 2, done: 3 } as const;
-export const ANSWER = { now: 'drill now', 'not yet': 'NOT YET', never: 'NEVER at this size', done: 'done' } as const;
+const ANSWER = { now: 'drill now', 'not yet': 'NOT YET', never: 'NEVER at this size', done: 'done' } as const;
 
 /**
  * Joints in drilling order: what may be drilled now, then by the stage that opens it, then what has no good step, then what

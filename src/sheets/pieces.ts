@@ -55,7 +55,7 @@ export interface Piece {
 export const marksOf = (piece: Piece): string => piece.parts.map((p) => p.id).join(', ');
 
 /** Weight of one flat piece, g: its area times its thickness; holes of its rows are not taken out. */
-export const pieceMass = (pattern: FlatPattern, sheet: SheetMetal): number => flatVolume(pattern) * gramsPerMm3(densityOf(sheet.alloy));
+const pieceMass = (pattern: FlatPattern, sheet: SheetMetal): number => flatVolume(pattern) * gramsPerMm3(densityOf(sheet.alloy));
 
 interface Single extends Omit<Piece, 'parts' | 'mass'> {
   readonly part: PiecePart;

@@ -11,7 +11,7 @@ import { today } from '../today.ts';
 type Typed = { ok: true; value: number; echo: string } | { ok: false; sentence: string };
 
 /** What a typed size means: a length in mm, or degrees for a level. */
-export function readTyped(text: string, unit: 'mm' | 'deg', bare: 'mm' | 'in'): Typed {
+function readTyped(text: string, unit: 'mm' | 'deg', bare: 'mm' | 'in'): Typed {
   if (unit === 'deg') {
     const read = parseAngle(text);
     return read.ok ? { ok: true, value: (read.value * 180) / Math.PI, echo: formatAngle(read.value) } : read;

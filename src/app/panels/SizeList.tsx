@@ -5,7 +5,7 @@ import { useApp } from '../store.ts';
 import { SizeField } from './SizeField.tsx';
 
 /** Sizes by key, each to be changed in place: what was read, or what the drawing says. */
-export function SizeList({ keys, as }: { keys: readonly string[]; as: 'reading' | 'drawing' }) {
+function SizeList({ keys, as }: { keys: readonly string[]; as: 'reading' | 'drawing' }) {
   const model = useApp((s) => s.model);
   const book = sizeBook(model);
   return (

@@ -4,12 +4,12 @@ import { PICTURE, PLAN, type StepPicture } from '../../sheets/stepPicture.ts';
 import { InkSvg } from './InkSvg.tsx';
 
 /** What is held back, said first: white on ink, with its word. */
-export function Held({ held }: { held: string }) {
+function Held({ held }: { held: string }) {
   return <p className="step-held"><b>NOT YET.</b> {held.charAt(0).toUpperCase() + held.slice(1)}. Ask first.</p>;
 }
 
 /** The one number of a step. */
-export function StepNumberBox({ step, units }: { step: Step; units: 'mm' | 'in' }) {
+function StepNumberBox({ step, units }: { step: Step; units: 'mm' | 'in' }) {
   if (!step.check) return null;
   const { large, small, band } = numberText(step.check, units);
   return (

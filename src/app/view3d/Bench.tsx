@@ -17,7 +17,7 @@ import type { Scene } from '../../scene/shown.ts';
 import { standOf } from '../../scene/stand.ts';
 import { useCut } from '../useCut.ts';
 import { cornersOf, type ViewName } from './camera.ts';
-import { CutGrip, type LayGrip } from './CutGrip.tsx';
+import { CutGrip } from './CutGrip.tsx';
 import { CutSizes, type LaySizes } from './CutSizes.tsx';
 import { Eyes, type EyesHandle } from './Eyes.tsx';
 import { Labels, type LayLabels } from './Labels.tsx';
@@ -25,6 +25,7 @@ import type { Moves } from './metal.ts';
 import { Picture } from './Picture.tsx';
 import { boxOf, type Hit, hitAt } from './pick.ts';
 import { RibGrip, type RibHold } from './RibGrip.tsx';
+import type { LayGrip } from './spanGrip.tsx';
 import { type ShownPart, type ShownSolids, type SolidsStatus, useSolids } from './useSolids.ts';
 
 export interface BenchProps {

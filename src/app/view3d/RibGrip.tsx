@@ -1,8 +1,7 @@
 import { type RefObject, useEffect, useLayoutEffect, useRef, useState } from 'react';
-import { type OrthographicCamera, Vector3 } from 'three';
 import { type Light, PALETTE } from '../../scene/palette.ts';
 import type { SceneBox } from '../../scene/shown.ts';
-import type { LayGrip } from './CutGrip.tsx';
+import { alongSpan, type Eye, type LayGrip, onScreen, spanSeen, SpanKnob } from './spanGrip.tsx';
 
 /** What the chosen rib may be slid to, and what is said of it there. */
 export interface RibHold {
@@ -16,7 +15,6 @@ export interface RibHold {
 }
 
 const KNOB = 44;
-const spot = new Vector3();
 
 interface Props {
   readonly hold: RibHold;
@@ -36,7 +34,7 @@ export function RibGrip({ hold, bounds, light, lay, onChanged }: Props) {
   const ghost = useRef<SVGLineElement>(null);
   const words = useRef<HTMLDivElement>(null);
   const tones = PALETTE[light];
-  const eye = useRef<{ camera: OrthographicCamera; size: { width: number; height: number } } | null>(null);
+  const eye = useRef<Eye | null>(null);
   const start = useRef<{ x: number; y: number } | null>(null);
   const [to, show] = useState<{ y: number; snapped: string } | null>(null);
   /** Where it is held now, also before that is on the screen. */
@@ -47,12 +45,6 @@ export function RibGrip({ hold, bounds, light, lay, onChanged }: Props) {
   };
   const place = to?.y ?? hold.y;
 
-  const onScreen = (px: number, py: number, pz: number): [number, number] => {
-    const { current } = eye;
-    if (!current) return [0, 0];
-    spot.set(px, py, pz).project(current.camera);
-    return [(spot.x + 1) * 0.5 * current.size.width, (1 - spot.y) * 0.5 * current.size.height];
-  };
   const beyond = bounds.high[0] + 24;
 
   useLayoutEffect(() => {
@@ -60,15 +52,14 @@ export function RibGrip({ hold, bounds, light, lay, onChanged }: Props) {
       eye.current = { camera, size };
       const [el, line, text] = [knob.current, ghost.current, words.current];
       if (!el) return [];
-      const p = onScreen(beyond, place, 0);
-      const q = onScreen(beyond, place + 100, 0);
-      const seen = Math.hypot(q[0] - p[0], q[1] - p[1]) >= 4;
+      const p = onScreen(eye.current, [beyond, place, 0]);
+      const seen = Math.hypot(...spanSeen(eye.current, [beyond, place, 0])) >= 4;
       el.style.visibility = seen ? 'visible' : 'hidden';
       const left = Math.min(Math.max(p[0] - KNOB / 2, 2), size.width - KNOB - 2);
       const top = Math.min(Math.max(p[1] - KNOB / 2, 2), size.height - KNOB - 2);
       el.style.transform = `translate(${Math.round(left)}px, ${Math.round(top)}px)`;
       if (line) {
-        const a = onScreen(bounds.low[0] - 20, place, 0);
+        const a = onScreen(eye.current, [bounds.low[0] - 20, place, 0]);
         for (const [k, v] of [['x1', a[0]], ['y1', a[1]], ['x2', p[0]], ['y2', p[1]]] as const) line.setAttribute(k, v.toFixed(1));
       }
       if (text) text.style.transform = `translate(${Math.round(Math.min(left + KNOB + 6, size.width - 320))}px, ${Math.round(Math.max(4, Math.min(top - 60, size.height - text.offsetHeight - 4)))}px)`;
@@ -124,18 +115,12 @@ export function RibGrip({ hold, bounds, light, lay, onChanged }: Props) {
           const [mx, my] = [e.clientX - current.x, e.clientY - current.y];
           // A slip of a few pixels moves nothing.
           if (now.current === null && Math.hypot(mx, my) < 6) return;
-          const a = onScreen(beyond, hold.y, 0);
-          const b = onScreen(beyond, hold.y + 100, 0);
-          const [dx, dy] = [(b[0] - a[0]) / 100, (b[1] - a[1]) / 100];
-          setTo(hold.at(hold.y + (mx * dx + my * dy) / Math.max(dx * dx + dy * dy, 1e-9)));
+          setTo(hold.at(hold.y + alongSpan(eye.current, [beyond, hold.y, 0], [mx, my])));
         }}
         onPointerUp={() => letGo(true)}
         onPointerCancel={() => letGo(false)}
       >
-        <svg width={KNOB} height={KNOB} viewBox="0 0 44 44" style={{ display: 'block' }}>
-          <circle cx="22" cy="22" r="14" fill={held ? tones.ink : tones.paper} stroke={tones.ink} strokeWidth="1.6" />
-          <path d="M18 16L12.5 22L18 28M26 16L31.5 22L26 28" fill="none" stroke={held ? tones.paper : tones.ink} strokeWidth="2" />
-        </svg>
+        <SpanKnob size={KNOB} light={light} held={held} />
       </div>
       {held && (
         <div ref={words} role="status" style={{ position: 'absolute', left: 0, top: 0, width: 310, pointerEvents: 'none', userSelect: 'none', background: tones.paper, color: tones.ink, border: `1px solid ${tones.ink}`, padding: '6px 10px', font: '500 15px/1.4 system-ui, sans-serif', fontVariantNumeric: 'tabular-nums' }}>

@@ -30,7 +30,7 @@ const REACH = 6000;
 const LEAST_ROOM = 40;
 
 /** Screen right, screen up and towards the viewer, in the wing frame. */
-export function axesOf({ turn, tip }: Look): { right: Vec3; up: Vec3; out: Vec3 } {
+function axesOf({ turn, tip }: Look): { right: Vec3; up: Vec3; out: Vec3 } {
   const [c, s, ct, st] = [Math.cos(turn), Math.sin(turn), Math.cos(tip), Math.sin(tip)];
   return { right: [-s, c, 0], up: [-ct * c, -ct * s, st], out: [st * c, st * s, ct] };
 }
