@@ -1,11 +1,11 @@
 import { best, type Chain, chain, combine } from '../chains/chain.ts';
 import { exact } from '../chains/size.ts';
+import { flangesPoint } from '../model/hand.ts';
 import { limitFor } from '../model/limits.ts';
 import type { Joint, Rib, RibEnd } from '../model/schema.ts';
 import { type Bay, type RibPlace, type Skeleton, thickness } from '../parts/skeleton.ts';
 import { sentence, show } from './describe.ts';
 import { type Finding, judge } from './finding.ts';
-import { outboard } from './square.ts';
 
 /*
  * Asks: is there metal enough round each row? Edge distance of every layer with a free edge beside the row, and the pitch
@@ -21,8 +21,7 @@ export interface Spot {
 /** Which way along y a rib's flanges point from its web. */
 function turned(skeleton: Skeleton, joint: Joint, rib: Rib): 1 | -1 {
   const y = skeleton.placesAt(joint.station)[0]?.bay.station.y ?? 0;
-  const out = outboard(skeleton.model.hand, y);
-  return rib.turns === 'outboard' ? out : out === 1 ? -1 : 1;
+  return flangesPoint(skeleton.model, rib, y);
 }
 
 /** The end of a rib that a joint goes through. */

@@ -1,6 +1,7 @@
 import type { Kernel } from '../geometry/kernel.ts';
 import type { Mesh } from '../geometry/mesh.ts';
 import type { Vec3 } from '../geometry/vector.ts';
+import { outboardAt } from '../model/hand.ts';
 import type { Alloy, Model } from '../model/schema.ts';
 import type { Skeleton } from '../parts/skeleton.ts';
 import { type PartKind, type PlacedSolid, solidsOf } from '../parts/solids.ts';
@@ -109,14 +110,14 @@ export function massOf(skeleton: Skeleton, kernel: Kernel): MassReport {
   const about = (k: 0 | 1 | 2): number => rows.reduce((sum, r) => sum + r.mass * r.centroid[k], 0);
   const [first, last] = [bays[0]?.station, bays[bays.length - 1]?.station];
   const both = model.hand === 'both';
-  const left = (first?.y ?? 0) + (last?.y ?? 0) < 0;
-  const root = both ? 0 : ((left ? last : first)?.y ?? 0);
-  const out = (about(1) - mass * root) * (left && !both ? -1 : 1);
+  const way = both ? 1 : outboardAt(model, 0);
+  const root = both ? 0 : ((way === -1 ? last : first)?.y ?? 0);
+  const out = (about(1) - mass * root) * way;
   const centroid: Vec3 = mass > 0 ? [about(0) / mass, about(1) / mass, about(2) / mass] : [0, 0, 0];
   return {
     rows, mass, volume: rows.reduce((sum, r) => sum + r.volume, 0), centroid,
     moments: {
-      outboard: out / 1000, outboardOf: both ? 'the middle of the panel, right heavy positive' : `the root, station ${(left ? last : first)?.id ?? ''}`,
+      outboard: out / 1000, outboardOf: both ? 'the middle of the panel, right heavy positive' : `the root, station ${(way === -1 ? last : first)?.id ?? ''}`,
       aft: about(0) / 1000, aftOf: 'the front spar, its web’s forward face at the drawing’s zero, tail heavy positive',
     },
   };

@@ -1,9 +1,9 @@
 import { best, type Chain, chain, combine, uncertainty } from '../chains/chain.ts';
 import { exact, type Size } from '../chains/size.ts';
+import { outboardAt } from '../model/hand.ts';
 import { APART } from '../model/metal.ts';
 import type { Hole, Joint } from '../model/schema.ts';
 import type { Skeleton } from '../parts/skeleton.ts';
-import { outboard } from './square.ts';
 import { putBack, stageIndex } from './stages.ts';
 
 /*
@@ -57,7 +57,7 @@ export function stanceAt(skeleton: Skeleton, station: string): { readonly lean: 
   const { book, model } = skeleton;
   const bay = skeleton.placesAt(station)[0]?.bay;
   const height = book.readingsOf(`lean@${station}`).at(-1)?.over ?? bay?.main?.front.height ?? bay?.tip?.rear.height ?? 100;
-  return { lean: book.find(`lean@${station}`), height, skew: book.find(`skew@${station}`), out: outboard(model.hand, bay?.station.y ?? 0), rib: bay?.main?.id ?? bay?.tip?.id ?? station };
+  return { lean: book.find(`lean@${station}`), height, skew: book.find(`skew@${station}`), out: outboardAt(model, bay?.station.y ?? 0), rib: bay?.main?.id ?? bay?.tip?.id ?? station };
 }
 
 /** How far a rib's hole stands off from where it would be with the rib square, along the span: lean and skew times their arms. */

@@ -1,6 +1,6 @@
 import { chain } from '../chains/chain.ts';
 import { limitFor } from '../model/limits.ts';
-import type { Model } from '../model/schema.ts';
+import { outboardAt } from '../model/hand.ts';
 import type { Bay, Skeleton } from '../parts/skeleton.ts';
 import { sentence, show } from './describe.ts';
 import { type Finding, judge } from './finding.ts';
@@ -50,11 +50,6 @@ function skewFinding(skeleton: Skeleton, bay: Bay): Finding | undefined {
   });
 }
 
-/** Which way along y is outboard at a place: up on a right panel, down on a left one, away from the middle on a whole one. */
-export function outboard(hand: Model['hand'], y: number): 1 | -1 {
-  return hand === 'left' || (hand === 'both' && y < 0) ? -1 : 1;
-}
-
 /** Nominal diagonals of a bay, mm: front of a to rear of b, and front of b to rear of a. A station's rear is B(y) aft of its front. */
 export function nominalDiagonals(width: number, webA: number, webB: number): { ab: number; ba: number } {
   return { ab: Math.hypot(width, webB), ba: Math.hypot(width, webA) };
@@ -68,7 +63,7 @@ function diagonalFinding(skeleton: Skeleton, a: Bay, b: Bay): Finding | undefine
   const web = (bay: Bay): number => book.nominal(`webs@${bay.station.id}`) ?? 0;
   const nominal = nominalDiagonals(b.station.y - a.station.y, web(a), web(b));
   const [offAb, offBa] = [ab.best - nominal.ab, ba.best - nominal.ba];
-  const out = outboard(model.hand, (a.station.y + b.station.y) / 2);
+  const out = outboardAt(model, (a.station.y + b.station.y) / 2);
   const bayName = `bay ${a.station.id} to ${b.station.id}`;
   return judge({
     check: 'diagonals',

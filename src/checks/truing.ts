@@ -1,4 +1,5 @@
 import { best } from '../chains/chain.ts';
+import { outboardAt } from '../model/hand.ts';
 import { limitFor } from '../model/limits.ts';
 import type { Joint, Model, Reading } from '../model/schema.ts';
 import { sizeBook } from '../model/sizes.ts';
@@ -7,7 +8,6 @@ import { checkAll } from './checkAll.ts';
 import { show } from './describe.ts';
 import { type Finding, severity, type Verdict, verdictOf } from './finding.ts';
 import { armsOf, offsetsOf, turningParts } from './offsets.ts';
-import { outboard } from './square.ts';
 
 /*
  * Asks: I squared the ribs; what moved with them? Turning a rib by φ carries a line at arm s by s·tan φ along the span.
@@ -78,7 +78,7 @@ function trued(skeleton: Skeleton, before: readonly Stance[], after: readonly St
     if (!bay) continue;
     const now = before.find((b) => b.station === then.station) ?? { station: then.station, lean: 0, skew: 0 };
     const parts = turningParts(skeleton, bay.station.id);
-    const out = outboard(model.hand, bay.station.y);
+    const out = outboardAt(model, bay.station.y);
     for (const joint of skeleton.jointsAt(then.station)) {
       for (const hole of joint.holes) {
         const arm = armsOf(skeleton, joint, hole);
@@ -132,7 +132,7 @@ export function truingList(model: Model, before: readonly Stance[], after: reado
   const [was, is] = [findings(model), findings(later)];
   const moved: Moved[] = [];
   const note = (what: Moved['what'], station: string, place: string, by: number, b: Verdict, a: Verdict): void => {
-    const way = `${show(model, Math.abs(by))} ${by * outboard(model.hand, skeleton.bays.find((x) => x.station.id === station)!.station.y) < 0 ? 'inboard' : 'outboard'}`;
+    const way = `${show(model, Math.abs(by))} ${by * outboardAt(model, skeleton.bays.find((x) => x.station.id === station)!.station.y) < 0 ? 'inboard' : 'outboard'}`;
     moved.push({ what, station, place, by, before: b, after: a, changed: a !== b, sentence: `${place} moved ${way}: ${a === b ? `still ${a}` : `was ${b}, now ${a}`}.` });
   };
   for (const { bay, joint, hole, by } of carried) {

@@ -2,6 +2,7 @@ import { formatLength } from '../units.ts';
 import { nacaDigits } from '../geometry/airfoil.ts';
 import { alongAt } from './along.ts';
 import { type Kind, QUANTITIES } from './quantities.ts';
+import { flangesPoint } from './hand.ts';
 import { STARTING_LIMITS } from './limits.ts';
 import { APART, partNames } from './metal.ts';
 import type { Along, Hole, Joint, MainRib, Model, Rib, RibEnd, Spar } from './schema.ts';
@@ -217,19 +218,22 @@ function jointFaults(model: Model, out: Faults): void {
     const spar = model.spars[j.end];
     const y = places.get(j.station);
     const onCap = j.on === 'top' || j.on === 'bottom';
-    holeFaults(j, onCap ? undefined : j.layers.map((part) => mains.get(part)).find((r) => r !== undefined), path, out);
+    const rib = onCap ? undefined : j.layers.map((part) => mains.get(part)).find((r) => r !== undefined);
+    holeFaults(j, rib, rib && y !== undefined ? flangesPoint(model, rib, y) : 1, path, out);
     if (onCap && spar && y !== undefined) capFaults(j, spar, y, path, out);
   });
 }
 
-function holeFaults(j: Joint, rib: MainRib | undefined, path: string, out: Faults): void {
+/** `along` of a hole is along the span, whichever way the flange points from the rib's web. */
+function holeFaults(j: Joint, rib: MainRib | undefined, points: 1 | -1, path: string, out: Faults): void {
   const ids = new Set<string>();
   const end = rib?.[j.end];
   j.holes.forEach((h, k) => {
     if (ids.has(h.id)) out.add(`${path}.holes[${k}].id`, `${j.id} has two holes named "${h.id}"; expected a name each; rename one`);
     ids.add(h.id);
     if (end && Math.abs(h.up) > end.height / 2) out.add(`${path}.holes[${k}].up`, `hole ${h.id} of ${j.id} lies ${mm(Math.abs(h.up))} from the chord line, outside the ${mm(end.height)} end flange of ${rib?.id}; expected it on the flange; move it`);
-    if (end && (end.row + h.along < 0 || end.row + h.along > end.tab)) out.add(`${path}.holes[${k}].along`, `hole ${h.id} of ${j.id} lies ${mm(end.row + h.along)} from the web of ${rib?.id}, outside its ${mm(end.tab)} flange; expected it on the flange; move it`);
+    const off = (end?.row ?? 0) + points * h.along;
+    if (end && (off < 0 || off > end.tab)) out.add(`${path}.holes[${k}].along`, `hole ${h.id} of ${j.id} lies ${mm(off)} from the web of ${rib?.id}, outside its ${mm(end.tab)} flange; expected it on the flange; move it`);
     h.layers.forEach((l, m) => {
       if (!j.layers.includes(l.part)) out.add(`${path}.holes[${k}].layers[${m}].part`, `hole ${h.id} of ${j.id} names "${l.part}", which is not one of the joint's layers; expected one of ${list(j.layers)}; correct it`);
       if (l.through !== undefined && l.through !== APART && (l.through === l.part || !j.layers.includes(l.through))) out.add(`${path}.holes[${k}].layers[${m}].through`, `hole ${h.id} of ${j.id} in ${l.part} is said to be drilled through "${l.through}"; expected another of the joint's layers (${list(j.layers.filter((p) => p !== l.part))}) or "apart"; correct it`);

@@ -2,6 +2,7 @@ import { type Frame, frameFrom, wingPoint } from '../geometry/frame.ts';
 import { sectionFrame, type Solid } from '../geometry/solids.ts';
 import { add, cross, scale, subtract, unit, type Vec3 } from '../geometry/vector.ts';
 import { alongAt } from '../model/along.ts';
+import { flangesPoint, outboardAt } from '../model/hand.ts';
 import { sheetOfMetal } from '../model/metal.ts';
 import type { Doubler, Model, Rib, RibEnd, SparName } from '../model/schema.ts';
 import type { HoleShape } from './drilled.ts';
@@ -50,18 +51,11 @@ export interface Build {
   readonly stances: readonly Stance[];
   readonly byStation: ReadonlyMap<string, Stance>;
   readonly spars: Readonly<Partial<Record<SparName, SparFaces>>>;
-  readonly outward: (y: number) => 1 | -1;
   readonly holes: ReadonlyMap<string, readonly LayerHole[]>;
 }
 
-/** Which way is outboard along y at a place: away from the middle of a panel of both hands, else away from the root. */
-export function outwardOf(model: Model): (y: number) => 1 | -1 {
-  const right = model.stations.reduce((sum, s) => sum + s.y, 0) >= 0 ? 1 : -1;
-  return (y) => (model.hand === 'both' ? (y < 0 ? -1 : 1) : right);
-}
-
 export const sheetOf = ({ drawn }: Build, sheet: string): number => Math.max(drawn(`sheet.${sheet}`) ?? 1, 0.05);
-export const turnsOf = (b: Build, rib: Rib, y: number): 1 | -1 => (rib.turns === 'outboard' ? b.outward(y) : b.outward(y) === 1 ? -1 : 1);
+export const turnsOf = (b: Build, rib: Rib, y: number): 1 | -1 => flangesPoint(b.model, rib, y);
 export const hasWeb = (d: Doubler): boolean => d.form === 'channel' || d.on === 'web';
 
 /** Which way the metal of a rib goes from the web it meets: aft of the front web, forward of the rear web and at a tail. */
@@ -159,7 +153,7 @@ export function ribFrame(b: Build, stance: Stance, rib: Rib): Frame {
   const at = inWing(stance, x, lifted);
   const upright = sectionFrame([at.x, y, at.z], stance.pitch + tilt);
   const height = b.skeleton.book.readingsOf(`lean@${id}`).at(-1)?.over ?? Math.max(...ends.map((p) => p.spec.height), 1);
-  const read = (what: 'lean' | 'skew') => (rib.kind === 'nose' ? 0 : (b.drawn(`${what}@${id}`) ?? 0) * b.outward(y));
+  const read = (what: 'lean' | 'skew') => (rib.kind === 'nose' ? 0 : (b.drawn(`${what}@${id}`) ?? 0) * outboardAt(b.model, y));
   const lean = read('lean') / height;
   const skew = read('skew') / Math.max(stance.rear - stance.front, 1);
   if (lean === 0 && skew === 0 && tilt === 0) return upright;

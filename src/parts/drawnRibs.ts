@@ -1,5 +1,5 @@
 import type { Rib } from '../model/schema.ts';
-import { type Build, endShape, lengthOf, outwardOf, tipBack } from './build.ts';
+import { type Build, endShape, lengthOf, tipBack } from './build.ts';
 import { mainRibPressed } from './mainRib.ts';
 import { noseRibPressed } from './noseRib.ts';
 import { behind, bodyOf, contourOf, outlineOf, passing } from './placedRibs.ts';
@@ -17,7 +17,7 @@ export function sizesFor(skeleton: Skeleton, magnify: 0 | 1): Build {
   const { model } = skeleton;
   const stances = stancesOf(skeleton, magnify);
   return {
-    skeleton, model, magnify, stances, drawn: drawnSizes(skeleton, magnify), outward: outwardOf(model),
+    skeleton, model, magnify, stances, drawn: drawnSizes(skeleton, magnify),
     byStation: new Map(stances.map((s) => [s.bay.station.id, s])), spars: {}, holes: new Map(),
   };
 }

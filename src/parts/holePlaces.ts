@@ -1,19 +1,8 @@
 import type { Vec3 } from '../geometry/vector.ts';
-import type { Joint, Model, Rib } from '../model/schema.ts';
+import { flangesPoint } from '../model/hand.ts';
+import type { Joint } from '../model/schema.ts';
 import { type RibPlace, type Skeleton, sparOf, thickness } from './skeleton.ts';
 import { inWing, stancesOf } from './stance.ts';
-
-/** +1 where outboard is to the right along the span at a place, −1 where it is to the left. */
-function outboardAt(model: Model, y: number): 1 | -1 {
-  if (model.hand === 'both') return y < 0 ? -1 : 1;
-  return model.stations.reduce((sum, s) => sum + s.y, 0) >= 0 ? 1 : -1;
-}
-
-/** +1 where a rib's flanges point to the right along the span, −1 to the left. */
-export function flangesPoint(model: Model, rib: Rib, y: number): 1 | -1 {
-  const outboard = outboardAt(model, y);
-  return rib.turns === 'outboard' ? outboard : outboard === 1 ? -1 : 1;
-}
 
 /** Whether a joint's row runs along a cap, not up a web. */
 export const isCapRow = (joint: Joint): boolean => joint.on === 'top' || joint.on === 'bottom';

@@ -1,5 +1,5 @@
 import type { Vec2 } from '../geometry/vector.ts';
-import { type Build, holeInWing, lengthOf, outwardOf, packed, type PlacedSolid, sheetOf, standsAt, webFace } from './build.ts';
+import { type Build, holeInWing, lengthOf, packed, type PlacedSolid, sheetOf, standsAt, webFace } from './build.ts';
 import { drilled } from './drilled.ts';
 import { holesByPart, rivetParts } from './placedHoles.ts';
 import { bracketParts, doublerParts } from './placedPieces.ts';
@@ -47,8 +47,7 @@ export function solidsOf(skeleton: Skeleton, options: SolidOptions): readonly Pl
 function assemble(skeleton: Skeleton, { magnify, skin, rivets }: SolidOptions): PlacedSolid[] {
   const { model } = skeleton;
   const drawn = drawnSizes(skeleton, magnify);
-  const outward = outwardOf(model);
-  const at = (stances: readonly Stance[]): Build => ({ skeleton, model, drawn, magnify, outward, stances, byStation: new Map(stances.map((s) => [s.bay.station.id, s])), spars: {}, holes: new Map() });
+  const at = (stances: readonly Stance[]): Build => ({ skeleton, model, drawn, magnify, stances, byStation: new Map(stances.map((s) => [s.bay.station.id, s])), spars: {}, holes: new Map() });
   const free = at(stancesOf(skeleton, magnify));
   const standing = model.stand === 'clamped' ? at(free.stances.map((s) => clamped(free, s))) : free;
   const build: Build = { ...standing, spars: { ...sparFaces(standing, 'front'), ...sparFaces(standing, 'rear') }, holes: holesByPart(standing) };

@@ -1,3 +1,4 @@
+import { flangesPoint, outboardAt } from '../model/hand.ts';
 import type { Bay, Skeleton } from '../parts/skeleton.ts';
 import { formatLength } from '../units.ts';
 
@@ -5,11 +6,8 @@ import { formatLength } from '../units.ts';
 
 /** +1 where the flanges at a station turn to the right along the span, −1 to the left. */
 export function flangesTurn({ model }: Skeleton, bay: Bay): 1 | -1 {
-  const { y } = bay.station;
-  const right = model.stations.reduce((sum, s) => sum + s.y, 0) >= 0 ? 1 : -1;
-  const outward = model.hand === 'both' ? (y < 0 ? -1 : 1) : right;
   const rib = bay.main ?? bay.tip ?? bay.nose;
-  return rib?.turns === 'inboard' ? (outward === 1 ? -1 : 1) : outward;
+  return rib ? flangesPoint(model, rib, bay.station.y) : outboardAt(model, bay.station.y);
 }
 
 /** The plane through the middle of the flat of a station's flanges: it shows every layer of both spars' joints. */

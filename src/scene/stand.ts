@@ -1,5 +1,6 @@
 import type { Frame } from '../geometry/frame.ts';
 import { add, scale, type Vec3 } from '../geometry/vector.ts';
+import { flangesPoint } from '../model/hand.ts';
 import type { Doubler, SparName } from '../model/schema.ts';
 import type { EndName, RibPlace, Skeleton } from '../parts/skeleton.ts';
 import { solidsOf } from '../parts/solids.ts';
@@ -55,12 +56,7 @@ function assemble(skeleton: Skeleton, magnify: number, frames: Frames): Stand {
 export const sheetOf = (s: Stand, sheet: string): number => Math.max(s.drawn(`sheet.${sheet}`) ?? 1, 0.05);
 
 /** +1 where a rib's flanges turn to the right along the span, −1 to the left. */
-export function turnsOf({ skeleton: { model } }: Stand, place: RibPlace): 1 | -1 {
-  const { y } = place.bay.station;
-  const right = model.stations.reduce((sum, st) => sum + st.y, 0) >= 0 ? 1 : -1;
-  const outward = model.hand === 'both' ? (y < 0 ? -1 : 1) : right;
-  return place.rib.turns === 'outboard' ? outward : outward === 1 ? -1 : 1;
-}
+export const turnsOf = ({ skeleton: { model } }: Stand, place: RibPlace): 1 | -1 => flangesPoint(model, place.rib, place.bay.station.y);
 
 /** From a part's own axes to the wing. */
 export function fromPart(frame: Frame, [x, y, z]: Vec3): Vec3 {

@@ -1,6 +1,6 @@
 import type { Vec2 } from '../geometry/vector.ts';
 import type { Blank, Model } from '../model/schema.ts';
-import { outwardOf } from '../parts/build.ts';
+import { outboardAt } from '../model/hand.ts';
 import { boundsOf, flatSize, outlineArea, polygonOf } from '../parts/flatShape.ts';
 import { formatBoth, formatLength, formatMass, formatPercent, fractionName } from '../units.ts';
 import { type Block, flowed, heading, picture, pour, table, words } from './flow.ts';
@@ -82,7 +82,7 @@ export interface CutMass {
 
 /** Masses of the pieces, g. A rib made again takes an old one's place, so it adds nothing. */
 export function cutMass(model: Model, pieces: readonly Piece[]): CutMass {
-  const out = outwardOf(model);
+  const out = (y: number): 1 | -1 => outboardAt(model, y);
   const ys = model.stations.map((s) => s.y);
   const root = model.hand === 'both' ? 0 : out(0) === 1 ? Math.min(...ys) : Math.max(...ys);
   const off = (y: number): number => (y - root) * out(y);

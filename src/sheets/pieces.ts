@@ -1,11 +1,12 @@
 import { bendBand } from '../checks/corners.ts';
 import { leastRadius, nextBlock } from '../checks/bendRide.ts';
 import { densityOf, gramsPerMm3 } from '../checks/mass.ts';
+import { outboardAt } from '../model/hand.ts';
 import { alongAt } from '../model/along.ts';
 import { inWeb } from '../model/rows.ts';
 import type { Doubler, Model, Sheet as SheetMetal } from '../model/schema.ts';
 import { bendAllowance } from '../parts/bend.ts';
-import { type Build, outwardOf, sheetOf, turnsOf } from '../parts/build.ts';
+import { type Build, sheetOf, turnsOf } from '../parts/build.ts';
 import { doublerFlat, doublerMarks, laidDoublers } from '../parts/cutDoublers.ts';
 import { type DrawnRib, drawnRib, sizesFor } from '../parts/drawnRibs.ts';
 import { type FlatPattern, type HoleMark, plateFlat } from '../parts/flatPattern.ts';
@@ -113,7 +114,7 @@ function doublerPieces(b: Build, place: RibPlace): Single[] {
     const sheet = metal(model, d.sheet);
     if (sheet === undefined) return [];
     const base = { kind: kindOf(d), sheet, part: { id: d.id, where: `${endOf(end)} of ${rib.id} at ${rib.station}${d.on === 'web' ? '' : `, ${d.on} cap`}`, over: false, designed: d.designed, y } };
-    const outboardRight = (end === 'front') === (outwardOf(model)(y) === 1);
+    const outboardRight = (end === 'front') === (outboardAt(model, y) === 1);
     const right = outboardRight ? 'outboard' : 'inboard';
     if (shape.form !== 'channel') {
       const lies = shape.form === 'shim' ? [`Lies from ${formatLength(shape.start ?? 0, model.units)} to ${formatLength((shape.start ?? 0) + shape.length, model.units)} from the web's face.`] : [];

@@ -1,4 +1,5 @@
-import { nominalDiagonals, outboard } from '../checks/square.ts';
+import { nominalDiagonals } from '../checks/square.ts';
+import { flangesPoint } from '../model/hand.ts';
 import { alongAt } from '../model/along.ts';
 import type { Model, Rib, Spar, SparName } from '../model/schema.ts';
 import { type Bay, skeletonOf } from '../parts/skeleton.ts';
@@ -67,7 +68,7 @@ function ribInk(plan: Plan, bay: Bay, rib: Rib): Ink[] {
   const { y, nose } = bay.station;
   const web = alongAt(model.webToWeb, y);
   const [from, to] = rib.kind === 'main' ? [0, web] : rib.kind === 'nose' ? [-nose, 0] : [-nose, model.spars.rear ? web : 0];
-  const way = outboard(model.hand, y) * (rib.turns === 'outboard' ? 1 : -1);
+  const way = flangesPoint(model, rib, y);
   const [a, b] = [plan.Y(from), plan.Y(to)];
   const [x, edge] = [plan.X(y), plan.X(y + way * rib.flange)];
   return [line([[x, a], [x, b]], 'outline'), shape([[x, a], [edge, a], [edge, b], [x, b]], 'hairline', 'light')];

@@ -1,6 +1,7 @@
 import type { Vec3 } from '../geometry/vector.ts';
+import { flangesPoint } from '../model/hand.ts';
 import type { Doubler, Rib } from '../model/schema.ts';
-import { flangesPoint, isCapRow } from '../parts/holePlaces.ts';
+import { isCapRow } from '../parts/holePlaces.ts';
 import { type Bay, type RibPlace, sparOf, thickness } from '../parts/skeleton.ts';
 import type { Standing } from './step.ts';
 import { AFT, DOWN, type Draft, FORWARD, heldBy, heldPart, tipEnd, type Work } from './stepDraft.ts';

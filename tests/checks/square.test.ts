@@ -47,6 +47,8 @@ describe('published squareness', () => {
         m.stations[1]!.y = width;
         m.stations[2]!.y = width + 300;
         m.stations[3]!.y = width + 600;
+        // A left panel lies to the left of its datum.
+        if (hand === 'left') for (const s of m.stations) s.y -= 2 * width + 2000;
         m.readings = m.readings.filter((r) => !r.size.startsWith('webs@'));
         readAs(m, 'diagonal@S1-S2', ab, 'trammel');
         readAs(m, 'diagonal@S2-S1', ba, 'trammel');

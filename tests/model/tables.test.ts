@@ -10,19 +10,21 @@ import { BRINGS, HOLES, JOINTS, OPENS } from '../../src/model/jointTables.ts';
 import { keepFit } from '../../src/model/keepFit.ts';
 import { bandsFrom, dropLimit, setLimit } from '../../src/model/limitEdits.ts';
 import { limitFor } from '../../src/model/limits.ts';
+import { meaningFaults } from '../../src/model/faults.ts';
+import { flangesPoint } from '../../src/model/hand.ts';
 import { mirrorModel } from '../../src/model/mirror.ts';
 import { addBracket, addDoubler } from '../../src/model/partEdits.ts';
 import { BRACKETS, DOUBLERS, MAIN_RIBS, NOSE_RIBS, TIP_RIBS } from '../../src/model/partTables.ts';
 import { cutSpars, depthAt, readShape, shapeNow, shapeRibs, straightBehind } from '../../src/model/profileEdits.ts';
 import { gripRange, rivetFor } from '../../src/model/rivetSizes.ts';
-import type { Model } from '../../src/model/schema.ts';
+import type { MainRib, Model } from '../../src/model/schema.ts';
 import { addSheet, SHEETS, SPARS, STRIPS } from '../../src/model/sparTables.ts';
 import { suggestStages } from '../../src/model/stagesSuggested.ts';
 import { addStation, removePart, removeStation } from '../../src/model/stationEdits.ts';
 import { moveStations, STATIONS } from '../../src/model/stationTable.ts';
 import { cellText, commonOf, copyDown, fillTaper, pasteCells, setCells, setCommon, type Table } from '../../src/model/tables.ts';
 import { randomPanel } from '../random-panel.ts';
-import { panel } from './panels.ts';
+import { changed, panel } from './panels.ts';
 
 /*
  * The panel as tables. Laws: what a cell says is what it was given; what is not written stays; a table written back with its
@@ -245,6 +247,18 @@ describe('joints by rule', () => {
 });
 
 describe('mirror and compare', () => {
+  test('a hole far along a flange that points left is as good as one far along a flange that points right', () => {
+    const far = changed(A, (m) => {
+      const j = m.joints.find((x) => x.id === 'F4')!;
+      const rib = m.ribs.find((r) => j.layers.includes(r.id) && r.kind === 'main') as MainRib;
+      // Toward the free edge, whichever way the flange points.
+      j.holes[0]!.along = flangesPoint(m, rib, m.stations.find((s) => s.id === j.station)!.y) * (rib.front.tab - rib.front.row - 1);
+    });
+    expect(meaningFaults(far)).toEqual([]);
+    expect(meaningFaults(mirrorModel(far))).toEqual([]);
+    const off = changed(far, (m) => { m.joints.find((x) => x.id === 'F4')!.holes[0]!.along *= -1.5; });
+    for (const m of [off, mirrorModel(off)]) expect(meaningFaults(m).map((f) => f.path)).toEqual([expect.stringMatching(/holes\[0\]\.along$/)]);
+  });
   test('mirrored twice it is the same panel, and differs from its mirror in nothing', () => {
     for (const m of [A, B, ...[4, 11, 17].map(randomPanel)]) {
       expect(mirrorModel(mirrorModel(m))).toEqual(m);

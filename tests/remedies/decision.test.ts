@@ -1,12 +1,14 @@
 import { describe, expect, test } from 'vitest';
 import { conditionsFor, notedOn, noteText, settledByNote } from '../../src/checks/accepting.ts';
 import { checkAll } from '../../src/checks/checkAll.ts';
+import { packed, packing } from '../../src/checks/packing.ts';
 import { gatesOf } from '../../src/checks/gates.ts';
 import { applyEdit, type Edit } from '../../src/model/edits.ts';
 import { parseModel } from '../../src/model/parse.ts';
 import type { Model } from '../../src/model/schema.ts';
 import { writeModel } from '../../src/model/write.ts';
 import { askedLater, leave, taken, takingOf } from '../../src/remedies/decision.ts';
+import { packsTaken } from '../../src/remedies/packs.ts';
 import { flatOnWeb, shim } from '../../src/remedies/pieces.ts';
 import { changed, finding, frozen, mainRib, panel, readAs } from '../model/panels.ts';
 
@@ -20,6 +22,24 @@ const done = (model: Model, edit: Edit): Model => {
 };
 const SAID = { why: 'the drawing allows a packer there', asked: 'the designer, by letter: yes', date: '2026-06-20' };
 const packer = flatOnWeb({ rib: mainRib(A, 'M6'), end: 'rear', sheet: 's032' });
+
+describe('packs put in', () => {
+  const plan = packing(A)!;
+  const m = done(A, packsTaken(A, plan, '2026-06-21'));
+
+  test('leave what the plan alone leaves, and a line that says where they went and what it did to the twist', () => {
+    const { decisions, ...rest } = m;
+    expect(rest).toEqual(packed(A, plan).apply(A));
+    const put = plan.packs.filter((p) => p.total > 0);
+    expect(decisions).toHaveLength(1);
+    expect(decisions![0]!.places).toEqual(expect.arrayContaining(put.map((p) => p.station)));
+    for (const p of put) expect(decisions![0]!.what).toContain(`under the ${plan.side} spar at ${p.station}`);
+    expect(decisions![0]!.ask).toEqual([]);
+    // What the plan said would be left, by heights.
+    const last = put.at(-1)!.station;
+    expect(decisions![0]!.lines.find((l) => l.finding === `twist:${last}-by-heights`)!.after!.value).toBeCloseTo(plan.after.twist.find((t) => t.station === last)!.value, 9);
+  });
+});
 
 describe('a remedy taken', () => {
   const m = done(A, taken(takingOf([packer], ['chord-gap:M6']), SAID));

@@ -1,8 +1,10 @@
 import { useEffect, useState, useTransition } from 'react';
-import { continuousPacks, packed, packing, type PackingPlan } from '../../checks/packing.ts';
+import { continuousPacks, packing, type PackingPlan } from '../../checks/packing.ts';
 import { show } from '../../checks/describe.ts';
 import { stancesOf, truingList, type TruingList } from '../../checks/truing.ts';
+import { packsTaken } from '../../remedies/packs.ts';
 import { useApp } from '../store.ts';
+import { today } from '../today.ts';
 import './packing.css';
 
 /** The packing plan as asked for, kept until the panel changes. */
@@ -45,7 +47,7 @@ export function Packing({ plan, busy, ask }: ReturnType<typeof usePacking>) {
       </table>
       {plan.packs.some((p) => p.total > 0) && (
         <>
-          <button type="button" className="take" onClick={() => edit(packed(model, plan))}>They are in: take the plan</button>
+          <button type="button" className="take" onClick={() => edit(packsTaken(model, plan, today()))}>They are in: take the plan</button>
           <p className="small">The packs leave the drawer and the readings are moved by what the packs do, until you read them again.</p>
         </>
       )}
