@@ -1,6 +1,7 @@
 import { lazy, Suspense, useCallback, useEffect, useMemo, useState } from 'react';
 import { checksOf } from '../checks/answer.ts';
 import { checkAll, worstFirst } from '../checks/checkAll.ts';
+import { BenchGuard } from './BenchGuard.tsx';
 import { useDesk } from './panels/build/desk.ts';
 import { Card } from './panels/Card.tsx';
 import { TryBar } from './panels/CureTry.tsx';
@@ -10,6 +11,7 @@ import { NotKept } from './panels/Kept.tsx';
 import { Plan } from './panels/Plan.tsx';
 import { Rail } from './panels/Rail.tsx';
 import { Refused } from './panels/Refused.tsx';
+import { Spoken } from './panels/Spoken.tsx';
 import { Hatches } from './panels/Spread.tsx';
 import { useApp, type ViewName } from './store.ts';
 import { useShownFindings, useShownModel, useTried } from './trying.ts';
@@ -27,9 +29,15 @@ const VIEWS: readonly { readonly id: ViewName; readonly name: string; readonly k
 
 const STEPS = [1, 2, 5, 10, 20, 50] as const;
 
+const MISSING = 'This browser cannot draw in 3D; the plan and the section do the same job.';
+const STILL_NOT = 'The browser still does not draw in 3D; the plan and the section do the same job. Closing other tabs may help.';
+const FAILED = 'The 3D drawing stopped; the plan and the section do the same job, and nothing is lost.';
+
 function canDraw3d(): boolean {
   try {
-    return document.createElement('canvas').getContext('webgl2') !== null;
+    const drawing = document.createElement('canvas').getContext('webgl2');
+    drawing?.getExtension('WEBGL_lose_context')?.loseContext(); // only asked, not drawn with
+    return drawing !== null;
   } catch {
     return false;
   }
@@ -63,6 +71,8 @@ interface Status {
   readonly problem?: string;
 }
 
+const WAITING: Status = { building: true, done: 0, total: 0 };
+
 function BenchArea({ onSpan }: { onSpan: (span: { y0: number; y1: number } | null) => void }) {
   const model = useShownModel();
   const tried = useTried();
@@ -72,8 +82,8 @@ function BenchArea({ onSpan }: { onSpan: (span: { y0: number; y1: number } | nul
   const { question, magnify, view, viewTick, station, ahead, finding, skin, cut, apart, theme } = useApp();
   const choose = useApp((s) => s.choose);
   const findings = useShownFindings();
-  const [status, setStatus] = useState<Status>({ building: true, done: 0, total: 0 });
-  const [able] = useState(canDraw3d);
+  const [status, setStatus] = useState<Status>(WAITING);
+  const [able, setAble] = useState(canDraw3d);
   const [ready, setReady] = useState(false);
   // The bench and its solids load after the first screen has been painted.
   useEffect(() => {
@@ -89,18 +99,25 @@ function BenchArea({ onSpan }: { onSpan: (span: { y0: number; y1: number } | nul
     [choose],
   );
   const onCut = useCallback((y: number) => useApp.getState().set({ cut: heldOnSpan(y) }), []);
-  const onStatus = useCallback((s: Status) => setStatus(s), []);
+  // Once something is amiss it stays said, until 3D is asked for again.
+  const onStatus = useCallback((s: Status) => setStatus((now) => (now.problem === undefined ? s : now)), []);
+  const onFailed = useCallback(() => onStatus({ ...WAITING, building: false, problem: FAILED }), [onStatus]);
+  const again = useCallback(() => {
+    const can = canDraw3d();
+    setAble(can);
+    setStatus(can ? WAITING : { ...WAITING, building: false, problem: STILL_NOT });
+  }, []);
   const flat = !able || status.problem !== undefined;
   return (
     <main className="bench" aria-label="The bench">
       <TryBar />
       <div className="stage">
       {flat || !ready ? <Plan /> : (
-        <Suspense fallback={<Plan />}>
+        <BenchGuard onFailed={onFailed}><Suspense fallback={<Plan />}>
           <HeldBench model={model} findings={findings} question={question} magnify={magnify} view={view} viewTick={viewTick} station={station} ahead={ahead} finding={finding} skin={skin} cut={cut} apart={apart ?? 0} dark={theme === 'dark'} onPick={onPick} onSpan={onSpan} onStatus={onStatus} onCut={onCut} outlined={outlined} beside={tried ? (model === tried.model ? tried.base : tried.model) : compared?.model} />
-        </Suspense>
+        </Suspense></BenchGuard>
       )}
-      {flat && <p className="bench-note">{status.problem ?? 'This browser cannot draw in 3D; the plan and the section do the same job.'}</p>}
+      {flat && <p className="bench-note" role="status">{status.problem ?? MISSING}{status.problem !== undefined && <> <button type="button" className="toggle" onClick={again}>Draw in 3D again</button></>}</p>}
       {!flat && ready && status.building && <p className="bench-note" role="status">Cutting metal{status.total > 0 ? ` ${status.done} of ${status.total}` : ''}…</p>}
       </div>
       {!flat && <BenchTools />}
@@ -119,9 +136,12 @@ function useKeys(): void {
   useEffect(() => {
     const onKey = (e: KeyboardEvent) => {
       const { undo, redo, choose, look } = useApp.getState();
-      const typing = e.target instanceof HTMLInputElement && e.target.type !== 'range';
-      if (typing || e.target instanceof HTMLSelectElement) return;
-      const view = VIEWS.find((v) => v.key === e.key);
+      const { target } = e;
+      const typing = target instanceof HTMLInputElement && target.type !== 'range';
+      if (typing || target instanceof HTMLSelectElement || target instanceof HTMLTextAreaElement) return;
+      // A key alone looks another way only from the bench and the rail: elsewhere it may be a slip, or a word spoken to the machine.
+      const atBench = !(target instanceof Element) || target === document.body || target.closest('.bench, .rail') !== null;
+      const view = atBench ? VIEWS.find((v) => v.key === e.key) : undefined;
       if ((e.ctrlKey || e.metaKey) && e.key.toLowerCase() === 'z') (e.shiftKey ? redo : undo)();
       else if ((e.ctrlKey || e.metaKey) && e.key.toLowerCase() === 'y') redo();
       else if (e.ctrlKey || e.metaKey || e.altKey) return;
@@ -157,6 +177,7 @@ export function App() {
       }}
     >
       <Hatches />
+      <Spoken />
       <Header />
       <BenchArea onSpan={setSpan} />
       <Rail span={span} />

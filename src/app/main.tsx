@@ -1,6 +1,7 @@
 import { createRoot } from 'react-dom/client';
 import { App } from './App.tsx';
 import { loadAnswers } from './panels/useAnswer.ts';
+import { keepFocus } from './focusKept.ts';
 import { startKeeping } from './keeping.ts';
 import { keepPlans } from './plansKept.ts';
 import { useApp } from './store.ts';
@@ -14,6 +15,7 @@ async function start(): Promise<void> {
   dark.addEventListener('change', () => set({ theme: dark.matches ? 'dark' : 'light' }));
   await startKeeping();
   void keepPlans();
+  keepFocus();
   createRoot(document.getElementById('app')!).render(<App />);
 }
 

@@ -107,7 +107,7 @@ export function Card() {
     box.current?.scrollTo({ top: 0 });
   }, [station, finding, question]);
   return (
-    <section ref={box} className="card" aria-label={bay ? `Station ${bay.station.id}` : 'The whole panel'} aria-live="polite">
+    <section ref={box} className="card" aria-label={bay ? `Station ${bay.station.id}` : 'The whole panel'}>
       {bay ? <StationCard bay={bay} /> : size !== null ? <LooseSize size={size} /> : <><WholeFinding /><PanelCard /></>}
     </section>
   );

@@ -27,7 +27,11 @@ function PanelMenu() {
   const input = useRef<HTMLInputElement>(null);
   const close = () => show(false);
   return (
-    <div className="panel-menu" onKeyDown={(e) => e.key === 'Escape' && close()}>
+    <div className="panel-menu" onBlur={(e) => { if (e.relatedTarget && !e.currentTarget.contains(e.relatedTarget)) close(); }} onKeyDown={(e) => {
+      if (e.key !== 'Escape' || !shown) return;
+      e.stopPropagation();
+      close();
+    }}>
       <button type="button" className="panel-name" aria-expanded={shown} onClick={() => show(!shown)}>
         {model.name} <span aria-hidden="true">▾</span>
       </button>
@@ -38,7 +42,7 @@ function PanelMenu() {
         close();
       }} />
       {shown && (
-        <div className="menu" role="group" aria-label="Panel">
+        <div className="menu" role="group" aria-label="Panel" data-over="">
           <button type="button" onClick={() => { useApp.getState().ask('build'); useDesk.getState().open('start'); close(); }}>Start a new panel…</button>
           <button type="button" onClick={() => input.current?.click()}>Open a file…</button>
           <button type="button" onClick={() => { saveAs(currentText(), `${fileStem(model.name)}.json`, 'application/json'); close(); }}>Save a file</button>
@@ -69,8 +73,8 @@ export function Header() {
           {(['mm', 'in'] as const).map((u) => <button key={u} type="button" aria-pressed={units === u} onClick={() => edit(showIn(u))}>{u}</button>)}
         </div>
         <button type="button" className="icon" title={theme === 'light' ? 'Dark' : 'Light'} aria-label={theme === 'light' ? 'Dark screen' : 'Light screen'} onClick={() => set({ theme: theme === 'light' ? 'dark' : 'light' })}>{theme === 'light' ? '◐' : '◑'}</button>
-        <button type="button" className="icon" aria-label={undoName ? `Undo: ${undoName}` : 'Nothing to undo'} title={undoName ? `Undo: ${undoName}` : ''} disabled={!undoName} onClick={undo}>↶</button>
-        <button type="button" className="icon" aria-label={redoName ? `Redo: ${redoName}` : 'Nothing to redo'} title={redoName ? `Redo: ${redoName}` : ''} disabled={!redoName} onClick={redo}>↷</button>
+        <button type="button" className="icon" aria-label={undoName ? `Undo: ${undoName}` : 'Nothing to undo'} title={undoName ? `Undo: ${undoName}` : ''} aria-disabled={!undoName} onClick={undo}>↶</button>
+        <button type="button" className="icon" aria-label={redoName ? `Redo: ${redoName}` : 'Nothing to redo'} title={redoName ? `Redo: ${redoName}` : ''} aria-disabled={!redoName} onClick={redo}>↷</button>
       </div>
     </header>
   );

@@ -5,6 +5,8 @@ import { alongAt } from '../../model/along.ts';
 import { skeletonOf } from '../../parts/skeleton.ts';
 import { useApp } from '../store.ts';
 import { useShownFindings, useShownModel } from '../trying.ts';
+import { planInWords } from '../../scene/inWords.ts';
+import { InWords } from './InWords.tsx';
 import { MarkShape, verdictWord } from './Mark.tsx';
 import { useWidth } from './useWidth.ts';
 
@@ -17,7 +19,8 @@ export function Plan() {
   const findings = useShownFindings();
   const box = useRef<HTMLDivElement>(null);
   const width = useWidth(box);
-  const { bays } = skeletonOf(model);
+  const skeleton = skeletonOf(model);
+  const { bays } = skeleton;
   const [y0, y1] = [bays[0]!.station.y, bays[bays.length - 1]!.station.y];
   const s = (width - 80) / Math.max(1, y1 - y0);
   const nose = Math.max(...bays.map((b) => b.station.nose));
@@ -29,7 +32,7 @@ export function Plan() {
   const line = (of: (y: number) => number): string => bays.map((b, i) => `${i ? 'L' : 'M'}${X(b.station.y)} ${Y(of(b.station.y))}`).join('');
   return (
     <div ref={box} className="plan">
-      <svg width={width} height={Y(web) + 50} role="img" aria-label="The skeleton from above">
+      <svg width={width} height={Y(web) + 50} role="img" aria-label="The skeleton from above; said in words after it">
         <path d={line(() => 0)} className="spar-line" />
         {model.spars.rear && <path d={line((y) => alongAt(model.webToWeb, y))} className="spar-line" />}
         {bays.map((b) => {
@@ -43,6 +46,7 @@ export function Plan() {
           );
         })}
       </svg>
+      <InWords lines={planInWords(skeleton, asked)} />
     </div>
   );
 }

@@ -85,6 +85,8 @@ export function Rail({ span }: { span: { y0: number; y1: number } | null }) {
         onKeyDown={(e) => {
           if (e.key === 'ArrowRight') step(1);
           else if (e.key === 'ArrowLeft') step(-1);
+          else if (e.key === 'Home') choose(columns[0]?.id ?? null);
+          else if (e.key === 'End') choose(columns.at(-1)?.id ?? null);
           else if (e.key === 'Escape') choose(null);
           else return;
           e.preventDefault();

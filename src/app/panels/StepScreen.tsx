@@ -57,10 +57,14 @@ export function StepScreen({ steps, at, onAt, onClose }: { steps: readonly Step[
   const go = (d: 1 | -1): void => onAt(Math.min(Math.max(at + d, 0), steps.length - 1));
   useStepKeys(go, onClose, box);
   useEffect(() => {
+    // What lies behind is out of reach, for Tab and for the ear.
+    const behind = document.getElementById('app');
+    behind?.setAttribute('inert', '');
     box.current?.focus();
     // A tablet shows it without its own bars where it may.
     void box.current?.requestFullscreen?.().catch(() => undefined);
     return () => {
+      behind?.removeAttribute('inert');
       if (document.fullscreenElement) void document.exitFullscreen().catch(() => undefined);
     };
   }, []);

@@ -12,9 +12,11 @@ import { apartBy } from '../../scene/apart.ts';
 import { bayThrough, flangePlane, flangesTurn } from '../../scene/cutPlace.ts';
 import { type CutSize, cutSizes } from '../../scene/cutSizes.ts';
 import { PALETTE } from '../../scene/palette.ts';
+import { benchInWords } from '../../scene/inWords.ts';
 import { sceneOf } from '../../scene/scene.ts';
 import type { Scene } from '../../scene/shown.ts';
 import { standOf } from '../../scene/stand.ts';
+import { InWords } from '../panels/InWords.tsx';
 import { useCut } from '../useCut.ts';
 import { cornersOf, type ViewName } from './camera.ts';
 import { CutGrip } from './CutGrip.tsx';
@@ -79,7 +81,7 @@ function webgl(): boolean {
   }
 }
 
-const LOST = 'The browser has taken its 3D drawing back; reload the page, or go on in plan and section.';
+const LOST = 'The browser took its 3D drawing back; the plan and the section do the same job, and nothing is lost.';
 const MISSING = 'This browser does not draw in 3D here; plan and section do the same job.';
 
 /** The bench: the skeleton in 3D with what the present question asks of it. */
@@ -106,6 +108,7 @@ export function Bench(props: BenchProps) {
     () => sceneOf(skeleton, shownFindings, { magnify: drawnMagnify, question, station, frames, apart: apart > 0, stage: ahead, ...(finding === null ? {} : { finding }) }),
     [skeleton, shownFindings, drawnMagnify, question, station, ahead, finding, frames, apart > 0],
   );
+  const inWords = useMemo(() => benchInWords(skeleton, whole, question === 'drill'), [skeleton, whole, question]);
   const moves = useMemo(() => apartBy(skeleton, parts), [skeleton, parts]);
   // Looking along the span at one station, what is said of the others would lie over it.
   const scene = useMemo(() => (view === 'along' && station !== null ? onlyAt(whole, station) : whole), [whole, view, station]);
@@ -274,6 +277,8 @@ export function Bench(props: BenchProps) {
       style={{ position: 'absolute', inset: 0, overflow: 'hidden', background: tones.paper, touchAction: 'none', cursor: hovered !== null ? 'pointer' : 'default' }}
     >
       <div
+        role="img"
+        aria-label={`The skeleton in 3D, ${SEEN[view]}${plane === null ? '' : ', cut open'}${apart > 0 ? ', its parts pulled apart' : ''}, deviations times ${magnify}; said in words after it`}
         style={{ position: 'absolute', inset: 0 }}
         onPointerDown={(e) => {
           down.current = { x: e.clientX, y: e.clientY };
@@ -304,6 +309,7 @@ export function Bench(props: BenchProps) {
           <Eyes view={view} viewTick={viewTick} drawn={parts.length > 0 ? `${drawnModel.name} ${drawnModel.stations.map((s) => s.id).join(' ')}` : ''} points={points} apart={apart > 0} section={section} handle={handle} onFrame={onFrame} />
         </Canvas>
       </div>
+      <InWords lines={inWords} />
       {sizes.length > 0 && <CutSizes sizes={sizes} light={light} lay={laySizes} onChanged={onChanged} />}
       {parts.length > 0 && <Labels labels={labels} outline={points} chosen={finding} light={light} lay={lay} onPick={onLabel} onChanged={onChanged} />}
       {plane !== null && cut !== null && view !== 'along' && parts.length > 0 && <CutGrip y={plane} bounds={framed} light={light} lay={layGrip} onMove={(y) => onCut?.(y)} onChanged={onChanged} />}
@@ -322,6 +328,8 @@ export function Bench(props: BenchProps) {
     </div>
   );
 }
+
+const SEEN: Readonly<Record<ViewName, string>> = { bench: 'from where you stand at the bench', plan: 'from above', front: 'from behind', along: 'along the span' };
 
 /** Outlined parts as they were last drawn for another panel, where they are not the same metal in the same place now. */
 function useGhosts(solids: ShownSolids | null, outlined: ReadonlySet<string> | undefined, beside: Model | undefined): readonly ShownPart[] {

@@ -1,0 +1,92 @@
+/*
+ * Focus is never lost. A button that goes when it is pressed, a row that is taken out, a card that gives way to another, a
+ * sheet that closes: whoever works by keyboard or by ear would be thrown back to the top of the page. Here the focus goes on
+ * to what is nearest: the next row of the same list, else the heading of the part of the page it was in; and out of what lay
+ * over the page back to what it was opened from.
+ */
+
+const STOPS = 'a[href], button, input, select, textarea, summary, [tabindex="0"]';
+/** Parts of the page with a heading or a name of their own. */
+const REGIONS = 'section, form, fieldset, nav, main, header, details, [role="dialog"], [role="alertdialog"], [role="region"], [role="group"]';
+/** What lies over the page, and is left for what opened it. */
+const OVER = '[role="dialog"], [role="alertdialog"], [role="alert"], [data-over]';
+
+interface Held {
+  readonly element: HTMLElement;
+  /** What it stands in, innermost first. */
+  readonly within: readonly Element[];
+  /** Stops of the page before and after it, nearest first. */
+  readonly before: readonly HTMLElement[];
+  readonly after: readonly HTMLElement[];
+}
+
+const usable = (e: HTMLElement): boolean => e.isConnected && !e.matches(':disabled') && e.closest('[inert]') === null && e.getClientRects().length > 0 && getComputedStyle(e).visibility !== 'hidden';
+
+function holding(element: HTMLElement): Held {
+  const within: Element[] = [];
+  for (let e: Element | null = element; e && e !== document.body; e = e.parentElement) within.push(e);
+  // Stops of the same part of the page are enough: nothing further off is ever gone to.
+  const part = element.closest('.app > *') ?? within.at(-1) ?? element;
+  const stops = [...part.querySelectorAll<HTMLElement>(STOPS)];
+  const at = stops.indexOf(element);
+  return { element, within, before: at < 0 ? [] : stops.slice(0, at).reverse(), after: at < 0 ? [] : stops.slice(at + 1) };
+}
+
+/** Something that can take the focus though Tab does not stop at it: a heading, or a part of the page. */
+function reachable(e: HTMLElement): HTMLElement {
+  if (e.matches(STOPS) || e.hasAttribute('tabindex')) return e;
+  e.setAttribute('tabindex', '-1');
+  e.addEventListener('blur', () => e.removeAttribute('tabindex'), { once: true });
+  return e;
+}
+
+/** Where the focus goes on from what has gone. */
+function onwardFrom({ within, before, after }: Held): HTMLElement | null {
+  const left = within.find((e) => e.isConnected && (e as HTMLElement).getClientRects().length > 0);
+  if (!left) return null;
+  const near = left.closest('.bench, .card, .rail') ?? left;
+  const next = [...after, ...before].find((e) => usable(e) && left.contains(e) && left !== near && left.id !== 'app' && !left.classList.contains('app'));
+  if (next) return next;
+  const region = left.closest<HTMLElement>(REGIONS);
+  if (!region) return null;
+  if (region instanceof HTMLDetailsElement) return region.querySelector('summary');
+  return region.querySelector<HTMLElement>('h1, h2, h3, legend') ?? region;
+}
+
+/** The answer to the question, for where nothing nearer is left. */
+const fallback = (): HTMLElement | null => document.querySelector<HTMLElement>('.card h1') ?? document.querySelector<HTMLElement>('.questions [aria-current]');
+
+/** Keeps the focus on the page; call once. */
+export function keepFocus(): void {
+  let held: Held | null = null;
+  let byHand = false;
+  let due = false;
+  const openers = new WeakMap<Element, HTMLElement>();
+  document.addEventListener('pointerdown', () => { byHand = true; }, true);
+  document.addEventListener('keydown', () => { byHand = false; }, true);
+  document.addEventListener('focusin', (e) => {
+    const { target } = e;
+    if (!(target instanceof HTMLElement)) return;
+    const over = target.closest(OVER);
+    if (over && held && !over.contains(held.element) && !openers.has(over)) openers.set(over, held.element);
+    held = holding(target);
+  });
+  const look = (): void => {
+    due = false;
+    const now = document.activeElement;
+    if (!held || (now !== null && now !== document.body && now !== held.element)) return;
+    // Still there: it was let go of on purpose, by a tap on nothing.
+    if (usable(held.element)) return;
+    const over = held.within.find((e) => e.matches(OVER));
+    const opener = over && !(over as HTMLElement).isConnected ? openers.get(over) : undefined;
+    const to = (opener && usable(opener) ? opener : null) ?? (opener ? null : onwardFrom(held)) ?? fallback();
+    if (to) reachable(to).focus({ preventScroll: byHand });
+  };
+  // After what the change itself gives the focus to.
+  const watch = new MutationObserver(() => {
+    if (due || !held) return;
+    due = true;
+    setTimeout(look, 0);
+  });
+  watch.observe(document.body, { childList: true, subtree: true, attributes: true, attributeFilter: ['disabled', 'hidden', 'inert', 'open'] });
+}

@@ -1,0 +1,51 @@
+import { useEffect, useRef, useState } from 'react';
+import { checksOf } from '../../checks/answer.ts';
+import { worstFirst } from '../../checks/checkAll.ts';
+import type { Model } from '../../model/schema.ts';
+import { turnedSentence } from '../../remedies/turned.ts';
+import { useApp, useFindings } from '../store.ts';
+import { verdictWord } from './Mark.tsx';
+import { longQuestion } from './Questions.tsx';
+import { useAnswer } from './useAnswer.ts';
+
+/** Changes that follow on each other this soon are said as one, ms. */
+const BREATH = 120;
+
+/** What was just done to the panel: a step by its name, or one taken back. */
+function stepWords(before: Model, after: Model): string {
+  const { past, future } = useApp.getState();
+  if (future[0]?.before === after && future[0].after === before) return `Took back: ${future[0].name}.`;
+  const last = past.at(-1);
+  return last?.after === after ? `${last.name.charAt(0).toUpperCase()}${last.name.slice(1)}.` : '';
+}
+
+/**
+ * What changed, for the ear: the step just done and the verdicts it turned; the answer of a question just asked; the worst of
+ * a station just chosen. Never the whole card, which is read at leisure.
+ */
+export function Spoken() {
+  const model = useApp((s) => s.model);
+  const question = useApp((s) => s.question);
+  const station = useApp((s) => s.station);
+  const findings = useFindings();
+  const answer = useAnswer(question);
+  const [words, say] = useState('');
+  const had = useRef({ model, question, station });
+  useEffect(() => {
+    const timer = setTimeout(() => {
+      const was = had.current;
+      if (!answer) return;
+      had.current = { model, question, station };
+      const asked = findings.filter((f) => checksOf(question).includes(f.check));
+      const headline = answer.headline(model, asked, findings);
+      if (was.model !== model) say([stepWords(was.model, model), turnedSentence(was.model, model), headline].filter(Boolean).join(' '));
+      else if (was.question !== question) say(`${longQuestion(question)} ${headline}`);
+      else if (was.station !== station) {
+        const worst = worstFirst(asked.filter((f) => f.station === station))[0];
+        say(station === null ? `The whole panel. ${headline}` : `Station ${station}. ${worst ? `${verdictWord(worst.verdict)}: ${worst.sentence.split(/(?<=\.) /)[0]}` : ''}`);
+      }
+    }, BREATH);
+    return () => clearTimeout(timer);
+  }, [model, question, station, answer, findings]);
+  return <p className="unseen" role="status" aria-label="What changed">{words}</p>;
+}
