@@ -53,7 +53,7 @@ const PARTS: readonly (readonly [name: string, minutes: number, rows: () => Prom
   ['sizes', 3, () => sizesRows()],
   ['first screen', 3, async () => firstScreenRows(await opened())],
   ['screen', 5, async () => screenRows(await opened(), panelA)],
-  ['memory', long ? 60 : 6, async () => [...(await hourRows(await opened(), long ? 3000 : 480, 'plan', tell)), ...(await hourRows(await opened(), long ? 1200 : 120, '3D', tell))]],
+  ['memory', long ? 60 : 6, async () => [...(await hourRows(await opened(), long ? 3000 : 900, 'plan', tell)), ...(await hourRows(await opened(), long ? 1200 : 120, '3D', tell))]],
 ];
 
 /** A part's rows; where it fails or hangs in a browser, one row that says so. */

@@ -97,7 +97,8 @@ async function work(count: number): Promise<Record<string, number>> {
       await frame();
       station();
       await frame();
-      if (!press('.card button', /^Try it$/)) return false;
+      if (!(await until(() => document.querySelector('.try-buttons') !== null, 3000))) return false;
+      press('.card .try-buttons button', /^Try it$/);
       await frame();
       await frame();
       return lot(3) === 0 ? press('.card button', /^Take it$/) : press('button', /^Put it back$/);
