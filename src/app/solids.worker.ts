@@ -47,11 +47,15 @@ type Progress = (done: number, total: number) => void;
 
 /** Parts built in one go before the worker listens for a newer request, ms. */
 const TURN = 40;
-const MOST_KEPT = 4000;
+/** Surfaces kept at most, bytes: two enlargements of a panel of 80 stations. */
+const MOST_KEPT = 96_000_000;
 
 const keys = new WeakMap<Solid, string>();
 const meshes = new Map<string, ShadedMesh>();
+let kept = 0;
 let latest = 0;
+
+const bytesOf = ({ positions, normals, triangles, edges }: ShadedMesh): number => positions.byteLength + normals.byteLength + triangles.byteLength + edges.byteLength;
 
 /** 53 bits of the recipe's text, and its length: two recipes with one key would need both to agree. */
 function keyOf(solid: Solid): string {
@@ -78,9 +82,15 @@ function meshOf(kernel: Kernel, part: PlacedSolid, key: string): ShadedMesh {
   let mesh = meshes.get(key);
   if (!mesh) {
     mesh = shaded(kernel.build(part.solid));
-    if (meshes.size >= MOST_KEPT) meshes.delete(meshes.keys().next().value!);
+    kept += bytesOf(mesh);
   } else meshes.delete(key);
   meshes.set(key, mesh);
+  // The longest unasked goes first; the one asked for now stays whatever it weighs.
+  for (const [oldest, gone] of meshes) {
+    if (kept <= MOST_KEPT || oldest === key) break;
+    meshes.delete(oldest);
+    kept -= bytesOf(gone);
+  }
   return mesh;
 }
 

@@ -42,18 +42,18 @@ let app: Promise<OpenApp> | undefined;
 const opened = (): Promise<OpenApp> => (app ??= openApp());
 
 type Rows = readonly (Row | Said)[];
-/** Each part: its name, how many minutes it may take before the others go on without it, and its rows. */
+/** Each part: its name, how many minutes it may take before the others go on without it (on a quiet machine it takes a tenth of that), and its rows. */
 const PARTS: readonly (readonly [name: string, minutes: number, rows: () => Promise<Rows> | Rows])[] = [
-  ['checks', 5, () => checksRows(panelA)],
-  ['holes', 5, () => holesRows(panelA)],
-  ['solids', 5, () => solidsRows(panelA)],
-  ['sampling', 5, () => samplingRows(panelA)],
-  ['cure', long ? 60 : 5, () => cureRows(panelA, long ? 60 : 10)],
-  ['study', 90, () => studyRows(panelA, long ? 1000 : 20)],
-  ['sizes', 3, () => sizesRows()],
-  ['first screen', 3, async () => firstScreenRows(await opened())],
-  ['screen', 5, async () => screenRows(await opened(), panelA)],
-  ['memory', long ? 60 : 6, async () => [...(await hourRows(await opened(), long ? 3000 : 480, 'plan', tell)), ...(await hourRows(await opened(), long ? 1200 : 120, '3D', tell))]],
+  ['checks', 10, () => checksRows(panelA)],
+  ['holes', 10, () => holesRows(panelA)],
+  ['solids', 15, () => solidsRows(panelA)],
+  ['sampling', 15, () => samplingRows(panelA)],
+  ['cure', long ? 60 : 10, () => cureRows(panelA, long ? 60 : 10)],
+  ['study', 90, () => studyRows(panelA, long ? 1000 : 12)],
+  ['sizes', 5, () => sizesRows()],
+  ['first screen', 5, async () => firstScreenRows(await opened())],
+  ['screen', 15, async () => screenRows(await opened(), panelA)],
+  ['memory', long ? 120 : 20, async () => [...(await hourRows(await opened(), long ? 3000 : 900, 'plan', tell)), ...(await hourRows(await opened(), long ? 1200 : 120, '3D', tell))]],
 ];
 
 /** A part's rows; where it fails or hangs in a browser, one row that says so. */

@@ -97,7 +97,8 @@ async function work(count: number): Promise<Record<string, number>> {
       await frame();
       station();
       await frame();
-      if (!press('.card button', /^Try it$/)) return false;
+      if (!(await until(() => document.querySelector('.try-buttons') !== null, 3000))) return false;
+      press('.card .try-buttons button', /^Try it$/);
       await frame();
       await frame();
       return lot(3) === 0 ? press('.card button', /^Take it$/) : press('button', /^Put it back$/);
@@ -160,19 +161,33 @@ class Beneath {
     await this.#cdp.send('Target.sendMessageToTarget', { sessionId, message: JSON.stringify({ id, method }) });
     return answer;
   }
-  /** Bytes of all workers' heaps once collected; NaN where no worker answers. */
+  /** Bytes of all workers' heaps, arrays with them, once collected; NaN where no worker answers. */
   async heap(): Promise<number> {
     let sum = Number.NaN;
     for (const id of this.#ids) {
       await this.#ask(id, 'HeapProfiler.collectGarbage');
-      const used = (await this.#ask(id, 'Runtime.getHeapUsage'))['usedSize'];
-      if (typeof used === 'number') sum = (Number.isNaN(sum) ? 0 : sum) + used;
+      const { usedSize, backingStorageSize } = await this.#ask(id, 'Runtime.getHeapUsage');
+      if (typeof usedSize === 'number') sum = (Number.isNaN(sum) ? 0 : sum) + usedSize + (typeof backingStorageSize === 'number' ? backingStorageSize : 0);
     }
     return sum;
   }
 }
 
+/** Runs in the page: puts everything opened away, so that each count is of the same screen. */
+async function tidied(): Promise<void> {
+  const rest = (): Promise<void> => new Promise((done) => setTimeout(done, 60));
+  const press = (selector: string, words: RegExp): void => [...document.querySelectorAll<HTMLElement>(selector)].find((e) => words.test(e.getAttribute('aria-label') ?? e.textContent ?? ''))?.click();
+  press('.sheet-view button', /^Close the sheet$/);
+  press('button', /^Put it back$/);
+  await rest();
+  press('.questions button', /^Fit$/);
+  await rest();
+  press('.card button', /^Back to the whole panel$/);
+  await rest();
+}
+
 async function left(page: Page, cdp: CDPSession, beneath: Beneath): Promise<Left> {
+  await page.evaluate(tidied);
   await page.evaluate(() => new Promise((done) => setTimeout(done, 1500)));
   await page.waitForFunction(() => document.querySelector('.bench-note[role=status]') === null, null, { timeout: 60_000 });
   const workerHeap = await beneath.heap();
@@ -180,12 +195,13 @@ async function left(page: Page, cdp: CDPSession, beneath: Beneath): Promise<Left
     await cdp.send('HeapProfiler.collectGarbage');
     await page.waitForTimeout(200);
   }
+  const arrays = ((await cdp.send('Runtime.getHeapUsage')) as { backingStorageSize?: number }).backingStorageSize ?? 0;
   const { metrics } = await cdp.send('Performance.getMetrics');
   const of = (name: string): number => metrics.find((m) => m.name === name)?.value ?? Number.NaN;
   const graphics = await page.evaluate(() => (window as unknown as { graphics: { live: number } }).graphics.live);
   let wasm = 0;
   for (const w of page.workers()) wasm += await w.evaluate(() => ((self as unknown as { wasmMemories?: WebAssembly.Memory[] }).wasmMemories ?? []).reduce((sum, m) => sum + m.buffer.byteLength, 0));
-  return { heap: of('JSHeapUsedSize'), nodes: of('Nodes'), listeners: of('JSEventListeners'), frames: of('Frames'), graphics, wasm, workerHeap };
+  return { heap: of('JSHeapUsedSize') + arrays, nodes: of('Nodes'), listeners: of('JSEventListeners'), frames: of('Frames'), graphics, wasm, workerHeap };
 }
 
 /** `actions` in all, on the bench in 3D or, much quicker in software drawing, in plan and section; `tell` hears each count as it is taken. */
@@ -230,8 +246,8 @@ export async function hourRows(app: OpenApp, actions: number, bench: '3D' | 'pla
     return { what, figure: is, unit, ratio: is / was, against: 'after warm-up', sense: scale > 1 ? 'size' : 'amount', note: `${was.toFixed(digits)} after ${warm[0]} actions, ${is.toFixed(digits)} after ${end[0]}: ${each >= 0 ? '+' : ''}${each.toFixed(digits)} per 1,000` };
   };
   const rows = [
-    row('heap of the page', 'MB', 1e6, (l) => l.heap),
-    row('heap of its workers', 'MB', 1e6, (l) => l.workerHeap),
+    row('heap of the page, arrays too', 'MB', 1e6, (l) => l.heap),
+    row('heap of its workers, arrays too', 'MB', 1e6, (l) => l.workerHeap),
     row("the kernel's own memory (WASM)", 'MB', 1e6, (l) => l.wasm),
     ...(bench === '3D' ? [row('things on the graphics card', '', 1, (l) => l.graphics)] : []),
     row('nodes', '', 1, (l) => l.nodes),

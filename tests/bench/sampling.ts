@@ -214,7 +214,7 @@ export async function samplingRows(base: Model): Promise<(Row | Said)[]> {
   if (typeof page !== 'string') for (let warm = 0; warm < 3; warm++) await page.run();
   const [nodeMs, cMs, pageMs]: [number[], number[], number[]] = [[], [], []];
   let counts: number[] = [];
-  for (let round = 0; round < 5; round++) {
+  for (let round = 0; round < 4; round++) {
     nodeMs.push(least(3, () => { tally = run(plan, options); }, 0));
     if (c) {
       const twin = c.run();

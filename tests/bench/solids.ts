@@ -70,7 +70,7 @@ export async function solidsRows(base: Model): Promise<(Row | Said)[]> {
   const rows: (Row | Said)[] = [];
   const left = memoryRows(kernel, base, memories); // first, while nothing larger has been built
   const small = wasmOf(memories);
-  const [few, many] = [measured(kernel, base, 8, 3), measured(kernel, base, 80, 1)];
+  const [few, many] = [measured(kernel, base, 8, 2), measured(kernel, base, 80, 1)];
   const both = (what: string, of: (c: Case) => number, yard: number, against: string, note = ''): void => {
     rows.push({ what: `${what}, 8 stations`, figure: of(few), unit: 'ms', ratio: of(few) / yard, against, sense: 'time', note });
     rows.push({ what: `${what}, 80 stations`, figure: of(many), unit: 'ms', ratio: of(many) / of(few), against: '8 stations', sense: 'time' });
@@ -106,9 +106,9 @@ function memoryRows(kernel: Kernel, base: Model, memories: readonly WebAssembly.
     const { heapUsed, arrayBuffers } = process.memoryUsage();
     return { heap: heapUsed / 1e6, arrays: arrayBuffers / 1e6, wasm: wasmOf(memories) };
   };
-  for (let k = 0; k < 40; k++) edit(k);
+  for (let k = 0; k < 320; k++) edit(k); // until what is remembered has reached its bounds
   const before = now();
-  for (let k = 40; k < 240; k++) edit(k);
+  for (let k = 320; k < 520; k++) edit(k);
   const after = now();
   const row = (what: string, was: number, is: number, note: string): Row => ({ what, figure: is - was, unit: 'MB', ratio: is / was, against: 'before', sense: 'size', note: `${was.toFixed(1)} MB before, ${is.toFixed(1)} after${note}` });
   return [
