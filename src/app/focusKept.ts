@@ -1,8 +1,8 @@
 /*
  * Focus is never lost. A button that goes when it is pressed, a row that is taken out, a card that gives way to another, a
  * sheet that closes: whoever works by keyboard or by ear would be thrown back to the top of the page. Here the focus goes on
- * to what is nearest: the next row of the same list, else the heading of the part of the page it was in; and out of what lay
- * over the page back to what it was opened from.
+ * to what is nearest: the heading of what came in its place, the next row of the same list, else the heading of the part of
+ * the page it was in; and out of what lay over the page back to what it was opened from.
  */
 
 const STOPS = 'a[href], button, input, select, textarea, summary, [tabindex="0"]';
@@ -42,7 +42,8 @@ function reachable(e: HTMLElement): HTMLElement {
 
 /** Where the focus goes on from what has gone. */
 function onwardFrom({ within, before, after }: Held): HTMLElement | null {
-  const left = within.find((e) => e.isConnected && (e as HTMLElement).getClientRects().length > 0);
+  // What only cannot be pressed any more is still there: its neighbours are nearest.
+  const left = within.slice(1).find((e) => e.isConnected && (e as HTMLElement).getClientRects().length > 0);
   if (!left) return null;
   const near = left.closest('.bench, .card, .rail') ?? left;
   const next = [...after, ...before].find((e) => usable(e) && left.contains(e) && left !== near && left.id !== 'app' && !left.classList.contains('app'));
@@ -53,6 +54,20 @@ function onwardFrom({ within, before, after }: Held): HTMLElement | null {
   return region.querySelector<HTMLElement>('h1, h2, h3, legend') ?? region;
 }
 
+/** The heading of what came in the same changes where `element` went. */
+function insteadOf(element: HTMLElement, records: readonly MutationRecord[]): HTMLElement | null {
+  const place = records.find((r) => [...r.removedNodes].some((n) => n.contains(element)))?.target;
+  if (!place) return null;
+  for (const { addedNodes } of records) {
+    for (const node of addedNodes) {
+      if (!(node instanceof HTMLElement) || node.parentNode !== place) continue;
+      const heading = node.matches('h1, h2, h3') ? node : node.querySelector<HTMLElement>('h1, h2, h3');
+      if (heading) return heading;
+    }
+  }
+  return null;
+}
+
 /** The answer to the question, for where nothing nearer is left. */
 const fallback = (): HTMLElement | null => document.querySelector<HTMLElement>('.card h1') ?? document.querySelector<HTMLElement>('.questions [aria-current]');
 
@@ -61,6 +76,7 @@ export function keepFocus(): void {
   let held: Held | null = null;
   let byHand = false;
   let due = false;
+  let instead: HTMLElement | null = null;
   const openers = new WeakMap<Element, HTMLElement>();
   document.addEventListener('pointerdown', () => { byHand = true; }, true);
   document.addEventListener('keydown', () => { byHand = false; }, true);
@@ -70,6 +86,7 @@ export function keepFocus(): void {
     const over = target.closest(OVER);
     if (over && held && !over.contains(held.element) && !openers.has(over)) openers.set(over, held.element);
     held = holding(target);
+    instead = null;
   });
   const look = (): void => {
     due = false;
@@ -79,12 +96,16 @@ export function keepFocus(): void {
     if (usable(held.element)) return;
     const over = held.within.find((e) => e.matches(OVER));
     const opener = over && !(over as HTMLElement).isConnected ? openers.get(over) : undefined;
-    const to = (opener && usable(opener) ? opener : null) ?? (opener ? null : onwardFrom(held)) ?? fallback();
+    const came = instead?.isConnected ? instead : null;
+    instead = null;
+    const to = (opener && usable(opener) ? opener : null) ?? (opener ? null : (came ?? onwardFrom(held))) ?? fallback();
     if (to) reachable(to).focus({ preventScroll: byHand });
   };
   // After what the change itself gives the focus to.
-  const watch = new MutationObserver(() => {
-    if (due || !held) return;
+  const watch = new MutationObserver((records) => {
+    if (!held) return;
+    if (!held.element.isConnected) instead = insteadOf(held.element, records) ?? instead;
+    if (due) return;
     due = true;
     setTimeout(look, 0);
   });

@@ -1,10 +1,14 @@
 import { CHECK_NAMES } from '../checks/answer.ts';
+import { type Finding, severity } from '../checks/finding.ts';
 import type { Model } from '../model/schema.ts';
 import { type Change, changesBetween } from './effect.ts';
 
 /*
  * What a change did to the verdicts, said in one breath: for whoever cannot see the marks on the rail turn.
  */
+
+/** Turns said one by one. */
+const SAID = 2;
 
 function oneTurn({ before, after }: Change): string {
   const f = (after ?? before)!;
@@ -13,17 +17,21 @@ function oneTurn({ before, after }: Change): string {
   return `${where}: ${after.verdict}${before ? `, was ${before.verdict}` : ''}.`;
 }
 
+const rank = (f: Finding | undefined): number => (f ? severity(f.verdict) : 0);
+/** How much a turn matters: by how far it goes, then by the worst verdict in it. */
+const weight = ({ before, after, worse }: Change): number => 10 * Math.abs(worse) + Math.max(rank(before), rank(after));
+
 /**
- * The verdict that turned most, and how many more turned which way. Two panels of different names have nothing to compare.
- * Example, panel A, M2's front height read as 83.02: "M2 front end, between the caps: fits, was act. 2 more better."
+ * The two verdicts that turned most, and how many more turned which way. Two panels of different names have nothing to compare.
+ * Example, panel A, M2's front height read as 83.02: "M2 front, between the caps: unsettled, was act. 2 more better."
  */
 export function turnedSentence(before: Model, after: Model): string {
   if (before === after || before.name !== after.name) return '';
   const turned = changesBetween(before, after).filter((c) => c.before?.verdict !== c.after?.verdict);
-  const top = turned.reduce<Change | undefined>((a, c) => (a && Math.abs(a.worse) >= Math.abs(c.worse) ? a : c), undefined);
-  if (!top) return 'No verdict turns.';
-  const others = turned.filter((c) => c !== top);
+  if (turned.length === 0) return 'No verdict turns.';
+  const sorted = [...turned].sort((a, b) => weight(b) - weight(a));
+  const [said, others] = [sorted.slice(0, SAID), sorted.slice(SAID)];
   const [better, worse] = [others.filter((c) => c.worse < 0).length, others.filter((c) => c.worse > 0).length];
-  const more = [better > 0 ? `${better} more better` : '', worse > 0 ? `${worse}${better > 0 ? '' : ' more'} worse` : ''].filter(Boolean).join(', ');
-  return `${oneTurn(top)}${more ? ` ${more}.` : ''}`;
+  const more = [better > 0 ? `${better} more better` : '', worse > 0 ? `${worse} more worse` : ''].filter(Boolean).join(', ');
+  return `${said.map(oneTurn).join(' ')}${more ? ` ${more}.` : ''}`;
 }

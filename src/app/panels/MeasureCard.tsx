@@ -16,6 +16,7 @@ import './measure.css';
 
 const PAD = [['7', '8', '9', '⌫'], ['4', '5', '6', '/'], ['1', '2', '3', '.'], ['-', '0', ' ', '#']] as const;
 const UNITS = ['mm', 'in', 'mil'] as const;
+const KEY_NAMES: Readonly<Record<string, string>> = { '⌫': 'Delete', ' ': 'Space', '.': 'point', '-': 'minus', '/': 'slash', '#': 'number sign' };
 
 /** Prints a value of a size in the panel's unit, or degrees. */
 function printed(kind: Kind, value: number, units: 'mm' | 'in'): string {
@@ -98,6 +99,7 @@ export function MeasureCard({ size, onSize }: { size: string; onSize: (key: stri
     Object.assign(kept, { temperature, over });
     write(() => '');
     if (!again) go(1);
+    box.current?.focus();
   };
   const press = (key: string) => write((t) => (key === '⌫' ? t.slice(0, -1) : key === ' ' ? `${t} ` : t + key));
   const understood = typed?.ok ? (quantity.unit === 'deg' ? formatAngle((typed.value * Math.PI) / 180) : echo(typed.value)) : typed?.sentence;
@@ -117,7 +119,7 @@ export function MeasureCard({ size, onSize }: { size: string; onSize: (key: stri
         {refused || asking?.question || (understood ?? (taken.length > 1 ? spreadText(entry.kind, taken.map((r) => r.value), model.units) : '\u00a0'))}
       </output>
       <div className="pad" role="group" aria-label="Number pad">
-        {PAD.flat().map((k) => <button key={k} type="button" aria-label={k === '⌫' ? 'Delete' : k === ' ' ? 'Space' : k} onClick={() => press(k)}>{k === ' ' ? '␣' : k}</button>)}
+        {PAD.flat().map((k) => <button key={k} type="button" aria-label={KEY_NAMES[k] ?? k} onClick={() => press(k)}>{k === ' ' ? '␣' : k}</button>)}
         {quantity.unit === 'mm' && UNITS.map((u) => <button key={u} type="button" className="unit-key" onClick={() => write((t) => `${t.replace(/\s*(mm|in|mil)$/, '')} ${u}`)}>{u}</button>)}
         {asking ? (
           // "No" stands where "Take, next" was: a second tap by mistake takes nothing. Keys keep them buttons of their own:
@@ -135,7 +137,7 @@ export function MeasureCard({ size, onSize }: { size: string; onSize: (key: stri
       </div>
       <div className="settings">
         <label>With
-          <select value={instrument} onChange={(e) => setInstrument(e.target.value)}>
+          <select value={instrument} aria-label="With which instrument" onChange={(e) => setInstrument(e.target.value)}>
             {instrumentsFor(model, entry.kind).map((i) => <option key={i} value={i}>{INSTRUMENTS[i] ?? i}</option>)}
           </select>
         </label>

@@ -21,7 +21,7 @@ export function Packing({ plan, busy, ask }: ReturnType<typeof usePacking>) {
   const model = useApp((s) => s.model);
   const edit = useApp((s) => s.edit);
   if (!continuousPacks(model, 'front')) return <p className="small">Packs: read the heights of both spars over the bench, and name the jig blocks, to know where they go.</p>;
-  if (plan === undefined) return <button type="button" className="take" disabled={busy} onClick={ask}>{busy ? 'Trying the packs…' : 'Where do the packs go?'}</button>;
+  if (plan === undefined) return <button type="button" className="take" aria-disabled={busy} onClick={() => !busy && ask()}>{busy ? 'Trying the packs…' : 'Where do the packs go?'}</button>;
   if (plan === null) return null;
   return (
     <section className="packing" aria-label="Packing plan">

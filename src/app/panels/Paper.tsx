@@ -75,8 +75,8 @@ function SheetView({ id, onClose }: { id: string; onClose: () => void }) {
       <header>
         <h2>{made ? `${made.title}, ${made.pages.length} ${made.pages.length === 1 ? 'page' : 'pages'}` : 'Sheet'}</h2>
         <PaperChoice paper={paper} onPaper={setPaper} />
-        <button type="button" className="take" disabled={!made || busy !== null} onClick={() => made && printPages(made.pages, made.title)}>Print</button>
-        <button type="button" className="take" disabled={!made || busy !== null} onClick={() => run('Writing the PDF…', () => savePdf([id], id, paper))}>Save PDF</button>
+        <button type="button" className="take" aria-disabled={!made || busy !== null} onClick={() => made && busy === null && printPages(made.pages, made.title)}>Print</button>
+        <button type="button" className="take" aria-disabled={!made || busy !== null} onClick={() => made && busy === null && run('Writing the PDF…', () => savePdf([id], id, paper))}>Save PDF</button>
         <button type="button" className="icon" aria-label="Close the sheet" onClick={() => dialog.current?.close()}>✕</button>
       </header>
       <p className="sheet-note" role="status">{failed ? NOT_MADE : (busy ?? 'Print at actual size (100 %), not fitted to the page.')}</p>
@@ -118,14 +118,14 @@ export function Paper() {
       <header>
         <h2>Paper for the bench</h2>
         <PaperChoice paper={paper} onPaper={setPaper} />
-        <button type="button" className="take" disabled={sheets.length === 0 || busy !== null} onClick={() => run('Writing the PDF…', () => savePdf(sheets.map((s) => s.id), 'sheets', paper))}>All as one PDF</button>
+        <button type="button" className="take" disabled={sheets.length === 0} aria-disabled={busy !== null} onClick={() => busy === null && run('Writing the PDF…', () => savePdf(sheets.map((s) => s.id), 'sheets', paper))}>All as one PDF</button>
       </header>
       <p className="sheet-note" role="status">{failed ? NOT_MADE : busy}</p>
       <ul>
         {sheets.map((s) => (
           <li key={s.id}>
             <button type="button" className="sheet-name" onClick={() => setOpen(s.id)}><b>{s.title}</b> <span>{s.purpose}</span></button>
-            <button type="button" className="take" aria-label={`Save ${s.title} as PDF`} disabled={busy !== null} onClick={() => run('Writing the PDF…', () => savePdf([s.id], s.id, paper))}>PDF</button>
+            <button type="button" className="take" aria-label={`Save ${s.title} as PDF`} aria-disabled={busy !== null} onClick={() => busy === null && run('Writing the PDF…', () => savePdf([s.id], s.id, paper))}>PDF</button>
           </li>
         ))}
       </ul>

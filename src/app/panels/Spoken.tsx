@@ -2,6 +2,7 @@ import { useEffect, useRef, useState } from 'react';
 import { checksOf } from '../../checks/answer.ts';
 import { worstFirst } from '../../checks/checkAll.ts';
 import type { Model } from '../../model/schema.ts';
+import { sizeBook } from '../../model/sizes.ts';
 import { turnedSentence } from '../../remedies/turned.ts';
 import { useApp, useFindings } from '../store.ts';
 import { verdictWord } from './Mark.tsx';
@@ -21,24 +22,27 @@ function stepWords(before: Model, after: Model): string {
 
 /**
  * What changed, for the ear: the step just done and the verdicts it turned; the answer of a question just asked; the worst of
- * a station just chosen. Never the whole card, which is read at leisure.
+ * a station just chosen; the size now on the measuring card. Never the whole card, which is read at leisure.
  */
 export function Spoken() {
   const model = useApp((s) => s.model);
   const question = useApp((s) => s.question);
   const station = useApp((s) => s.station);
+  const size = useApp((s) => s.size);
   const findings = useFindings();
   const answer = useAnswer(question);
   const [words, say] = useState('');
-  const had = useRef({ model, question, station });
+  const had = useRef({ model, question, station, size });
   useEffect(() => {
     const timer = setTimeout(() => {
       const was = had.current;
       if (!answer) return;
-      had.current = { model, question, station };
+      had.current = { model, question, station, size };
       const asked = findings.filter((f) => checksOf(question).includes(f.check));
       const headline = answer.headline(model, asked, findings);
-      if (was.model !== model) say([stepWords(was.model, model), turnedSentence(was.model, model), headline].filter(Boolean).join(' '));
+      const next = size !== null && size !== was.size ? `On the measuring card: ${sizeBook(model).entries.get(size)?.name ?? size}.` : '';
+      if (was.model !== model) say([stepWords(was.model, model), turnedSentence(was.model, model), headline, next].filter(Boolean).join(' '));
+      else if (next) say(next);
       else if (was.question !== question) say(`${longQuestion(question)} ${headline}`);
       else if (was.station !== station) {
         const worst = worstFirst(asked.filter((f) => f.station === station))[0];
@@ -46,6 +50,6 @@ export function Spoken() {
       }
     }, BREATH);
     return () => clearTimeout(timer);
-  }, [model, question, station, answer, findings]);
+  }, [model, question, station, size, answer, findings]);
   return <p className="unseen" role="status" aria-label="What changed">{words}</p>;
 }

@@ -32,8 +32,8 @@ function useStepKeys(go: (by: 1 | -1) => void, close: () => void, box: React.Ref
         e.stopPropagation();
         return;
       }
-      // A button reached by Tab is pressed by Enter; a foot switch must go on all the same.
-      const onButton = e.target instanceof HTMLButtonElement && e.key === 'Enter';
+      // A button reached by Tab is pressed by Enter or Space; a foot switch must go on all the same after a tap on one.
+      const onButton = e.target instanceof HTMLButtonElement && e.target.matches(':focus-visible') && (e.key === 'Enter' || e.key === ' ');
       if (onButton || e.key === 'Tab') return;
       e.stopPropagation();
       if (e.key === 'Escape') close();

@@ -81,7 +81,7 @@ function Choose() {
   const { set, open } = useDesk.getState();
   return (
     <div className="start-choose">
-      <h1>What are you building?</h1>
+      <h1 tabIndex={-1}>What are you building?</h1>
       <p className="lead">Take what is nearest; every size can be changed afterwards. A few questions make the whole skeleton.</p>
       <ul className="start-list">
         {STARTS.map((s) => {
@@ -138,7 +138,7 @@ function Questions({ start }: { start: Start }) {
         <p className="start-where" role="status">{inHand ? <><b>{inHand.where}</b>{inHand.kind === 'length' && typeof read.answers[inHand.id] === 'number' ? ` You have ${echo(read.answers[inHand.id] as number)}.` : ''}</> : 'Tap a question: the drawing points at what it asks for, and here it says where to find it.'}</p>
       </div>
       <form className="start-questions" aria-label={start.name} onSubmit={(e) => { e.preventDefault(); build(); }}>
-        <div className="card-head"><h1>{start.name}</h1><button type="button" className="icon" aria-label="Choose another start" onClick={() => set({ start: null })}>✕</button></div>
+        <div className="card-head"><h1 tabIndex={-1}>{start.name}</h1><button type="button" className="icon" aria-label="Choose another start" onClick={() => set({ start: null })}>✕</button></div>
         {start.groups.map((g) => {
           const [few, folded] = [g.questions.filter((q) => !q.more), g.questions.filter((q) => q.more && asked.has(q.id))];
           if (!g.questions.some((q) => asked.has(q.id))) return null;
@@ -164,8 +164,11 @@ function Questions({ start }: { start: Start }) {
 export function StartSheet() {
   const id = useDesk((s) => s.start);
   const start = STARTS.find((s) => s.id === id);
+  const sheet = useRef<HTMLElement>(null);
   useEffect(() => {
     window.scrollTo({ top: 0 });
+    // The whole screen is another: the focus begins at its heading.
+    sheet.current?.querySelector('h1')?.focus();
   }, [id]);
-  return <section className={start ? 'start-sheet asking' : 'start-sheet'} aria-label="Start a new panel">{start ? <Questions key={start.id} start={start} /> : <Choose />}</section>;
+  return <section ref={sheet} className={start ? 'start-sheet asking' : 'start-sheet'} aria-label="Start a new panel">{start ? <Questions key={start.id} start={start} /> : <Choose />}</section>;
 }
