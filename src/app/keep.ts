@@ -49,7 +49,8 @@ const LEAST_STATES = 3;
 /** Why a state was not kept. `moved`: another tab has kept a state since; `none`: the browser keeps nothing at all. */
 export type Why = 'none' | 'full' | 'newer' | 'older-open' | 'moved' | 'failed';
 
-export type KeepResult = { readonly ok: true; readonly seq: number } | { readonly ok: false; readonly why: Why };
+/** `anew`: what was kept of the panel had been cleared. */
+export type KeepResult = { readonly ok: true; readonly seq: number; readonly anew: boolean } | { readonly ok: false; readonly why: Why };
 
 let opening: Promise<IDBPDatabase<Kept>> | undefined;
 /** Set once a newer Ribtrue has asked for the database: this one must not open it again. */
@@ -164,7 +165,7 @@ async function put({ panel, name, step, text, base, demo, note }: NewState, most
   ];
   await Promise.allSettled(asked);
   await tx.done;
-  return { ok: true, seq };
+  return { ok: true, seq, anew: base > 0 && !record };
 }
 
 /** What was on screen last: its record and its newest state's text; null where nothing is kept; why where the browser will not say. */

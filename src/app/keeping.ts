@@ -14,12 +14,20 @@ import { type Step, useApp, withStep } from './store.ts';
 
 /** What a person is told when a change could not be kept. */
 const SENTENCES: Readonly<Record<Exclude<Why, 'moved'>, string>> = {
-  none: 'This browser keeps nothing here (a private window, or storage is switched off): save a file before you leave.',
-  full: "This browser's storage is full: the last change is on this screen only. Save a file, then remove a panel kept here.",
-  newer: 'A newer Ribtrue has kept panels in this browser: save a file, then reload this page to get the newer one.',
-  'older-open': 'An older Ribtrue is open in another tab and holds up the keeping: close that tab.',
-  failed: 'The last change could not be kept in this browser: save a file.',
+  none: 'This browser keeps nothing here (a private window, or its storage is switched off), so what you change is on this page only: save a file before you close it.',
+  full: 'The storage of this browser is full, so the last change is on this page only: save a file, then remove a panel you no longer need (under the panel’s name, top left).',
+  newer: 'A newer Ribtrue has kept your panels, and they are safe, but this older page can neither open them nor keep what you change: save a file if you have changed anything, then reload this page to get the newer one.',
+  'older-open': 'An older Ribtrue is open in another tab, and until it is closed this page can neither open your panels nor keep what you change: close that tab, then reload this page.',
+  failed: 'This browser could not keep the last change, so it is on this page only: save a file. The next change is tried again.',
 };
+
+/** What a person is told when what was kept could not be opened, where that is another matter than keeping. */
+const NOT_OPENED = 'This browser did not hand over the panels kept in it, so an invented one is shown; yours are not touched. Reload this page; if that does not help, open a file you saved.';
+
+const CLEARED = 'What this browser had kept was cleared while this page was open. The panel on screen is whole and is kept anew; save a file as well.';
+
+/** How long the first screen waits for what was kept, ms. */
+const PATIENCE = 5000;
 
 /** States brought back as undo steps when a panel is opened again. */
 const STEPS_BACK = 40;
@@ -67,14 +75,18 @@ async function keepOnce(): Promise<void> {
   if (done.ok) {
     bases.set(panel, done.seq);
     kept = model;
-    if (useApp.getState().keeping.state !== 'kept') useApp.getState().set({ keeping: { state: 'kept' } });
+    if (done.anew) useApp.getState().set({ keeping: { state: 'kept', sentence: CLEARED } });
+    else if (useApp.getState().keeping.state !== 'kept') useApp.getState().set({ keeping: { state: 'kept' } });
     channel?.postMessage({ panel, seq: done.seq } satisfies Following);
   } else if (done.why === 'moved') {
     // Another tab changed it in the same moment: this one goes on as a copy.
     const copy = crypto.randomUUID();
     useApp.setState({ panel: copy });
-    await keepState({ ...state, panel: copy, base: 0, note: 'changed in two tabs at once; this is the later one' }).then((r) => r.ok && bases.set(copy, r.seq));
-    useApp.getState().set({ keeping: { state: 'kept', sentence: 'This panel was changed in another tab at the same moment: yours goes on as a copy, the other is among the panels kept here.' } });
+    const second = await keepState({ ...state, panel: copy, base: 0, note: 'changed in two tabs at once; this is the later one' });
+    if (!second.ok) return say(second.why === 'moved' ? 'failed' : second.why);
+    bases.set(copy, second.seq);
+    kept = model;
+    useApp.getState().set({ keeping: { state: 'kept', sentence: 'This panel was changed in another tab at the same moment. Both are kept: yours goes on here as a copy, and the other is in the list under the panel’s name.' } });
   } else say(done.why);
 }
 
@@ -113,11 +125,11 @@ function stepsFrom(states: readonly KeptState[], top: Model): Step[] {
   }));
 }
 
-/** Brings a kept panel's earlier states back as undo steps, behind what has been done since. */
-async function rememberSteps(panel: string): Promise<void> {
+/** Brings a kept panel's states before the one opened back as undo steps, behind what has been done since. */
+async function rememberSteps(panel: string, opened: number): Promise<void> {
   const states = await statesOf(panel, STEPS_BACK);
   const { model, past } = useApp.getState();
-  const at = states.findIndex((s) => s.seq === bases.get(panel));
+  const at = states.findIndex((s) => s.seq === opened);
   if (at < 0 || past.length > 0 || useApp.getState().panel !== panel || model !== kept) return;
   useApp.setState({ past: stepsFrom(states.slice(at), model) });
 }
@@ -132,13 +144,32 @@ function openAsKept(text: string, file: string, as: { panel: string; demo: strin
   }
 }
 
+/**
+ * Opens the newest state of a kept panel that can be read; where that is not its newest, says so. None of them is touched.
+ * False, with the newest one's faults on screen, where none can be read.
+ */
+async function openNewest({ id, name, demo }: KeptPanel, newest: KeptState): Promise<KeptState | null> {
+  const as = { panel: id, demo: demo ?? null };
+  if (openAsKept(newest.text, `${name}, as kept in this browser`, as)) return newest;
+  const { refusal } = useApp.getState();
+  const older = (await statesOf(id)).find((s) => s.seq !== newest.seq && parseModel(s.text).ok);
+  if (!older || !openAsKept(older.text, `${name}, as kept in this browser`, as)) {
+    useApp.getState().set({ refusal });
+    return null;
+  }
+  useApp.getState().set({ keeping: { state: 'idle', sentence: `The last state kept of ${name} cannot be read; the one before it that can is on screen (after "${older.step}"). Check what you did last.` } });
+  return older;
+}
+
 /** Opens a panel kept here; what was on screen stays kept. */
-export async function openKept({ id, name, demo }: KeptPanel): Promise<boolean> {
-  const [state] = await statesOf(id, 1);
+export async function openKept(panel: KeptPanel): Promise<boolean> {
+  const [state] = await statesOf(panel.id, 1);
   if (!state) return false;
-  bases.set(id, state.seq);
-  const ok = openAsKept(state.text, name, { panel: id, demo: demo ?? null });
-  if (ok) await markCurrent(id);
+  const had = bases.get(panel.id);
+  bases.set(panel.id, state.seq);
+  const ok = (await openNewest(panel, state)) !== null;
+  if (ok) await markCurrent(panel.id);
+  else if (had === undefined) bases.delete(panel.id);
   return ok;
 }
 
@@ -167,23 +198,34 @@ export async function forgetKept(panel: string): Promise<boolean> {
 /** Opens what was on screen last, or the first panel; from then on keeps every change as it is made. */
 export async function startKeeping(): Promise<void> {
   const { open, set } = useApp.getState();
-  whenBlocked(() => say('older-open'));
-  const last = await lastKept();
+  // The first screen comes whatever the browser does with what it kept.
+  const late = new Promise<{ why: 'older-open' | 'failed' }>((done) => {
+    whenBlocked(() => {
+      say('older-open');
+      done({ why: 'older-open' });
+    });
+    setTimeout(() => done({ why: 'failed' }), PATIENCE);
+  });
+  const last = await Promise.race([lastKept(), late]);
   let refused = null;
   if (last && 'panel' in last) {
     bases.set(last.panel.id, last.state.seq);
-    if (open(last.state.text, `${last.panel.name}, as kept in this browser`, { panel: last.panel.id, demo: last.panel.demo ?? null })) {
+    const opened = await openNewest(last.panel, last.state);
+    if (opened) {
       kept = useApp.getState().model;
-      setTimeout(() => void rememberSteps(last.panel.id), 500); // after the first screen
+      setTimeout(() => void rememberSteps(last.panel.id, opened.seq), 500); // after the first screen
     } else refused = useApp.getState().refusal;
   }
   if (!useApp.getState().model) {
     open(FIRST_PANEL, 'narrow-tail.json', { demo: 'narrow-tail.json' });
     // A demo that nobody has changed is kept only once somebody does.
     kept = useApp.getState().model;
-    if (refused) set({ refusal: refused });
+    if (refused && last && 'panel' in last) set({ refusal: refused, keeping: { state: 'idle', sentence: `${last.panel.name} stays kept here as it is, but cannot be read; an invented panel is shown instead. Open a file you saved of it, if you have one.` } });
   }
-  if (last && 'why' in last && last.why !== 'moved') say(last.why);
+  if (last && 'why' in last && last.why !== 'moved') {
+    if (last.why === 'failed') set({ keeping: { state: 'failed', sentence: NOT_OPENED } });
+    else say(last.why);
+  }
   let shown = useApp.getState().model;
   useApp.subscribe(({ model }) => {
     if (model === shown) return;

@@ -16,12 +16,12 @@ export function holeMarksOf(stand: Stand, findings: readonly Finding[], stage?: 
   const ahead = stage !== undefined && stage !== null && stage !== model.now;
   const cleanups = new Map(findings.flatMap((f): [string, Finding][] => (f.check === 'hole-cleanup' ? [[f.id, f]] : [])));
   const spots = new Map<string, Row | undefined>();
-  return askHoles(stand.skeleton, ahead ? { stage, ahead } : {}).flatMap(({ id, joint, hole, state, why }): SceneHole[] => {
+  return askHoles(stand.skeleton, ahead ? { stage, ahead } : {}).flatMap(({ id, joint, hole, state, because, why }): SceneHole[] => {
     if (!spots.has(joint.id)) spots.set(joint.id, joint.on === 'top' || joint.on === 'bottom' ? capRowOf(stand, joint, joint.on) : webRowOf(stand, joint));
     const spot = spots.get(joint.id);
     if (!spot) return [];
     const finding = cleanups.get(`hole-cleanup:${joint.id}-hole-${hole.id}`);
-    return [{ id, at: spot.at(hole.along, hole.up), axis: spot.axis, radius: joint.final / 2, state, why, verdict: finding?.verdict ?? null, findingId: finding?.id ?? null, station: joint.station, joint: joint.id }];
+    return [{ id, at: spot.at(hole.along, hole.up), axis: spot.axis, radius: joint.final / 2, state, doubt: because === 'doubt', why, verdict: finding?.verdict ?? null, findingId: finding?.id ?? null, station: joint.station, joint: joint.id }];
   });
 }
 

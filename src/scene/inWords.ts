@@ -22,7 +22,8 @@ const HOLE: Readonly<Record<HoleState, string>> = { now: 'drill now', 'not yet':
 
 function holeWords(holes: Scene['holes']): string {
   const counts = STATES.map((s) => [holes.filter((h) => h.state === s).length, HOLE[s]] as const).filter(([n]) => n > 0);
-  return counts.length === 0 ? '' : `Holes: ${counts.map(([n, word]) => `${n} ${word}`).join(', ')}.`;
+  const doubts = holes.filter((h) => h.doubt).length;
+  return counts.length === 0 ? '' : `Holes: ${counts.map(([n, word]) => `${n} ${word}`).join(', ')}${doubts > 0 ? `; of them ${doubts} in doubt` : ''}.`;
 }
 
 /** Labels that say something of a finding, then the gaps drawn that no label speaks of. */

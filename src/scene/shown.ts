@@ -52,6 +52,8 @@ export interface SceneHole {
   readonly axis: Vec3;
   readonly radius: number;
   readonly state: HoleState;
+  /** It waits because it may not clean up. */
+  readonly doubt: boolean;
   /** The word and why, for whoever points at it. */
   readonly why: string;
   readonly verdict: Verdict | null;

@@ -54,6 +54,21 @@ async function again(context: BrowserContext): Promise<Page> {
   return page;
 }
 
+/** Cuts off the newest state that is kept, as a bad disk would. */
+function damageNewest(page: Page): Promise<void> {
+  return page.evaluate(() => new Promise<void>((done) => {
+    const asked = indexedDB.open('ribtrue');
+    asked.onsuccess = () => {
+      const tx = asked.result.transaction(['kept', 'states'], 'readwrite');
+      tx.objectStore('kept').getAll().onsuccess = (e) => {
+        const [record] = (e.target as IDBRequest<{ id: string; head: number }[]>).result;
+        tx.objectStore('states').put({ panel: record!.id, seq: record!.head, step: 'damaged', at: 0, text: '{ "format": "ribtrue-panel", "ver' });
+      };
+      tx.oncomplete = () => (asked.result.close(), done());
+    };
+  }));
+}
+
 const notice = (page: Page) => page.locator('.not-kept');
 
 describe('a panel that was changed', () => {
@@ -140,7 +155,7 @@ describe('where the browser will not', () => {
     // From before the first write: the browser remembers for a while how much room it saw.
     await devtools.send('Storage.overrideQuotaForOrigin', { origin, quotaSize: 1 });
     await type(page, '83.02');
-    await notice(page).getByText(/storage is full.*Save a file/).waitFor();
+    await notice(page).getByText(/storage of this browser is full.*save a file, then remove a panel/).waitFor();
     expect(await shown(page)).toContain('83.02');
     await devtools.send('Storage.overrideQuotaForOrigin', { origin });
     await type(page, '83.03');
@@ -177,6 +192,7 @@ describe('where the browser will not', () => {
     expect(await keptNewest(page)).toBeNull();
     await type(page, '83.02');
     await keptHas(page, '83.02');
+    await notice(page).getByText(/was cleared while this page was open.*save a file as well/).waitFor();
     await page.reload();
     expect(await shown(page)).toContain('83.02');
     await page.context().close();
@@ -186,22 +202,47 @@ describe('where the browser will not', () => {
     const { page } = await app.page({ flat: true });
     await type(page, '83.01');
     await keptHas(page, '83.01');
-    await page.evaluate(() => new Promise<void>((done) => {
-      const asked = indexedDB.open('ribtrue');
-      asked.onsuccess = () => {
-        const tx = asked.result.transaction(['kept', 'states'], 'readwrite');
-        tx.objectStore('kept').getAll().onsuccess = (e) => {
-          const [record] = (e.target as IDBRequest<{ id: string; head: number }[]>).result;
-          tx.objectStore('states').put({ panel: record!.id, seq: record!.head, step: 'damaged', at: 0, text: '{ "format": "ribtrue-panel", "ver' });
-        };
-        tx.oncomplete = () => (asked.result.close(), done());
-      };
-    }));
+    await damageNewest(page);
     await page.reload();
     await page.getByRole('alertdialog').getByText(/stops in the middle/).waitFor();
+    await notice(page).getByText(/^narrow tail stays kept here as it is.*Open a file you saved/).waitFor();
     await page.getByRole('button', { name: 'Back to the panel' }).click();
     expect((await keptNewest(page))!.text).toContain('"ver');
     await page.context().close();
+  });
+
+  it('where the last state kept cannot be read, the one before it is on screen, and the work goes on from there', async () => {
+    const { page } = await app.page({ flat: true });
+    for (const v of ['83.01', '83.02', '83.03']) {
+      await type(page, v);
+      await keptHas(page, v);
+    }
+    await damageNewest(page);
+    await page.reload();
+    await notice(page).getByText(/^The last state kept of narrow tail cannot be read; the one before it/).waitFor();
+    expect(await page.getByRole('alertdialog').count()).toBe(0);
+    expect(await shown(page)).toContain('83.02');
+    await page.getByRole('button', { name: /^Undo: measured the height of M2/ }).click();
+    expect(await shown(page)).toContain('83.01');
+    await type(page, '83.04');
+    await keptHas(page, '83.04');
+    await page.reload();
+    expect(await shown(page)).toContain('83.04');
+    await page.context().close();
+  });
+
+  it('a database that never answers does not keep the first screen away', async () => {
+    const { page } = await app.page({ flat: true });
+    const context = page.context();
+    await context.addInitScript(() => {
+      IDBFactory.prototype.open = () => new EventTarget() as IDBOpenDBRequest;
+    });
+    const alone = await again(context);
+    await notice(alone).getByText(/did not hand over the panels kept in it.*yours are not touched/).waitFor();
+    await type(alone, '83.02');
+    const [file] = await Promise.all([alone.waitForEvent('download'), notice(alone).getByRole('button', { name: 'Save a file' }).click()]);
+    expect(readFileSync((await file.path())!, 'utf8')).toContain('83.02');
+    await context.close();
   });
 });
 
@@ -321,6 +362,33 @@ describe('versions and clocks', () => {
     await type(page, '83.02');
     expect(await shown(page)).toContain('83.02');
     expect(await page.evaluate(async () => (await indexedDB.databases()).find((d) => d.name === 'ribtrue')?.version)).toBe(99);
+    await context.close();
+  });
+
+  it('an older version open in another tab: the first screen comes, says what to close, and nothing is lost', async () => {
+    const context = await app.browser.newContext({ viewport: { width: 1280, height: 800 } });
+    const older = await bare(context);
+    const text = readFileSync('models/narrow-tail.json', 'utf8').replaceAll('83.35', '83.11');
+    // Version 1, which keeps hold of its database.
+    await older.evaluate((kept) => new Promise<void>((done) => {
+      const asked = indexedDB.open('ribtrue', 1);
+      asked.onupgradeneeded = () => void asked.result.createObjectStore('panels');
+      asked.onsuccess = () => {
+        const tx = asked.result.transaction('panels', 'readwrite');
+        tx.objectStore('panels').put(kept, 'current');
+        tx.oncomplete = () => done();
+      };
+    }), text);
+    const page = await again(context);
+    await notice(page).getByText(/older Ribtrue is open in another tab.*close that tab, then reload this page/).waitFor();
+    await type(page, '83.02');
+    await older.close();
+    // What was changed meanwhile is kept as its own panel, and the old one is there too.
+    await keptHas(page, '83.02');
+    await notice(page).waitFor({ state: 'detached' });
+    await page.getByRole('button', { name: /^narrow tail/ }).click();
+    await page.getByRole('list', { name: 'Panels kept in this browser' }).getByRole('button', { name: /^narrow tail/ }).click();
+    expect(await shown(page)).toContain('83.11');
     await context.close();
   });
 

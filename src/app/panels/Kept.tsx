@@ -64,7 +64,7 @@ export function KeptPanels({ close }: { close: () => void }) {
   );
 }
 
-/** What to do where a change is not kept; stays until it is. */
+/** What to do where a change is not kept, until it is; and what became of a panel that was not kept or opened as usual. */
 export function NotKept() {
   const keeping = useApp((s) => s.keeping);
   const name = useApp((s) => s.model.name);
@@ -72,7 +72,7 @@ export function NotKept() {
   return (
     <div className="not-kept" role="alert">
       <p>{keeping.sentence}</p>
-      <button type="button" onClick={() => saveAs(currentText(), `${fileStem(name)}.json`, 'application/json')}>Save a file</button>
+      {keeping.state === 'failed' && <button type="button" onClick={() => saveAs(currentText(), `${fileStem(name)}.json`, 'application/json')}>Save a file</button>}
       <button type="button" className="icon" aria-label="Put this away" onClick={() => useApp.getState().set({ keeping: { state: keeping.state } })}>✕</button>
     </div>
   );

@@ -3,6 +3,7 @@ import { fromNominal, nosesOf } from '../../checks/noseLine.ts';
 import { show } from '../../checks/describe.ts';
 import { skeletonOf } from '../../parts/skeleton.ts';
 import { useApp } from '../store.ts';
+import { PointMark } from './Mark.tsx';
 
 const W = 392;
 const H = 150;
@@ -36,7 +37,8 @@ export function KinkPicture({ findings }: { findings: readonly Finding[] }) {
           return (
             <g key={n.bay.station.id} className={f?.verdict ?? 'fits'} onClick={() => choose(n.bay.station.id, f?.id ?? null)}>
               <title>{f?.sentence}</title>
-              <circle cx={X(n.bay.station.y)} cy={Y(v)} r="5.5" className={f?.echoOf ? 'echo-point' : 'pt'} />
+              <circle cx={X(n.bay.station.y)} cy={Y(v)} r="6" className={f?.echoOf ? 'echo-point' : 'pt'} />
+              <PointMark verdict={f?.verdict ?? 'fits'} x={X(n.bay.station.y)} y={Y(v)} />
               {!crowded && <text x={X(n.bay.station.y)} y={v < 0 ? Y(v) + 19 : Y(v) - 9} textAnchor="middle" className="tiny">{show(model, v).replace(/ (mm|in)$/, '')}</text>}
               {!crowded && <text x={X(n.bay.station.y)} y={H - 3} textAnchor="middle" className="tiny">{n.mark}</text>}
             </g>

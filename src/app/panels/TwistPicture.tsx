@@ -5,19 +5,20 @@ import { show } from '../../checks/describe.ts';
 import { shapeOf, twistsOf, type TwistWay, WORD } from '../../checks/twist.ts';
 import { skeletonOf } from '../../parts/skeleton.ts';
 import { useApp } from '../store.ts';
+import { PointMark } from './Mark.tsx';
 
 const W = 392;
 const H = 204;
 const LEFT = 44;
 
 /** Sideways place and point of each way, so that three readings at a station stand apart in black and white. */
-const SHIFT: Record<TwistWay, number> = { heights: -4, level: 4, plumb: 0 };
+const SHIFT: Record<TwistWay, number> = { heights: -6, level: 6, plumb: 0 };
 const POINT: Record<TwistWay, string> = { heights: 'dots', level: 'squares', plumb: 'diamonds' };
 
 function Point({ way, x, y }: { way: TwistWay; x: number; y: number }) {
-  if (way === 'heights') return <circle cx={x} cy={y} r="5" className="pt" />;
-  if (way === 'level') return <rect x={x - 4.5} y={y - 4.5} width="9" height="9" className="pt" />;
-  return <path d={`M${x} ${y - 6.5} L${x + 6.5} ${y} L${x} ${y + 6.5} L${x - 6.5} ${y} Z`} className="pt" />;
+  if (way === 'heights') return <circle cx={x} cy={y} r="6" className="pt" />;
+  if (way === 'level') return <rect x={x - 5.5} y={y - 5.5} width="11" height="11" className="pt" />;
+  return <path d={`M${x} ${y - 7.5} L${x + 7.5} ${y} L${x} ${y + 7.5} L${x - 7.5} ${y} Z`} className="pt" />;
 }
 
 /**
@@ -78,6 +79,7 @@ export function TwistPicture({ findings, after }: { findings: readonly Finding[]
               {next && w === 0 && <line x1={x} y1={Y(v)} x2={X(next.bay.station.y) + SHIFT[way]} y2={Y(drawn(next.bay.station.id) + next.residual)} className="line thin" />}
               <line x1={x} x2={x} y1={Y(v - u)} y2={Y(v + u)} className="bar" />
               <Point way={way} x={x} y={Y(v)} />
+              <PointMark verdict={f?.verdict ?? 'fits'} x={x} y={Y(v)} />
             </g>
           );
         }))}

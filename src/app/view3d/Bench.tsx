@@ -356,7 +356,7 @@ function pickedBy({ part, face, gap, hole, at }: Hit, scene: Scene, skeleton: Sk
 const HOLE_WORDS = { now: 'drill now', 'not yet': 'not yet', never: 'never at this size', done: 'done' } as const;
 
 function words({ part, gap, hole }: Hit, scene: Scene): string {
-  if (hole) return `${hole.id.replace('/', ' ')}: ${HOLE_WORDS[hole.state]}. ${hole.why}`;
+  if (hole) return `${hole.id.replace('/', ' ')}: ${hole.doubt ? 'in doubt' : HOLE_WORDS[hole.state]}. ${hole.why}`;
   if (gap) return `${scene.labels.find((l) => l.findingId === gap.findingId && !l.text.includes(' more '))?.text ?? `${gap.part} ${gap.text}`}${gap.state === undefined ? '' : `, ${gap.state}`}`;
   return part?.mark ?? '';
 }

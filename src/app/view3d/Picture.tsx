@@ -188,6 +188,11 @@ function Frame({ y, bounds, color }: { y: number; bounds: SceneBox; color: strin
   return <group position={[0, y, 0]}><FatLines segments={segments} color={color} width={1} opacity={0.55} order={9} /></group>;
 }
 
+/** Chords tell their verdict in one ink too: fits whole, watch in long dashes, unsettled in short ones, act heavy. */
+const CHORD: Readonly<Record<'fits' | 'watch' | 'unsettled' | 'act', { readonly width: number; readonly dash?: number }>> = {
+  fits: { width: 2.5 }, watch: { width: 2.5, dash: 24 }, unsettled: { width: 2.5, dash: 7 }, act: { width: 4.5 },
+};
+
 function TrueLines({ scene, light, clip }: { scene: Scene; light: Light; clip: Plane[] }) {
   const tones = PALETTE[light];
   const kinds = useMemo(() => {
@@ -199,7 +204,7 @@ function TrueLines({ scene, light, clip }: { scene: Scene; light: Light; clip: P
       <FatLines segments={kinds.level} color={tones.edge} width={1} dash={10} through order={5} clip={clip} />
       <FatLines segments={kinds.wanted} color={tones.ink} width={1.5} dash={14} through order={6} clip={clip} />
       <FatLines segments={kinds.noses} color={tones.ink} width={2} through order={6} clip={clip} />
-      {kinds.chords.map(({ v, segments }) => <FatLines key={v} segments={segments} color={tones[v]} width={2.5} through order={6} clip={clip} />)}
+      {kinds.chords.map(({ v, segments }) => <FatLines key={v} segments={segments} color={tones[v]} {...CHORD[v]} through order={6} clip={clip} />)}
     </>
   );
 }
