@@ -17,7 +17,7 @@ const SENTENCES: Readonly<Record<Exclude<Why, 'moved'>, string>> = {
   none: 'This browser keeps nothing here (a private window, or its storage is switched off), so what you change is on this page only: save a file before you close it.',
   full: 'The storage of this browser is full, so the last change is on this page only: save a file, then remove a panel you no longer need (under the panel’s name, top left).',
   newer: 'A newer Ribtrue has kept your panels, and they are safe, but this older page can neither open them nor keep what you change: save a file if you have changed anything, then reload this page to get the newer one.',
-  'older-open': 'An older Ribtrue is open in another tab, and until it is closed this page can neither open your panels nor keep what you change: close that tab, then reload this page.',
+  'older-open': 'An older Ribtrue is open in another tab, and until it is closed this page can neither open your panels nor keep what you change: close that tab.',
   failed: 'This browser could not keep the last change, so it is on this page only: save a file. The next change is tried again.',
 };
 
@@ -27,7 +27,7 @@ const NOT_OPENED = 'This browser did not hand over the panels kept in it, so an 
 const CLEARED = 'What this browser had kept was cleared while this page was open. The panel on screen is whole and is kept anew; save a file as well.';
 
 /** How long the first screen waits for what was kept, ms. */
-const PATIENCE = 5000;
+const PATIENCE = 6000;
 
 /** States brought back as undo steps when a panel is opened again. */
 const STEPS_BACK = 40;
@@ -195,27 +195,38 @@ export async function forgetKept(panel: string): Promise<boolean> {
   return dropPanel(panel);
 }
 
+/** Opens what was on screen last; false, with its sentences, where it cannot be read. */
+async function openLast({ panel, state }: { readonly panel: KeptPanel; readonly state: KeptState }): Promise<boolean> {
+  bases.set(panel.id, state.seq);
+  const opened = await openNewest(panel, state);
+  if (!opened) return false;
+  kept = useApp.getState().model;
+  setTimeout(() => void rememberSteps(panel.id, opened.seq), 500); // after the first screen
+  return true;
+}
+
+/** What was kept came after the first screen: it is shown, unless something was done there meanwhile. */
+async function openLate(last: Awaited<ReturnType<typeof lastKept>>): Promise<void> {
+  const { past, model } = useApp.getState();
+  if ((last && 'why' in last) || past.length > 0 || model !== kept) return;
+  useApp.getState().set({ keeping: { state: 'idle' } });
+  if (last && (await openLast(last))) useApp.setState({ past: [] });
+}
+
 /** Opens what was on screen last, or the first panel; from then on keeps every change as it is made. */
 export async function startKeeping(): Promise<void> {
   const { open, set } = useApp.getState();
   // The first screen comes whatever the browser does with what it kept.
-  const late = new Promise<{ why: 'older-open' | 'failed' }>((done) => {
+  const late = new Promise<{ why: 'older-open' | 'failed'; late: true }>((done) => {
     whenBlocked(() => {
       say('older-open');
-      done({ why: 'older-open' });
+      done({ why: 'older-open', late: true });
     });
-    setTimeout(() => done({ why: 'failed' }), PATIENCE);
+    setTimeout(() => done({ why: 'failed', late: true }), PATIENCE);
   });
-  const last = await Promise.race([lastKept(), late]);
-  let refused = null;
-  if (last && 'panel' in last) {
-    bases.set(last.panel.id, last.state.seq);
-    const opened = await openNewest(last.panel, last.state);
-    if (opened) {
-      kept = useApp.getState().model;
-      setTimeout(() => void rememberSteps(last.panel.id, opened.seq), 500); // after the first screen
-    } else refused = useApp.getState().refusal;
-  }
+  const asked = lastKept();
+  const last = await Promise.race([asked, late]);
+  const refused = last && 'panel' in last && !(await openLast(last)) ? useApp.getState().refusal : null;
   if (!useApp.getState().model) {
     open(FIRST_PANEL, 'narrow-tail.json', { demo: 'narrow-tail.json' });
     // A demo that nobody has changed is kept only once somebody does.
@@ -233,5 +244,6 @@ export async function startKeeping(): Promise<void> {
     if (asKept) kept = model;
     if (model !== kept) void keepOnScreen();
   });
+  if (last && 'late' in last) void asked.then(openLate);
   channel?.addEventListener('message', (e: MessageEvent<Following>) => void follow(e.data));
 }

@@ -365,11 +365,10 @@ describe('versions and clocks', () => {
     await context.close();
   });
 
-  it('an older version open in another tab: the first screen comes, says what to close, and nothing is lost', async () => {
-    const context = await app.browser.newContext({ viewport: { width: 1280, height: 800 } });
+  /** A tab of version 1, which keeps hold of its database and the panel in it. */
+  async function olderTab(context: BrowserContext): Promise<Page> {
     const older = await bare(context);
     const text = readFileSync('models/narrow-tail.json', 'utf8').replaceAll('83.35', '83.11');
-    // Version 1, which keeps hold of its database.
     await older.evaluate((kept) => new Promise<void>((done) => {
       const asked = indexedDB.open('ribtrue', 1);
       asked.onupgradeneeded = () => void asked.result.createObjectStore('panels');
@@ -379,8 +378,14 @@ describe('versions and clocks', () => {
         tx.oncomplete = () => done();
       };
     }), text);
+    return older;
+  }
+
+  it('an older version open in another tab: the first screen comes, says what to close, and nothing is lost', async () => {
+    const context = await app.browser.newContext({ viewport: { width: 1280, height: 800 } });
+    const older = await olderTab(context);
     const page = await again(context);
-    await notice(page).getByText(/older Ribtrue is open in another tab.*close that tab, then reload this page/).waitFor();
+    await notice(page).getByText(/older Ribtrue is open in another tab.*close that tab/).waitFor();
     await type(page, '83.02');
     await older.close();
     // What was changed meanwhile is kept as its own panel, and the old one is there too.
@@ -388,6 +393,18 @@ describe('versions and clocks', () => {
     await notice(page).waitFor({ state: 'detached' });
     await page.getByRole('button', { name: /^narrow tail/ }).click();
     await page.getByRole('list', { name: 'Panels kept in this browser' }).getByRole('button', { name: /^narrow tail/ }).click();
+    expect(await shown(page)).toContain('83.11');
+    await context.close();
+  });
+
+  it('an older version closed before anything is done: what it kept comes by itself', async () => {
+    const context = await app.browser.newContext({ viewport: { width: 1280, height: 800 } });
+    const older = await olderTab(context);
+    const page = await again(context);
+    await notice(page).waitFor();
+    await older.close();
+    await notice(page).waitFor({ state: 'detached' });
+    await page.getByRole('button', { name: 'Nothing to undo' }).waitFor();
     expect(await shown(page)).toContain('83.11');
     await context.close();
   });

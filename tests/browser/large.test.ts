@@ -71,7 +71,7 @@ function faultsOn(page: Page): Promise<string[]> {
 }
 
 describe('read whole', () => {
-  it.each<[string, number, number, number]>([['at 200 %', 640, 400, 2], ['a wide page', 1280, 800, 1], ['a tablet upright', 820, 1180, 1], ['a phone', 390, 844, 2]])('%s (%i × %i), as it is and with wide spacing', async (_, width, height, deviceScaleFactor) => {
+  it.each<[string, number, number, number]>([['at 200 %', 640, 400, 2], ['a wide page', 1280, 800, 1], ['a tablet upright', 820, 1180, 1], ['a phone', 390, 844, 2], ['at 400 %', 320, 640, 2]])('%s (%i × %i), as it is and with wide spacing', async (_, width, height, deviceScaleFactor) => {
     const { page } = await app.page({ flat: true, viewport: { width, height }, deviceScaleFactor });
     const faults: string[] = [];
     const look = async (where: string): Promise<void> => {

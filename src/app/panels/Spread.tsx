@@ -21,7 +21,7 @@ export function Spread({ finding }: { finding: Finding }) {
   const labels = [...new Set(marks)].sort((p, q) => p - q);
   const named = labels.filter((v) => act.includes(v) || !labels.some((o) => act.includes(o) && Math.abs(at(o) - at(v)) < 38));
   return (
-    <svg className={`spread ${finding.verdict}`} viewBox={`0 0 ${W} ${H}`} role="img" aria-label={`${finding.value.toFixed(2)}, between ${finding.low.toFixed(2)} and ${finding.high.toFixed(2)}`}>
+    <svg className={`spread ${finding.verdict}`} viewBox={`0 0 ${W} ${H}`} role="img" aria-label={`${show(model, finding.value, finding.unit)}, between ${show(model, finding.low, finding.unit)} and ${show(model, finding.high, finding.unit)}`}>
       <rect x="8" y="14" width={Math.max(0, actLow - 8)} height="14" fill="url(#hatch-act)" className="zone-act" />
       <rect x={actHigh} y="14" width={Math.max(0, W - 8 - actHigh)} height="14" fill="url(#hatch-act)" className="zone-act" />
       <rect x={actLow} y="14" width={Math.max(0, fitLow - actLow)} height="14" fill="url(#hatch-watch)" className="zone-watch" />
