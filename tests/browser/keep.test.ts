@@ -143,7 +143,7 @@ describe('a panel that was changed', () => {
     const stopped = new Promise((done) => second.child.once('exit', done));
     second.child.kill('SIGKILL');
     await stopped;
-    rmSync(folder, { recursive: true, force: true, maxRetries: 5 });
+    rmSync(folder, { recursive: true, force: true, maxRetries: 30, retryDelay: 200 });
   }, 90_000);
 });
 
