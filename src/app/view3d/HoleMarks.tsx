@@ -9,26 +9,30 @@ const DOUBT = 4;
 /** Least radius of a hole's mark on the screen, CSS px. */
 export const LEAST_MARK = 7;
 
+/** What matters more lies over what matters less where marks crowd. */
+const weight = (h: SceneHole): number => (h.state === 'never' ? 3 : h.doubt ? 2 : h.verdict === 'watch' || h.verdict === 'unsettled' ? 1 : 0);
+
 /** Every hole as one mark: open circle, circle with a bar, with two where it is in doubt, crossed circle, filled when done; a heavy ring where there is little to spare. They face the viewer and never shrink to nothing. */
-export function HoleMarks({ holes, station, light, pixels, clip }: { holes: readonly SceneHole[]; station: string | null; light: Light; pixels: number; clip: Plane[] }) {
+export function HoleMarks({ holes: all, station, light, pixels, clip }: { holes: readonly SceneHole[]; station: string | null; light: Light; pixels: number; clip: Plane[] }) {
   const geometry = useMemo(() => {
     const plane = new PlaneGeometry(2, 2);
     const made = new InstancedBufferGeometry();
     made.index = plane.index;
     made.setAttribute('position', plane.getAttribute('position'));
     const tones = PALETTE[light];
+    const holes = [...all].sort((a, b) => weight(a) - weight(b));
     const places = holes.flatMap((h) => [...h.at]);
     const kinds = holes.flatMap((h) => [h.radius, h.doubt ? DOUBT : STATE[h.state], h.verdict === 'watch' || h.verdict === 'unsettled' ? 1 : 0]);
     const colours = holes.flatMap((h) => {
-      const tone = new Color(h.state === 'never' ? tones.act : h.verdict === 'watch' || h.verdict === 'unsettled' ? tones[h.verdict] : tones.ink);
-      return [tone.r, tone.g, tone.b, station === null || h.station === station || h.state === 'never' ? 1 : 0.4];
+      const tone = new Color(h.state === 'never' || h.doubt ? tones.act : h.verdict === 'watch' || h.verdict === 'unsettled' ? tones[h.verdict] : tones.ink);
+      return [tone.r, tone.g, tone.b, station === null || h.station === station || h.state === 'never' || h.doubt ? 1 : 0.4];
     });
     made.setAttribute('aAt', new InstancedBufferAttribute(Float32Array.from(places), 3));
     made.setAttribute('aKind', new InstancedBufferAttribute(Float32Array.from(kinds), 3));
     made.setAttribute('aTone', new InstancedBufferAttribute(Float32Array.from(colours), 4));
     made.instanceCount = holes.length;
     return made;
-  }, [holes, station, light]);
+  }, [all, station, light]);
   const material = useMemo(
     () =>
       new ShaderMaterial({
