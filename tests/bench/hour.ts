@@ -189,7 +189,7 @@ async function tidied(): Promise<void> {
 async function left(page: Page, cdp: CDPSession, beneath: Beneath): Promise<Left> {
   await page.evaluate(tidied);
   await page.evaluate(() => new Promise((done) => setTimeout(done, 1500)));
-  await page.waitForFunction(() => document.querySelector('.bench-note[role=status]') === null, null, { timeout: 60_000 });
+  await page.waitForFunction(() => document.querySelector('.bench-note[role=status]') === null, null, { timeout: 240_000 });
   const workerHeap = await beneath.heap();
   for (let i = 0; i < 3; i++) {
     await cdp.send('HeapProfiler.collectGarbage');
@@ -256,7 +256,7 @@ export async function hourRows(app: OpenApp, actions: number, bench: '3D' | 'pla
   ];
   const worked = Object.entries(done).map(([k, v]) => `${v} ${k}`).join(', ');
   return [
-    ...rows.map((r) => ({ ...r, what: `${r.what}, ${bench}` })),
-    { what: `what was done, ${bench}`, said: `${worked}${errors.length > 0 ? `; ERRORS: ${[...new Set(errors)].join(' | ')}` : ''}` },
+    ...rows,
+    { what: 'what was done', said: `${worked}${errors.length > 0 ? `; ERRORS: ${[...new Set(errors)].join(' | ')}` : ''}` },
   ];
 }
