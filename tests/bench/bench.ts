@@ -53,7 +53,8 @@ const PARTS: readonly (readonly [name: string, minutes: number, rows: () => Prom
   ['sizes', 5, () => sizesRows()],
   ['first screen', 5, async () => firstScreenRows(await opened())],
   ['screen', 15, async () => screenRows(await opened(), panelA)],
-  ['memory', long ? 120 : 20, async () => [...(await hourRows(await opened(), long ? 3000 : 900, 'plan', tell)), ...(await hourRows(await opened(), long ? 1200 : 120, '3D', tell))]],
+  ['memory', long ? 120 : 20, async () => hourRows(await opened(), long ? 3000 : 900, 'plan', tell)],
+  ['memory in 3D', long ? 120 : 20, async () => hourRows(await opened(), long ? 1200 : 240, '3D', tell)],
 ];
 
 /** A part's rows; where it fails or hangs in a browser, one row that says so. */

@@ -1,4 +1,4 @@
-import type { CDPSession, Page } from 'playwright-core';
+import type { BrowserContext, CDPSession, Page } from 'playwright-core';
 import { metalCut, type OpenApp, withoutWebGL } from '../browser/open-app.ts';
 import type { Row, Said } from './rows.ts';
 
@@ -128,7 +128,7 @@ async function work(count: number): Promise<Record<string, number>> {
     const [, name, act] = actions.find(([share]) => (at -= share) < 0)!;
     if (await act()) state.done[name] = (state.done[name] ?? 0) + 1;
     await frame();
-    if (i % 20 === 19) await until(() => document.querySelector('.bench-note[role=status]') === null, 4000);
+    if (i % 20 === 19) await until(() => !/^Cutting/.test(document.querySelector('.bench-note')?.textContent ?? ''), 4000);
   }
   return state.done;
 }
@@ -189,7 +189,7 @@ async function tidied(): Promise<void> {
 async function left(page: Page, cdp: CDPSession, beneath: Beneath): Promise<Left> {
   await page.evaluate(tidied);
   await page.evaluate(() => new Promise((done) => setTimeout(done, 1500)));
-  await page.waitForFunction(() => document.querySelector('.bench-note[role=status]') === null, null, { timeout: 60_000 });
+  await page.waitForFunction(() => !/^Cutting/.test(document.querySelector('.bench-note')?.textContent ?? ''), null, { timeout: 240_000 });
   const workerHeap = await beneath.heap();
   for (let i = 0; i < 3; i++) {
     await cdp.send('HeapProfiler.collectGarbage');
@@ -207,6 +207,14 @@ async function left(page: Page, cdp: CDPSession, beneath: Beneath): Promise<Left
 /** `actions` in all, on the bench in 3D or, much quicker in software drawing, in plan and section; `tell` hears each count as it is taken. */
 export async function hourRows(app: OpenApp, actions: number, bench: '3D' | 'plan', tell: (words: string) => void): Promise<(Row | Said)[]> {
   const context = await app.browser.newContext({ viewport: { width: 700, height: 480 }, serviceWorkers: 'block' });
+  try {
+    return await worked(context, app.url, actions, bench, tell);
+  } finally {
+    await context.close();
+  }
+}
+
+async function worked(context: BrowserContext, url: string, actions: number, bench: '3D' | 'plan', tell: (words: string) => void): Promise<(Row | Said)[]> {
   const page = await context.newPage();
   page.setDefaultTimeout(240_000);
   const errors: string[] = [];
@@ -223,7 +231,7 @@ export async function hourRows(app: OpenApp, actions: number, bench: '3D' | 'pla
   const beneath = new Beneath(cdp);
   await beneath.open();
   await cdp.send('Performance.enable');
-  await page.goto(app.url);
+  await page.goto(url);
   if (bench === '3D') await metalCut(page);
   else await page.waitForSelector('.card h1');
   const steps = 12;
@@ -235,7 +243,6 @@ export async function hourRows(app: OpenApp, actions: number, bench: '3D' | 'pla
     counts.push([(step * actions) / steps, now]);
     tell(`after ${Math.round((step * actions) / steps)} actions: ${Object.entries(now).map(([k, v]) => `${k} ${Math.round(v)}`).join(', ')}`);
   }
-  await context.close();
   const warm = counts[Math.round(WARM * steps) - 1]!;
   const end = counts.at(-1)!;
   const row = (what: string, unit: string, scale: number, of: (l: Left) => number): Row | Said => {
@@ -254,9 +261,9 @@ export async function hourRows(app: OpenApp, actions: number, bench: '3D' | 'pla
     row('listeners', '', 1, (l) => l.listeners),
     row('frames in the page', '', 1, (l) => l.frames),
   ];
-  const worked = Object.entries(done).map(([k, v]) => `${v} ${k}`).join(', ');
+  const acts = Object.entries(done).map(([k, v]) => `${v} ${k}`).join(', ');
   return [
-    ...rows.map((r) => ({ ...r, what: `${r.what}, ${bench}` })),
-    { what: `what was done, ${bench}`, said: `${worked}${errors.length > 0 ? `; ERRORS: ${[...new Set(errors)].join(' | ')}` : ''}` },
+    ...rows,
+    { what: 'what was done', said: `${acts}${errors.length > 0 ? `; ERRORS: ${[...new Set(errors)].join(' | ')}` : ''}` },
   ];
 }
