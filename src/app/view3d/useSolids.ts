@@ -59,12 +59,15 @@ export function useSolids({ model, magnify, skin }: Wanted, onStatus: (s: Solids
 
   useEffect(() => {
     let wanted = true;
+    // Progress comes on a way of its own and may come after the answer: then it is no news any more.
+    let answered = false;
     const progress = proxy((done: number, total: number) => {
-      if (wanted) tell.current({ building: true, done, total });
+      if (wanted && !answered) tell.current({ building: true, done, total });
     });
     const ask = async (): Promise<void> => {
       tell.current({ building: true, done: 0, total: 0 });
       const answer = await cutter().build({ model, magnify, skin, known: [...meshes.current.keys()] }, progress);
+      answered = true;
       if (answer.state !== 'built') {
         if (wanted && answer.state === 'failed') tell.current({ building: false, done: 0, total: 0, problem: answer.sentence });
         return;
