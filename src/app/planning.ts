@@ -56,11 +56,14 @@ export async function findLeastWork(): Promise<void> {
   const base = useApp.getState().model;
   const mine = ++count;
   useSearch.setState({ search: { state: 'going', base, told: null } });
+  // What is told comes on a way of its own and may come after the answer: then it is no news any more.
+  let answered = false;
   const tell = proxy((told: Told) => {
-    if (mine === count) useSearch.setState({ search: { state: 'going', base, told } });
+    if (mine === count && !answered) useSearch.setState({ search: { state: 'going', base, told } });
   });
   try {
     const answer = await service().find(base, tell);
+    answered = true;
     if (mine !== count) return;
     if (answer.state === 'called off') useSearch.setState({ search: { state: 'called off', base } });
     else useSearch.setState({ search: { state: 'found', base, found: { ...answer.found, plans: answer.found.plans.map((p): FoundPlan => ({ ...p, model: joined(base, p.model) })) } } });

@@ -30,13 +30,16 @@ export interface Drawn {
 export async function drawTogether(model: Model, points: number, onShare: (share: number) => void): Promise<Drawn | undefined> {
   const all = started();
   const shares = all.map(() => 0);
+  // Shares come on ways of their own and may come after the answer: then they are no news any more.
+  let answered = false;
   const parts = await Promise.all(all.map((worker, part) => worker.run(
     { model, options: { seed: 1, points, replicates: REPLICATES, share: { part, parts: all.length } } },
     proxy((done: number, of: number) => {
       shares[part] = done / of;
-      onShare(shares.reduce((a, b) => a + b, 0) / shares.length);
+      if (!answered) onShare(shares.reduce((a, b) => a + b, 0) / shares.length);
     }),
   )));
+  answered = true;
   const tally = merged(parts.map((p) => p.tally));
   if (!tally.samples.some((n) => n > 0)) return undefined;
   return { answer: sampleAnswer(parts[0]!.plan, tally), stopped: parts.some((p) => p.stopped), points };

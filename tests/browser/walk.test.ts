@@ -188,6 +188,7 @@ describe('the demo panel, by keyboard and by ear', () => {
     expect(read.ok && read.model.readings.some((r) => r.size === 'front.depth@S2' && r.value === 86.3)).toBe(true);
     expect((await kb.here()).name).toMatch(/^narrow tail/);
     await kb.press('Enter');
+    page.on('filechooser', () => undefined); // listened to well before it is asked for: the browser learns of it in its own time
     await kb.tabTo('button', 'Open a file…');
     const [chooser] = await Promise.all([page.waitForEvent('filechooser'), page.keyboard.press('Enter')]);
     await chooser.setFiles({ name: 'broken.json', mimeType: 'application/json', buffer: Buffer.from('{ "format"') });
