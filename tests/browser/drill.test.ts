@@ -15,7 +15,7 @@ afterAll(() => app?.close());
 const drilling = async (options = {}) => {
   const opened = await app.page({ flat: true, ...options });
   await opened.page.getByRole('button', { name: 'Drill', exact: true }).click();
-  await opened.page.getByText('May I drill?').waitFor();
+  await opened.page.getByText('May I drill?', { exact: true }).waitFor();
   return opened;
 };
 const card = (page: Page) => page.locator('.card').innerText();

@@ -1,4 +1,5 @@
 import { type ClipboardEvent, type KeyboardEvent, type ReactNode, useEffect, useLayoutEffect, useMemo, useRef, useState } from 'react';
+import { flushSync } from 'react-dom';
 import { checkAll } from '../../../checks/checkAll.ts';
 import { type Finding, severity } from '../../../checks/finding.ts';
 import { onPaper } from '../../../checks/onPaper.ts';
@@ -297,9 +298,12 @@ function CellEdit({ column, row, value, onStep, make, wrap, label, refused }: Ce
     if (live.current !== null && live.current === useApp.getState().model) useApp.getState().undo();
     live.current = null;
     setTyped(false);
-    setFault('');
-    setText(cellEntry(column, useApp.getState().model, column.read(useApp.getState().model, row) ?? value));
-    requestAnimationFrame(() => { if (box.current instanceof HTMLInputElement) box.current.select(); });
+    // Put in the box before the next key comes, and chosen whole, so that what is typed next takes its place.
+    flushSync(() => {
+      setFault('');
+      setText(cellEntry(column, useApp.getState().model, column.read(useApp.getState().model, row) ?? value));
+    });
+    if (box.current instanceof HTMLInputElement) box.current.select();
   };
   // Left by a tap elsewhere, a value that can be taken is taken.
   const leave = useRef(() => undefined as void);
