@@ -23,7 +23,7 @@ describe('the measuring card', () => {
     await page.locator('#rail-S5').click();
     await page.getByRole('heading', { name: 'front spar depth at S5' }).waitFor();
     const pad = page.getByRole('group', { name: 'Number pad' });
-    for (const key of ['3', 'Space', '3', '/', '8', 'in']) await pad.getByRole('button', { name: key, exact: true }).click();
+    for (const key of ['3', 'Space', '3', 'slash', '8', 'in']) await pad.getByRole('button', { name: key, exact: true }).click();
     await page.getByText('85.725 mm = 3.375 in').waitFor();
     await pad.getByRole('button', { name: 'Take, next' }).click();
     await page.getByRole('heading', { name: 'clear height in the front spar at S5' }).waitFor();
