@@ -2,7 +2,8 @@
  * Focus is never lost. A button that goes when it is pressed, a row that is taken out, a card that gives way to another, a
  * sheet that closes: whoever works by keyboard or by ear would be thrown back to the top of the page. Here the focus goes on
  * to what is nearest: the heading of what came in its place, the next row of the same list, else the heading of the part of
- * the page it was in; and out of what lay over the page back to what it was opened from.
+ * the page it was in; and out of what lay over the page back to what it was opened from. Nor is it carried off the screen: what
+ * grows above it, an advice that comes back when a remedy is undone, is scrolled past.
  */
 
 const STOPS = 'a[href], button, input, select, textarea, summary, [tabindex="0"]';
@@ -21,6 +22,19 @@ interface Held {
 }
 
 const usable = (e: HTMLElement): boolean => e.isConnected && !e.matches(':disabled') && e.closest('[inert]') === null && e.getClientRects().length > 0 && getComputedStyle(e).visibility !== 'hidden';
+
+/** Whether any of it can be seen: on the screen, and inside all that scrolls. */
+function seen(e: HTMLElement): boolean {
+  const box = e.getBoundingClientRect();
+  let [left, top, right, bottom] = [0, 0, innerWidth, innerHeight];
+  for (let p = e.parentElement; p && p !== document.body; p = p.parentElement) {
+    const { overflowX, overflowY } = getComputedStyle(p);
+    if (overflowX === 'visible' && overflowY === 'visible') continue;
+    const r = p.getBoundingClientRect();
+    [left, top, right, bottom] = [Math.max(left, r.left), Math.max(top, r.top), Math.min(right, r.right), Math.min(bottom, r.bottom)];
+  }
+  return box.right > left && box.left < right && box.bottom > top && box.top < bottom;
+}
 
 function holding(element: HTMLElement): Held {
   const within: Element[] = [];
@@ -75,25 +89,32 @@ const fallback = (): HTMLElement | null => document.querySelector<HTMLElement>('
 export function keepFocus(): void {
   let held: Held | null = null;
   let byHand = false;
+  let wasSeen = false;
   let due = false;
   let instead: HTMLElement | null = null;
   const openers = new WeakMap<Element, HTMLElement>();
   document.addEventListener('pointerdown', () => { byHand = true; }, true);
   document.addEventListener('keydown', () => { byHand = false; }, true);
+  // Scrolled away from by whoever works here, it is left where it is.
+  document.addEventListener('scroll', () => { wasSeen = held !== null && seen(held.element); }, { capture: true, passive: true });
   document.addEventListener('focusin', (e) => {
     const { target } = e;
     if (!(target instanceof HTMLElement)) return;
     const over = target.closest(OVER);
     if (over && held && !over.contains(held.element) && !openers.has(over)) openers.set(over, held.element);
     held = holding(target);
+    wasSeen = true; // the browser scrolls to it
     instead = null;
   });
   const look = (): void => {
     due = false;
     const now = document.activeElement;
     if (!held || (now !== null && now !== document.body && now !== held.element)) return;
-    // Still there: it was let go of on purpose, by a tap on nothing.
-    if (usable(held.element)) return;
+    // Still there: pushed off the screen, or let go of on purpose by a tap on nothing.
+    if (usable(held.element)) {
+      if (now === held.element && wasSeen && !byHand && !seen(held.element)) held.element.scrollIntoView({ block: 'nearest' });
+      return;
+    }
     const over = held.within.find((e) => e.matches(OVER));
     const opener = over && !(over as HTMLElement).isConnected ? openers.get(over) : undefined;
     const came = instead?.isConnected ? instead : null;

@@ -74,7 +74,12 @@ export class Keyboard {
   }
 
   private async look(): Promise<Stop> {
-    const stop = await this.here();
+    let stop = await this.here();
+    // A change that comes late is given its turn: what is wrong for a moment is not seen, what stays wrong is.
+    for (let i = 0; i < 8 && stop.faults.length > 0; i++) {
+      await this.page.waitForTimeout(120);
+      stop = await this.here();
+    }
     for (const f of stop.faults) this.faults.push(`${f}: ${stop.role} "${stop.name.slice(0, 60)}", after ${this.last}`);
     this.last = `${stop.role} "${stop.name.slice(0, 60)}"`;
     return stop;
