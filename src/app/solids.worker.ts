@@ -76,7 +76,7 @@ function keyOf(solid: Solid): string {
 
 const rest = (): Promise<void> => new Promise((done) => setTimeout(done, 0));
 
-const says = (e: unknown): string => (e instanceof Error ? e.message : String(e));
+const says = (e: unknown): string => (e instanceof Error ? e.message : String(e)).replace(/\.$/, '');
 
 function meshOf(kernel: Kernel, part: PlacedSolid, key: string): ShadedMesh {
   let mesh = meshes.get(key);
@@ -112,7 +112,7 @@ async function build({ model, magnify, skin, known }: BuildRequest, progress: Pr
   try {
     solids = solidsOf(skeletonOf(model), { magnify, skin });
   } catch (e) {
-    return { state: 'failed', sentence: `The skeleton could not be drawn: ${says(e)}.` };
+    return { state: 'failed', sentence: `The skeleton could not be drawn at ×${magnify}: ${says(e)}.${magnify > 1 ? ' Try a smaller enlargement.' : ''}` };
   }
   const have = new Set(known);
   const parts: BuiltPart[] = [];
@@ -126,7 +126,7 @@ async function build({ model, magnify, skin, known }: BuildRequest, progress: Pr
       parts.push(have.has(key) ? same : { ...same, mesh: copied(meshOf(kernel, part, key)) });
       have.add(key);
     } catch (e) {
-      problems.push(`${mark} could not be drawn at x${magnify} (${says(e)}); try a smaller enlargement.`);
+      problems.push(`${mark} could not be drawn at ×${magnify} (${says(e)}); try a smaller enlargement.`);
     }
     if (performance.now() - since < TURN) continue;
     progress(i + 1, solids.length);

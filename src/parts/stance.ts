@@ -15,13 +15,18 @@ import { mixedRing, ringAt, type SparRing } from './spar.ts';
 /** The one number drawn for a size: the drawing's, with its deviation enlarged; a size no drawing gives counts from nothing. */
 export type Drawn = (key: string) => number | undefined;
 
-/** `drawing + magnify × (best − drawing)`: a depth of 85.9 drawn 86.0 shows as 85.0 at ×10; one that is as drawn stays. */
+/**
+ * `drawing + magnify × (best − drawing)`: a depth of 85.9 drawn 86.0 shows as 85.0 at ×10; one that is as drawn stays. A
+ * sheet is enlarged to three times its drawing at most: at ×50 a third of a millimetre would leave a channel no flat beside
+ * its bends.
+ */
 export function drawnSizes(skeleton: Skeleton, magnify: number): Drawn {
   return (key) => {
     const size = skeleton.book.find(key);
     if (size === undefined) return undefined;
     const drawing = skeleton.book.nominal(key) ?? 0;
-    return drawing + magnify * (size.best - drawing);
+    const off = size.best - drawing;
+    return drawing + (off > 0 && key.startsWith('sheet.') ? Math.max(off, Math.min(magnify * off, 2 * drawing)) : magnify * off);
   };
 }
 

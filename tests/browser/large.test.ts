@@ -32,7 +32,7 @@ function faultsOn(page: Page): Promise<string[]> {
     const wide = document.documentElement.scrollWidth;
     if (wide > innerWidth) faults.push(`the page is ${wide} px wide on ${innerWidth}`);
     const name = (e: Element): string => `${e.tagName.toLowerCase()}.${e.getAttribute('class') ?? ''}`;
-    const seen = (e: Element): boolean => e.closest('.unseen, svg, [data-bench], option, [hidden]') === null && e.checkVisibility({ visibilityProperty: true });
+    const seen = (e: Element): boolean => e.closest('.unseen, svg, [data-bench], option, [hidden]') === null && getComputedStyle(e).clipPath !== 'inset(50%)' && e.checkVisibility({ visibilityProperty: true });
     const walker = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
     for (let node = walker.nextNode(); node; node = walker.nextNode()) {
       const own = node.parentElement!;
@@ -56,7 +56,17 @@ function faultsOn(page: Page): Promise<string[]> {
         if (!left && (r.left < -1 || r.right > innerWidth + 1)) faults.push(`"${node.textContent!.trim().slice(0, 40)}" runs off the page`);
       }
     }
-    const buttons = [...document.querySelectorAll('button, input, select, summary')].filter((b) => seen(b) && b.getBoundingClientRect().width > 0);
+    // Words in a drawing: inside it, and not on each other.
+    const words = [...document.querySelectorAll<SVGTextElement>('svg text')].filter((t) => t.closest('.unseen, [data-bench], [hidden], [aria-hidden=true] .paper-sheet') === null && t.textContent!.trim() !== '' && t.checkVisibility({ visibilityProperty: true, opacityProperty: true }));
+    for (const t of words) {
+      let svg = t.ownerSVGElement!;
+      while (svg.ownerSVGElement) svg = svg.ownerSVGElement;
+      const [r, box] = [t.getBoundingClientRect(), svg.getBoundingClientRect()];
+      if (r.width === 0 || getComputedStyle(svg).overflow === 'visible') continue;
+      if (r.left < box.left - 2 || r.right > box.right + 2 || r.top < box.top - 4 || r.bottom > box.bottom + 4) faults.push(`"${t.textContent!.trim().slice(0, 40)}" runs out of its drawing, ${name(svg)}`);
+    }
+    const over = document.querySelector('.sheet-view, .step-screen'); // what lies behind it cannot be pressed
+    const buttons = [...(over ?? document).querySelectorAll('button, input, select, summary')].filter((b) => seen(b) && b.getBoundingClientRect().width > 0);
     const fixed = (e: Element): Element | null => { for (let p: Element | null = e; p; p = p.parentElement) if (['fixed', 'sticky'].includes(getComputedStyle(p).position)) return p; return null; };
     const held = buttons.map(fixed);
     const boxes = buttons.map((b) => b.getBoundingClientRect());
@@ -90,6 +100,33 @@ describe('read whole', () => {
       }
       await page.getByRole('button', { name: /^narrow tail/ }).click();
       await look(`the panel's menu${how}`);
+      await page.keyboard.press('Escape');
+      // What lies over the page: a step at full size, a sheet, the questions of a new panel, a refused file.
+      await page.getByRole('navigation', { name: 'Questions' }).getByRole('button', { name: 'Helper', exact: true }).click();
+      await page.getByRole('button', { name: 'Show full size' }).click();
+      await page.getByRole('dialog', { name: /^Step / }).waitFor();
+      await look(`a step at full size${how}`);
+      await page.keyboard.press('Escape');
+      await page.getByRole('button', { name: /^Station map/i }).first().click();
+      await page.locator('.sheet-view .sheet-page').first().waitFor();
+      await look(`a sheet${how}`);
+      await page.keyboard.press('Escape');
+      await page.getByRole('button', { name: /^narrow tail/ }).click();
+      await page.getByRole('button', { name: 'Start a new panel…' }).click();
+      await page.getByRole('heading', { name: 'What are you building?' }).waitFor();
+      await look(`what to start from${how}`);
+      const starts = page.locator('.start-sheet button').filter({ has: page.locator('svg') });
+      expect(await starts.count()).toBeGreaterThan(3);
+      await starts.first().click();
+      await page.getByRole('button', { name: 'Lay it on the bench' }).waitFor();
+      await look(`the questions of a new panel${how}`);
+      await page.keyboard.press('Escape'); // back to what to start from
+      await page.getByRole('heading', { name: 'What are you building?' }).waitFor();
+      await page.keyboard.press('Escape'); // and to the bench
+      await page.locator('.start-sheet').waitFor({ state: 'detached' });
+      await page.locator('input[type=file]').first().setInputFiles({ name: 'broken.json', mimeType: 'application/json', buffer: Buffer.from('{ "format"') });
+      await page.getByRole('alertdialog').waitFor();
+      await look(`a refused file${how}`);
       await page.keyboard.press('Escape');
     }
     expect(faults).toEqual([]);

@@ -1,4 +1,4 @@
-import { useEffect, useMemo, useRef } from 'react';
+import { type KeyboardEvent, useEffect, useMemo, useRef } from 'react';
 import { onPaper } from '../../../checks/onPaper.ts';
 import { runningFrom } from '../../../model/chained.ts';
 import type { Model } from '../../../model/schema.ts';
@@ -23,6 +23,8 @@ interface Read {
   readonly faults: Readonly<Record<string, string>>;
 }
 
+const NOTHING_TYPED: Readonly<Record<string, string>> = {};
+
 /** The answers typed so far; what cannot be read keeps its usual answer until it can. */
 function answersOf(start: Start, typed: Readonly<Record<string, string>>): Read {
   const units = typed['units'] === 'in' ? 'in' : 'mm';
@@ -39,13 +41,16 @@ function answersOf(start: Start, typed: Readonly<Record<string, string>>): Read 
 }
 
 function Question({ q, start, read, doubt }: { q: StartQuestion; start: Start; read: Read; doubt: string | undefined }) {
-  const typed = useDesk((s) => s.typed);
+  const typed = useDesk((s) => s.typed[start.id] ?? NOTHING_TYPED);
   const chosen = useDesk((s) => s.question);
   const { set } = useDesk.getState();
   const units: Model['units'] = typed['units'] === 'in' ? 'in' : 'mm';
   const value = read.answers[q.id] ?? q.usual;
   const text = typed[q.id] ?? written(q, value, units);
-  const put = (t: string) => set({ typed: { ...useDesk.getState().typed, [q.id]: t }, question: q.id });
+  const put = (t: string) => {
+    const all = useDesk.getState().typed;
+    set({ typed: { ...all, [start.id]: { ...all[start.id], [q.id]: t } }, question: q.id });
+  };
   const id = `ask-${start.id}-${q.id}`;
   const wrong = read.faults[q.id] ?? doubt;
   const running = q.kind === 'places' && Array.isArray(value) ? runningFrom(value as readonly number[]) : undefined;
@@ -88,7 +93,7 @@ function Choose() {
           const made = startPanel(s, {});
           return (
             <li key={s.id}>
-              <button type="button" onClick={() => set({ start: s.id, typed: {}, question: null })}>
+              <button type="button" onClick={() => set({ start: s.id, question: null })}>
                 {made.ok && <StartThumb model={made.model} />}
                 <b>{s.name}</b>
                 <span className="small">{s.says}</span>
@@ -108,7 +113,7 @@ function StartThumb({ model }: { model: Model }) {
 
 /** The questions of the start in hand, with a drawing that changes as they are answered; the panel is laid when all can be. */
 function Questions({ start }: { start: Start }) {
-  const typed = useDesk((s) => s.typed);
+  const typed = useDesk((s) => s.typed[start.id] ?? NOTHING_TYPED);
   const question = useDesk((s) => s.question);
   const { set, open } = useDesk.getState();
   const read = useMemo(() => answersOf(start, typed), [start, typed]);
@@ -125,7 +130,7 @@ function Questions({ start }: { start: Start }) {
   const build = () => {
     if (!made.ok || wrong > 0) return;
     if (useApp.getState().open(writeModel(made.model), `a new ${start.name.toLowerCase()}`)) {
-      set({ start: null, typed: {}, question: null });
+      set({ start: null, typed: { ...useDesk.getState().typed, [start.id]: NOTHING_TYPED }, question: null });
       open('stations');
       window.scrollTo({ top: 0 });
     }
@@ -170,5 +175,12 @@ export function StartSheet() {
     // The whole screen is another: the focus begins at its heading.
     sheet.current?.querySelector('h1')?.focus();
   }, [id]);
-  return <section ref={sheet} className={start ? 'start-sheet asking' : 'start-sheet'} aria-label="Start a new panel">{start ? <Questions key={start.id} start={start} /> : <Choose />}</section>;
+  // Escape goes a step back; what was typed is there again when one comes back.
+  const back = (e: KeyboardEvent): void => {
+    if (e.key !== 'Escape') return;
+    e.stopPropagation();
+    if (start) useDesk.getState().set({ start: null });
+    else useDesk.getState().open(null);
+  };
+  return <section ref={sheet} className={start ? 'start-sheet asking' : 'start-sheet'} aria-label="Start a new panel" onKeyDown={back}>{start ? <Questions key={start.id} start={start} /> : <Choose />}</section>;
 }

@@ -12,9 +12,9 @@ interface Desk {
   readonly cell: Cell | null;
   /** Ribs are cut again to the fit they had when stations or spars are redrawn. */
   readonly keepFit: boolean;
-  /** The start being answered, what is typed for each question, and the question in hand; kept until a panel is made of it. */
+  /** The start being answered, what is typed for each of its questions and for those of the others, and the question in hand; kept until a panel is made of it. */
   readonly start: string | null;
-  readonly typed: Readonly<Record<string, string>>;
+  readonly typed: Readonly<Record<string, Readonly<Record<string, string>>>>;
   readonly question: string | null;
   /** The panel laid beside this one to compare, made alike; the bench outlines what differs. */
   readonly beside: { readonly model: Model; readonly parts: ReadonlySet<string> } | null;
