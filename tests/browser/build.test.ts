@@ -242,6 +242,27 @@ describe('the tables', () => {
     await page.context().close();
   });
 
+  it('keeps what was answered when one goes back to look at another start', async () => {
+    const { page } = await app.page({ flat: true });
+    await page.getByRole('button', { name: 'Build', exact: true }).click();
+    await page.getByRole('button', { name: 'Start a new panel' }).click();
+    await page.getByText('Fin or rudder skeleton').click();
+    const first = page.getByRole('textbox').first();
+    await first.fill('my own fin');
+    await page.keyboard.press('Escape');
+    await page.getByRole('heading', { name: 'What are you building?' }).waitFor();
+    await page.locator('.start-list button').first().click();
+    expect(await page.getByRole('textbox').first().inputValue()).not.toBe('my own fin');
+    await page.getByRole('button', { name: 'Choose another start' }).click();
+    await page.getByText('Fin or rudder skeleton').click();
+    expect(await first.inputValue()).toBe('my own fin');
+    await page.keyboard.press('Escape');
+    await page.locator('.start-list button').first().waitFor();
+    await page.keyboard.press('Escape');
+    await page.locator('.start-sheet').waitFor({ state: 'detached' });
+    await page.context().close();
+  }, 60_000);
+
   it('fits a tablet and a phone without sideways scrolling, with nothing that axe can find', async () => {
     for (const [width, height] of [[820, 1180], [390, 844]] as const) {
       const { page, errors } = await app.page({ flat: true, viewport: { width, height }, colorScheme: 'dark' });
