@@ -139,7 +139,7 @@ interface Piece {
 }
 
 /** A solid of fewer triangles, or no longer than this (mm), is not cut up. */
-const FEW = 1500;
+const FEW = 6000;
 const SHORT = 80;
 
 interface Deletable {

@@ -14,6 +14,9 @@ interface Corner3 {
   readonly area: number;
   /** Least of its three. */
   readonly height: number;
+  /** A ball that holds it, a little larger. */
+  readonly middle: Vec3;
+  readonly reach: number;
 }
 
 /** A triangle slimmer than this has no way of its own in single precision and says nothing of the lump's depth, mm. */
@@ -43,25 +46,37 @@ export function lumpFaces(positions: ArrayLike<number>, triangles: ArrayLike<num
 function cornered(a: Vec3, b: Vec3, c: Vec3): Corner3 {
   const square = cross(subtract(b, a), subtract(c, a));
   const twice = norm(square);
-  return { corners: [a, b, c], normal: twice > 0 ? scale(square, 1 / twice) : [0, 0, 0], area: twice / 2, height: twice / Math.max(norm(subtract(b, a)), norm(subtract(c, b)), norm(subtract(a, c)), 1e-12) };
+  const middle: Vec3 = [(a[0] + b[0] + c[0]) / 3, (a[1] + b[1] + c[1]) / 3, (a[2] + b[2] + c[2]) / 3];
+  return {
+    corners: [a, b, c], normal: twice > 0 ? scale(square, 1 / twice) : [0, 0, 0], area: twice / 2, height: twice / Math.max(norm(subtract(b, a)), norm(subtract(c, b)), norm(subtract(a, c)), 1e-12),
+    middle, reach: Math.max(norm(subtract(a, middle)), norm(subtract(b, middle)), norm(subtract(c, middle))) + 1e-6,
+  };
 }
 
 /** How far in from a triangle, square to it, the lump ends. */
-function depthUnder({ corners: [a, b, c], normal }: Corner3, all: readonly Corner3[]): number {
-  const middle: Vec3 = [(a[0] + b[0] + c[0]) / 3, (a[1] + b[1] + c[1]) / 3, (a[2] + b[2] + c[2]) / 3];
+function depthUnder({ corners, normal, middle }: Corner3, all: readonly Corner3[]): number {
   const inward = scale(normal, -1);
-  let deepest = 0;
-  for (const corner of [a, b, c]) {
-    const from: Vec3 = [0, 1, 2].map((k) => (corner[k] ?? 0) * 0.999 + (middle[k] ?? 0) * 0.001) as unknown as Vec3;
-    let end = Number.POSITIVE_INFINITY;
-    for (const t of all) {
-      if (dot(t.normal, inward) <= 1e-6) continue;
-      const at = alongRay(from, inward, t.corners);
-      if (at !== undefined && at > -1e-9 && at < end) end = at;
+  const [wx, wy, wz] = inward;
+  const rays = corners.map((corner): Ray => ({ from: [0, 1, 2].map((k) => (corner[k] ?? 0) * 0.999 + (middle[k] ?? 0) * 0.001) as unknown as Vec3, end: Number.POSITIVE_INFINITY }));
+  for (const t of all) {
+    const [nx, ny, nz] = t.normal;
+    if (nx * wx + ny * wy + nz * wz <= 1e-6) continue;
+    const [mx, my, mz] = t.middle;
+    for (const ray of rays) {
+      const [x, y, z] = [mx - ray.from[0], my - ray.from[1], mz - ray.from[2]];
+      const along = x * wx + y * wy + z * wz;
+      // Behind, beyond what was met already, or passing by its ball.
+      if (along < -t.reach || along - t.reach > ray.end || x * x + y * y + z * z - along * along > t.reach * t.reach) continue;
+      const at = alongRay(ray.from, inward, t.corners);
+      if (at !== undefined && at > -1e-9 && at < ray.end) ray.end = at;
     }
-    if (end < Number.POSITIVE_INFINITY) deepest = Math.max(deepest, end);
   }
-  return deepest;
+  return Math.max(0, ...rays.filter((r) => r.end < Number.POSITIVE_INFINITY).map((r) => r.end));
+}
+
+interface Ray {
+  readonly from: Vec3;
+  end: number;
 }
 
 /**
