@@ -241,6 +241,8 @@ async function worked(context: BrowserContext, url: string, actions: number, ben
     done = await page.evaluate(work, Math.round(actions / steps));
     const now = await left(page, cdp, beneath);
     counts.push([(step * actions) / steps, now]);
+    // What is counted must be what it is called.
+    if (bench === '3D' && (await page.locator('.bench canvas').count()) === 0) errors.push(`no more drawn in 3D: ${(await page.locator('.bench-note').allInnerTexts()).join(' ')}`);
     tell(`after ${Math.round((step * actions) / steps)} actions: ${Object.entries(now).map(([k, v]) => `${k} ${Math.round(v)}`).join(', ')}`);
   }
   const warm = counts[Math.round(WARM * steps) - 1]!;
