@@ -112,7 +112,7 @@ function BenchArea({ onSpan }: { onSpan: (span: { y0: number; y1: number } | nul
     <main className="bench" aria-label="The bench">
       <TryBar />
       <div className="stage">
-      {flat || !ready ? <Plan /> : (
+      {flat || !ready ? <Plan said={flat} /> : (
         <BenchGuard onFailed={onFailed}><Suspense fallback={<Plan />}>
           <HeldBench model={model} findings={findings} question={question} magnify={magnify} view={view} viewTick={viewTick} station={station} ahead={ahead} finding={finding} skin={skin} cut={cut} apart={apart ?? 0} dark={theme === 'dark'} onPick={onPick} onSpan={onSpan} onStatus={onStatus} onCut={onCut} outlined={outlined} beside={tried ? (model === tried.model ? tried.base : tried.model) : compared?.model} />
         </Suspense></BenchGuard>

@@ -5,7 +5,7 @@ import { skeletonOf } from '../../parts/skeleton.ts';
 import { useApp } from '../store.ts';
 import { useShownFindings, useShownModel } from '../trying.ts';
 import { MarkShape, verdictWord } from './Mark.tsx';
-import { useWidth } from './useWidth.ts';
+import { useWidth } from './useSize.ts';
 
 const CELL = 17;
 const HEIGHT = 104;
