@@ -2,7 +2,7 @@ import { type Chain, combine, uncertainty } from '../chains/chain.ts';
 import { chanceWithin, type Wander } from '../chains/circular.ts';
 import { BLOCK, Sampler } from '../chains/sampling.ts';
 import { smallestHolding } from '../geometry/circle.ts';
-import { chainOf, type HoleCircle } from './holes.ts';
+import { chainOf, type HoleCircle } from './need.ts';
 
 /*
  * How likely does one drill clean up every layer's hole? Each hole is a circle that may lie anywhere its uncertainty lets it.

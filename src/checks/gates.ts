@@ -34,7 +34,7 @@ export interface Gate {
 
 /** What each item looks at, and what to do when nothing was read for it. */
 const ITEMS = {
-  together: { name: 'the parts go together', checks: ['cap-gap', 'bend-ride', 'chord-gap', 'seating'], unread: '' },
+  together: { name: 'the parts go together', checks: ['cap-gap', 'bend-ride', 'chord-gap', 'seating'], unread: 'No rib stands between two spars yet: nothing was asked.' },
   square: { name: 'the ribs stand square', checks: ['lean', 'skew', 'diagonals'], unread: 'Square every rib from the bench, and read lean, skew or the bay diagonals.' },
   straight: { name: 'the spars are straight', checks: ['bow'], unread: 'Read the spars against a string line.' },
   twist: { name: 'the twist is out', checks: ['twist', 'twist-step'], unread: 'Read the heights of both spars, or a level on the chord.' },
@@ -43,7 +43,8 @@ const ITEMS = {
   noses: { name: 'no nose kinks', checks: ['nose-kink', 'nose-line'], unread: '' },
   steps: { name: 'the skin will lie without a step', checks: ['skin-step'], unread: '' },
   grip: { name: 'the rivets fit their layers', checks: ['grip'], unread: '' },
-  cleanup: { name: 'every hole cleans up', checks: ['hole-cleanup'], unread: '' },
+  cleanup: { name: 'every hole cleans up', checks: ['hole-cleanup'], unread: 'No hole goes through two layers yet: pilots first.' },
+  agree: { name: 'the readings agree', checks: ['disagreement', 'temperature'], unread: '' },
 } as const satisfies Record<string, { name: string; checks: readonly CheckId[]; unread: string }>;
 
 type ItemId = keyof typeof ITEMS;
@@ -103,8 +104,8 @@ export function gatesOf(model: Model, stage?: string): readonly [Gate, Gate, Gat
   const holes = askHoles(skeletonOf(model), { stage });
   const ask = (...ids: ItemId[]): GateItem[] => ids.map((id) => judgeItem(model, id, findings));
   return [
-    gate('pilots', 'May I drill pilots?', [...ask('together', 'square', 'straight', 'twist', 'edges'), early(holes)]),
-    gate('final', 'May I open to final?', [...ask('together', 'square', 'twist', 'cleanup', 'edges'), layersIn(model, holes, stageIndex(model, stage)), early(holes)]),
+    gate('pilots', 'May I drill pilots?', [...ask('agree', 'together', 'square', 'straight', 'twist', 'edges'), early(holes)]),
+    gate('final', 'May I open to final?', [...ask('agree', 'together', 'square', 'twist', 'cleanup', 'edges'), layersIn(model, holes, stageIndex(model, stage)), early(holes)]),
     gate('skin', 'May I skin?', [...ask('together', 'twist', 'noses', 'steps', 'corners', 'grip'), allFinal(holes)]),
   ];
 }

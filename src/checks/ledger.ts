@@ -1,6 +1,7 @@
 import { skeletonOf } from '../parts/skeleton.ts';
 import type { Model } from '../model/schema.ts';
-import { askHoles, drillText, type HoleAnswer, type HoleState } from './drill.ts';
+import { askHoles, type HoleAnswer, type HoleState } from './drill.ts';
+import { drillText } from './nextSize.ts';
 import { show } from './describe.ts';
 import { gatesOf } from './gates.ts';
 import { CAUTION } from './report.ts';

@@ -9,7 +9,7 @@ import { flatOverrunChain } from './bendRide.ts';
 import { checkAll } from './checkAll.ts';
 import { reliefChain } from './corners.ts';
 import type { CheckId, Finding } from './finding.ts';
-import { chainOf, circlesOf } from './holes.ts';
+import { chainOf, circlesOf } from './need.ts';
 import { clustered, type Clusters, commonCauses, outside } from './wholeChance.ts';
 
 /*

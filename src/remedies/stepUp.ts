@@ -1,6 +1,6 @@
 import { best } from '../chains/chain.ts';
 import { bendSideChain } from '../checks/edges.ts';
-import { drillText } from '../checks/drill.ts';
+import { drillText } from '../checks/nextSize.ts';
 import { show } from '../checks/describe.ts';
 import { bagOf, blindFor, solidToBuy } from '../checks/rivets.ts';
 import type { Joint, Model, Rivet } from '../model/schema.ts';

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { checkAll } from '../../src/checks/checkAll.ts';
-import { askHoles, edgeLines, stepUp } from '../../src/checks/drill.ts';
+import { askHoles } from '../../src/checks/drill.ts';
+import { edgeLines, nextSize } from '../../src/checks/nextSize.ts';
 import { bendRoom, edgeAt, rowToRow } from '../../src/checks/edges.ts';
 import { namesOf, tonight } from '../../src/checks/leaveAlone.ts';
 import { bagOf, shankGrams } from '../../src/checks/rivets.ts';
@@ -99,7 +100,7 @@ describe('the next size', () => {
   // Row of three, 24 apart, flanges wide enough: #21 is left. Mass: 2768 kg/m³ × π/4 × D² × (2.7178 + 1.5 D), the shank alone.
   const wide = changed(A, (m) => { for (const r of m.ribs) if (r.kind === 'main') r.front.tab = 18; else if (r.kind === 'nose') r.tail.tab = 18; });
   const F6 = wide.joints.find((j) => j.id === 'F6')!;
-  const ask = (model: Model, j: Joint) => { const a = askHoles(skeletonOf(model)).find((h) => h.id === 'F6/h2')!; return stepUp(skeletonOf(model), j, a.need!, j.holes[1]); };
+  const ask = (model: Model, j: Joint) => { const a = askHoles(skeletonOf(model)).find((h) => h.id === 'F6/h2')!; return nextSize(skeletonOf(model), j, a.need!, j.holes[1]); };
 
   it('says what it weighs, and that one of three is over 20 % (MIL-R-47196A)', () => {
     const up = ask(wide, F6);

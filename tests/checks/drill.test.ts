@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { askHoles, edgeLines, stepUp } from '../../src/checks/drill.ts';
+import { askHoles } from '../../src/checks/drill.ts';
+import { edgeLines, nextSize } from '../../src/checks/nextSize.ts';
 import { gatesOf } from '../../src/checks/gates.ts';
 import { earliestStage, missingLayers, opensAt, partsIn, stageIndex } from '../../src/checks/stages.ts';
 import type { Model } from '../../src/model/schema.ts';
@@ -46,7 +47,7 @@ describe('panel A', () => {
     const measured = changed(A, (m) => readAs(m, 'F6/h2.M6.along', 0.8, 'pin'));
     expect(hole(measured, 'F6/h2')).toMatchObject({ state: 'never', how: 'stop' });
     const joint = A.joints.find((j) => j.id === 'F6')!;
-    const up = stepUp(skeletonOf(A), joint, h.need!);
+    const up = nextSize(skeletonOf(A), joint, h.need!);
     expect(up).toMatchObject({ ok: false });
     expect(!up.ok && up.why).toContain('6.80 mm');
     expect(!up.ok && up.why).toContain('7.94 mm'); // 2 × 5/32 in

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { edgeChain, flangeEdge } from '../../src/checks/edges.ts';
-import { nextStep, needOf } from '../../src/checks/holes.ts';
+import { needOf } from '../../src/checks/need.ts';
+import { nextSize } from '../../src/checks/nextSize.ts';
 import { exact } from '../../src/chains/size.ts';
 import { best } from '../../src/chains/chain.ts';
 import { skeletonOf } from '../../src/parts/skeleton.ts';
@@ -42,7 +43,6 @@ describe('AC-7', () => {
     m.instruments.push({ id: 'sure', name: 'given', u: { edge: 0 } });
     for (const part of ['N2', 'M2']) for (const h of ['h1', 'h2', 'h3']) m.readings.push({ size: `F2/${h}.${part}.edge`, value: 0.26 * 25.4, instrument: 'sure' });
   });
-  const joint = model.joints[0]!;
   const at = (along: number, diameter: number) => ({ part: along ? 'M2' : 'front', along: exact('a', 'a', along), up: exact('u', 'u', 0), diameter });
 
   test('the 1/8 in hole passes at 2.08 D', () => {
@@ -51,16 +51,17 @@ describe('AC-7', () => {
     expect(f.verdict).toBe('fits');
   });
 
+  const next = (m: typeof model, circles: ReturnType<typeof at>[]) => nextSize(skeletonOf(m), m.joints[0]!, needOf(circles, 'front')!);
+  const why = (m: typeof model, circles: ReturnType<typeof at>[]): string => { const up = next(m, circles); return up.ok ? '' : up.why; };
+
   test('going to 5/32 in does not: no step left', () => {
-    const words = nextStep(skeletonOf(model), joint, needOf([at(0, 3.2639), at(0.5, 2.4892)], 'front')!);
-    expect(words).toContain('no step left');
-    expect(words).toContain('7.94 mm'); // 2 × 5/32 in
+    expect(why(model, [at(0, 3.2639), at(0.5, 2.4892)])).toContain('7.94 mm'); // 2 × 5/32 in
     const wider = changed(model, (m) => { for (const r of m.readings) if (r.size.endsWith('.edge')) r.value = 0.32 * 25.4; });
-    expect(nextStep(skeletonOf(wider), wider.joints[0]!, needOf([at(0, 3.2639), at(0.5, 2.4892)], 'front')!)).toContain('ask the designer');
+    expect(next(wider, [at(0, 3.2639), at(0.5, 2.4892)]).ok).toBe(true);
   });
 
   test('a mismatch the next drill cannot clean up has no step left either', () => {
-    expect(nextStep(skeletonOf(model), joint, needOf([at(0, 3.2639), at(2, 2.4892)], 'front')!)).toContain('would not clean it up');
+    expect(why(model, [at(0, 3.2639), at(2, 2.4892)])).toContain('would not clean it up');
   });
 });
 

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { quantile } from '../../src/chains/normal.ts';
 import { smallestHolding } from '../../src/geometry/circle.ts';
 import { checkAll } from '../../src/checks/checkAll.ts';
-import { circlesOf } from '../../src/checks/holes.ts';
+import { circlesOf } from '../../src/checks/need.ts';
 import { buffersOf, jointSample, merged, sampleAnswer, sampled, type SampleOptions, type Tally } from '../../src/checks/jointSample.ts';
 import { rearranged, type SamplePlan, samplePlan } from '../../src/checks/samplePlan.ts';
 import { rowsOf } from '../../src/checks/wholeChance.ts';

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { best, uncertainty } from '../../src/chains/chain.ts';
 import { chanceBestAxis, chanceFollowing } from '../../src/checks/cleanUpChance.ts';
 import { askHoles } from '../../src/checks/drill.ts';
-import { chainOf, circlesOf, type HoleCircle } from '../../src/checks/holes.ts';
+import { chainOf, circlesOf, type HoleCircle } from '../../src/checks/need.ts';
 import { armsOf, MARKING, offsetsOf, PUT_BACK, SIGHTING, WANDER } from '../../src/checks/offsets.ts';
 import { stancesOf, truingList } from '../../src/checks/truing.ts';
 import { exact, type Size } from '../../src/chains/size.ts';

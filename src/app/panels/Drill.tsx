@@ -1,4 +1,5 @@
-import { askHoles, drillText, type HoleAnswer, neededText } from '../../checks/drill.ts';
+import { askHoles, type HoleAnswer } from '../../checks/drill.ts';
+import { drillText, neededText } from '../../checks/nextSize.ts';
 import { show } from '../../checks/describe.ts';
 import { leastPitch, rowToRow } from '../../checks/edges.ts';
 import { namesOf, tonight } from '../../checks/leaveAlone.ts';

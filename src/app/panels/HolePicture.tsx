@@ -1,4 +1,5 @@
-import type { EdgeLine, HoleAnswer } from '../../checks/drill.ts';
+import type { HoleAnswer } from '../../checks/drill.ts';
+import type { EdgeLine } from '../../checks/nextSize.ts';
 import { show } from '../../checks/describe.ts';
 import { useApp } from '../store.ts';
 
