@@ -452,3 +452,48 @@ describe('soundness', () => {
     for (const name of PANELS) for (const f of checkAll(panel(name))) if (plainSum.has(f.check)) expect(f.u, f.id).toBeCloseTo(uncertainty(f.restsOn as Chain), 12);
   });
 });
+
+// --- what is remembered ---------------------------------------------------------------------------------------------
+
+/* Answers remembered from one model to the next are those that would be given afresh, whatever was changed between. */
+describe('answers remembered', () => {
+  const said = (findings: readonly Finding[]): string => JSON.stringify(findings.map((f) => ({ ...f, restsOn: f.restsOn.length, sentence: f.sentence })));
+  const afresh = (m: Model): string => said(checkAll(structuredClone(m)));
+  const changes: readonly ((m: Model, k: number) => Model)[] = [
+    (m) => ({ ...m, hand: m.hand === 'both' ? 'right' : 'both' }),
+    (m, k) => (m.stages.length > 0 ? { ...m, now: m.stages[k % m.stages.length]!.id } : m),
+    (m, k) => ({ ...m, stages: m.stages.map((s, i) => (i === k % m.stages.length ? { ...s, name: `${s.name}.` } : s)) }),
+    (m, k) => ({ ...m, stand: (['front', 'rear', 'clamped'] as const)[k % 3]! }),
+    (m) => ({ ...m, units: m.units === 'mm' ? 'in' : 'mm' }),
+    (m, k) => ({ ...m, readings: m.readings.map((r, i) => (i === k % m.readings.length ? { ...r, value: r.value + 0.07 } : r)) }),
+    (m, k) => ({ ...m, readings: m.readings.filter((_, i) => i !== k % m.readings.length) }),
+    (m, k) => ({ ...m, joints: m.joints.map((j, i) => (i === k % m.joints.length ? { ...j, holes: j.holes.map((h) => ({ ...h, along: h.along + 1 })) } : j)) }),
+    (m, k) => ({ ...m, ribs: m.ribs.map((r, i) => (i === k % m.ribs.length ? { ...r, flange: r.flange + 1 } : r)) }),
+  ];
+  test.each(['narrow-tail', 'washed-out-wing', 'plain'] as const)('%s, changed again and again', (name) => {
+    let model = panel(name);
+    checkAll(model);
+    for (let k = 0; k < 27; k++) {
+      const next = changes[(k * 5) % changes.length]!(model, k * 7);
+      model = next;
+      expect(said(checkAll(model)), `change ${(k * 5) % changes.length}, step ${k}`).toBe(afresh(model));
+    }
+  });
+
+  test('a hand changed alone moves the edge of a hole set off its row: not the answer of before', () => {
+    const off = changed(panel('narrow-tail'), (m) => { for (const j of m.joints) for (const h of j.holes) h.along = 2; });
+    checkAll(off);
+    const right: Model = { ...off, hand: 'right' };
+    expect(said(checkAll(right))).toBe(afresh(right));
+    expect(said(checkAll(right))).not.toBe(said(checkAll(off)));
+  });
+
+  test('the chance a sentence gives is the finding’s own, though its value is held at nothing', () => {
+    const held = checkAll(changed(panel('narrow-tail'), (m) => { m.readings = []; })).filter((f) => f.below !== undefined && f.verdict !== 'fits' && / % chance /.test(f.sentence));
+    expect(held.length).toBeGreaterThan(0);
+    for (const f of held) {
+      const told = [...f.sentence.matchAll(/(\d+) % chance/g)].reduce((sum, [, n]) => sum + Number(n), 0);
+      expect(Math.abs(told / 100 - f.chance), f.sentence).toBeLessThan(0.011);
+    }
+  });
+});

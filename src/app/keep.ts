@@ -126,20 +126,20 @@ export interface NewState {
 
 /** Keeps a state as its panel's newest, and remembers the panel as the one on screen. Where the disk is full, older states make room first. */
 export async function keepState(state: NewState): Promise<KeepResult> {
-  for (const leave of [MOST_STATES, LEAST_STATES]) {
+  let leave = MOST_STATES;
+  let again = false;
+  for (;;) {
     try {
       return await put(state, leave);
     } catch (e) {
-      if (whyOf(e) === 'full' && leave !== LEAST_STATES) continue;
+      if (whyOf(e) === 'full' && leave !== LEAST_STATES) leave = LEAST_STATES;
       // A connection that died under us opens again once.
-      if (named(e) === 'InvalidStateError' && opening) {
+      else if (named(e) === 'InvalidStateError' && opening && !again) {
         opening = undefined;
-        continue;
-      }
-      return { ok: false, why: whyOf(e) };
+        again = true;
+      } else return { ok: false, why: whyOf(e) };
     }
   }
-  return { ok: false, why: 'full' };
 }
 
 async function put({ panel, name, step, text, base, demo, note }: NewState, most: number): Promise<KeepResult> {

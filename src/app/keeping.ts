@@ -45,47 +45,62 @@ let kept: Model | undefined;
 /** Set while something is opened that is kept already. */
 let asKept = false;
 let busy = false;
-let waiting = false;
+
+/** A panel as it was when it changed, on its way to be kept. */
+interface Changed {
+  readonly panel: string;
+  readonly model: Model;
+  readonly step: string;
+  readonly demo: string | null;
+}
+
+/** What waits to be kept, the newest of each panel: another may be on screen by the time its turn comes. */
+const waiting = new Map<string, Changed>();
 
 const say = (why: Exclude<Why, 'moved'>): void => useApp.getState().set({ keeping: { state: 'failed', sentence: SENTENCES[why] } });
 
 async function keepOnScreen(): Promise<void> {
-  if (busy) {
-    waiting = true;
-    return;
-  }
+  const { model, panel, past, demo } = useApp.getState();
+  const last = past.at(-1);
+  waiting.set(panel, { panel, model, step: last?.after === model ? last.name : 'undid a step', demo });
+  if (busy) return;
   busy = true;
   try {
-    do {
-      waiting = false;
-      await keepOnce();
-    } while (waiting);
+    let left = false;
+    for (let next = waiting.values().next().value; next; next = waiting.values().next().value) {
+      waiting.delete(next.panel);
+      await keepOnce(next);
+      left ||= useApp.getState().panel !== next.panel;
+    }
+    const { panel: shown } = useApp.getState();
+    if (left && bases.has(shown)) await markCurrent(shown);
   } finally {
     busy = false;
   }
 }
 
-async function keepOnce(): Promise<void> {
-  const { model, panel, past, demo } = useApp.getState();
-  const last = past.at(-1);
-  const step = last?.after === model ? last.name : 'undid a step';
+const onScreen = (panel: string): boolean => useApp.getState().panel === panel;
+
+async function keepOnce({ panel, model, step, demo }: Changed): Promise<void> {
   const state = { panel, name: model.name, step, text: writeModel(model), base: bases.get(panel) ?? 0 };
   const fresh = state.base === 0;
   const done = await keepState(demo !== null && fresh ? { ...state, demo } : state);
   if (done.ok) {
     bases.set(panel, done.seq);
-    kept = model;
+    if (onScreen(panel)) kept = model;
     if (done.anew) useApp.getState().set({ keeping: { state: 'kept', sentence: CLEARED } });
     else if (useApp.getState().keeping.state !== 'kept') useApp.getState().set({ keeping: { state: 'kept' } });
     channel?.postMessage({ panel, seq: done.seq } satisfies Following);
   } else if (done.why === 'moved') {
     // Another tab changed it in the same moment: this one goes on as a copy.
     const copy = crypto.randomUUID();
-    useApp.setState({ panel: copy });
+    if (onScreen(panel)) useApp.setState({ panel: copy });
+    const later = waiting.get(panel);
+    if (later && waiting.delete(panel)) waiting.set(copy, { ...later, panel: copy });
     const second = await keepState({ ...state, panel: copy, base: 0, note: 'changed in two tabs at once; this is the later one' });
     if (!second.ok) return say(second.why === 'moved' ? 'failed' : second.why);
     bases.set(copy, second.seq);
-    kept = model;
+    if (onScreen(copy)) kept = model;
     useApp.getState().set({ keeping: { state: 'kept', sentence: 'This panel was changed in another tab at the same moment. Both are kept: yours goes on here as a copy, and the other is in the list under the panel’s name.' } });
   } else say(done.why);
 }

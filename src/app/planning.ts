@@ -72,7 +72,7 @@ export async function findLeastWork(): Promise<void> {
   }
 }
 
-/** Calls the search off; what was found before stays. */
+/** Calls the search off. */
 export function callOff(): void {
   const { search } = useSearch.getState();
   count++;

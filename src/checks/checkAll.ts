@@ -26,10 +26,10 @@ const LOCAL: readonly ((skeleton: Skeleton, bay: Bay) => Iterable<Finding>)[] = 
 const WHOLE: readonly ((skeleton: Skeleton) => Iterable<Finding>)[] = [disagreement, temperature, seating, noseLine, forcedFit, square, straight, twist, sparBends];
 
 /** Groups of a model, besides what stands where and the readings, that a station's answers rest on. */
-export const SETTINGS = ['sheets', 'webToWeb', 'stand', 'reliefCounts', 'tolerances', 'instruments', 'limits', 'units'] as const;
+export const SETTINGS = ['sheets', 'webToWeb', 'stand', 'reliefCounts', 'tolerances', 'instruments', 'limits', 'units', 'hand', 'stages'] as const;
 
-/** Groups that say what stands where; the joints are asked station by station. */
-const STANDS = ['stations', 'doublers', 'brackets', 'spars', 'skin'] as const;
+/** Groups that say what stands where, and how far the work is; the joints are asked station by station. */
+const STANDS = ['stations', 'doublers', 'brackets', 'spars', 'skin', 'now'] as const;
 
 /** A station's answers with the readings and joints they rest on. */
 interface Remembered {

@@ -41,7 +41,8 @@ function chances(model: Model, j: Judged): string {
     const named = word === 'under' || word === 'over' ? `${word} ${show(model, bound, j.unit)}` : `${word} by more than ${far}`;
     return [`${formatPercent(Math.min(p, 0.9999))} chance it is ${named}`];
   };
-  const parts = [...over(a, a === null ? 0 : chanceBelow(a, j.value, j.u), low), ...over(b, b === null ? 0 : 1 - chanceBelow(b, j.value, j.u), high)];
+  const v = j.below ?? j.value;
+  const parts = [...over(a, a === null ? 0 : chanceBelow(a, v, j.u), low), ...over(b, b === null ? 0 : 1 - chanceBelow(b, v, j.u), high)];
   return parts.join(', ') || `${formatPercent(j.chance)} chance of being beyond ${threshold(model, j, 'act')}`;
 }
 

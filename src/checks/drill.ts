@@ -242,7 +242,7 @@ export function askOnceTrue(skeleton: Skeleton, joint: Joint, hole: Hole, stage?
 }
 
 /** Groups of a model, besides readings and the joint itself, that a joint's answers rest on. */
-const WORLD = ['stations', 'ribs', 'doublers', 'brackets', 'spars', 'skin', 'stages', 'hand', ...SETTINGS] as const;
+const WORLD = ['stations', 'ribs', 'doublers', 'brackets', 'spars', 'skin', ...SETTINGS] as const;
 
 /** What was so for every joint when answers were made: the same object for as long as it is so. */
 interface World {

@@ -20,6 +20,8 @@ export interface Finding {
   /** Part and end, as the builder says it. */
   readonly place: string;
   readonly value: number;
+  /** The value as reckoned, where it came out below what it can be and `value` is held there. */
+  readonly below?: number;
   readonly unit: Limit['unit'];
   /** One standard uncertainty. */
   readonly u: number;
@@ -135,6 +137,7 @@ export function judge(draft: Draft): Finding {
     high: Math.max(floor, plain + 2 * u),
     chance: chanceBeyond(plain, u, act),
     limits: draft.limit,
+    ...(plain < floor ? { below: plain } : {}),
     verdict,
     basis: draft.basis ?? basisOf(draft.restsOn),
     sense: draft.sense(plain),

@@ -206,6 +206,63 @@ describe('where the browser will not', () => {
     await page.context().close();
   });
 
+  it('a connection that dies under the app is opened again, and costs no state', async () => {
+    const { page } = await app.page({ flat: true });
+    for (const v of ['83.01', '83.02', '83.03', '83.04', '83.05', '83.06']) {
+      await type(page, v);
+      await keptHas(page, v);
+    }
+    const before = (await keptNewest(page))!.count;
+    expect(before).toBeGreaterThan(5);
+    await page.evaluate(() => {
+      const own = IDBDatabase.prototype.transaction;
+      IDBDatabase.prototype.transaction = function () {
+        IDBDatabase.prototype.transaction = own;
+        throw new DOMException('The database connection is closing.', 'InvalidStateError');
+      };
+    });
+    await type(page, '83.07');
+    await keptHas(page, '83.07');
+    expect((await keptNewest(page))!.count).toBe(before + 1);
+    await page.context().close();
+  });
+
+  it('a change made while the one before it is being kept is kept under its own panel, whatever is on screen by then', async () => {
+    const { page } = await app.page({ flat: true });
+    await type(page, '83.01');
+    await keptHas(page, '83.01');
+    // A disk that takes its time: the first write waits until it is let go.
+    await page.evaluate(() => {
+      const own = IDBDatabase.prototype.transaction;
+      let [first, open] = [true, true];
+      (window as unknown as { letGo: () => void }).letGo = () => { open = false; };
+      IDBDatabase.prototype.transaction = function (this: IDBDatabase, ...a: Parameters<IDBDatabase['transaction']>) {
+        const tx = own.apply(this, a);
+        if (!first || a[1] !== 'readwrite') return tx;
+        first = false;
+        // Kept alive by asking again and again, as a slow disk keeps it open.
+        const again = (): void => { if (open) tx.objectStore('marks').get('current').onsuccess = again; };
+        again();
+        return tx;
+      } as IDBDatabase['transaction'];
+    });
+    await type(page, '83.02');
+    await type(page, '83.03');
+    await page.locator('input[type=file]').first().setInputFiles('models/plain.json');
+    await page.getByRole('button', { name: /^plain/ }).first().waitFor();
+    await page.evaluate(() => (window as unknown as { letGo: () => void }).letGo());
+    await expect.poll(() => page.evaluate(() => new Promise<boolean>((done) => {
+      const asked = indexedDB.open('ribtrue');
+      asked.onsuccess = () => {
+        asked.result.transaction('states').objectStore('states').getAll().onsuccess = (e) => done((e.target as IDBRequest<{ text: string }[]>).result.some((s) => s.text.includes('"value": 83.03')));
+        asked.result.close();
+      };
+    })), { timeout: 10_000 }).toBe(true);
+    await page.reload();
+    await page.getByRole('button', { name: /^plain/ }).first().waitFor();
+    await page.context().close();
+  });
+
   it('a kept state that can no longer be read stays where it is, with its sentences', async () => {
     const { page } = await app.page({ flat: true });
     await type(page, '83.01');
