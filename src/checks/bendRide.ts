@@ -66,9 +66,11 @@ function flatFinding(skeleton: Skeleton, place: RibPlace, d: Doubler, height: nu
   const restsOn = flatOverrunChain(skeleton, place);
   const rs = skeleton.book.get(`${place.spar}.radius`).best;
   const o = height / 2 + best(restsOn);
-  const inside = Math.min(Math.max(o, 0), rs);
-  const standOff = rs - Math.sqrt(rs * rs - inside * inside);
-  const slope = o > 0 && inside < rs ? inside / Math.sqrt(rs * rs - inside * inside) : o >= rs ? 1 : 0;
+  const off = (by: number): number => { const inside = Math.min(Math.max(by, 0), rs); return rs - Math.sqrt(rs * rs - inside * inside); };
+  const standOff = off(o);
+  // The bend is nothing up to its start and steep at its end: how far two uncertainties carry it, the worse way.
+  const two = 2 * uncertainty(restsOn);
+  const u = Math.max(off(o + two) - standOff, standOff - off(o - two)) / 2;
   const tallest = height - 2 * o;
   return judge({
     check: 'bend-ride',
@@ -76,7 +78,7 @@ function flatFinding(skeleton: Skeleton, place: RibPlace, d: Doubler, height: nu
     place: d.id,
     restsOn,
     value: standOff,
-    u: slope * uncertainty(restsOn),
+    u,
     limit: limitFor(model, 'bend-ride'),
     floor: 0,
     sense: (v) => (v > 0 ? 'rides' : 'clear'),

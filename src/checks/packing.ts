@@ -4,7 +4,8 @@ import type { Model } from '../model/schema.ts';
 import { type Skeleton, skeletonOf } from '../parts/skeleton.ts';
 import { show } from './describe.ts';
 import { leastSquares, minimax } from './minimax.ts';
-import { twistsOf, UPRIGHT } from './twist.ts';
+import { UPRIGHT } from '../model/quantities.ts';
+import { twistsOf } from './twist.ts';
 
 /*
  * Asks: what goes under which support so that the panel lies true? A pack of p mm under one spar turns the chord there by

@@ -2,6 +2,7 @@ import { best, type Chain, chain, combine, uncertainty } from '../chains/chain.t
 import { exact, type Size } from '../chains/size.ts';
 import { alongAt } from '../model/along.ts';
 import { limitFor } from '../model/limits.ts';
+import { UPRIGHT } from '../model/quantities.ts';
 import type { Model } from '../model/schema.ts';
 import type { Bay, Skeleton } from '../parts/skeleton.ts';
 import { sentence, show } from './describe.ts';
@@ -43,9 +44,6 @@ function levelTwist(skeleton: Skeleton, bay: Bay): Chain | undefined {
   const read = skeleton.book.find(`level@${bay.station.id}`);
   return read && chain([1, read]);
 }
-
-/** Length of the square's upright where the reading does not say, mm: picked. */
-export const UPRIGHT = 300;
 
 /** Twist by plumb line at a station, degrees: aft at the top is nose up. 1.0 mm over 300 mm is 0.19°. Undefined where it was not read. */
 function plumbTwist(skeleton: Skeleton, bay: Bay): Chain | undefined {

@@ -65,3 +65,6 @@ export const INSTRUMENTS: Readonly<Record<string, string>> = {
   wire: 'taut wire', 'water-level': 'water level', level: 'digital level', 'level-reversed': 'digital level, reversed',
   pin: 'pin and magnifier', 'drill-shank': 'drill shank', 'radius-leaf': 'radius leaf',
 };
+
+/** Length of a square's upright stood on the chord board for a plumb line where the reading does not say, mm: picked. */
+export const UPRIGHT = 300;

@@ -1,5 +1,6 @@
 import { best } from '../chains/chain.ts';
 import { alongAt } from '../model/along.ts';
+import { UPRIGHT } from '../model/quantities.ts';
 import type { SparName } from '../model/schema.ts';
 import { type Bay, clearHeight, departure, type Skeleton, sparOf } from './skeleton.ts';
 import { mixedRing, ringAt, type SparRing } from './spar.ts';
@@ -60,10 +61,20 @@ const byLevel = ({ book }: Skeleton): FoundTwist => ({ station }) => {
   return read === undefined ? undefined : read - station.washout;
 };
 
-/** By heights where any station has them, else by the level. */
+const byPlumb = ({ book }: Skeleton): FoundTwist => ({ station }) => {
+  const read = book.find(`plumb@${station.id}`)?.best;
+  return read === undefined ? undefined : read / (book.readingsOf(`plumb@${station.id}`).at(-1)?.over ?? UPRIGHT) / RADIANS - station.washout;
+};
+
+/** Station by station by heights, else by the level, else by the plumb line, each less the reference station's own by the same way. */
 function foundTwist(skeleton: Skeleton): FoundTwist {
-  const heights = byHeights(skeleton);
-  return skeleton.bays.some((bay) => heights(bay) !== undefined) ? heights : byLevel(skeleton);
+  const reference = skeleton.bays.find((b) => b.station.id === skeleton.model.survey.reference);
+  const ways = [byHeights, byLevel, byPlumb].map((way) => {
+    const found = way(skeleton);
+    const zero = (reference && found(reference)) ?? 0;
+    return (bay: Bay): number | undefined => { const twist = found(bay); return twist === undefined ? undefined : twist - zero; };
+  });
+  return (bay) => ways.reduce<number | undefined>((twist, way) => twist ?? way(bay), undefined);
 }
 
 /** Height of the front spar over the straight line through its end stations, from the bench heights; 0 where not read. */
@@ -81,9 +92,7 @@ function sag({ book, bays }: Skeleton, bay: Bay): number {
 export function stancesOf(skeleton: Skeleton, magnify: number): Stance[] {
   const { model, bays } = skeleton;
   const drawn = drawnSizes(skeleton, magnify);
-  const reference = bays.find((b) => b.station.id === model.survey.reference);
   const twistAt = foundTwist(skeleton);
-  const zero = (reference && twistAt(reference)) ?? 0;
   return bays.map((bay) => {
     const bow = (name: SparName) => magnify * best(departure(skeleton, name, 'bow', bay));
     const camber = (name: SparName) => magnify * best(departure(skeleton, name, 'camber', bay));
@@ -91,7 +100,7 @@ export function stancesOf(skeleton: Skeleton, magnify: number): Stance[] {
     const twist = twistAt(bay);
     const [cf, cr] = [camber('front'), model.spars.rear ? camber('rear') : 0];
     const byCamber = webs > 0 ? (cf - cr) / webs : 0;
-    const pitch = bay.station.washout * RADIANS + (twist === undefined ? byCamber : magnify * (twist - zero) * RADIANS);
+    const pitch = bay.station.washout * RADIANS + (twist === undefined ? byCamber : magnify * twist * RADIANS);
     return {
       bay, pitch,
       z: cf !== 0 ? cf : magnify * sag(skeleton, bay),

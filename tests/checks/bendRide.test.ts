@@ -42,6 +42,11 @@ describe('a flat piece on a web', () => {
     expect(at(48).sentence).toContain('46.93 mm');
   });
 
+  test('one clear by less than its doubt is not surely clear; one well clear is', () => {
+    expect(at(46.9).u).toBeGreaterThan(0);
+    expect(at(40).u).toBe(0);
+  });
+
   test('one taller than the whole room stands off by the radius, no more', () => expect(at(60).value).toBe(1.9));
 });
 

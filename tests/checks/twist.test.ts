@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { best } from '../../src/chains/chain.ts';
 import { heightTwist, twistsOf } from '../../src/checks/twist.ts';
 import { skeletonOf } from '../../src/parts/skeleton.ts';
+import { stancesOf } from '../../src/parts/stance.ts';
 import { allPrinted, changed, finding, panel, printed, readAs, valuesAt } from '../model/panels.ts';
 
 /* C11. Limits: picked; NAVEDTRA 14018 ch. 9 allows 0 deg 12 min left to right on one type, an example of size only. */
@@ -31,6 +32,32 @@ describe('panel A', () => {
 
   // trade C11: √2 √(0.15² + 0.10²)/264 rad = 0.055 degrees on a mapped bench.
   test('how surely: 0.055 degrees', () => expect(printed(finding(A, 'twist', 'S4 by heights').u, 3)).toBe('0.055'));
+});
+
+/* The picture is turned by what the finding says (C11): whichever way a station was read, each less the reference's own. */
+describe('drawn as read', () => {
+  const DEGREES = 180 / Math.PI;
+  const drawn = (model: typeof A): number[] => stancesOf(skeletonOf(model), 1).map((t) => t.pitch * DEGREES - t.bay.station.washout);
+  const only = (model: typeof A, way: RegExp, more: typeof A['readings'] = []): typeof A => changed(model, (m) => { m.readings = [...m.readings.filter((r) => !/^(height|bench|level|plumb)/.test(r.size) || way.test(r.size)), ...more]; });
+
+  test.each([['heights', /^(height|bench)/], ['level', /^level/]] as const)('by %s', (way, sizes) => {
+    const model = only(A, sizes);
+    const said = new Map(twistsOf(skeletonOf(model), way).map((t) => [t.bay.station.id, t.residual]));
+    skeletonOf(model).bays.forEach((b, i) => expect(drawn(model)[i]!, b.station.id).toBeCloseTo(said.get(b.station.id) ?? 0, 9));
+  });
+
+  // 1.0 mm over an upright of 300 mm is 0.19 degrees.
+  test('by plumb line', () => {
+    const model = only(A, /^$/, A.stations.map((s, i) => ({ size: `plumb@${s.id}`, value: i === 7 ? -1 : 0, instrument: 'pin', over: 300 })));
+    expect(printed(drawn(model)[7]!, 2)).toBe('-0.19');
+    expect(twistsOf(skeletonOf(model), 'plumb')[7]!.residual).toBeCloseTo(drawn(model)[7]!, 9);
+  });
+
+  test('station by station, each by the way it was read', () => {
+    const model = changed(only(A, /^(height|bench|level)/), (m) => { m.readings = m.readings.filter((r) => !/^height.*@S8$/.test(r.size)); });
+    expect(drawn(model)[6]!).toBeCloseTo(twistsOf(skeletonOf(model), 'heights').find((t) => t.bay.station.id === 'S7')!.residual, 9);
+    expect(drawn(model)[7]!).toBeCloseTo(twistsOf(skeletonOf(model), 'level').find((t) => t.bay.station.id === 'S8')!.residual, 9);
+  });
 });
 
 describe('panel B, F2: a hump at W6 and W7', () => {
