@@ -66,5 +66,6 @@ export function headline(question: Question, findings: readonly Finding[]): stri
   if (unread > 0) said.push(`${count(unread, 'waits', 'wait')} for a measurement.`);
   const first = said.join(' ');
   if (counts.unsettled > 0 || act > 0) return first;
-  return counts.watch > 0 ? `${first} ${count(counts.watch, 'place', 'places')} to watch.` : 'Everything fits.';
+  if (counts.watch > 0) return `${first} ${count(new Set(findings.filter((f) => f.verdict === 'watch').map((f) => f.station ?? f.place)).size, 'place', 'places')} to watch.`;
+  return findings.every((f) => f.basis === 'drawing') ? 'By the drawing everything fits; nothing of it is measured yet.' : 'Everything fits.';
 }
