@@ -1,5 +1,6 @@
 import { best, type Chain, chain, combine } from '../chains/chain.ts';
 import { exact, type Size } from '../chains/size.ts';
+import { minimumZone } from '../geometry/zone.ts';
 import { limitFor } from '../model/limits.ts';
 import type { Model, NoseRib, TipRib } from '../model/schema.ts';
 import { type Bay, departure, type Skeleton, websBetween } from '../parts/skeleton.ts';
@@ -61,6 +62,14 @@ export function nosesOf(skeleton: Skeleton, hold: Hold): Nose[] {
 /** Departure of a nose from its drawing, v, mm, proud positive. */
 export function fromNominal(nose: Nose): number {
   return best(nose.protrusion) - nose.bay.station.nose;
+}
+
+/**
+ * The narrowest lane that holds every nose, mm, however the line is laid: what no turning or packing of the panel takes out
+ * (minimum zone, ISO 12780-1). Departures from the drawing, so that a tapered nose line is asked too. Undefined under three noses.
+ */
+export function laneOf(noses: readonly Nose[]): number | undefined {
+  return noses.length < 3 ? undefined : minimumZone(noses.map((n) => n.bay.station.y), noses.map(fromNominal), 'vertical').width;
 }
 
 /** Share of the way from nose a to nose b, by place along the span. */

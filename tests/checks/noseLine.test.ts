@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { Hold } from '../../src/checks/chordGap.ts';
-import { echoesOf, fromNominal, kinksOf, nosesOf } from '../../src/checks/noseLine.ts';
+import { echoesOf, fromNominal, kinksOf, laneOf, nosesOf } from '../../src/checks/noseLine.ts';
 import { skeletonOf } from '../../src/parts/skeleton.ts';
 import { allPrinted, changed, finding, flat, noseRib, panel, printed, readAs, tipRib, valuesAt } from '../model/panels.ts';
 
@@ -147,4 +147,26 @@ test('a taper of the drawing is not a kink', () => {
   const tapered = changed(panel('plain'), (m) => { for (const s of m.stations) s.nose = 100 - s.y / 50; for (const id of ['N2', 'N3']) { const y = id === 'N2' ? 300 : 600; noseRib(m, id).length = 100 - y / 50; readAs(m, `${id}.length`, 100 - y / 50, 'rule'); } readAs(m, 'T4.length', 282, 'rule'); });
   for (const q of valuesAt(tapered, 'nose-kink', ['N2', 'N3'])) expect(q).toBeCloseTo(0, 9);
   for (const r of valuesAt(tapered, 'nose-line', ['T1', 'N2', 'N3', 'T4'])) expect(r).toBeCloseTo(0, 9);
+});
+
+/* Minimum zone of straightness, ISO 12780-1: what is left however the line is laid. */
+describe('the lane the noses take', () => {
+  const A = panel('narrow-tail');
+  const read = (off: (y: number) => number) => nosesOf(skeletonOf(changed(A, (m) => { m.readings = [...m.readings.filter((r) => !r.size.startsWith('nose@')), ...m.stations.map((s) => ({ size: `nose@${s.id}`, value: s.nose + off(s.y), instrument: 'string' }))]; })), 'straight');
+  test('is nothing where they lie on any straight line', () => expect(laneOf(read((y) => 0.3 - 0.0004 * y))!).toBeCloseTo(0, 9));
+  test('is not moved by a line added to all', () => {
+    const wave = (y: number): number => 0.4 * Math.sin(y / 300);
+    expect(laneOf(read((y) => wave(y) + 0.2 + 0.0003 * y))!).toBeCloseTo(laneOf(read(wave))!, 9);
+  });
+  test('is as wide as one nose alone stands off the rest', () => {
+    // The rest lie on a line: the lane has that line for one edge and the odd nose on the other.
+    const odd = A.stations[3]!.y;
+    expect(laneOf(read((y) => (y === odd ? 0.8 : 0)))!).toBeCloseTo(0.8, 9);
+  });
+  test('is never wider than the noses are apart', () => {
+    fc.assert(fc.property(fc.array(fc.double({ min: -1, max: 1, noNaN: true }), { minLength: 8, maxLength: 8 }), (offs) => {
+      const at = new Map(A.stations.map((s, i) => [s.y, offs[i]!]));
+      expect(laneOf(read((y) => at.get(y)!))!).toBeLessThanOrEqual(Math.max(...offs) - Math.min(...offs) + 1e-9);
+    }), { numRuns: 40, seed: 5 });
+  });
 });

@@ -1,5 +1,5 @@
 import type { Finding } from '../../checks/finding.ts';
-import { fromNominal, nosesOf } from '../../checks/noseLine.ts';
+import { fromNominal, laneOf, nosesOf } from '../../checks/noseLine.ts';
 import { show } from '../../checks/describe.ts';
 import { skeletonOf } from '../../parts/skeleton.ts';
 import { useApp } from '../store.ts';
@@ -45,6 +45,7 @@ export function KinkPicture({ findings }: { findings: readonly Finding[] }) {
           );
         })}
       </svg>
+      <p className="small">However the line is laid, the noses take a lane {show(model, laneOf(noses)!)} wide.</p>
     </figure>
   );
 }
