@@ -1,6 +1,8 @@
+import { alongAt } from './along.ts';
 import type { Edit } from './edits.ts';
 import { ribMoved } from './keepFit.ts';
-import type { Model, Rib, Station } from './schema.ts';
+import type { Along, Model, Rib, Spar, Station } from './schema.ts';
+import { readingsLeft, withoutPart } from './without.ts';
 
 /** A name with a letter and the first free number from `from` on. */
 export function freeName(model: Model, letter: string, from: number): string {
@@ -40,49 +42,39 @@ export function addStation(model: Model, y: number): Edit {
 
 /** Takes a station away with all that stands at it, and every mention of it. */
 export function removeStation(model: Model, id: string): Edit {
-  const gone = new Set<string>(model.ribs.filter((r) => r.station === id).map((r) => r.id));
-  for (const d of model.doublers) if (gone.has(d.part)) gone.add(d.id);
-  for (const b of model.brackets) if (b.station === id) gone.add(b.id);
-  return { name: `removed station ${id}`, apply: (m) => withoutStation(without(m, gone), id) };
+  const gone = new Set<string>([...model.ribs, ...model.brackets, ...model.joints].filter((x) => x.station === id).map((x) => x.id));
+  return { name: `removed station ${id}`, apply: (m) => withoutStation(withoutPart(m, gone), id) };
+}
+
+/** Two values that are one, mm: less than anything is drawn to. */
+const SAME = 1e-6;
+
+/**
+ * A slope without its point at a place, where the straight line between that point's neighbours goes through it, or it ends
+ * a level stretch. Any other point stays: the places beside it rest on it, and a taper would be drawn another way.
+ */
+function withoutPoint(a: Along, y: number | undefined): Along {
+  if (typeof a === 'number' || a.length < 2 || y === undefined) return a;
+  const rest = a.filter(([at]) => at !== y);
+  const here = a.find(([at]) => at === y);
+  return here && rest.length > 0 && Math.abs(alongAt(rest, y) - here[1]) < SAME ? rest : a;
 }
 
 function withoutStation(m: Model, id: string): Model {
-  const left = { ...m, stations: m.stations.filter((s) => s.id !== id) };
-  const joints = new Set(m.joints.filter((j) => j.station === id).map((j) => j.id));
   const { reference, ...survey } = m.survey;
   const y = m.stations.find((s) => s.id === id)?.y;
-  const drop = (a: Model['webToWeb']): Model['webToWeb'] => (typeof a === 'number' || a.length < 2 ? a : a.filter(([at]) => at !== y));
-  const spar = (s: Model['spars']['front']): Model['spars']['front'] => ({ ...s, depth: drop(s.depth), capWidth: drop(s.capWidth) });
-  return {
-    ...left,
-    spars: { front: spar(m.spars.front), ...(m.spars.rear ? { rear: spar(m.spars.rear) } : {}) },
-    webToWeb: drop(m.webToWeb),
-    joints: m.joints.filter((j) => !joints.has(j.id)),
-    stages: m.stages.map((s) => ({ ...s, opens: s.opens.filter((j) => !joints.has(j)) })),
-    survey: { ...survey, rearHigher: drop(m.survey.rearHigher), supports: m.survey.supports.filter((s) => s !== id), ...(reference !== undefined && reference !== id ? { reference } : {}) },
-    readings: m.readings.filter((r) => !r.size.includes(`@${id}`) && !r.size.endsWith(`-${id}`) && ![...joints].some((j) => r.size.startsWith(`${j}/`))),
-  };
-}
-
-/** Takes parts away: out of the joints they were layers of, the stages, the readings. A joint left with one layer goes too. */
-function without(m: Model, gone: ReadonlySet<string>): Model {
-  const joints = m.joints.map((j) => (j.layers.some((l) => gone.has(l)) ? { ...j, layers: j.layers.filter((l) => !gone.has(l)), holes: j.holes.map((h) => ({ ...h, layers: h.layers.filter((l) => !gone.has(l.part)) })) } : j)).filter((j) => j.layers.length > 1 && j.layers.includes(j.guide) && !gone.has(j.id));
-  const kept = new Set(joints.map((j) => j.id));
-  const lost = m.joints.filter((j) => !kept.has(j.id)).map((j) => j.id);
-  const stale = (key: string): boolean => [...gone].some((id) => key.startsWith(`${id}.`) || key.includes(`.${id}.`) || key === `gap.${id}` || key.startsWith(`gap.${id}.`) || key === `chord.${id}`) || lost.some((id) => key.startsWith(`${id}/`));
-  return {
+  const spar = (s: Spar): Spar => ({ ...s, depth: withoutPoint(s.depth, y), capWidth: withoutPoint(s.capWidth, y) });
+  return readingsLeft(m, {
     ...m,
-    ribs: m.ribs.filter((r) => !gone.has(r.id)),
-    doublers: m.doublers.filter((d) => !gone.has(d.id) && !gone.has(d.part)),
-    brackets: m.brackets.filter((b) => !gone.has(b.id)),
-    joints,
-    stages: m.stages.map((s) => ({ ...s, brings: s.brings.filter((p) => !gone.has(p)), opens: s.opens.filter((j) => kept.has(j)) })),
-    readings: m.readings.filter((r) => !stale(r.size)),
-  };
+    stations: m.stations.filter((s) => s.id !== id),
+    spars: { front: spar(m.spars.front), ...(m.spars.rear ? { rear: spar(m.spars.rear) } : {}) },
+    webToWeb: withoutPoint(m.webToWeb, y),
+    survey: { ...survey, rearHigher: withoutPoint(m.survey.rearHigher, y), supports: m.survey.supports.filter((s) => s !== id), ...(reference !== undefined && reference !== id ? { reference } : {}) },
+  });
 }
 
 /** Takes one part or joint away, and what hangs on it. */
 export function removePart(model: Model, id: string): Edit {
   const gone = new Set([id, ...model.doublers.filter((d) => d.part === id).map((d) => d.id)]);
-  return { name: `removed ${id}`, apply: (m) => without(m, gone) };
+  return { name: `removed ${id}`, apply: (m) => withoutPart(m, gone) };
 }

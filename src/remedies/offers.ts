@@ -2,16 +2,17 @@ import { checkAll } from '../checks/checkAll.ts';
 import { leastRadius, nextBlock } from '../checks/bendRide.ts';
 import type { Finding } from '../checks/finding.ts';
 import { blindFor, bagOf } from '../checks/rivets.ts';
-import { packing } from '../checks/packing.ts';
+import { packed, packing } from '../checks/packing.ts';
 import type { Doubler, MainRib, Model, NoseRib, Rib, TipRib } from '../model/schema.ts';
 import { type RibPlace, type Skeleton, skeletonOf } from '../parts/skeleton.ts';
 import { show } from '../checks/describe.ts';
 import { type Change, type Effect, effectOf } from './effect.ts';
 import { bendEasier, cutStrip, joggleDeeper, rebendEnd, rebendTail, remake, trimTip } from './forming.ts';
 import { channelDoubler, flatOnWeb, resheet, shimOf } from './pieces.ts';
+import { holesIn } from './holesAt.ts';
 import { squareFlanges } from './flanges.ts';
 import { stepUp } from './stepUp.ts';
-import { bias, packJig, pullStraight, swap } from './placing.ts';
+import { bias, pullStraight, swap } from './placing.ts';
 import { FREE, type Remedy } from './remedy.ts';
 
 /*
@@ -34,6 +35,12 @@ export function shimsFor(model: Model, most: number): number[] {
 
 export const likes = <T extends Rib>(model: Model, rib: T): T[] => model.ribs.filter((r): r is T => r.kind === rib.kind && r.id !== rib.id && r.sheet === rib.sheet && r.turns === rib.turns);
 
+/** Exchanges of a rib with each like it, while neither is drilled: pilots line up nowhere else. */
+function swaps<T extends MainRib | NoseRib>(model: Model, rib: T): Remedy[] {
+  const bare = (r: Rib): boolean => holesIn(model, r.id) === 0;
+  return bare(rib) ? likes(model, rib).filter(bare).map((o) => swap(model, rib, o)) : [];
+}
+
 function placeOf(skeleton: Skeleton, finding: Finding): RibPlace | undefined {
   return skeleton.places.find((p) => `${p.rib.id} ${p.end}` === finding.place || finding.place.startsWith(`${p.rib.id} ${p.end} `));
 }
@@ -52,10 +59,9 @@ function capRemedies(skeleton: Skeleton, f: Finding, place: RibPlace): Remedy[] 
   const { model } = skeleton;
   const { rib, end, doublers } = place;
   if (rib.kind !== 'main' || end === 'tail') return [remake(model, rib)];
-  const swaps = likes(model, rib).map((o) => swap(model, rib, o));
   if (f.value < 0) {
     const deeper = Math.ceil((-f.value / 2) * 20) / 20;
-    return [...resheets(model, doublers, (t, now) => t < now), ...stripsUnder(model, place).map((strip) => cutStrip(model, { spar: place.spar, strip, station: place.bay.station.id, clear: 2 * rib.flange })), joggleDeeper(model, rib, end, deeper), ...squareFlanges(model, rib, end), ...swaps, remake(model, rib)];
+    return [...resheets(model, doublers, (t, now) => t < now), ...stripsUnder(model, place).map((strip) => cutStrip(model, { spar: place.spar, strip, station: place.bay.station.id, clear: 2 * rib.flange })), joggleDeeper(model, rib, end, deeper), ...squareFlanges(model, rib, end), ...swaps(model, rib), remake(model, rib)];
   }
   return [
     bias(model, rib, end, 0),
@@ -63,26 +69,24 @@ function capRemedies(skeleton: Skeleton, f: Finding, place: RibPlace): Remedy[] 
     ...shimsFor(model, f.value + 0.1).map((thickness) => shimOf({ rib, end, thickness }, 'top', model)),
     ...sheets(model).filter((s) => 2 * sheetOf(model, s) <= f.value + 0.1).map((sheet) => channelDoubler({ rib, end, sheet })),
     ...resheets(model, doublers, (t, now) => t > now),
-    ...swaps,
+    ...swaps(model, rib),
     remake(model, rib),
   ];
 }
 
 function chordRemedies(model: Model, skeleton: Skeleton, f: Finding, rib: MainRib): Remedy[] {
-  const swaps = likes(model, rib).map((o) => swap(model, rib, o));
   if (f.value < 0) {
     const s = Math.ceil(-f.value * 10) / 10;
-    return [rebendEnd(model, rib, 'rear', s), rebendEnd(model, rib, 'front', s), ...resheets(model, skeleton.doublersAt(rib.id, 'front'), (t, now) => t < now), ...swaps, remake(model, rib)];
+    return [rebendEnd(model, rib, 'rear', s), rebendEnd(model, rib, 'front', s), ...resheets(model, skeleton.doublersAt(rib.id, 'front'), (t, now) => t < now), ...swaps(model, rib), remake(model, rib)];
   }
   const fills = sheets(model).filter((s) => sheetOf(model, s) <= f.value + 0.2);
-  return [...fills.map((sheet) => flatOnWeb({ rib, end: 'rear', sheet })), ...fills.map((sheet) => flatOnWeb({ rib, end: 'front', sheet })), pullStraight('front', rib.station), ...swaps, remake(model, rib)];
+  return [...fills.map((sheet) => flatOnWeb({ rib, end: 'rear', sheet })), ...fills.map((sheet) => flatOnWeb({ rib, end: 'front', sheet })), pullStraight('front', rib.station), ...swaps(model, rib), remake(model, rib)];
 }
 
 function noseRemedies(model: Model, f: Finding, rib: NoseRib | TipRib): Remedy[] {
   const s = Math.round(Math.abs(f.value) * 10) / 10;
   if (rib.kind === 'tip') return f.value > 0 ? [trimTip(model, rib, s), remake(model, rib)] : [...sheets(model).map((sheet) => channelDoubler({ rib, end: 'rear', sheet })), remake(model, rib)];
-  const swaps = likes(model, rib).map((o) => swap(model, rib, o));
-  return f.value < 0 ? [...sheets(model).map((sheet) => flatOnWeb({ rib, end: 'tail', sheet })), ...swaps, remake(model, rib)] : [rebendTail(model, rib, s), ...swaps, remake(model, rib)];
+  return f.value < 0 ? [...sheets(model).map((sheet) => flatOnWeb({ rib, end: 'tail', sheet })), ...swaps(model, rib), remake(model, rib)] : [rebendTail(model, rib, s), ...swaps(model, rib), remake(model, rib)];
 }
 
 /** The packing plan as one remedy; none where nothing was read or nothing is to be packed. */
@@ -90,7 +94,6 @@ export function packRemedy(model: Model): Remedy[] {
   const plan = packing(model);
   const packs = plan?.packs.filter((p) => p.total > 0) ?? [];
   if (!plan || packs.length === 0) return [];
-  const each = packs.map((p) => packJig(model, p.station, plan.side, p.total));
   return [{
     id: `packing:${plan.side}`,
     name: `pack the jig under the ${plan.side} spar: ${packs.map((p) => `${p.station} ${show(model, p.total)}`).join(', ')}`,
@@ -98,7 +101,7 @@ export function packRemedy(model: Model): Remedy[] {
     part: plan.side,
     cost: { ...FREE, moved: 1 },
     askDesigner: false,
-    edit: { name: 'packed the jig', apply: (m) => each.reduce((now, r) => r.edit.apply(now), m) },
+    edit: packed(model, plan),
   }];
 }
 
@@ -163,7 +166,7 @@ export function remediesFor(model: Model, f: Finding): Remedy[] {
     case 'skin-step':
       return place?.rib.kind === 'main' && place.end !== 'tail' ? [bias(model, place.rib, place.end, 0), remake(model, place.rib)] : [];
     case 'relief':
-      return place ? [remake(model, place.rib), ...likes(model, place.rib).flatMap((o) => (o.kind === 'main' && place.rib.kind === 'main' ? [swap(model, place.rib, o)] : []))] : [];
+      return place ? [remake(model, place.rib), ...(place.rib.kind === 'main' ? swaps(model, place.rib) : [])] : [];
     case 'twist':
     case 'twist-step':
       return packRemedy(model);

@@ -1,6 +1,7 @@
 import type { Doubler, Joint, Model, Rib } from '../model/schema.ts';
 import { show } from '../checks/describe.ts';
 import { alongAt } from '../model/along.ts';
+import { withoutPart } from '../model/without.ts';
 import { nextBlock } from '../checks/bendRide.ts';
 import { carrying } from './carried.ts';
 import { FREE, freeName, type Remedy } from './remedy.ts';
@@ -126,7 +127,7 @@ export function flatOnWeb({ rib, end, sheet }: Where): Remedy {
 /** Takes a doubler or shim out, or gives it another sheet: the cure of a cure. */
 export function resheet(model: Model, piece: Doubler, sheet: string | null): Remedy {
   const rib = model.ribs.find((r) => r.id === piece.part)!;
-  const without = (m: Model): Model => ({ ...m, doublers: m.doublers.filter((d) => d.id !== piece.id), joints: m.joints.map((j) => (j.layers.includes(piece.id) ? { ...j, layers: j.layers.filter((l) => l !== piece.id), holes: j.holes.map((h) => ({ ...h, layers: h.layers.filter((l) => l.part !== piece.id) })) } : j)), readings: m.readings.filter((r) => r.size !== `${piece.id}.radius` && !r.size.includes(`.${piece.id}.`)), stages: m.stages.map((s) => ({ ...s, brings: s.brings.filter((b) => b !== piece.id) })) });
+  const without = (m: Model): Model => withoutPart(m, new Set([piece.id]));
   const changed = (m: Model): Model => ({ ...m, doublers: m.doublers.map((d) => (d.id === piece.id ? { ...d, sheet: sheet! } : d)) });
   return {
     id: sheet === null ? `without:${piece.id}` : `resheet:${piece.id}:${sheet}`,

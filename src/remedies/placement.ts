@@ -3,7 +3,7 @@ import { skeletonOf } from '../parts/skeleton.ts';
 import { aloneAt } from './alone.ts';
 import { assign } from './assignment.ts';
 import { askChoice, type Choice } from './choices.ts';
-import { drilledHoles } from './holesAt.ts';
+import { holesIn } from './holesAt.ts';
 import { farQuestion } from './leftover.ts';
 import { likes } from './offers.ts';
 import { swap } from './placing.ts';
@@ -49,7 +49,7 @@ export function exchangesFor(model: Model, ribs: readonly string[], order: reado
     if (there === wanted) return;
     const remedy = swap(m, find(there), find(wanted));
     // Holes of a rib that is moved twice are lost once.
-    const lost = [there, wanted].filter((id) => !moved.has(id)).reduce((sum, id) => sum + drilledHoles(m, id, 'front') + drilledHoles(m, id, 'rear'), 0);
+    const lost = [there, wanted].filter((id) => !moved.has(id)).reduce((sum, id) => sum + holesIn(m, id), 0);
     moved.add(there).add(wanted);
     remedies.push({ ...remedy, cost: { ...remedy.cost, holesLost: lost } });
     m = remedy.edit.apply(m);

@@ -5,7 +5,7 @@ import type { Model, Rib } from '../model/schema.ts';
 import { skeletonOf } from '../parts/skeleton.ts';
 import { aloneAt } from './alone.ts';
 import { type Choice, choicesAt, type NoseWish } from './choices.ts';
-import { drilledHoles } from './holesAt.ts';
+import { holesIn } from './holesAt.ts';
 import { farQuestion, type FarQuestion } from './leftover.ts';
 import { likes } from './offers.ts';
 import { swap } from './placing.ts';
@@ -59,7 +59,7 @@ function* askAll(model: Model, stations: readonly string[], before: Before): Gen
   return all;
 }
 
-const isDrilled = (model: Model, rib: Rib): boolean => drilledHoles(model, rib.id, 'front') + drilledHoles(model, rib.id, 'rear') > 0;
+const isDrilled = (model: Model, rib: Rib): boolean => holesIn(model, rib.id) > 0;
 
 /** Pairs of like ribs whose exchange by itself betters what their two stations leave. */
 function* exchanges(base: Variant, before: Before): Generator<void, { remedy: Remedy; model: Model; stations: [string, string] }[]> {

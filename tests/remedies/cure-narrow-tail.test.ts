@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { finding, mainRib, panel, rib } from '../model/panels.ts';
+import { checkAll } from '../../src/checks/checkAll.ts';
 import { kinksOf, nosesOf } from '../../src/checks/noseLine.ts';
 import type { Model } from '../../src/model/schema.ts';
 import { skeletonOf } from '../../src/parts/skeleton.ts';
@@ -10,6 +11,7 @@ import { placementsOf } from '../../src/remedies/placement.ts';
 import { swap } from '../../src/remedies/placing.ts';
 import { betterFirst, type Plan, planOf } from '../../src/remedies/plan.ts';
 import { offersFor } from '../../src/remedies/offers.ts';
+import { levelOf, reachOf } from '../../src/remedies/reach.ts';
 import type { Remedy } from '../../src/remedies/remedy.ts';
 
 /*
@@ -89,7 +91,9 @@ describe('panel A, items 2 and 9: M2', () => {
     expect(mains.proven).toBe(true);
     expect(mains.swap!.remedies.map((r) => r.id)).toEqual(['swap:M2:M3']);
     expect(finding(mains.best!.model, 'cap-gap', 'M5 front').value).toBeCloseTo(0.38, 2);
-    expect(mains.swap!.tally.beyond).toBe(mains.best!.tally.beyond);
+    // Holes aside: those of a rib that is moved are lost, and one that was spoiled is not asked about any more.
+    const beyond = (p: Plan): number => checkAll(p.model).filter((f) => f.check !== 'hole-cleanup' && levelOf(reachOf(f.value, f.limits)) === 2 && !f.echoOf).length;
+    expect(beyond(mains.swap!)).toBe(beyond(mains.best!));
     // The shortest rib already stands at the lowest place: anywhere else it is looser still.
     for (const other of ['M2', 'M3', 'M4', 'M6', 'M7']) expect(finding(plan([swap(A, mainRib(A, 'M5'), mainRib(A, other))]).model, 'cap-gap', 'M5 front').value).toBeGreaterThanOrEqual(0.38 - 1e-9);
   });

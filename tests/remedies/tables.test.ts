@@ -7,6 +7,7 @@ import { fromNominal, kinksOf, nosesOf } from '../../src/checks/noseLine.ts';
 import { bendSideChain } from '../../src/checks/edges.ts';
 import { stepSumChain } from '../../src/checks/skinStep.ts';
 import { heightTwist } from '../../src/checks/twist.ts';
+import { packed, type PackSide, packing } from '../../src/checks/packing.ts';
 import { bagOf } from '../../src/checks/rivets.ts';
 import type { Model } from '../../src/model/schema.ts';
 import { type EndName, skeletonOf } from '../../src/parts/skeleton.ts';
@@ -16,7 +17,7 @@ import { channelDoubler, flatOnWeb, resheet, shim } from '../../src/remedies/pie
 import { moveStation } from '../../src/remedies/moving.ts';
 import { pressFlanges } from '../../src/remedies/flanges.ts';
 import { stepUp } from '../../src/remedies/stepUp.ts';
-import { bias, packJig, pullStraight, swap } from '../../src/remedies/placing.ts';
+import { bias, pullStraight, swap } from '../../src/remedies/placing.ts';
 import type { Remedy } from '../../src/remedies/remedy.ts';
 import { changed, finding, frozen, mainRib, noseRib, panel, tipRib } from '../model/panels.ts';
 
@@ -141,12 +142,13 @@ describe('what each remedy moves', () => {
   });
 
   it('pack jig under front at a block by p: +p/B there, shared straight-line with its neighbours', () => {
-    const m = after(packJig(A, 'S6', 'front', 1));
+    const under = (side: PackSide): Model => packed(A, { ...packing(A)!, side, packs: A.survey.supports.map((station) => ({ station, pieces: [], total: station === 'S6' ? 1 : 0 })) }).apply(A);
+    const m = under('front');
     const deg = (1 / 264) * (180 / Math.PI);
     expect(twist(m, 'S6') - twist(A, 'S6')).toBeCloseTo(deg, 9);
     expect(twist(m, 'S3') - twist(A, 'S3')).toBeCloseTo(0, 9);
     expect(twist(m, 'S7') - twist(A, 'S7')).toBeCloseTo((deg * (1036 - 742)) / (1036 - 418), 9);
-    const rear = after(packJig(A, 'S6', 'rear', 1));
+    const rear = under('rear');
     expect(twist(rear, 'S6') - twist(A, 'S6')).toBeCloseTo(-deg, 9);
   });
 

@@ -47,7 +47,7 @@ const withFit = (edit: Edit): Edit => ({ name: edit.name, apply: (m) => keepFit(
  * Shift with an arrow or a tap takes more rows: copy down, or a taper from the first to the last. A block from a spreadsheet
  * is pasted where the cell in hand is. Everything is a step that undo takes back.
  */
-export function Grid({ table, keeps = false, common = false, tools, onRemove }: { table: Table; keeps?: boolean; common?: boolean; tools?: ReactNode; onRemove?: ((row: string) => void) | undefined }) {
+export function Grid({ table, keeps = false, common = false, tools, onRemove }: { table: Table; keeps?: boolean; common?: boolean; tools?: ReactNode; onRemove?: ((row: string) => readonly { sentence: string }[]) | undefined }) {
   const model = useApp((s) => s.model);
   const edit = useApp((s) => s.edit);
   const fits = useDesk((s) => s.keepFit);
@@ -138,11 +138,11 @@ export function Grid({ table, keeps = false, common = false, tools, onRemove }: 
         {chosen.length <= 1 && column && (column.kind === 'length' || column.kind === 'angle') && rows.length > 2 && column.write && cell?.row !== COMMON && (
           <button type="button" className="quiet" onMouseDown={(e) => e.preventDefault()} onClick={() => changes(fillTaper(table, model, column.id, plain.map((r) => r.id)), `filled a taper of ${column.name}`)}>Taper {column.name} from {plain[0]!.name} to {plain[plain.length - 1]!.name}</button>
         )}
-        {onRemove && cell && cell.row !== COMMON && <button type="button" className="quiet" onClick={() => onRemove(cell.row)}>Remove {rows.find((r) => r.id === cell.row)?.name ?? ''}</button>}
+        {onRemove && cell && cell.row !== COMMON && <button type="button" className="quiet" onClick={() => say(onRemove(cell.row).map((f) => ({ row: cell.row, column: '', sentence: f.sentence })))}>Remove {rows.find((r) => r.id === cell.row)?.name ?? ''}</button>}
         {keeps && <label className="grid-keep"><input type="checkbox" checked={fits} onChange={(e) => set({ keepFit: e.target.checked })} /> ribs keep their fit</label>}
         {tools}
       </div>
-      {said.length > 0 && <p className="refused grid-said" role="alert">{said.map((s) => `${rows.find((r) => r.id === s.row)?.name ?? ''} ${columns.find((c) => c.id === s.column)?.name ?? ''}: ${s.sentence}`).join(' ')}
+      {said.length > 0 && <p className="refused grid-said" role="alert">{said.map((s) => `${[rows.find((r) => r.id === s.row)?.name, columns.find((c) => c.id === s.column)?.name].filter(Boolean).join(' ')}: ${s.sentence}`).join(' ')}
         {pasted && <button type="button" className="quiet" onClick={() => { const w = take(setCells(table, model, pasted.rows.map((row, i) => ({ row, column: 'y', value: pasted.places[i]! })), 'added up distances from rib to rib')); if (w === '') { setPasted(null); say([]); } }}>They look chained, from rib to rib: add them up to running dimensions</button>}
       </p>}
       <div className="grid-scroll">

@@ -49,7 +49,7 @@ function AddByLength({ ask, usual, verb, least, onAdd }: { ask: string; usual: s
 export function StationsSheet() {
   const model = useApp((s) => s.model);
   const edit = useApp((s) => s.edit);
-  return <Grid table={STATIONS} keeps onRemove={model.stations.length > 2 ? (id) => void edit(removeStation(model, id)) : undefined}
+  return <Grid table={STATIONS} keeps onRemove={model.stations.length > 2 ? (id) => edit(removeStation(model, id)) : undefined}
     tools={<AddByLength ask="Another rib at" usual={exactLength(0, model.units)} verb="Add a station" onAdd={(y) => edit(addStation(model, y))} />} />;
 }
 
@@ -120,7 +120,7 @@ export function RibsSheet() {
         {RIB_TABLES.map((t) => <button key={t.id} type="button" aria-pressed={t.id === id} onClick={() => setId(t.id)}>{WORDS[t.id]} {t.rows(model).length}</button>)}
       </div>
       {table.rows(model).length === 0 && <p className="small">This panel has no {WORDS[id]}{id === 'doublers' || id === 'brackets' ? '; add the first below' : ''}.</p>}
-      <Grid key={id} table={table} common onRemove={(part) => void edit(removePart(model, part))} tools={id === 'doublers' ? <AddDoubler /> : id === 'brackets' ? <AddBracket /> : undefined} />
+      <Grid key={id} table={table} common onRemove={(part) => edit(removePart(model, part))} tools={id === 'doublers' ? <AddDoubler /> : id === 'brackets' ? <AddBracket /> : undefined} />
     </>
   );
 }
@@ -174,7 +174,7 @@ export function JointsSheet() {
         <button type="button" aria-pressed={holes} onClick={() => showHoles(true)}>holes {model.joints.reduce((n, j) => n + j.holes.length, 0)}</button>
       </div>
       {model.joints.length === 0 && <p className="small">No rows are laid yet: lay them by rule, then change what the drawing has otherwise.</p>}
-      {holes ? <Grid key="holes" table={HOLES} common /> : <Grid key="joints" table={JOINTS} common onRemove={(id) => void edit(removePart(model, id))} tools={<Rule />} />}
+      {holes ? <Grid key="holes" table={HOLES} common /> : <Grid key="joints" table={JOINTS} common onRemove={(id) => edit(removePart(model, id))} tools={<Rule />} />}
     </>
   );
 }
