@@ -118,22 +118,26 @@ export function MeasureCard({ size, onSize }: { size: string; onSize: (key: stri
       <output className={refused || asking ? 'refused big-echo' : 'echo big-echo'} role={refused || asking ? 'alert' : undefined}>
         {refused || asking?.question || (understood ?? (taken.length > 1 ? spreadText(entry.kind, taken.map((r) => r.value), model.units) : '\u00a0'))}
       </output>
-      <div className="pad" role="group" aria-label="Number pad">
-        {PAD.flat().map((k) => <button key={k} type="button" aria-label={KEY_NAMES[k] ?? k} onClick={() => press(k)}>{k === ' ' ? '␣' : k}</button>)}
-        {quantity.unit === 'mm' && UNITS.map((u) => <button key={u} type="button" className="unit-key" onClick={() => write((t) => `${t.replace(/\s*(mm|in|mil)$/, '')} ${u}`)}>{u}</button>)}
-        {asking ? (
-          // "No" stands where "Take, next" was: a second tap by mistake takes nothing. Keys keep them buttons of their own:
-          // one that turned into the submit button while it was being clicked would submit.
-          <>
-            <button key="yes" type="button" className="again" onClick={() => take(asking.again, true)}>Yes, that is what it reads</button>
-            <button key="no" type="button" className="take-next" onClick={() => { setAsking(null); box.current?.focus(); }}>No, change it</button>
-          </>
-        ) : (
-          <>
-            <button key="again" type="button" className="again" disabled={!typed} onClick={() => take(true)}>Take, once more</button>
-            <button key="next" type="submit" className="take-next" disabled={!typed}>Take, next</button>
-          </>
-        )}
+      <div className="pad-group" role="group" aria-label="Number pad">
+        <div className="pad">
+          {PAD.flat().map((k) => <button key={k} type="button" aria-label={KEY_NAMES[k] ?? k} onClick={() => press(k)}>{k === ' ' ? '␣' : k}</button>)}
+          {quantity.unit === 'mm' && UNITS.map((u) => <button key={u} type="button" className="unit-key" onClick={() => write((t) => `${t.replace(/\s*(mm|in|mil)$/, '')} ${u}`)}>{u}</button>)}
+        </div>
+        <div className="pad take-dock">
+          {asking ? (
+            // "No" stands where "Take, next" was: a second tap by mistake takes nothing. Keys keep them buttons of their own:
+            // one that turned into the submit button while it was being clicked would submit.
+            <>
+              <button key="yes" type="button" className="again" onClick={() => take(asking.again, true)}>Yes, that is what it reads</button>
+              <button key="no" type="button" className="take-next" onClick={() => { setAsking(null); box.current?.focus(); }}>No, change it</button>
+            </>
+          ) : (
+            <>
+              <button key="again" type="button" className="again" disabled={!typed} onClick={() => take(true)}>Take, once more</button>
+              <button key="next" type="submit" className="take-next" disabled={!typed}>Take, next</button>
+            </>
+          )}
+        </div>
       </div>
       <div className="settings">
         <label>With
