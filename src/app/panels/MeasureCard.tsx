@@ -1,4 +1,4 @@
-import { useEffect, useMemo, useRef, useState } from 'react';
+import { Fragment, useEffect, useMemo, useRef, useState } from 'react';
 import { applyEdit, confirmed, type Edit, measure, measureMore, takeReadings, usualInstrument } from '../../model/edits.ts';
 import type { Fault } from '../../model/faults.ts';
 import { INSTRUMENTS, type Kind, QUANTITIES } from '../../model/quantities.ts';
@@ -71,6 +71,7 @@ export function MeasureCard({ size, onSize }: { size: string; onSize: (key: stri
   }, [size, asked]);
   if (!entry) return null;
   const quantity = QUANTITIES[entry.kind];
+  const units: readonly string[] = quantity.unit === 'mm' ? UNITS : [];
   const taken = sizeBook(model).readingsOf(size);
   const typed = text.trim() === '' ? undefined : readValue(entry.kind, text, model.units);
   const go = (by: number) => {
@@ -119,9 +120,13 @@ export function MeasureCard({ size, onSize }: { size: string; onSize: (key: stri
         {refused || asking?.question || (understood ?? (taken.length > 1 ? spreadText(entry.kind, taken.map((r) => r.value), model.units) : '\u00a0'))}
       </output>
       <div className="pad-group" role="group" aria-label="Number pad">
-        <div className="pad">
-          {PAD.flat().map((k) => <button key={k} type="button" aria-label={KEY_NAMES[k] ?? k} onClick={() => press(k)}>{k === ' ' ? '␣' : k}</button>)}
-          {quantity.unit === 'mm' && UNITS.map((u) => <button key={u} type="button" className="unit-key" onClick={() => write((t) => `${t.replace(/\s*(mm|in|mil)$/, '')} ${u}`)}>{u}</button>)}
+        <div className={`pad${units.length > 0 ? ' with-units' : ''}`}>
+          {PAD.map((row, r) => (
+            <Fragment key={row[0]}>
+              {row.map((k) => <button key={k} type="button" aria-label={KEY_NAMES[k] ?? k} onClick={() => press(k)}>{k === ' ' ? '␣' : k}</button>)}
+              {units[r] && <button type="button" className="unit-key" onClick={() => write((t) => `${t.replace(/\s*(mm|in|mil)$/, '')} ${units[r]}`)}>{units[r]}</button>}
+            </Fragment>
+          ))}
         </div>
         <div className="pad take-dock">
           {asking ? (
