@@ -141,14 +141,38 @@ function contourFault(model: Model, rib: Rib & { kind: 'main' | 'tip' }, y: numb
   if (contour && contour.chord < back) out.add(`${path}.chord`, `the section of ${rib.id} is ${mm(contour.chord)} long, and the rib ends ${mm(back)} behind its nose; expected a chord that reaches past the rear spar; give the whole chord, or leave the contour out for a straight rib`);
 }
 
+/** From here up a size is doubted by its share alone, mm; below, by what its tolerance allows. */
+const SMALL = 20;
+/** What a small size may be off beside its tolerances before anybody asks, mm: picked. Sheets differ by little, so little is asked about. */
+const FLOOR = 0.3;
+const SHEET_FLOOR = 0.05;
+
+/** How far a size may be off its drawing before it is doubted, mm. Below 20 mm three tolerances and a floor, but never less than 15 %, and never more than half of it where that is more than the floor. */
+function allowed(expected: number, tolerance: number, floor: number): number {
+  const size = Math.abs(expected);
+  if (size >= SMALL) return 0.15 * size;
+  const most = Math.max(3 * tolerance + floor, 0.15 * size);
+  return Math.max(floor, Math.min(most, size / 2));
+}
+
 /** What looks wrong with a value: about ten or 25.4 times (or a tenth, or 1/25.4 of) what the drawing says, or far off it; undefined where nothing does. */
-function doubtful(value: number, expected: number): string | undefined {
+function doubtful(value: number, expected: number, tolerance?: number, floor = FLOOR): string | undefined {
   if (expected === 0) return undefined;
   const ratio = Math.abs(value / expected);
   const near = (k: number): boolean => Math.abs(ratio / k - 1) < 0.12;
   if (near(25.4) || near(1 / 25.4)) return 'millimetres and inches look exchanged';
   if (near(10) || near(0.1)) return 'a decimal point looks slipped';
-  return Math.abs(expected) >= 20 && Math.abs(ratio - 1) > 0.15 ? `that is ${Math.round(Math.abs(ratio - 1) * 100)} % off` : undefined;
+  if (tolerance === undefined && Math.abs(expected) < SMALL) return undefined;
+  const off = Math.abs(Math.abs(value) - Math.abs(expected));
+  if (off <= allowed(expected, tolerance ?? 0, floor)) return undefined;
+  return ratio >= 3 ? `that is ${Math.round(ratio)} times as much` : `that is ${Math.round(Math.abs(ratio - 1) * 100)} % off`;
+}
+
+/** What a doubted thickness may be instead: the sheet of the panel nearest to it, where one is within 5 %. */
+function anotherSheet(model: Model, e: SizeEntry, value: number): string {
+  const off = (t: number): number => Math.abs(value - t) / t;
+  const others = model.sheets.filter((s) => `sheet.${s.id}` !== e.key && off(s.thickness) <= 0.05).sort((a, b) => off(a.thickness) - off(b.thickness));
+  return others[0] ? ` Is it another sheet? Sheet ${others[0].id} is ${formatLength(others[0].thickness, model.units)}.` : ' Is it another sheet?';
 }
 
 /** A drawing size that looks like a slip beside the others of the drawing. */
@@ -316,8 +340,12 @@ export function readingFaults(model: Model): Fault[] {
     if (instrumentUncertainty(model, e.kind, r.instrument) === undefined) out.add(`readings[${i}].instrument`, `the ${e.name} was read with "${r.instrument}"; expected ${Object.keys(QUANTITIES[e.kind].u).join(' or ')}, or an instrument of your own with its uncertainty for "${e.kind}"; correct it`);
     if (r.value < 0 && !SIGNED.has(e.kind)) out.add(`readings[${i}].value`, `the ${e.name} reads ${mm(r.value)}; expected a size, which cannot be negative; check the sign`);
     const expected = expectedOf(r.size, entries, noses);
-    const doubt = expected === undefined || e.kind === 'joggle' || r.sure ? undefined : doubtful(r.value, expected);
-    if (doubt) out.add(`readings[${i}].value`, `the reading of the ${e.name} is ${mm(r.value)} where about ${mm(expected!)} is expected: ${doubt}; correct the number or its unit, or mark the reading "sure": true if that is what it reads`, `The drawing says ${e.kind === 'clear' ? 'less than ' : ''}${formatLength(expected!, model.units)}: ${doubt}.`);
+    const sheet = e.kind === 'thickness';
+    // A clear height has no drawing of its own and a nose sticks out by a difference: only slips of unit and point, and large sizes, are asked about there.
+    const tolerance = e.nominal === undefined ? undefined : (e.tolerance ?? model.tolerances[e.kind] ?? QUANTITIES[e.kind].tolerance);
+    const doubt = expected === undefined || e.kind === 'joggle' || r.sure ? undefined : doubtful(r.value, expected, tolerance, sheet ? SHEET_FLOOR : FLOOR);
+    const another = doubt?.startsWith('that is') && sheet ? anotherSheet(model, e, r.value) : '';
+    if (doubt) out.add(`readings[${i}].value`, `the reading of the ${e.name} is ${mm(r.value)} where about ${mm(expected!)} is expected: ${doubt}; correct the number or its unit, or mark the reading "sure": true if that is what it reads`, `The drawing says ${e.kind === 'clear' ? 'less than ' : ''}${formatLength(expected!, model.units)}: ${doubt}.${another}`);
     if (!Number.isFinite(r.value)) out.add(`readings[${i}].value`, `the ${e.name} reads ${r.value}; expected an ordinary number`);
   });
   return out.all;

@@ -21,6 +21,22 @@ describe('a reading far from its drawing', () => {
     expect(applyEdit(inches, measure(inches, 'front.depth@S2', [60], { instrument: 'caliper' }))).toMatchObject({ ok: false, faults: [{ question: 'The drawing says 3.386 in: that is 30 % off.' }] });
   });
 
+  // How far a small size may be off before it is asked about: picked (three tolerances and a floor, at least 15 %, at most half).
+  test('is asked about at a small size too: a sheet, a radius, a row', () => {
+    const asked = (size: string, value: number, instrument: string): string | undefined => {
+      const tried = applyEdit(A, measure(A, size, [value], { instrument }));
+      return tried.ok ? undefined : tried.faults[0]?.question;
+    };
+    expect(asked('sheet.s020', 95.1, 'micrometer')).toBe('The drawing says 0.51 mm: that is 187 times as much. Is it another sheet?');
+    expect(asked('sheet.s020', 0.8, 'micrometer')).toBe('The drawing says 0.51 mm: that is 57 % off. Is it another sheet? Sheet s032 is 0.81 mm.');
+    expect(asked('front.radius', 95, 'radius-leaf')).toBe('The drawing says 2.40 mm: that is 40 times as much.');
+    expect(asked('M2.front.row', 1, 'caliper')).toMatch(/that is \d\d % off/);
+    // What three tolerances allow is taken without a word: 0.05 on a sheet, 0.2 on a radius.
+    for (const [size, by, instrument] of [['sheet.s020', 0.15, 'micrometer'], ['front.radius', 0.6, 'radius-leaf']] as const) {
+      expect(asked(size, sizeBook(A).nominal(size)! + by, instrument), size).toBeUndefined();
+    }
+  });
+
   test('is taken where the answer is yes, stays in the file, and every check can live with it', () => {
     const done = applyEdit(A, measure(A, 'front.depth@S2', [60], { instrument: 'caliper', sure: true }));
     if (!done.ok) throw new Error(done.faults[0]?.sentence);

@@ -1,4 +1,4 @@
-import { useEffect, useMemo, useRef, useState } from 'react';
+import { Fragment, useEffect, useMemo, useRef, useState } from 'react';
 import { applyEdit, confirmed, type Edit, measure, measureMore, takeReadings, usualInstrument } from '../../model/edits.ts';
 import type { Fault } from '../../model/faults.ts';
 import { INSTRUMENTS, type Kind, QUANTITIES } from '../../model/quantities.ts';
@@ -71,6 +71,7 @@ export function MeasureCard({ size, onSize }: { size: string; onSize: (key: stri
   }, [size, asked]);
   if (!entry) return null;
   const quantity = QUANTITIES[entry.kind];
+  const units: readonly string[] = quantity.unit === 'mm' ? UNITS : [];
   const taken = sizeBook(model).readingsOf(size);
   const typed = text.trim() === '' ? undefined : readValue(entry.kind, text, model.units);
   const go = (by: number) => {
@@ -118,22 +119,30 @@ export function MeasureCard({ size, onSize }: { size: string; onSize: (key: stri
       <output className={refused || asking ? 'refused big-echo' : 'echo big-echo'} role={refused || asking ? 'alert' : undefined}>
         {refused || asking?.question || (understood ?? (taken.length > 1 ? spreadText(entry.kind, taken.map((r) => r.value), model.units) : '\u00a0'))}
       </output>
-      <div className="pad" role="group" aria-label="Number pad">
-        {PAD.flat().map((k) => <button key={k} type="button" aria-label={KEY_NAMES[k] ?? k} onClick={() => press(k)}>{k === ' ' ? '␣' : k}</button>)}
-        {quantity.unit === 'mm' && UNITS.map((u) => <button key={u} type="button" className="unit-key" onClick={() => write((t) => `${t.replace(/\s*(mm|in|mil)$/, '')} ${u}`)}>{u}</button>)}
-        {asking ? (
-          // "No" stands where "Take, next" was: a second tap by mistake takes nothing. Keys keep them buttons of their own:
-          // one that turned into the submit button while it was being clicked would submit.
-          <>
-            <button key="yes" type="button" className="again" onClick={() => take(asking.again, true)}>Yes, that is what it reads</button>
-            <button key="no" type="button" className="take-next" onClick={() => { setAsking(null); box.current?.focus(); }}>No, change it</button>
-          </>
-        ) : (
-          <>
-            <button key="again" type="button" className="again" disabled={!typed} onClick={() => take(true)}>Take, once more</button>
-            <button key="next" type="submit" className="take-next" disabled={!typed}>Take, next</button>
-          </>
-        )}
+      <div className="pad-group" role="group" aria-label="Number pad">
+        <div className={`pad${units.length > 0 ? ' with-units' : ''}`}>
+          {PAD.map((row, r) => (
+            <Fragment key={row[0]}>
+              {row.map((k) => <button key={k} type="button" aria-label={KEY_NAMES[k] ?? k} onClick={() => press(k)}>{k === ' ' ? '␣' : k}</button>)}
+              {units[r] && <button type="button" className="unit-key" onClick={() => write((t) => `${t.replace(/\s*(mm|in|mil)$/, '')} ${units[r]}`)}>{units[r]}</button>}
+            </Fragment>
+          ))}
+        </div>
+        <div className="pad take-dock">
+          {asking ? (
+            // "No" stands where "Take, next" was: a second tap by mistake takes nothing. Keys keep them buttons of their own:
+            // one that turned into the submit button while it was being clicked would submit.
+            <>
+              <button key="yes" type="button" className="again" onClick={() => take(asking.again, true)}>Yes, that is what it reads</button>
+              <button key="no" type="button" className="take-next" onClick={() => { setAsking(null); box.current?.focus(); }}>No, change it</button>
+            </>
+          ) : (
+            <>
+              <button key="again" type="button" className="again" disabled={!typed} onClick={() => take(true)}>Take, once more</button>
+              <button key="next" type="submit" className="take-next" disabled={!typed}>Take, next</button>
+            </>
+          )}
+        </div>
       </div>
       <div className="settings">
         <label>With
