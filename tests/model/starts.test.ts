@@ -133,6 +133,8 @@ describe('typed answers', () => {
   const ask = (id: string) => q.find((x) => x.id === id)!;
   test.each<[string, string, AnswerValue]>([
     ['places', '30 355 680', [30, 355, 680]], ['places', '30\n355\n680\n', [30, 355, 680]], ['places', '0, 12 in; 24"', [0, 304.8, 609.6]], ['places', '', []],
+    ['places', '0 11.5 23 34.25 45.5 in', [0, 292.1, 584.2, 869.95, 1155.7]], ['places', '0, 11.5, 23"', [0, 292.1, 584.2]], ['places', '0 11 1/2 23 in', [0, 292.1, 584.2]],
+    ['places', '0 30 60 cm', [0, 300, 600]], ['places', '0 12 in 600 mm', [0, 304.8, 600]], ['places', '0 300 24 in', [0, 7620, 609.6]],
     ['frontSheet', '0.050"', 1.27], ['frontSheet', '50 mil', 1.27], ['washout', '-2.2', -2.2], ['ribs', '9', 9],
   ])('%s “%s”', (id, text, value) => expect(readAnswer(ask(id), text, 'mm')).toEqual({ ok: true, value }));
   test.each([['frontSheet', '16 ga', /gauge/], ['places', '30 x 680', /“x|30 x/], ['ribs', '9.5', /whole number/]])('%s “%s” is refused', (id, text, words) => {
