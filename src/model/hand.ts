@@ -24,3 +24,8 @@ export function outboardAt(model: Pick<Model, 'hand' | 'stations'>, y: number): 
 export function flangesPoint(model: Pick<Model, 'hand' | 'stations'>, rib: Pick<Rib, 'turns'>, y: number): 1 | -1 {
   return (rib.turns === 'outboard') === (outboardAt(model, y) === 1) ? 1 : -1;
 }
+
+/** A list along the span (y growing) from the root to the tip: turned round for a half that lies to the left. A panel of both hands is taken from its left end. */
+export function fromRoot<T>(model: Pick<Model, 'hand' | 'stations'>, along: readonly T[]): readonly T[] {
+  return outboardAt(model, 0) === 1 ? along : [...along].reverse();
+}

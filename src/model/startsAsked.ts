@@ -77,6 +77,14 @@ export function placesOf(a: StartAnswers): readonly number[] {
 
 export const unitsOf = (a: StartAnswers): Model['units'] => (word(a, 'units') === 'in' ? 'in' : 'mm');
 
+/** A unit written once, at the end, holds for the whole list: `0 11.5 23 in` is three places in inches. */
+function oneUnit(cells: readonly string[]): readonly string[] {
+  const [last, before] = [cells[cells.length - 1] ?? '', cells.slice(0, -1)];
+  const unit = /\d\s*([^\d\s.,]\D*)$/.exec(last)?.[1] ?? '';
+  const own = (cell: string): boolean => { const read = parseLength(cell); return !read.ok || !read.bareUnit; };
+  return unit === '' || !own(last) || before.some(own) ? cells : [...before.map((c) => `${c} ${unit}`), last];
+}
+
 /** Reads a typed answer; a list of places may be parted by spaces, commas, semicolons or lines. */
 export function readAnswer(q: StartQuestion, text: string, bare: 'mm' | 'in'): { ok: true; value: AnswerValue } | { ok: false; sentence: string } {
   const typed = text.trim();
@@ -95,9 +103,9 @@ export function readAnswer(q: StartQuestion, text: string, bare: 'mm' | 'in'): {
     return { ok: true, value: meant ? Math.round(inInches * 1e6) / 1e6 : read.value };
   }
   if (typed === '') return { ok: true, value: [] };
-  const cells = /[;\n\t]|,\s/.test(typed) ? typed.split(/[;\n\t]+|,\s+/) : typed.split(/\s+(?=[-+\d.])/);
+  const split = /[;\n\t]|,\s/.test(typed) ? typed.split(/[;\n\t]+|,\s+/) : typed.split(/\s+(?=[-+\d.])(?!\d+\/\d)/);
   const places: number[] = [];
-  for (const cell of cells.map((c) => c.trim()).filter((c) => c !== '')) {
+  for (const cell of oneUnit(split.map((c) => c.trim()).filter((c) => c !== ''))) {
     const read = parseLength(cell, bare);
     if (!read.ok) return read;
     places.push(read.value);

@@ -73,17 +73,18 @@ export function aboutChord(usual: { webs: readonly [number, number]; nose: reado
 
 export function aboutRibs(usual: { main: number; nose: number; tip: number; skin: number; tab: number; row: number }, options: { rear: boolean; ends: 'whole' | 'ask' }): StartGroup {
   const whole = (a: StartAnswers): boolean => options.ends === 'whole' || word(a, 'ends') === 'whole';
+  const twoSpars = (a: StartAnswers): boolean => options.rear && word(a, 'which') !== 'rudder';
   return {
     name: 'Ribs and skin', questions: [
       sheet('mainSheet', 'What sheet are the main ribs?', usual.main, 'main'),
       sheet('noseSheet', 'And the nose ribs?', usual.nose, 'nose-rib'),
       ...(options.ends === 'ask' ? [q('ends', 'choice', 'What stands at the two ends?', 'The plan view.', 'whole', 'tip', { choices: [['whole', 'one rib in one piece, nose to rear'], ['parted', 'a main rib and a nose rib']] })] : []),
-      { ...sheet('tipSheet', 'And the end ribs?', usual.tip, 'tip'), when: whole },
-      ...(options.rear ? [q('registered', 'choice', 'What sets the end ribs fore and aft?', 'Where the end rib is dimensioned from: its rear end on the rear web, or a clip on the front spar. It decides what moves their noses.', 'rear', 'registered', { choices: [['rear', 'their rear end, on the rear web'], ['front', 'a clip on the front spar']], when: whole })] : []),
-      more(q('clip', 'length', 'How far ahead of the front web is the clip’s hole?', 'The clip’s drawing.', 12, 'registered', { least: 4, most: 28, when: (a) => whole(a) && (!options.rear || word(a, 'registered') === 'front') })),
+      { ...sheet('tipSheet', 'And the tip ribs?', usual.tip, 'tip'), when: whole },
+      ...(options.rear ? [q('registered', 'choice', 'What sets the tip ribs fore and aft?', 'Where the tip rib is dimensioned from: its rear end on the rear web, or a clip on the front spar. It decides what moves their noses.', 'rear', 'registered', { choices: [['rear', 'their rear end, on the rear web'], ['front', 'a clip on the front spar']], when: (a) => whole(a) && twoSpars(a) })] : []),
+      more(q('clip', 'length', 'How far ahead of the front web is the clip’s hole?', 'The clip’s drawing.', 12, 'registered', { least: 4, most: 28, when: (a) => whole(a) && (!twoSpars(a) || word(a, 'registered') === 'front') })),
       more(sheet('skinSheet', 'What sheet is the skin?', usual.skin, 'skin')),
-      q('easeHeight', 'length', 'How much lower is a rib end than the room between the caps?', 'Rib end height against clear height. Zero if they are drawn equal.', 0.1, 'ease-height', { least: 0, most: 0.2 }),
-      q('easeLength', 'length', 'How much shorter is a main rib than the room between the webs?', 'Rib length against web to web less the sheets between.', 0, 'ease-length', { least: 0, most: 0.3 }),
+      q('easeHeight', 'length', 'How much lower is a rib end than the room between the caps?', 'Rib end height against clear height; zero if they are drawn equal. Or type the height itself, of the rib end named below.', 0.1, 'ease-height', { least: 0, most: 0.2 }),
+      q('easeLength', 'length', 'How much shorter is a main rib than the room between the webs?', 'Rib length against web to web less the sheets between. Or type the length itself, of the rib named below.', 0, 'ease-length', { least: 0, most: 0.3, when: twoSpars }),
       q('doubler', 'choice', 'Does the drawing put a channel doubler at the front of every main rib?', 'The rib’s end view: one more channel between rib and spar.', 'no', 'doubler', { choices: [['no', 'no'], ['yes', 'yes']] }),
       { ...sheet('doublerSheet', 'What sheet are the doublers?', usual.main, 'doubler'), when: (a) => word(a, 'doubler') === 'yes' },
       more(q('tab', 'length', 'How wide are the ribs’ flanges?', 'Web face to free edge.', usual.tab, 'tab', { least: 12, most: 40 })),

@@ -121,6 +121,37 @@ describe('a first visit', () => {
   });
 });
 
+describe('the drawings of a start', () => {
+  it('show the root for a question about the root and the tip for one about the tip, of either hand', async () => {
+    const { page } = await app.page({ flat: true });
+    const h = new Hands(page);
+    await h.click(h.button('Build'));
+    await h.click(h.button('Start a new panel'));
+    await h.click(page.getByText('Tapered tail'));
+    // The usual answers: front depth 96 and 70, webs 330 and 230, nose 120 and 85. S1 is the root of either hand.
+    for (const hand of ['right', 'left']) {
+      await page.getByRole('radio', { name: hand, exact: true }).click();
+      for (const [asks, station, mm] of [
+        [/How deep is it over the caps, at the root/, 'S1', '96.00 mm'], [/And how deep at the tip/, 'S6', '70.00 mm'],
+        [/front web to the rear web, at the root/, 'S1', '330.00 mm'], [/from web to web at the tip/, 'S6', '230.00 mm'],
+        [/ahead of the front web, at the root/, 'S1', '120.00 mm'], [/stand ahead at the tip/, 'S6', '85.00 mm'],
+      ] as const) {
+        await page.getByLabel(asks).first().click();
+        const section = page.getByRole('img', { name: `Section at ${station}`, exact: true });
+        await section.waitFor();
+        expect(await section.locator('.pointed text').textContent(), `${hand}: ${asks}`).toBe(mm);
+        const above = page.getByRole('img', { name: /^The panel from above/ });
+        if (asks.source.includes('deep')) continue;
+        expect(await above.locator('.pointed text').textContent(), `${hand}: ${asks}`).toBe(mm);
+        // The root of a left half lies to the right as seen from above.
+        const [mark, arrow] = [await above.getByText(station, { exact: true }).boundingBox(), await above.locator('.pointed path').boundingBox()];
+        expect(Math.abs(mark!.x + mark!.width / 2 - arrow!.x), `${hand}: ${asks}`).toBeLessThan(60);
+      }
+    }
+    await page.context().close();
+  }, 120_000);
+});
+
 describe('the tables', () => {
   const open = async () => {
     const opened = await app.page({ flat: true, viewport: { width: 1440, height: 900 } });

@@ -7,6 +7,8 @@ import { parseModel } from '../../src/model/parse.ts';
 import type { Model } from '../../src/model/schema.ts';
 import { startPanel, STARTS } from '../../src/model/starts.ts';
 import { type AnswerValue, askedBy, complete, readAnswer, type Start, type StartAnswers } from '../../src/model/startsAsked.ts';
+import { easesMeant, ribMade } from '../../src/model/startsEase.ts';
+import { TAPERED_TAIL } from '../../src/model/startsTaperedTail.ts';
 import { WING_PANEL } from '../../src/model/startsWing.ts';
 import { writeModel } from '../../src/model/write.ts';
 import { skeletonOf } from '../../src/parts/skeleton.ts';
@@ -128,11 +130,38 @@ test('the wing start gives panel B its table from root and tip alone', () => {
   });
 });
 
+describe('a rib’s own height or length in place of how much it is less than the room', () => {
+  // Panel B, M2: clear height 154.55, web to web 611.9; "rib heights = clear height - 0.20, rib lengths = B - 1.27 - 0.10".
+  test('is turned into it, and comes out as typed', () => {
+    const typed = easesMeant(WING_PANEL, { ...complete(WING_PANEL, B_ANSWERS), easeHeight: 154.35, easeLength: 610.53 });
+    expect(typed['easeHeight']).toBeCloseTo(0.2, 2);
+    expect(typed['easeLength']).toBeCloseTo(0.1, 6);
+    const made = startPanel(WING_PANEL, typed);
+    if (!made.ok) throw new Error('not laid');
+    const rib = ribMade(made.model);
+    expect([rib.end, rib.rib]).toEqual(['M2’s front end', 'M2']);
+    expect([rib.height, rib.length]).toEqual([154.35, 610.53]);
+  });
+  test.each(['right', 'left'])('is that of the rib next to the root, %s hand', (hand) => {
+    const made = startPanel(TAPERED_TAIL, { hand });
+    if (!made.ok) throw new Error('not laid');
+    expect(ribMade(made.model).rib).toBe('M2');
+  });
+  test('is left alone where it is neither, and doubted', () => {
+    const answers = easesMeant(WING_PANEL, { ...complete(WING_PANEL, B_ANSWERS), easeHeight: 40 });
+    expect(answers['easeHeight']).toBe(40);
+    const made = startPanel(WING_PANEL, answers);
+    expect(made.ok ? [] : made.doubts.map((d) => d.id)).toEqual(['easeHeight']);
+  });
+});
+
 describe('typed answers', () => {
   const q = WING_PANEL.groups.flatMap((g) => g.questions);
   const ask = (id: string) => q.find((x) => x.id === id)!;
   test.each<[string, string, AnswerValue]>([
     ['places', '30 355 680', [30, 355, 680]], ['places', '30\n355\n680\n', [30, 355, 680]], ['places', '0, 12 in; 24"', [0, 304.8, 609.6]], ['places', '', []],
+    ['places', '0 11.5 23 34.25 45.5 in', [0, 292.1, 584.2, 869.95, 1155.7]], ['places', '0, 11.5, 23"', [0, 292.1, 584.2]], ['places', '0 11 1/2 23 in', [0, 292.1, 584.2]],
+    ['places', '0 30 60 cm', [0, 300, 600]], ['places', '0 12 in 600 mm', [0, 304.8, 600]], ['places', '0 300 24 in', [0, 7620, 609.6]],
     ['frontSheet', '0.050"', 1.27], ['frontSheet', '50 mil', 1.27], ['washout', '-2.2', -2.2], ['ribs', '9', 9],
   ])('%s “%s”', (id, text, value) => expect(readAnswer(ask(id), text, 'mm')).toEqual({ ok: true, value }));
   test.each([['frontSheet', '16 ga', /gauge/], ['places', '30 x 680', /“x|30 x/], ['ribs', '9.5', /whole number/]])('%s “%s” is refused', (id, text, words) => {

@@ -49,11 +49,14 @@ function OnPaper() {
   const model = useApp((s) => s.model);
   const read = useApp((s) => s.read);
   const off = useMemo(() => onPaper(model).filter((f) => f.verdict !== 'fits'), [model]);
+  const [amiss, close] = [off.filter((f) => f.verdict !== 'watch'), off.filter((f) => f.verdict === 'watch')];
   const first = walkingOrder(model).find((e) => e.nominal !== undefined && sizeBook(model).readingsOf(e.key).length === 0);
   return (
     <section className="on-paper">
       <h2>On paper</h2>
-      {off.length === 0 ? <p>By the drawing alone everything fits. What was made is another matter: measure it.</p> : <><p>By the drawing alone this does not fit. Look for a slip in the typing first, then ask the designer.</p><Groups findings={off} /></>}
+      {off.length === 0 && <p>By the drawing alone everything fits. What was made is another matter: measure it.</p>}
+      {amiss.length > 0 && <><p>By the drawing alone this does not fit. Look for a slip in the typing first, then ask the designer.</p><Groups findings={amiss} /></>}
+      {close.length > 0 && <><p>By the drawing alone this fits but is close: it leaves little for what was made to be off.</p><Groups findings={close} /></>}
       {model.readings.length === 0 && first && <p className="starts"><button type="button" className="take" onClick={() => read(first.key)}>Measure the first size: {first.name}</button></p>}
     </section>
   );

@@ -369,6 +369,8 @@ export function PaperLine() {
   const worst = [...off].sort((a, b) => severity(b.verdict) - severity(a.verdict))[0];
   const open = useMemo(() => checkAll(model).filter((f) => f.verdict === 'unsettled').length, [model]);
   if (!worst) return <p className="paper-line">On paper everything fits.{open > 0 ? ` ${open} answers wait for a measurement.` : ''}</p>;
-  return <p className={`paper-line ${worst.verdict}`}><b className="word">On paper {off.length === 1 ? 'one thing does' : `${off.length} things do`} not fit.</b> <button type="button" className="chip wrap" onClick={() => worst.station !== null && useApp.getState().choose(worst.station)}>{worst.sentence.split(/(?<=\.) /)[0]}</button></p>;
+  const amiss = off.filter((f) => f.verdict !== 'watch').length;
+  const words = amiss > 0 ? `On paper ${amiss === 1 ? 'one thing does' : `${amiss} things do`} not fit.` : `On paper ${off.length === 1 ? 'one thing is' : `${off.length} things are`} close.`;
+  return <p className={`paper-line ${worst.verdict}`}><b className="word">{words}</b> <button type="button" className="chip wrap" onClick={() => worst.station !== null && useApp.getState().choose(worst.station)}>{worst.sentence.split(/(?<=\.) /)[0]}</button></p>;
 }
 

@@ -4,8 +4,9 @@ import { runningFrom } from '../../../model/chained.ts';
 import type { Model } from '../../../model/schema.ts';
 import { startPanel, STARTS } from '../../../model/starts.ts';
 import { type AnswerValue, askedBy, complete, readAnswer, type Start, type StartAnswers, type StartQuestion } from '../../../model/startsAsked.ts';
+import { easesMeant, ribMade } from '../../../model/startsEase.ts';
 import { writeModel } from '../../../model/write.ts';
-import { echo, exactLength } from '../../../units.ts';
+import { echo, exactLength, formatBoth } from '../../../units.ts';
 import { useApp } from '../../store.ts';
 import { useDesk } from './desk.ts';
 import { StartDrawing } from './StartDrawing.tsx';
@@ -37,10 +38,18 @@ function answersOf(start: Start, typed: Readonly<Record<string, string>>): Read 
     if (read.ok) answers[q.id] = read.value;
     else faults[q.id] = read.sentence;
   }
-  return { answers: complete(start, answers), faults };
+  return { answers: easesMeant(start, complete(start, answers)), faults };
 }
 
-function Question({ q, start, read, doubt }: { q: StartQuestion; start: Start; read: Read; doubt: string | undefined }) {
+/** What an ease comes to, to be held against the drawing: the first rib's own height or length. */
+function comesTo(q: StartQuestion, laid: Model): string | undefined {
+  const made = ribMade(laid);
+  if (q.id === 'easeHeight' && made.height !== undefined) return `${made.end} comes out ${formatBoth(made.height)} high.`;
+  if (q.id === 'easeLength' && made.length !== undefined) return `${made.rib} comes out ${formatBoth(made.length)} long.`;
+  return undefined;
+}
+
+function Question({ q, start, read, doubt, laid }: { q: StartQuestion; start: Start; read: Read; doubt: string | undefined; laid: Model }) {
   const typed = useDesk((s) => s.typed[start.id] ?? NOTHING_TYPED);
   const chosen = useDesk((s) => s.question);
   const { set } = useDesk.getState();
@@ -74,7 +83,7 @@ function Question({ q, start, read, doubt }: { q: StartQuestion; start: Start; r
           onFocus={(e) => { set({ question: q.id }); e.target.select(); }} onChange={(e) => put(e.target.value)} />
       )}
       <p id={`${id}-note`} className={wrong ? 'refused' : 'small'} role={wrong ? 'alert' : undefined}>
-        {wrong ?? ''}
+        {wrong ?? comesTo(q, laid) ?? ''}
         {running && <button type="button" className="quiet" onClick={() => put(written(q, running, units))}>These look like distances from rib to rib: add them up to running ones</button>}
       </p>
     </div>
@@ -135,7 +144,7 @@ function Questions({ start }: { start: Start }) {
       window.scrollTo({ top: 0 });
     }
   };
-  const list = (qs: readonly StartQuestion[]) => qs.filter((q) => asked.has(q.id)).map((q) => <Question key={q.id} q={q} start={start} read={read} doubt={doubts.get(q.id)} />);
+  const list = (qs: readonly StartQuestion[]) => qs.filter((q) => asked.has(q.id)).map((q) => <Question key={q.id} q={q} start={start} read={read} doubt={doubts.get(q.id)} laid={shown} />);
   return (
     <>
       <div className="start-bench">

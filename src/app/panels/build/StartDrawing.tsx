@@ -1,4 +1,5 @@
 import { alongAt } from '../../../model/along.ts';
+import { fromRoot } from '../../../model/hand.ts';
 import type { Model } from '../../../model/schema.ts';
 import type { Pointed } from '../../../model/startsAsked.ts';
 import { skeletonOf } from '../../../parts/skeleton.ts';
@@ -22,9 +23,11 @@ interface Arrow {
   readonly a: readonly [number, number];
   readonly b: readonly [number, number];
   readonly text: string;
+  /** An upright arrow's number stands to its left. */
+  readonly left?: boolean;
 }
 
-function Dimension({ a, b, text }: Arrow) {
+function Dimension({ a, b, text, left = false }: Arrow) {
   const [dx, dy] = [b[0] - a[0], b[1] - a[1]];
   const turn = Math.atan2(dy, dx);
   const tip = (x: number, y: number, t: number): string => `M${x + 10 * Math.cos(t + 0.4)} ${y + 10 * Math.sin(t + 0.4)} L${x} ${y} L${x + 10 * Math.cos(t - 0.4)} ${y + 10 * Math.sin(t - 0.4)}`;
@@ -33,7 +36,7 @@ function Dimension({ a, b, text }: Arrow) {
   return (
     <g className="pointed">
       <path d={`M${a[0]} ${a[1]} L${b[0]} ${b[1]} ${tip(a[0], a[1], turn)} ${tip(b[0], b[1], turn + Math.PI)}`} />
-      <text x={upright ? mx + 10 : mx} y={upright ? my + 5 : my - 8} textAnchor={upright ? 'start' : 'middle'}>{text}</text>
+      <text x={upright ? mx + (left ? -10 : 10) : mx} y={upright ? my + 5 : my - 8} textAnchor={upright ? (left ? 'end' : 'start') : 'middle'}>{text}</text>
     </g>
   );
 }
@@ -52,13 +55,16 @@ function PlanView({ model, points, atTip }: Props) {
   const line = (of: (y: number) => number): string => bays.map((b, i) => `${i ? 'L' : 'M'}${X(b.station.y)} ${Y(of(b.station.y))}`).join('');
   const at = (y: number): number => alongAt(model.webToWeb, y);
   const show = (v: number): string => formatLength(v, model.units);
-  const mid = bays[atTip ? bays.length - 1 : 0]!.station;
+  const [root, tip] = [fromRoot(model, bays)[0]!.station, fromRoot(model, bays)[bays.length - 1]!.station];
+  const mid = atTip ? tip : root;
+  // A number stands toward the middle of the span, off the end rib it is about.
+  const off = mid.y === y0 ? 14 : -14;
   const strip = model.spars.front.strips[0];
   const noseLine = bays.map((b, i) => `${i ? 'L' : 'M'}${X(b.station.y)} ${Y(-b.station.nose)}`).join('');
   const arrow: Arrow | null = points === 'span' ? { a: [X(y0), Y(web) + 24], b: [X(y1), Y(web) + 24], text: show(y1 - y0) }
-    : points === 'webs' ? { a: [X(mid.y) + 14, Y(0)], b: [X(mid.y) + 14, Y(at(mid.y))], text: show(at(mid.y)) }
-      : points === 'nose' ? { a: [X(mid.y) + 14, Y(0)], b: [X(mid.y) + 14, Y(-mid.nose)], text: show(mid.nose) }
-        : points === 'chord' ? { a: [X(y0) - 16, Y(-bays[0]!.station.nose)], b: [X(y0) - 16, Y(at(y0))], text: '' } : null;
+    : points === 'webs' ? { a: [X(mid.y) + off, Y(0)], b: [X(mid.y) + off, Y(at(mid.y))], text: show(at(mid.y)), left: off < 0 }
+      : points === 'nose' ? { a: [X(mid.y) + off, Y(0)], b: [X(mid.y) + off, Y(-mid.nose)], text: show(mid.nose), left: off < 0 }
+        : points === 'chord' ? { a: [X(root.y) - off, Y(-root.nose)], b: [X(root.y) - off, Y(at(root.y))], text: '' } : null;
   const lit = (which: Pointed): string => (points === which ? ' lit' : '');
   return (
     <svg viewBox={`0 0 ${W} ${H}`} className="start-view" role="img" aria-label={`The panel from above: ${bays.length} ribs over ${show(y1 - y0)}`}>
@@ -89,8 +95,9 @@ function PlanView({ model, points, atTip }: Props) {
 /** A rib's section to scale: channels the way they open, rib ends nested or butted, the nose. */
 function SectionView({ model, points, atTip }: Props) {
   const { bays } = skeletonOf(model);
-  const bay = bays[atTip ? bays.length - 1 : 0]!;
-  const main = (atTip ? [...bays].reverse() : bays).find((b) => b.main)?.main;
+  const outward = fromRoot(model, bays);
+  const bay = outward[atTip ? bays.length - 1 : 0]!;
+  const main = (atTip ? [...outward].reverse() : outward).find((b) => b.main)?.main;
   const mainAt = bays.find((b) => b.main === main)?.station.y ?? 0;
   const y = bay.station.y;
   const { front, rear } = model.spars;
@@ -123,7 +130,7 @@ function SectionView({ model, points, atTip }: Props) {
             : points === 'rear-cap' ? { a: [X(B), Z(Hr / 2) - 14], b: [X(rear?.opens === 'aft' ? B + capR : B - capR), Z(Hr / 2) - 14], text: show(capR) } : null;
   const ringed = points === 'front-opens' || points === 'ease-height' || points === 'doubler' || points === 'relief' || points === 'bend' ? [X(front.opens === 'aft' ? cap / 2 : -cap / 2), Z(H / 2)] : points === 'rear-opens' ? [X(rear?.opens === 'aft' ? B + capR / 2 : B - capR / 2), Z(Hr / 2)] : points === 'ease-length' ? [X(1), Z(0)] : points === 'rivets' || points === 'tab' || points === 'row' ? [X(2), Z(0)] : null;
   const lit = (which: Pointed): string => (points === which ? ' lit' : '');
-  const twist = model.stations[model.stations.length - 1]!.washout;
+  const twist = outward[bays.length - 1]!.station.washout;
   return (
     <svg viewBox={`0 0 ${W} ${mid + (H / 2) * s + 56}`} className="start-view" role="img" aria-label={`Section at ${bay.station.id}`}>
       <text x="12" y="20" className="tiny">section at {bay.station.id}, to scale{twist !== 0 ? `; tip twisted ${formatAngle((twist * Math.PI) / 180)}` : ''}</text>
