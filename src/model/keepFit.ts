@@ -1,4 +1,5 @@
 import { alongAt } from './along.ts';
+import { drawnChord, drawnClear } from './rooms.ts';
 import type { Model, Rib, RibEnd, SparName } from './schema.ts';
 
 /*
@@ -16,11 +17,7 @@ interface Room {
 
 function roomIn(model: Model, name: SparName, y: number): Room | undefined {
   const spar = model.spars[name];
-  if (!spar) return undefined;
-  const thick = (id: string): number => model.sheets.find((s) => s.id === id)?.thickness ?? 0;
-  const strips = spar.strips.filter((s) => y >= s.from && y <= s.to).reduce((sum, s) => sum + (s.caps === 'both' ? 2 : 1) * thick(s.sheet), 0);
-  const depth = alongAt(spar.depth, y);
-  return { clear: depth - 2 * thick(spar.sheet) - strips, depth };
+  return spar && { clear: drawnClear(model, name, y), depth: alongAt(spar.depth, y) };
 }
 
 function recut(end: RibEnd, a: Room | undefined, b: Room | undefined): RibEnd {
@@ -42,14 +39,13 @@ function spotOf(model: Model, station: string): Spot | undefined {
   return s && { model, y: s.y, nose: s.nose };
 }
 
-/** The rib as it would be drawn at another spot with the fit it has at its own: heights by the room, lengths by webs and nose. */
+/** The rib as it would be drawn at another spot with the fit it has at its own: heights by the room, lengths by the webs, what lies on them, and the nose. */
 export function ribMoved(rib: Rib, a: Spot, b: Spot): Rib {
   const end = (e: RibEnd, name: SparName): RibEnd => recut(e, roomIn(a.model, name, a.y), roomIn(b.model, name, b.y));
-  const thick = (m: Model): number => m.sheets.find((s) => s.id === m.spars.front.sheet)?.thickness ?? 0;
   const webs = alongAt(b.model.webToWeb, b.y) - alongAt(a.model.webToWeb, a.y);
   const nose = b.nose - a.nose;
   switch (rib.kind) {
-    case 'main': return { ...rib, length: tidy(rib.length + webs - (thick(b.model) - thick(a.model))), front: end(rib.front, 'front'), rear: end(rib.rear, 'rear') };
+    case 'main': return { ...rib, length: tidy(rib.length + drawnChord(b.model, b.y) - drawnChord(a.model, a.y)), front: end(rib.front, 'front'), rear: end(rib.rear, 'rear') };
     case 'nose': return { ...rib, length: tidy(rib.length + nose), tail: end(rib.tail, 'front') };
     case 'tip': {
       const deeper = (roomIn(b.model, 'front', b.y)?.depth ?? 0) - (roomIn(a.model, 'front', a.y)?.depth ?? 0);

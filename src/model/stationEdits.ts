@@ -1,7 +1,8 @@
 import { alongAt } from './along.ts';
 import type { Edit } from './edits.ts';
 import { ribMoved } from './keepFit.ts';
-import type { Along, Model, Rib, Spar, Station } from './schema.ts';
+import { drawnClear } from './rooms.ts';
+import type { Along, Doubler, Model, Rib, Spar, Station } from './schema.ts';
 import { readingsLeft, withoutPart } from './without.ts';
 
 /** A name with a letter and the first free number from `from` on. */
@@ -10,7 +11,15 @@ export function freeName(model: Model, letter: string, from: number): string {
   for (let n = from; ; n++) if (!taken.has(`${letter}${n}`)) return `${letter}${n}`;
 }
 
-/** Adds a station between others, or beyond them, with ribs like those of the nearest one that has a main rib, cut to the same fit. */
+/** A doubler of a rib for another rib like it: as high in its spar as the first is in its own. */
+function doublerAt(d: Doubler, id: string, part: string, higher: number): Doubler {
+  return { ...d, id, part, ...(d.height === undefined ? {} : { height: Math.max(0, Math.round((d.height + higher) * 1e4) / 1e4) }) };
+}
+
+/**
+ * Adds a station between others, or beyond them, with ribs like those of the nearest one that has a main rib, cut to the
+ * same fit, and with the doublers that the drawing puts at those: the ribs are made for them.
+ */
 export function addStation(model: Model, y: number): Edit {
   const mark = model.stations[0]?.id.replace(/\d+$/, '') || 'S';
   const id = freeName(model, mark, model.stations.length + 1);
@@ -33,9 +42,15 @@ export function addStation(model: Model, y: number): Edit {
       const ribs = like ? m.ribs.filter((r) => r.station === like.id && r.kind !== 'tip').map((r): Rib => {
         const fresh = { ...ribMoved(r, { model: m, y: like.y, nose: like.nose }, { model: m, y, nose: station.nose }), id: freeName(named, r.id.replace(/\d+$/, ''), Number(/\d+$/.exec(id)?.[0] ?? 1)), station: id };
         named = { ...named, ribs: [...named.ribs, fresh] };
+        for (const d of m.doublers) {
+          if (d.part !== r.id || !d.designed) continue;
+          const spar = d.end === 'rear' && m.spars.rear ? 'rear' : 'front';
+          const piece = doublerAt(d, freeName(named, d.id.replace(/\d+$/, ''), Number(/\d+$/.exec(fresh.id)?.[0] ?? 1)), fresh.id, drawnClear(m, spar, y) - drawnClear(m, spar, like.y));
+          named = { ...named, doublers: [...named.doublers, piece] };
+        }
         return fresh;
       }) : [];
-      return { ...all, ribs: [...m.ribs, ...ribs] };
+      return { ...all, ribs: [...m.ribs, ...ribs], doublers: named.doublers };
     },
   };
 }

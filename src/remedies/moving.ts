@@ -3,7 +3,8 @@ import { show } from '../checks/describe.ts';
 import { applyEdit } from '../model/edits.ts';
 import { alongAt } from '../model/along.ts';
 import type { Fault } from '../model/faults.ts';
-import type { Joint, Model, Reading, Spar, SparName, Station } from '../model/schema.ts';
+import { drawnClear } from '../model/rooms.ts';
+import type { Joint, Model, Reading, SparName, Station } from '../model/schema.ts';
 import { clearHeight, skeletonOf } from '../parts/skeleton.ts';
 import { formatAngle } from '../units.ts';
 import { carrying } from './carried.ts';
@@ -17,13 +18,6 @@ import { FREE, type Remedy } from './remedy.ts';
 
 const SPARS = ['front', 'rear'] as const;
 
-/** A spar's clear height by its drawing at a place: depth less two caps less the strips that run past. */
-function drawnClear(m: Model, spar: Spar, y: number): number {
-  const t = (id: string): number => m.sheets.find((s) => s.id === id)?.thickness ?? 0;
-  const strips = spar.strips.filter((s) => y >= s.from && y <= s.to).reduce((sum, s) => sum + (s.caps === 'both' ? 2 : 1) * t(s.sheet), 0);
-  return alongAt(spar.depth, y) - 2 * t(spar.sheet) - strips;
-}
-
 /** How much each reading taken at a station would read more at another place, the spars being what they are: by their taper and their strips. */
 function carried(m: Model, station: Station, to: number): (size: string) => number {
   const by = new Map<string, number>([[`webs@${station.id}`, alongAt(m.webToWeb, to) - alongAt(m.webToWeb, station.y)]]);
@@ -31,7 +25,7 @@ function carried(m: Model, station: Station, to: number): (size: string) => numb
     const spar = m.spars[name];
     if (!spar) continue;
     by.set(`${name}.depth@${station.id}`, alongAt(spar.depth, to) - alongAt(spar.depth, station.y));
-    by.set(`${name}.clear@${station.id}`, drawnClear(m, spar, to) - drawnClear(m, spar, station.y));
+    by.set(`${name}.clear@${station.id}`, drawnClear(m, name, to) - drawnClear(m, name, station.y));
     by.set(`${name}.cap@${station.id}`, alongAt(spar.capWidth, to) - alongAt(spar.capWidth, station.y));
   }
   return (size) => by.get(size) ?? 0;

@@ -1,6 +1,6 @@
 import type { Doubler, Joint, Model, Rib } from '../model/schema.ts';
 import { show } from '../checks/describe.ts';
-import { alongAt } from '../model/along.ts';
+import { drawnClear } from '../model/rooms.ts';
 import { withoutPart } from '../model/without.ts';
 import { nextBlock } from '../checks/bendRide.ts';
 import { carrying } from './carried.ts';
@@ -37,10 +37,9 @@ function added(model: Model, rib: Rib, piece: Doubler): Model {
 
 /** Clear height and inside radius of the spar a rib end meets, from the drawing: what a piece must stay inside. */
 function room(model: Model, rib: Rib, end: End): { clear: number; radius: number } {
-  const spar = model.spars[onSpar(end)] ?? model.spars.front;
+  const name = model.spars[onSpar(end)] ? onSpar(end) : 'front';
   const y = model.stations.find((s) => s.id === rib.station)?.y ?? 0;
-  const sheet = model.sheets.find((s) => s.id === spar.sheet)?.thickness ?? 0;
-  return { clear: alongAt(spar.depth, y) - 2 * sheet, radius: spar.radius };
+  return { clear: drawnClear(model, name, y), radius: (model.spars[name] ?? model.spars.front).radius };
 }
 
 interface Where {
