@@ -14,6 +14,7 @@ export function bentTogether(remedies: readonly Remedy[]): Remedy[] {
     part: first.part,
     cost: { ...FREE, pieces: bent.reduce((sum, r) => sum + r.cost.pieces, 0) },
     askDesigner: false,
+    layers: false,
     edit: { name: 'bent the doublers again', apply: (m) => bent.reduce((now, r) => r.edit.apply(now), m) },
   };
   return [one, ...remedies.filter((r) => !bent.includes(r))];

@@ -227,7 +227,7 @@ function unbeatenChoices(all: readonly Choice[]): Choice[] {
 }
 
 /** What a choice adds to or changes in the joints of its station: choices alike in this differ the same way whatever stands before the spar. */
-const layersTouched = (remedies: readonly Remedy[]): string => remedies.filter((r) => /^(?:channel|flat|resheet|without|remake|step):/.test(r.id)).map((r) => r.id).sort().join();
+const layersTouched = (remedies: readonly Remedy[]): string => remedies.filter((r) => r.layers).map((r) => r.id).sort().join();
 
 /**
  * A choice about the main rib and one about the nose together. What the nose choice changes was asked beside a main rib's

@@ -3,7 +3,7 @@ import type { Model, Rib } from '../model/schema.ts';
 import { sizeBook } from '../model/sizes.ts';
 import type { EndName } from '../parts/skeleton.ts';
 import { carrying } from './carried.ts';
-import { FREE, type Remedy } from './remedy.ts';
+import { BENT_COLD, FREE, type Remedy } from './remedy.ts';
 
 /*
  * End flanges pressed open or closed: metal at the free edge moves, the bend line stays. An open flange stands proud of the
@@ -24,7 +24,8 @@ export function pressFlanges(model: Model, rib: Rib, end: EndName, s: number): R
     part: rib.id,
     cost: { ...FREE, reformed: 1 },
     askDesigner: false,
-    note: 'Bend it once at most, cold, then look for cracks with a magnifier.',
+    layers: false,
+    note: BENT_COLD,
     edit: {
       name: `${s < 0 ? 'closed' : 'opened'} the flanges of ${rib.id} ${end}`,
       apply: carrying((m) => {

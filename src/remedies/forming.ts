@@ -2,7 +2,7 @@ import type { MainRib, Model, NoseRib, Rib, TipRib } from '../model/schema.ts';
 import { show } from '../checks/describe.ts';
 import { carrying } from './carried.ts';
 import { drilledHoles } from './holesAt.ts';
-import { FREE, type Remedy, shifted } from './remedy.ts';
+import { BENT_COLD, FREE, type Remedy, shifted } from './remedy.ts';
 
 /*
  * Metal moved on the part itself: end flanges bent again, joggles deeper, flanges opened or closed, a tip rib trimmed, a
@@ -18,6 +18,8 @@ export function rebendEnd(model: Model, rib: MainRib, end: 'front' | 'rear', s: 
     part: rib.id,
     cost: { ...FREE, reformed: 1, holesLost: drilledHoles(model, rib.id, end) },
     askDesigner: false,
+    layers: false,
+    note: BENT_COLD,
     edit: {
       name: `re-bent ${rib.id} ${end}`,
       apply: carrying((m) => {
@@ -37,6 +39,8 @@ export function rebendTail(model: Model, rib: NoseRib, s: number): Remedy {
     part: rib.id,
     cost: { ...FREE, reformed: 1, holesLost: drilledHoles(model, rib.id, 'front') },
     askDesigner: false,
+    layers: false,
+    note: BENT_COLD,
     edit: { name: `re-bent the tail of ${rib.id}`, apply: carrying((m) => shifted(m, `${rib.id}.length`, -s)) },
   };
 }
@@ -50,6 +54,7 @@ export function trimTip(model: Model, rib: TipRib, s: number): Remedy {
     part: rib.id,
     cost: { ...FREE, reformed: 1, holesLost: drilledHoles(model, rib.id, 'rear') },
     askDesigner: true,
+    layers: false,
     edit: { name: `shortened ${rib.id}`, apply: carrying((m) => shifted(m, `${rib.id}.length`, -s)) },
   };
 }
@@ -63,6 +68,8 @@ export function joggleDeeper(model: Model, rib: MainRib, end: 'front' | 'rear', 
     part: rib.id,
     cost: { ...FREE, reformed: 1 },
     askDesigner: false,
+    layers: false,
+    note: BENT_COLD,
     edit: { name: `joggled ${rib.id} ${end} deeper`, apply: carrying((m) => shifted(shifted(m, `${rib.id}.${end}.height`, -2 * s), `${rib.id}.${end}.joggle`, s)) },
   };
 }
@@ -82,6 +89,7 @@ export function cutStrip(model: Model, { spar, strip, station, clear }: { readon
     part: spar,
     cost: { ...FREE, reformed: 1 },
     askDesigner: true,
+    layers: false,
     edit: {
       name: `cut the cap strip of the ${spar} spar back`,
       apply: carrying((m) => {
@@ -104,6 +112,7 @@ export function remake(model: Model, rib: Rib): Remedy {
     part: rib.id,
     cost: { ...FREE, remade: 1 },
     askDesigner: false,
+    layers: true,
     edit: {
       name: `made ${rib.id} again`,
       apply: (m) => ({
@@ -126,6 +135,7 @@ export function bendEasier(model: Model, doubler: string, radius: number): Remed
     part: doubler,
     cost: { ...FREE, pieces: 1 },
     askDesigner: false,
+    layers: false,
     edit: {
       name: `bent ${doubler} at ${show(model, radius)}`,
       apply: (m) => ({ ...m, doublers: m.doublers.map((d) => (d.id === doubler ? { ...d, radius } : d)), readings: m.readings.filter((r) => r.size !== `${doubler}.radius`) }),

@@ -75,6 +75,7 @@ export function moveStation(model: Model, id: string, s: number): Remedy {
     part: id,
     cost: { ...FREE, moved: 1, holesLost: leftBehind(model, id) },
     askDesigner: true,
+    layers: true,
     note: 'The skin rows, the brackets and whatever runs through the rib move with it.',
     edit: {
       name: `moved station ${id}`,

@@ -101,6 +101,7 @@ export function packRemedy(model: Model): Remedy[] {
     part: plan.side,
     cost: { ...FREE, moved: 1 },
     askDesigner: false,
+    layers: false,
     edit: packed(model, plan),
   }];
 }
@@ -117,6 +118,7 @@ export function rebag(skeleton: Skeleton, jointId: string): Remedy[] {
     part: joint.id,
     cost: { ...FREE, moved: 1 },
     askDesigner: false,
+    layers: true,
     edit: { name: `changed the rivet of ${joint.id}`, apply: (m) => ({ ...m, joints: m.joints.map((j) => (j.id === joint.id ? { ...j, rivet } : j)) }) },
   }));
 }
@@ -138,6 +140,7 @@ function bendAll(model: Model): Remedy[] {
     part: pieces[0]!.id,
     cost: { ...FREE, pieces: pieces.length },
     askDesigner: false,
+    layers: false,
     edit: { name: 'bent the doublers again', apply: (m) => each.reduce((now, e) => e.remedy.edit.apply(now), m) },
   }];
 }

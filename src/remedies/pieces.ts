@@ -58,6 +58,7 @@ export function shim({ rib, end, sheet }: Where, caps: 'top' | 'bottom' | 'both'
     part: rib.id,
     cost: { ...FREE, pieces: sides.length },
     askDesigner: true,
+    layers: true,
     edit: {
       name: `shimmed ${rib.id} ${end}`,
       apply: carrying((m) => sides.reduce((now, on) => added(now, rib, { id: freeName(now, `Q${lettered(rib.id)}`), form: 'flat', on, sheet, part: rib.id, end, width: 2 * rib.flange, designed: false }), m)),
@@ -91,6 +92,7 @@ export function channelDoubler({ rib, end, sheet }: Where): Remedy {
     part: rib.id,
     cost: { ...FREE, pieces: 1 },
     askDesigner: true,
+    layers: true,
     edit: {
       name: `put a channel doubler on ${rib.id} ${end}`,
       apply: carrying((m) => {
@@ -112,6 +114,7 @@ export function flatOnWeb({ rib, end, sheet }: Where): Remedy {
     part: rib.id,
     cost: { ...FREE, pieces: 1 },
     askDesigner: true,
+    layers: true,
     edit: {
       name: packer ? `packed ${rib.id}` : `put a flat packer on ${rib.id} ${end}`,
       apply: carrying((m) => {
@@ -135,6 +138,7 @@ export function resheet(model: Model, piece: Doubler, sheet: string | null): Rem
     part: piece.id,
     cost: { ...FREE, pieces: sheet === null ? 0 : 1 },
     askDesigner: true,
+    layers: true,
     edit: { name: sheet === null ? `left ${piece.id} out` : `made ${piece.id} of ${sheet}`, apply: carrying(sheet === null ? without : changed) },
   };
 }

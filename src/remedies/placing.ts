@@ -22,6 +22,7 @@ export function bias(model: Model, rib: MainRib, end: 'front' | 'rear', s: numbe
     part: rib.id,
     cost: { ...FREE, moved: 1 },
     askDesigner: false,
+    layers: false,
     edit: { name: `set ${rib.id} ${end} between the caps`, apply: (m) => put(m, { size, value: s, instrument: 'feeler', note: 'worked out after setting it: read it again' }) },
   };
 }
@@ -69,6 +70,7 @@ export function swap(model: Model, a: Like, b: Like): Remedy {
     part: a.id,
     cost: { ...FREE, moved: 1, holesLost },
     askDesigner: false,
+    layers: true,
     ...(holesLost > 0 ? { note: 'Holes already in them line up nowhere at the other place, and new ones come beside them.' } : {}),
     edit: {
       name: `exchanged ${a.id} and ${b.id}`,
@@ -92,6 +94,7 @@ export function pullStraight(spar: 'front' | 'rear', station: string): Remedy {
     part: spar,
     cost: { ...FREE, moved: 1 },
     askDesigner: false,
+    layers: false,
     edit: { name: `pulled the ${spar} spar straight`, apply: (m) => ({ ...m, readings: m.readings.map((r) => (r.size.startsWith(`${spar}.bow@`) ? { ...r, value: 0, note: 'worked out after pulling it straight: read it again' } : r)) }) },
   };
 }

@@ -26,11 +26,16 @@ export interface Remedy {
   readonly cost: Cost;
   /** It changes the structure: a shim, doubler, packer, moved station, trimmed part or larger rivet. */
   readonly askDesigner: boolean;
+  /** It changes what a joint goes through: a layer more or less, a layer's sheet or holes, the rivet, the place. */
+  readonly layers: boolean;
   /** What to mind when it is done. */
   readonly note?: string;
 }
 
 export const FREE: Cost = { pieces: 0, remade: 0, reformed: 0, moved: 0, holesLost: 0 };
+
+/** What to mind where metal is bent again (AC 43.13-1B, chapter 4: straightened cold, then checked for cracks with a magnifier; never heated). */
+export const BENT_COLD = 'Bend it once at most, cold, then look for cracks with a magnifier.';
 
 /**
  * Moves a size by an amount where it is known from: every reading of it, else its drawing value. Sizes that are neither

@@ -55,6 +55,7 @@ export function stepUp(model: Model, joint: Joint): Remedy | undefined {
     part: joint.id,
     cost: { ...FREE, moved: 1, holesLost: joint.holes.length },
     askDesigner: true,
+    layers: true,
     note: `${joint.holes.length} oversize rivets at one rib end are more than a fifth of the pattern.${besideBends(model, joint, next.rivet)}`,
     edit: { name: `took the next rivet at ${joint.id}`, apply: (m) => ({ ...m, joints: m.joints.map((j) => (j.id === joint.id ? stepped(m, j) : j)) }) },
   };
