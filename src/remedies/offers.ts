@@ -13,6 +13,7 @@ import { holesIn } from './holesAt.ts';
 import { squareFlanges } from './flanges.ts';
 import { stepUp } from './stepUp.ts';
 import { bias, pullStraight, swap } from './placing.ts';
+import { levelOf, reachOf } from './reach.ts';
 import { FREE, type Remedy } from './remedy.ts';
 
 /*
@@ -200,7 +201,15 @@ export interface Offer {
 const weight = (model: Model): number => checkAll(model).reduce((sum, f) => sum + (f.echoOf ? 0 : f.verdict === 'act' ? 1 + f.chance : f.verdict === 'unsettled' ? f.chance : 0), 0);
 const price = ({ cost, askDesigner }: Remedy): number => cost.pieces + 3 * cost.remade + 0.3 * cost.holesLost + (askDesigner ? 0.5 : 0);
 
-type Weighed = Offer & { readonly left: number };
+type Weighed = Offer & { readonly left: number; readonly home: boolean };
+
+const level = (f: Finding | undefined): number => (f ? levelOf(reachOf(f.value, f.limits)) : 0);
+
+/** Whether the place of a finding lies between its limits then, by its best value, and nothing else has come beyond act for it: one gap is not cured by making another. */
+function bringsHome(f: Finding, { model, changes }: Effect): boolean {
+  const there = checkAll(model).filter((x) => x.id === f.id || x.id.startsWith(`${f.id}-`));
+  return there.every((x) => level(x) === 0) && !changes.some((c) => c.after && !c.after.echoOf && level(c.after) === 2 && level(c.before) < 2);
+}
 
 function tried(model: Model, f: Finding, remedy: Remedy): Weighed | undefined {
   const done = effectOf(model, [remedy]);
@@ -208,12 +217,13 @@ function tried(model: Model, f: Finding, remedy: Remedy): Weighed | undefined {
   const { changes } = done.effect;
   return {
     remedy, effect: done.effect, better: changes.filter((c) => c.worse < 0), worse: changes.filter((c) => c.worse > 0),
-    after: checkAll(done.effect.model).find((x) => x.id === f.id), left: weight(done.effect.model),
+    after: checkAll(done.effect.model).find((x) => x.id === f.id), left: weight(done.effect.model), home: bringsHome(f, done.effect),
   };
 }
 
 /**
- * Every remedy for a finding tried on the whole skeleton, one a step; the value at the end has the one that leaves least
+ * Every remedy for a finding tried on the whole skeleton, one a step. The value at the end has those first that leave its
+ * place between the limits and push nothing else past act; among these, and among the others, the one that leaves least
  * wrong first, the cheaper first among equals.
  */
 export function* offering(model: Model, f: Finding): Generator<{ readonly done: number; readonly of: number }, Offer[]> {
@@ -224,7 +234,7 @@ export function* offering(model: Model, f: Finding): Generator<{ readonly done: 
     const offer = tried(model, f, remedy);
     if (offer) offers.push(offer);
   }
-  return offers.sort((a, b) => Math.round((a.left - b.left) * 20) || price(a.remedy) - price(b.remedy)).map(({ left: _, ...o }) => o);
+  return offers.sort((a, b) => Number(b.home) - Number(a.home) || Math.round((a.left - b.left) * 20) || price(a.remedy) - price(b.remedy)).map(({ left: _, home: __, ...o }) => o);
 }
 
 /** The same in one go. */

@@ -79,6 +79,21 @@ describe('panel A, items 2 and 9: M2', () => {
     expect(betterFirst(again, exchanged)).toBeLessThan(0);
   });
 
+  it('what brings its cap gap between the limits is offered before what leaves it binding', () => {
+    const offers = offersFor(A, finding(A, 'cap-gap', 'M2 front'));
+    const level = (id: string): number => { const { after } = offers.find((o) => o.remedy.id === id)!; return levelOf(reachOf(after!.value, after!.limits)); };
+    // Item 2: clear height 84.30, doubler 2 × 0.635, so 83.03 is the highest that goes in; M2 is drawn 83.10: made again it still binds, by 0.07.
+    expect([offers[0]!.remedy.id, level('joggle:M2.front:0.2'), level('remake:M2')]).toEqual(['joggle:M2.front:0.2', 0, 1]);
+    // Whatever is offered first, nothing that brings a place home and spoils none comes after something that does not.
+    for (const rib of ['M3', 'M5', 'M7']) {
+      const home = offersFor(A, finding(A, 'cap-gap', `${rib} front`)).map((o) => {
+        const spoils = o.effect.changes.some((c) => c.after && !c.after.echoOf && levelOf(reachOf(c.after.value, c.after.limits)) === 2 && !(c.before && levelOf(reachOf(c.before.value, c.before.limits)) === 2));
+        return !spoils && levelOf(reachOf(o.after!.value, o.after!.limits)) === 0;
+      });
+      expect(home, rib).toEqual([...home].sort((a, b) => Number(b) - Number(a)));
+    }
+  });
+
   it('every plan that leaves nothing at act makes M2 again and keeps it at S2', () => {
     for (const p of outcome.plans.filter((x) => x.tally.beyond === 0)) {
       expect(ids(p)).toContain('remake:M2');
