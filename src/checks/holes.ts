@@ -111,17 +111,17 @@ const drill = (d: number): string => {
   return name ? `${name} (${inch})` : inch;
 };
 
-/** Words for the next larger size: does it clean up, does the edge hold; or that there is no step left. */
+/** Words for the next larger size: does it clean up, does the edge hold; or that there is no larger size left. */
 export function nextStep(skeleton: Skeleton, joint: Joint, need: Need): string {
   const { model } = skeleton;
-  if (!joint.next) return 'This is the largest rivet of the design: no step left.';
+  if (!joint.next) return 'This is the largest rivet of the design: no larger size is left.';
   const next = joint.next;
-  if (need.bestAxis > next.drill) return `Even ${drill(next.drill)} would not clean it up: no step left.`;
+  if (need.bestAxis > next.drill) return `Even ${drill(next.drill)} would not clean it up: no larger size is left.`;
   for (const part of joint.layers) {
     const edge = edgeChain(skeleton, joint, part);
     if (!edge) continue;
     const wanted = 2 * next.rivet;
-    if (best(edge) < wanted) return `The next size, ${drill(next.drill)}, wants ${show(model, wanted)} to the edge and ${part} has ${show(model, best(edge))}: no step left.`;
+    if (best(edge) < wanted) return `The next size, ${drill(next.drill)}, wants ${show(model, wanted)} to the edge and ${part} has ${show(model, best(edge))}: no larger size is left.`;
   }
   return `The next size, ${drill(next.drill)}, would clean it up and the edges hold; ask the designer.`;
 }

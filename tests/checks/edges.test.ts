@@ -51,15 +51,15 @@ describe('AC-7', () => {
     expect(f.verdict).toBe('fits');
   });
 
-  test('going to 5/32 in does not: no step left', () => {
+  test('going to 5/32 in does not: no larger size is left', () => {
     const words = nextStep(skeletonOf(model), joint, needOf([at(0, 3.2639), at(0.5, 2.4892)], 'front')!);
-    expect(words).toContain('no step left');
+    expect(words).toContain('no larger size is left');
     expect(words).toContain('7.94 mm'); // 2 × 5/32 in
     const wider = changed(model, (m) => { for (const r of m.readings) if (r.size.endsWith('.edge')) r.value = 0.32 * 25.4; });
     expect(nextStep(skeletonOf(wider), wider.joints[0]!, needOf([at(0, 3.2639), at(0.5, 2.4892)], 'front')!)).toContain('ask the designer');
   });
 
-  test('a mismatch the next drill cannot clean up has no step left either', () => {
+  test('a mismatch the next drill cannot clean up has no larger size left either', () => {
     expect(nextStep(skeletonOf(model), joint, needOf([at(0, 3.2639), at(2, 2.4892)], 'front')!)).toContain('would not clean it up');
   });
 });

@@ -23,6 +23,7 @@ function Caution() {
 function PanelCard() {
   const question = useApp((s) => s.question);
   const model = useApp((s) => s.model);
+  const ahead = useApp((s) => s.ahead);
   const findings = useFindings();
   const answer = useAnswer(question);
   const asked = findings.filter((f) => checksOf(question).includes(f.check));
@@ -33,7 +34,7 @@ function PanelCard() {
   return (
     <>
       <p className="question">{longQuestion(question)}</p>
-      <h1>{headline(model, asked, findings)}</h1>
+      <h1>{headline(model, asked, findings, ahead)}</h1>
       {first && <p className="lead">{first}</p>}
       <Whole asked={asked} />
       <Caution />

@@ -5,8 +5,8 @@ import type { Bay } from '../../parts/skeleton.ts';
 
 /** How the card answers one question: the whole panel's answer, a station's, and what it adds to a finding. */
 export interface Answer {
-  /** One sentence in large type, from what was asked and all findings. */
-  readonly headline: (model: Model, asked: readonly Finding[], all: readonly Finding[]) => string;
+  /** One sentence in large type, from what was asked and all findings; `ahead` is the stage looked ahead to. */
+  readonly headline: (model: Model, asked: readonly Finding[], all: readonly Finding[], ahead: string | null) => string;
   /** The first thing to do; absent: the worst finding's. */
   readonly lead?: (model: Model) => string | null;
   readonly Whole: ComponentType<{ asked: readonly Finding[] }>;
