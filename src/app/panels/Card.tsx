@@ -28,14 +28,18 @@ function PanelCard() {
   const answer = useAnswer(question);
   const asked = findings.filter((f) => checksOf(question).includes(f.check));
   if (!answer) return <p className="question" role="status">{longQuestion(question)}</p>;
-  const { headline, lead, Whole } = answer;
+  const { headline, lead, Head, Whole } = answer;
   const worst = groupsOf(asked)[0]?.worst;
   const first = lead ? lead(model) : worst ? firstThing(worst) : null;
   return (
     <>
       <p className="question">{longQuestion(question)}</p>
-      <h1>{headline(model, asked, findings, ahead)}</h1>
-      {first && <p className="lead">{first}</p>}
+      {Head ? <Head headline={headline(model, asked, findings, ahead)} /> : (
+        <>
+          <h1>{headline(model, asked, findings, ahead)}</h1>
+          {first && <p className="lead">{first}</p>}
+        </>
+      )}
       <Whole asked={asked} />
       <Caution />
     </>

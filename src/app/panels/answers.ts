@@ -9,6 +9,8 @@ export interface Answer {
   readonly headline: (model: Model, asked: readonly Finding[], all: readonly Finding[], ahead: string | null) => string;
   /** The first thing to do; absent: the worst finding's. */
   readonly lead?: (model: Model) => string | null;
+  /** In place of the one sentence and the first thing to do, where they take longer to find than to draw. */
+  readonly Head?: ComponentType<{ headline: string }>;
   readonly Whole: ComponentType<{ asked: readonly Finding[] }>;
   readonly Station: ComponentType<{ bay: Bay }>;
   readonly Finding?: ComponentType<{ finding: Finding }>;
