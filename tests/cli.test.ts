@@ -14,7 +14,7 @@ describe('ribtrue holes', () => {
     const text = run('holes', 'models/narrow-tail.json');
     expect(text.status).toBe(0);
     expect(text.stdout).toContain('F6 h2');
-    expect(text.stdout).toContain('no step is left');
+    expect(text.stdout).toContain('no larger size is left');
     const json = JSON.parse(run('holes', 'models/narrow-tail.json', '--stage', 'noses', '--json').stdout) as { stage: string; holes: { hole: string; state: string }[]; gates: { answer: string }[] };
     expect(json.stage).toBe('noses');
     expect(json.holes.length).toBeGreaterThan(40);

@@ -48,6 +48,8 @@ export interface HoleAnswer {
   readonly because?: Because;
   /** The same in few words, shared by holes that wait for the same thing. */
   readonly reason?: string;
+  /** Layers that are not in, where it waits for them. */
+  readonly missing?: readonly string[];
   readonly layers: readonly LayerHole[];
   readonly circles: readonly HoleCircle[];
   readonly need: Need | undefined;
@@ -66,7 +68,7 @@ export interface HoleAnswer {
   readonly earliest: string | undefined;
 }
 
-type Answer = Pick<HoleAnswer, 'state' | 'how' | 'why'> & { readonly because?: Because; readonly reason?: string };
+type Answer = Pick<HoleAnswer, 'state' | 'how' | 'why'> & { readonly because?: Because; readonly reason?: string; readonly missing?: readonly string[] };
 
 interface Asked {
   readonly skeleton: Skeleton;
@@ -85,7 +87,7 @@ interface Asked {
 /** Chances under this are too close to call; the same share as "between 10 and 90 %". */
 const SURE = 0.9;
 
-const stepText = (up: NextSize): string => (up.ok ? `the next size, ${drillText(up.drill)}, is left` : `no step is left, for ${up.why}`);
+const stepText = (up: NextSize): string => (up.ok ? `the next size, ${drillText(up.drill)}, is left` : `no larger size is left, for ${up.why}`);
 
 /** What squaring the rib would do to a hole in it: where it goes and what it then needs; nothing where it would not move. */
 function afterSquaring({ skeleton, joint, hole, circles }: Asked): string {
@@ -101,7 +103,7 @@ function afterSquaring({ skeleton, joint, hole, circles }: Asked): string {
   return `; squaring ${rib} first carries its hole ${show(model, Math.abs(by))} ${by * out < 0 ? 'inboard' : 'outboard'}, and ${clean ? `${drillText(joint.final)} would then clean it up` : `it would then need ${neededText(need.bestAxis)}`}: square it, and read the offset again`;
 }
 
-/** With no step left, the way out: a new rib, drilled through the holes that are there. */
+/** With no larger size left, the way out: a new rib, drilled through the holes that are there. */
 function remake({ skeleton, joint, hole, here }: Asked): string {
   const rib = hole.layers.find((l) => l.state === 'pilot' && skeleton.placesAt(joint.station).some((p) => p.rib.id === l.part))?.part;
   if (!rib || rib === joint.guide) return '';
@@ -116,10 +118,10 @@ function judgeSize(asked: Asked): Answer {
   if (followChance >= SURE) return { state: 'now', how: 'follow the guide', why: `open to ${drillText(joint.final)} following ${guideName(joint)}: ${likely} likely to clean up` };
   if (bestChance >= SURE) return { state: 'now', how: 'bushing set midway', why: `following ${guideName(joint)} it needs ${neededText(need.following)} against ${drillText(joint.final)}, ${likely} likely to clean up: too close to call. Through a bushing set midway it needs ${neededText(need.bestAxis)}, ${formatPercent(bestChance)} likely` };
   const squared = `${up.ok ? '' : remake(asked)}${afterSquaring(asked)}`;
-  const inDoubt = up.ok ? 'in doubt' : 'in doubt, and no step is left';
+  const inDoubt = up.ok ? 'in doubt' : 'in doubt, and no larger size is left';
   if (bestChance > 1 - SURE) return { state: 'not yet', how: 'wait', because: 'doubt', reason: inDoubt, why: `even on the best axis it needs ${neededText(need.bestAxis)} and is only ${formatPercent(bestChance)} likely to clean up at ${drillText(joint.final)}: measure the offset again; ${stepText(up)}${squared}` };
   if (up.ok) return { state: 'never', how: 'step up', because: 'size', reason: `does not clean up at ${drillText(joint.final)}`, why: `it needs ${neededText(need.bestAxis)} and ${drillText(joint.final)} does not clean it up; ${drillText(up.drill)} would, ${up.grams.toFixed(2)} g more a rivet, if the designer agrees${up.note ? `; ${up.note}` : ''}${squared}` };
-  return { state: 'never', how: 'stop', because: 'size', reason: 'does not clean up, and no step is left', why: `it needs ${neededText(need.bestAxis)}, ${drillText(joint.final)} does not clean it up, and no step is left: ${up.why}${squared}` };
+  return { state: 'never', how: 'stop', because: 'size', reason: 'does not clean up, and no larger size is left', why: `it needs ${neededText(need.bestAxis)}, ${drillText(joint.final)} does not clean it up, and no larger size is left: ${up.why}${squared}` };
 }
 
 /** What must be put right before any hole at a station is drilled: parts that bind, ride or stand off square, and a twisted panel. */
@@ -188,7 +190,7 @@ function readyAnswer(asked: Asked): Answer {
     const stage = earliestStage(model, joint, at);
     const off = missing.filter(takenOff(model, at));
     const word = off.length === missing.length ? 'off' : 'not in';
-    return { state: 'not yet', how: 'wait', because: 'layer', reason: stage ? `a layer is ${word}; in at “${stage.name}”` : `a layer is ${word}`, why: `${named(missing)} ${missing.length > 1 ? 'are' : 'is'} ${word}${stage ? `; final at the earliest at “${stage.name}”` : '; no stage puts it in'}` };
+    return { state: 'not yet', how: 'wait', because: 'layer', missing, reason: stage ? `a layer is ${word}; in at “${stage.name}”` : `a layer is ${word}`, why: `${named(missing)} ${missing.length > 1 ? 'are' : 'is'} ${word}${stage ? `; final at the earliest at “${stage.name}”` : '; no stage puts it in'}` };
   }
   if (planned !== undefined && planned > at) return { state: 'not yet', how: 'wait', because: 'plan', reason: `planned for “${model.stages[planned]!.name}”`, why: `planned to be opened at “${model.stages[planned]!.name}”` };
   return sized;

@@ -15,6 +15,8 @@ export type GateAnswer = 'yes' | 'no' | 'unsettled';
 
 export interface GateItem {
   readonly name: string;
+  /** How it stands, as a fact: the name where it is so, what is the matter where it is not, that it is open where nobody knows. */
+  readonly says: string;
   readonly answer: GateAnswer;
   /** First thing to do where the answer is not yes. */
   readonly first: string;
@@ -34,18 +36,18 @@ export interface Gate {
 
 /** What each item looks at, and what to do when nothing was read for it. */
 const ITEMS = {
-  together: { name: 'the parts go together', checks: ['cap-gap', 'bend-ride', 'chord-gap', 'seating'], unread: 'No rib stands between two spars yet: nothing was asked.' },
-  square: { name: 'the ribs stand square', checks: ['lean', 'skew', 'diagonals'], unread: 'Square every rib from the bench, and read lean, skew or the bay diagonals.' },
-  straight: { name: 'the spars are straight', checks: ['bow'], unread: 'Read the spars against a string line.' },
-  twist: { name: 'the twist is out', checks: ['twist', 'twist-step'], unread: 'Read the heights of both spars, or a level on the chord.' },
-  edges: { name: 'the rows have edge and pitch', checks: ['edge-distance', 'pitch', 'rows'], unread: '' },
-  corners: { name: 'no corner sits on a notch, no bend is too tight', checks: ['relief', 'bend-radius'], unread: '' },
-  noses: { name: 'no nose kinks', checks: ['nose-kink', 'nose-line'], unread: '' },
-  steps: { name: 'the skin will lie without a step', checks: ['skin-step'], unread: '' },
-  grip: { name: 'the rivets fit their layers', checks: ['grip'], unread: '' },
-  cleanup: { name: 'every hole cleans up', checks: ['hole-cleanup'], unread: 'No hole goes through two layers yet: pilots first.' },
-  agree: { name: 'the readings agree', checks: ['disagreement', 'temperature'], unread: '' },
-} as const satisfies Record<string, { name: string; checks: readonly CheckId[]; unread: string }>;
+  together: { name: 'the parts go together', not: 'the parts do not go together yet', checks: ['cap-gap', 'bend-ride', 'chord-gap', 'seating'], unread: 'No rib stands between two spars yet: nothing was asked.' },
+  square: { name: 'the ribs stand square', not: 'the ribs do not stand square', checks: ['lean', 'skew', 'diagonals'], unread: 'Square every rib from the bench, and read lean, skew or the bay diagonals.' },
+  straight: { name: 'the spars are straight', not: 'the spars are not straight', checks: ['bow'], unread: 'Read the spars against a string line.' },
+  twist: { name: 'the twist is out', not: 'the twist is not out', checks: ['twist', 'twist-step'], unread: 'Read the heights of both spars, or a level on the chord.' },
+  edges: { name: 'the rows have edge and pitch', not: 'a row lacks edge or pitch', checks: ['edge-distance', 'pitch', 'rows'], unread: '' },
+  corners: { name: 'no corner sits on a notch, no bend is too tight', not: 'a corner sits on a notch, or a bend is too tight', checks: ['relief', 'bend-radius'], unread: '' },
+  noses: { name: 'no nose kinks', not: 'a nose kinks', checks: ['nose-kink', 'nose-line'], unread: '' },
+  steps: { name: 'the skin will lie without a step', not: 'the skin would lie on a step', checks: ['skin-step'], unread: '' },
+  grip: { name: 'the rivets fit their layers', not: 'a rivet does not fit its layers', checks: ['grip'], unread: '' },
+  cleanup: { name: 'every hole cleans up', not: 'a hole does not clean up', checks: ['hole-cleanup'], unread: 'No hole goes through two layers yet: pilots first.' },
+  agree: { name: 'the readings agree', not: 'readings do not agree', checks: ['disagreement', 'temperature'], unread: '' },
+} as const satisfies Record<string, { name: string; not: string; checks: readonly CheckId[]; unread: string }>;
 
 type ItemId = keyof typeof ITEMS;
 
@@ -62,35 +64,38 @@ function watched(model: Model, asked: readonly Finding[]): { note?: string } {
   return accepted === 0 ? {} : { note: `${accepted} of ${watch.length} to watch accepted with a note.` };
 }
 
+const unsettledOf = (name: string): string => `not settled whether ${name}`;
+
 function judgeItem(model: Model, id: ItemId, findings: readonly Finding[]): GateItem {
-  const { name, checks, unread } = ITEMS[id];
+  const { name, not, checks, unread } = ITEMS[id];
   const asked = findings.filter((f) => (checks as readonly CheckId[]).includes(f.check) && !f.echoOf);
-  if (asked.length === 0) return unread ? { name, answer: 'unsettled', first: unread } : { name, answer: 'yes', first: '' };
+  if (asked.length === 0) return unread ? { name, says: unsettledOf(name), answer: 'unsettled', first: unread } : { name, says: name, answer: 'yes', first: '' };
   const worst = worstFirst(asked)[0]!;
-  if (worst.verdict === 'act') return { name, answer: 'no', first: worst.sentence, finding: worst, ...noted(model, worst) };
-  if (worst.verdict === 'unsettled') return { name, answer: 'unsettled', first: worst.sentence, finding: worst, ...noted(model, worst) };
-  return { name, answer: 'yes', first: '', finding: worst, ...watched(model, asked) };
+  if (worst.verdict === 'act') return { name, says: not, answer: 'no', first: worst.sentence, finding: worst, ...noted(model, worst) };
+  if (worst.verdict === 'unsettled') return { name, says: unsettledOf(name), answer: 'unsettled', first: worst.sentence, finding: worst, ...noted(model, worst) };
+  return { name, says: name, answer: 'yes', first: '', finding: worst, ...watched(model, asked) };
 }
 
 /** Holes opened in some layers before the last one is in: the thing that cannot be undone. */
 function early(holes: readonly HoleAnswer[]): GateItem {
+  const name = 'no hole was opened too soon';
   const opened = holes.filter((h) => h.layers.some((l) => l.state === 'opened early'));
-  if (opened.length === 0) return { name: 'no hole was opened too soon', answer: 'yes', first: '' };
+  if (opened.length === 0) return { name, says: name, answer: 'yes', first: '' };
   const h = opened[0]!;
-  return { name: 'no hole was opened too soon', answer: 'no', first: `${h.joint.id} hole ${h.hole.id} is final in some layers and not in others: ${h.why}.` };
+  return { name, says: 'a hole was opened too soon', answer: 'no', first: `${h.joint.id} hole ${h.hole.id} is final in some layers and not in others: ${h.why}.` };
 }
 
 function layersIn(model: Model, holes: readonly HoleAnswer[], at: number): GateItem {
   const name = 'every layer is in';
   const waiting = holes.find((h) => missingLayers(model, h.joint, at).length > 0);
-  if (!waiting) return { name, answer: 'yes', first: '' };
-  return { name, answer: 'no', first: `${waiting.joint.id} still wants ${missingLayers(model, waiting.joint, at).join(', ')}${waiting.earliest ? `, in at “${waiting.earliest}”` : ''}.${model.stages[at] ? ` The stage is “${model.stages[at]!.name}”.` : ''}` };
+  if (!waiting) return { name, says: name, answer: 'yes', first: '' };
+  return { name, says: 'a layer is not in yet', answer: 'no', first: `${waiting.joint.id} still wants ${missingLayers(model, waiting.joint, at).join(', ')}${waiting.earliest ? `, in at “${waiting.earliest}”` : ''}.${model.stages[at] ? ` The stage is “${model.stages[at]!.name}”.` : ''}` };
 }
 
 function allFinal(holes: readonly HoleAnswer[]): GateItem {
   const name = 'every hole is final and deburred';
   const open = holes.filter((h) => h.state !== 'done');
-  return open.length === 0 ? { name, answer: 'yes', first: '' } : { name, answer: 'no', first: `${open.length} of ${holes.length} holes are not final yet, ${open[0]!.joint.id} hole ${open[0]!.hole.id} first.` };
+  return open.length === 0 ? { name, says: name, answer: 'yes', first: '' } : { name, says: 'not every hole is final and deburred', answer: 'no', first: `${open.length} of ${holes.length} holes are not final yet, ${open[0]!.joint.id} hole ${open[0]!.hole.id} first.` };
 }
 
 function gate(id: Gate['id'], question: string, items: readonly GateItem[]): Gate {

@@ -32,12 +32,20 @@ export function namesOf(holes: readonly HoleAnswer[]): string {
   return names.length < 2 ? (names[0] ?? '') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`;
 }
 
+/** `a layer is not in; in at “Nose ribs on”`, with the parts by name where holes of several joints wait for several. */
+function inNames(reason: string, holes: readonly HoleAnswer[]): string {
+  const parts = [...new Set(holes.flatMap((h) => h.missing ?? []))];
+  if (parts.length === 0) return reason;
+  const named = parts.length > 8 ? `${parts.slice(0, 7).join(', ')} and ${parts.length - 7} more` : parts.length < 2 ? parts[0]! : `${parts.slice(0, -1).join(', ')} and ${parts.at(-1)}`;
+  return reason.replace(/^a layer is (not in|off)/, (_, word: string) => `${named} ${parts.length > 1 ? 'are' : 'is'} ${word}${word === 'not in' ? ' yet' : ''}`);
+}
+
 /** Reasons in the order they matter: what cannot be undone, what to put right, what is not in, what the plan has for later. */
 const ORDER = ['size', 'doubt', 'put right', 'layer', 'plan'] as const;
 
 const count = (n: number): string => `${n} ${n === 1 ? 'hole' : 'holes'}`;
 
-/** What to drill and what to leave alone, of answers at one stage; `when` says which night it is. Panel A: leave every hole alone, F6 h2 has no step left. */
+/** What to drill and what to leave alone, of answers at one stage; `when` says which night it is. Panel A: leave every hole alone, F6 h2 has no larger size left. */
 export function tonight(answers: readonly HoleAnswer[], when = 'tonight'): Tonight {
   const drill = answers.filter((a) => a.state === 'now');
   const waits = answers.filter((a) => a.state === 'not yet' || a.state === 'never');
@@ -51,7 +59,7 @@ export function tonight(answers: readonly HoleAnswer[], when = 'tonight'): Tonig
       else groups.set(reason, [a]);
     }
   }
-  const alone = [...groups].map(([reason, holes]): Waiting => ({ reason, holes, names: namesOf(holes) }));
+  const alone = [...groups].map(([reason, holes]): Waiting => ({ reason: inNames(reason, holes), holes, names: namesOf(holes) }));
   return { headline: headline(answers, drill, waits, when), drill, alone };
 }
 
@@ -61,7 +69,7 @@ function headline(answers: readonly HoleAnswer[], drill: readonly HoleAnswer[], 
   const trouble = waits.filter((a) => a.because === 'size' || a.because === 'doubt');
   const worst = trouble.find((a) => a.next && !a.next.ok) ?? trouble[0];
   const more = trouble.length > 1 ? ` (and ${trouble.length - 1} more like it)` : '';
-  const said = worst ? ` ${worst.joint.id} ${worst.hole.id}${more} ${worst.because === 'size' ? 'must not be drilled at this size' : 'is in doubt'}${worst.next && !worst.next.ok ? ', and no step is left' : ''}.` : '';
+  const said = worst ? ` ${worst.joint.id} ${worst.hole.id}${more} ${worst.because === 'size' ? 'must not be drilled at this size' : 'is in doubt'}${worst.next && !worst.next.ok ? ', and no larger size is left' : ''}.` : '';
   if (waits.length === 0) return `Leave none alone: ${count(drill.length)} may be drilled ${when}.`;
   if (drill.length === 0) return `Leave every hole alone ${when}.${said}`;
   const few = drill.length < waits.length;

@@ -235,7 +235,7 @@ export interface PackingPlan {
   readonly proven: boolean;
   /** Pieces left on hand. */
   readonly left: readonly number[];
-  /** Where the jig asks for less than nothing: plane that much off the block or pack the other spar there, mm. */
+  /** Where the jig stands too high: plane that much off the block or pack the other spar there, mm. */
   readonly planing: readonly { readonly station: string; readonly amount: number }[];
   readonly sentences: readonly string[];
 }
@@ -316,15 +316,18 @@ export function packed(model: Model, plan: PackingPlan): Edit {
   };
 }
 
+/** A twist as a person says it: `0.11° nose down`, `level`. */
+const noseWords = (model: Model, v: number): string => (Math.abs(v) < 0.005 ? 'level' : `${show(model, Math.abs(v), 'deg')} nose ${v < 0 ? 'down' : 'up'}`);
+
 function sentencesOf(model: Model, plan: Omit<PackingPlan, 'sentences'>): string[] {
   const put = plan.packs.filter((p) => p.total > 0).map((p) => `${p.station} ${show(model, p.total)}${p.pieces.length > 1 ? ` (${p.pieces.map((t) => show(model, t)).join(' + ')})` : ''}`);
   const most = plan.after.twist.reduce((w, t) => (Math.abs(t.value) > Math.abs(w.value) ? t : w), { station: '', value: 0 });
   const bent = plan.after.straight.reduce((w, t) => (Math.abs(t.value) > Math.abs(w.value) ? t : w), { station: '', value: 0 });
   const out: string[] = [];
   out.push(put.length > 0 ? `Pack under the ${plan.side} spar: ${put.join(', ')}.` : `No pack on hand under the ${plan.side} spar betters it.`);
-  out.push(`Then no station is twisted more than ${show(model, Math.abs(most.value), 'deg')}${most.station ? ` (${most.station})` : ''}, end to end ${show(model, plan.after.whole, 'deg')}; before, ${show(model, plan.before.whole, 'deg')}.`);
+  out.push(`Then no station is twisted more than ${show(model, Math.abs(most.value), 'deg')}${most.station ? ` (${most.station})` : ''}, end to end ${noseWords(model, plan.after.whole)}; before, ${noseWords(model, plan.before.whole)}.`);
   if (bent.station) out.push(`The ${plan.side} spar then lies ${show(model, Math.abs(bent.value))} ${bent.value < 0 ? 'under' : 'over'} its straight line at ${bent.station}.`);
-  for (const p of plan.planing) out.push(`${p.station} asks for ${show(model, p.amount)} less than nothing: plane its ${plan.side} block or pack its ${plan.side === 'front' ? 'rear' : 'front'}.`);
+  for (const p of plan.planing) out.push(`${p.station} stands ${show(model, p.amount)} too high: plane its ${plan.side} block or pack its ${plan.side === 'front' ? 'rear' : 'front'}.`);
   if (plan.after.largest > 1) out.push(`Packs alone do not bring it inside its limits${plan.bound > 1 ? ', of any thickness' : ''}.`);
   out.push('The bare skeleton is soft in twist: pack, read the heights again, and only then pin.');
   if (!plan.proven) out.push(`Not every choice was tried; no choice could leave less than ${(100 * plan.bound).toFixed(0)} % of a limit, this one leaves ${(100 * plan.after.largest).toFixed(0)} %.`);

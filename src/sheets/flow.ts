@@ -55,6 +55,7 @@ export function pour(blocks: readonly Block[], boxOf: (page: number) => Box): In
     }
     return Math.min(height, box.height - t.head.height);
   };
+  const heightOf = (t: LaidTable): number => t.rows.reduce((sum, r) => sum + r.height, t.head.height);
   const tableRows = (t: LaidTable): void => {
     const head = (): void => {
       put(rowInk(t, t.head, box.x, y));
@@ -78,7 +79,8 @@ export function pour(blocks: readonly Block[], boxOf: (page: number) => Box): In
     switch (next?.kind) {
       case 'table': {
         const t = layTable(next.table, box.width);
-        return t.head.height + together(t, 0);
+        const whole = heightOf(t);
+        return next.table.whole && whole < box.height - linesHeight(3, HEADING) ? whole : t.head.height + together(t, 0);
       }
       case 'picture': case 'gap': return next.height;
       case 'text': {

@@ -88,7 +88,7 @@ export function holeLedger(job: Job): Sheet {
   const count = (state: HoleAnswer['state']): number => all.filter((a) => a.state === state).length;
   const stage = model.stages.find((s) => s.id === model.now);
   const [pilots, final] = gatesOf(model);
-  const trouble = all.filter((a) => a.state === 'never' || a.how === 'stop' || /no step is left/.test(a.why));
+  const trouble = all.filter((a) => a.state === 'never' || a.how === 'stop' || /no larger size is left/.test(a.why));
   const unit = model.units;
   return flowed(job, FORM, [
     words(`${stage ? `Stage: ${stage.name}. ` : ''}${all.length} holes: ${count('now')} may be drilled now, ${count('not yet')} not yet, ${count('never')} never at this size, ${count('done')} done. ${pilots.question} ${capital(pilots.answer)}. ${final.question} ${capital(final.answer)}.`),

@@ -56,6 +56,7 @@ function planBlocks(job: Job, plan: PackingPlan): Block[] {
     blocksPicture(job, plan),
     heading(`Packs under the ${plan.side} spar`),
     table({
+      whole: true,
       rowHeight: 7,
       columns: [{ head: 'in place', align: 'middle' }, { head: 'block at' }, { head: 'under the' }, { head: `pack ${model.units}`, align: 'end' }, { head: 'made of' }],
       rows: plan.packs.map((p): Cell[] => [{ tick: true }, p.station, plan.side, { text: p.total > 0 ? figure(model, p.total) : 'none', bold: p.total > 0 }, piecesText(job, p.pieces)]),
@@ -64,6 +65,7 @@ function planBlocks(job: Job, plan: PackingPlan): Block[] {
     heading('What the height stand should read then'),
     words('Pack, read both heights at every station, write them here. Only when they agree with the plan may anything be pinned. Rear high = nose down.'),
     table({
+      whole: true,
       rowHeight: 7.5,
       columns: [
         { head: 'station' }, { head: `front now ${model.units}`, align: 'end' }, { head: 'front then', align: 'end' }, { head: 'front read', least: 22 }, { head: `rear now ${model.units}`, align: 'end' }, { head: 'rear then', align: 'end' }, { head: 'rear read', least: 22 },

@@ -76,7 +76,7 @@ export function signOff(job: Job): Sheet {
       ],
       rows: items.map((i) => itemRow(model, i)),
     }),
-    ...(open.length > 0 ? [heading('Open items'), ...open.map((i) => words(`${capital(i.name)}: ${SAID[i.answer]}. ${i.first}`))] : []),
+    ...(open.length > 0 ? [heading('Open items'), ...open.map((i) => words(`${capital(i.says)}. ${i.first}`))] : []),
     heading('Photographs taken before it is covered'),
     table({ rowHeight: 7, columns: [{ head: 'station' }, { head: 'ribs' }, { head: 'doublers as drawn' }, { head: 'pieces added' }, { head: 'taken', align: 'middle' }, { head: 'where it is kept', least: 50 }], rows: photographs(model) }),
     heading('Seen before it was covered'),

@@ -38,7 +38,7 @@ export function truing(work: Work, all: readonly string[]): Draft[] {
 /** A gate: the builder must say yes. What the list says today is named, without numbers. */
 export function askGate(model: Model, id: 'pilots' | 'final' | 'skin', stage = ''): Draft {
   const gate = gatesOf(model).find((g) => g.id === id)!;
-  const open = gate.items.filter((i) => i.answer !== 'yes').map((i) => `${i.answer === 'no' ? 'NO' : 'NOT SETTLED'}: ${i.name}`);
+  const open = gate.items.filter((i) => i.answer !== 'yes').map((i) => i.says);
   const verb = id === 'pilots' ? 'drill pilots' : id === 'final' ? 'open to final' : 'skin';
   return {
     id: `ask:${id}${stage}`, kind: 'ask', title: `Ask the builder: may we ${verb}?`, station: null, chosen: [], standing: 'behind', lines: ['Wait for a yes. Then tick.'],

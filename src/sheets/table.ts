@@ -37,6 +37,8 @@ export type Row = readonly Cell[] | Across;
 export interface Table {
   readonly columns: readonly Column[];
   readonly rows: readonly Row[];
+  /** Kept on one page where a page holds it all. */
+  readonly whole?: true;
   /** Points; 10 unless told. */
   readonly size?: number;
   /** Least height of a row, mm: room to write. */

@@ -24,12 +24,12 @@ describe('the Drill question', () => {
   it('names first, and large, which holes to leave alone tonight', async () => {
     const { page, errors } = await drilling();
     const head = page.getByRole('heading', { level: 1 });
-    expect(await head.innerText()).toBe('Leave every hole alone tonight. F6 h2 is in doubt, and no step is left.');
+    expect(await head.innerText()).toBe('Leave every hole alone tonight. F6 h2 is in doubt, and no larger size is left.');
     expect(await head.evaluate((h) => parseFloat(getComputedStyle(h).fontSize))).toBeGreaterThanOrEqual(22);
     const list = page.getByRole('region', { name: 'Which holes' });
     const said = await list.innerText();
-    expect(said).toContain('F6 h2: in doubt, and no step is left');
-    expect(said).toMatch(/F2, F3, F4, F5, F6 h1, F6 h3 and F7: a layer is not in; in at “Nose ribs on/);
+    expect(said).toContain('F6 h2: in doubt, and no larger size is left');
+    expect(said).toMatch(/F2, F3, F4, F5, F6 h1, F6 h3 and F7: N2, N3, N4, N5, N6 and N7 are not in yet; in at “Nose ribs on/);
     // All of it on the first screen, without scrolling.
     const box = (await list.boundingBox())!;
     expect(box.y + box.height).toBeLessThan(800);
@@ -43,10 +43,13 @@ describe('the Drill question', () => {
     const label = () => strip.getAttribute('aria-label');
     expect(await label()).toMatch(/1 in doubt, 49 not yet/);
     await page.getByRole('button', { name: 'Stage after' }).click();
-    expect(await label()).toMatch(/Nose ribs on, match drill the front web: 1 in doubt, 17 drill now, 32 not yet/);
+    expect(await label()).toMatch(/Nose ribs on, match drill the front web: 1 in doubt, 17 may be drilled then, 32 not yet/);
     expect(await card(page)).toContain('looking ahead');
+    expect(await page.getByRole('heading', { level: 1 }).innerText()).toMatch(/^At stage 3, if all before it goes as planned: leave /);
+    expect(await card(page)).not.toMatch(/tonight|drill now/);
+    await page.getByRole('region', { name: 'Looking ahead' }).waitFor();
     await page.getByRole('button', { name: 'Stage after' }).click();
-    expect(await label()).toMatch(/1 in doubt, 32 drill now, 17 done/);
+    expect(await label()).toMatch(/1 in doubt, 32 may be drilled then, 17 done by then/);
     expect(await page.getByRole('button', { name: 'Stage after' }).isDisabled()).toBe(true);
     await page.getByRole('button', { name: 'Back to now' }).click();
     expect(await label()).toMatch(/49 not yet/);
@@ -65,7 +68,7 @@ describe('the Drill question', () => {
     await page.context().close();
   });
 
-  it('item 11: S6, opened early, needs 0.1310 in, no step left: a new M6 is one cure for both faults', async () => {
+  it('item 11: S6, opened early, needs 0.1310 in, no larger size is left: a new M6 is one cure for both faults', async () => {
     const { page } = await drilling();
     await page.getByRole('region', { name: 'Which holes' }).getByRole('button', { name: /F6 h2/ }).click();
     const said = await card(page);
@@ -90,10 +93,10 @@ describe('the Drill question', () => {
     await page.context().close();
   });
 
-  it('panel B, F5: the bracket at W6, opened to #11, 0.9 off, leaning: no step left', async () => {
+  it('panel B, F5: the bracket at W6, opened to #11, 0.9 off, leaning: no larger size is left', async () => {
     const { page } = await drilling();
     await page.locator('input[type=file]').first().setInputFiles('models/washed-out-wing.json');
-    await page.getByText(/K6 h1 is in doubt, and no step is left/).first().waitFor();
+    await page.getByText(/K6 h1 is in doubt, and no larger size is left/).first().waitFor();
     await page.locator('#rail-W6').click();
     const said = await card(page);
     for (const words of ['K6 h1: in doubt', '0.1952 in', '#11 (0.1910 in)', 'this is the largest rivet of the design', 'squaring M6 first carries its hole 0.24 mm inboard']) expect(said).toContain(words);

@@ -44,7 +44,7 @@ describe('panel A', () => {
     const plan = page.getByRole('region', { name: 'Packing plan' });
     await plan.getByText(/^Pack under the front spar: .*S8 2\.\d+ mm/).waitFor();
     expect(await page.locator('.packed circle').count()).toBe(8);
-    await plan.getByText(/S1 asks for 0\.\d+ mm less than nothing: plane its front block/).waitFor();
+    await plan.getByText(/S1 stands 0\.\d+ mm too high: plane its front block/).waitFor();
     await plan.getByRole('button', { name: 'They are in: take the plan' }).click();
     await page.waitForFunction(() => !document.querySelector('.card')!.textContent!.includes('0.59° nose down from S1'));
     const after = await card(page);
@@ -71,9 +71,9 @@ describe('panel A', () => {
 
   it('item 14: the next measurement, and the card it opens', async () => {
     const { page } = await asking('Measure');
-    const first = page.getByRole('list', { name: 'What to measure next' }).getByRole('listitem').first();
-    expect(await first.innerText()).toContain('Stand M5 between the webs and feel the end gap');
-    await first.getByRole('button').click();
+    await page.getByRole('heading', { level: 1, name: /^Stand M5 between the webs and feel the end gap: it settles/ }).waitFor();
+    expect(await page.getByRole('list', { name: 'What to measure after that' }).getByRole('listitem').count()).toBe(4);
+    await page.getByRole('button', { name: 'Read it: felt end gap of M5 between the webs' }).click();
     await page.getByRole('heading', { name: 'felt end gap of M5 between the webs' }).waitFor();
     await page.context().close();
   });
@@ -119,10 +119,10 @@ describe('how sure is this?', () => {
   it('draws all sizes together, says so with its error, and lists the closest calls', async () => {
     const { page, errors } = await asking('Measure', /plain, everything fits/);
     const sure = page.getByRole('region', { name: 'How sure is this?' });
-    await sure.getByRole('button', { name: 'Draw all sizes together' }).click();
-    await sure.getByText(/that the whole skeleton goes together as it is\.$/).waitFor({ timeout: 60_000 });
-    expect(await sure.innerText()).toMatch(/over 9999 in 10 000 that the whole skeleton goes together as it is\./);
-    expect(await sure.innerText()).toMatch(/All sizes drawn together 16\s384 times/);
+    await sure.getByRole('button', { name: 'Try all sizes together' }).click();
+    await sure.getByText(/that the whole skeleton goes together as it is[.,]/).waitFor({ timeout: 60_000 });
+    expect(await sure.innerText()).toMatch(/over 9999 in 10 000 that the whole skeleton goes together as it is/);
+    expect(await sure.innerText()).toMatch(/All sizes tried together 16\s384 times/);
     expect(errors).toEqual([]);
     await page.context().close();
   });
@@ -130,14 +130,14 @@ describe('how sure is this?', () => {
   it('can be stopped, keeps what it has, and leads to the finding', { timeout: 180_000 }, async () => {
     const { page, errors } = await asking('Measure');
     const sure = page.getByRole('region', { name: 'How sure is this?' });
-    await sure.getByRole('button', { name: 'Draw all sizes together' }).click();
+    await sure.getByRole('button', { name: 'Try all sizes together' }).click();
     // Four times as many, and again, until it takes long enough to be stopped on the way.
-    const more = sure.getByRole('button', { name: /^Draw (four times as many|them again)$/ });
+    const more = sure.getByRole('button', { name: /^Try (four times as often|them again)$/ });
     const stopped = sure.getByText(/, then stopped: one sheet/);
     let progress = false;
     for (let i = 0; i < 6 && !(await stopped.isVisible()); i++) {
       await more.click();
-      progress = (await sure.getByText(/[1-9]\d? % drawn/).waitFor({ timeout: 10_000 }).then(() => true, () => false)) || progress;
+      progress = (await sure.getByText(/[1-9]\d? % tried/).waitFor({ timeout: 10_000 }).then(() => true, () => false)) || progress;
       await sure.getByRole('button', { name: 'Stop' }).click({ timeout: 2000 }).catch(() => undefined);
       await stopped.waitFor({ timeout: 3000 }).catch(() => undefined);
     }

@@ -264,7 +264,7 @@ describe('an own panel, by keyboard and by ear', () => {
     expect((await kb.here()).role).not.toBe('RootWebArea');
     await ask(kb, 'Measure');
     await kb.hears(/^What did I measure\?/);
-    await kb.tabTo('button', /^First unread: /);
+    await kb.tabTo('button', /^Next in the walk: /);
     await kb.press('Enter');
     const reading = await kb.tabTo('textbox', /^Reading of the /);
     const drawn = await page.getByText(/drawing [\d.]+ mm/).first().innerText();

@@ -146,12 +146,12 @@ describe('rows from edge, pitch and count', () => {
 });
 
 describe('which holes to leave alone tonight', () => {
-  it('panel A: all of them, and F6 h2 has no step left', () => {
+  it('panel A: all of them, and F6 h2 has no larger size left', () => {
     const t = tonight(askHoles(skeletonOf(A)));
-    expect(t.headline).toBe('Leave every hole alone tonight. F6 h2 is in doubt, and no step is left.');
-    expect(t.alone[0]).toMatchObject({ names: 'F6 h2', reason: 'in doubt, and no step is left' });
+    expect(t.headline).toBe('Leave every hole alone tonight. F6 h2 is in doubt, and no larger size is left.');
+    expect(t.alone[0]).toMatchObject({ names: 'F6 h2', reason: 'in doubt, and no larger size is left' });
     expect(t.alone.flatMap((w) => w.holes)).toHaveLength(50);
-    expect(t.alone.find((w) => w.names.startsWith('F2'))!.reason).toBe('a layer is not in; in at “Nose ribs on, match drill the front web”');
+    expect(t.alone.find((w) => w.names.startsWith('F2'))!.reason).toBe('N2, N3, N4, N5, N6 and N7 are not in yet; in at “Nose ribs on, match drill the front web”');
   });
 
   it('looking ahead, names what may be drilled then, whole joints by their name', () => {

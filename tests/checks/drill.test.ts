@@ -39,11 +39,11 @@ describe('panel A', () => {
     expect(hole(ready, 'F2/h1')).toMatchObject({ state: 'now', how: 'follow the guide' });
   });
 
-  it('item 11: at S6 the hole opened too soon is in doubt and has no step left', () => {
+  it('item 11: at S6 the hole opened too soon is in doubt and has no larger size left', () => {
     const h = hole(A, 'F6/h2');
     expect(h.need!.bestAxis / 25.4).toBeCloseTo(0.131, 3);
     expect(h).toMatchObject({ state: 'not yet', how: 'wait' });
-    expect(h.why).toContain('no step is left');
+    expect(h.why).toContain('no larger size is left');
     const measured = changed(A, (m) => readAs(m, 'F6/h2.M6.along', 0.8, 'pin'));
     expect(hole(measured, 'F6/h2')).toMatchObject({ state: 'never', how: 'stop' });
     const joint = A.joints.find((j) => j.id === 'F6')!;

@@ -54,13 +54,13 @@ describe('AC-7', () => {
   const next = (m: typeof model, circles: ReturnType<typeof at>[]) => nextSize(skeletonOf(m), m.joints[0]!, needOf(circles, 'front')!);
   const why = (m: typeof model, circles: ReturnType<typeof at>[]): string => { const up = next(m, circles); return up.ok ? '' : up.why; };
 
-  test('going to 5/32 in does not: no step left', () => {
+  test('going to 5/32 in does not: no larger size left', () => {
     expect(why(model, [at(0, 3.2639), at(0.5, 2.4892)])).toContain('7.94 mm'); // 2 × 5/32 in
     const wider = changed(model, (m) => { for (const r of m.readings) if (r.size.endsWith('.edge')) r.value = 0.32 * 25.4; });
     expect(next(wider, [at(0, 3.2639), at(0.5, 2.4892)]).ok).toBe(true);
   });
 
-  test('a mismatch the next drill cannot clean up has no step left either', () => {
+  test('a mismatch the next drill cannot clean up has no larger size left either', () => {
     expect(why(model, [at(0, 3.2639), at(2, 2.4892)])).toContain('would not clean it up');
   });
 });

@@ -48,23 +48,23 @@ describe('panel A, item 10: S3, rib 0.30 along and 0.25 down', () => {
 });
 
 describe('panel A, item 11: S6, one hole already opened', () => {
-  test('it needs 0.1310 in, over #30; #21 wants 7.94 to an edge of 6.8: no step left', () => {
+  test('it needs 0.1310 in, over #30; #21 wants 7.94 to an edge of 6.8: no larger size is left', () => {
     const f = finding(A, 'hole-cleanup', 'F6 hole h2');
     expect(printed(hole(A, 'F6', 'h2').bestAxis / 25.4, 4)).toBe('0.1310');
     expect(f.value).toBeLessThan(0);
     expect(f.sense).toBe('does not clean up');
     expect(f.sentence).toContain('7.94 mm');
     expect(f.sentence).toContain('6.80 mm');
-    expect(f.sentence).toContain('no step left');
+    expect(f.sentence).toContain('no larger size is left');
   });
 });
 
 // By hand: (0.191 in + 0.1285 in)/2 + 0.9 mm = 4.9577 mm, 0.1952 in.
-test('panel B, F5: K6 at W6 needs 0.1952 in where #11 is the largest of the design: no step left', () => {
+test('panel B, F5: K6 at W6 needs 0.1952 in where #11 is the largest of the design: no larger size is left', () => {
   expect(printed(hole(B, 'K6', 'h1').bestAxis / 25.4, 4)).toBe('0.1952');
   const f = finding(B, 'hole-cleanup', 'K6 hole h1');
   expect(f.sense).toBe('does not clean up');
-  expect(f.sentence).toContain('no step left, for this is the largest rivet of the design');
+  expect(f.sentence).toContain('no larger size left, for this is the largest rivet of the design');
 });
 
 /* Allowance for perfect guiding, (D - d)/2, from the standard number drills (DR-3: steps .0305, .0305, .0320 in). */

@@ -109,11 +109,11 @@ describe('lean and skew times their arms', () => {
     expect(best(at(after, 'K6', 'h2').offset('M6').along)).toBeCloseTo(0, 12);
   });
 
-  it('F5: opened to #11, 0.9 off, leaning: no step left, and squaring it first is worth 0.24', () => {
+  it('F5: opened to #11, 0.9 off, leaning: no larger size is left, and squaring it first is worth 0.24', () => {
     const a = askHoles(skeletonOf(B)).find((x) => x.id === 'K6/h1')!;
     expect(a).toMatchObject({ state: 'not yet', because: 'doubt' });
     expect(a.why).toContain('0.1952 in'); // (0.191 + 0.1285)/2 + 0.9 mm by hand
-    expect(a.why).toContain('no step is left, for this is the largest rivet of the design');
+    expect(a.why).toContain('no larger size is left, for this is the largest rivet of the design');
     expect(a.why).toContain('a new M6, drilled through the holes of the front spar');
     expect(a.why).toContain('squaring M6 first carries its hole 0.24 mm inboard');
     expect(a.layers.filter((l) => l.state === 'opened early').map((l) => l.part)).toEqual(['D6', 'front']);

@@ -62,7 +62,7 @@ describe('the ledger', () => {
     const A = panel('narrow-tail');
     const rows = ledgerOf(A);
     expect(rows).toHaveLength(A.joints.reduce((n, j) => n + j.holes.length, 0));
-    expect(rows.find((r) => r.hole === 'F6 h2')!.why).toContain('no step is left');
+    expect(rows.find((r) => r.hole === 'F6 h2')!.why).toContain('no larger size is left');
     const text = ledgerText(A);
     expect(text).toContain('May I drill pilots? no');
     expect(text).toContain('not approved on certificated structure');

@@ -23,18 +23,23 @@ function Caution() {
 function PanelCard() {
   const question = useApp((s) => s.question);
   const model = useApp((s) => s.model);
+  const ahead = useApp((s) => s.ahead);
   const findings = useFindings();
   const answer = useAnswer(question);
   const asked = findings.filter((f) => checksOf(question).includes(f.check));
   if (!answer) return <p className="question" role="status">{longQuestion(question)}</p>;
-  const { headline, lead, Whole } = answer;
+  const { headline, lead, Head, Whole } = answer;
   const worst = groupsOf(asked)[0]?.worst;
   const first = lead ? lead(model) : worst ? firstThing(worst) : null;
   return (
     <>
       <p className="question">{longQuestion(question)}</p>
-      <h1>{headline(model, asked, findings)}</h1>
-      {first && <p className="lead">{first}</p>}
+      {Head ? <Head headline={headline(model, asked, findings, ahead)} /> : (
+        <>
+          <h1>{headline(model, asked, findings, ahead)}</h1>
+          {first && <p className="lead">{first}</p>}
+        </>
+      )}
       <Whole asked={asked} />
       <Caution />
     </>

@@ -1,4 +1,4 @@
-import { askHoles, type HoleAnswer } from '../../checks/drill.ts';
+import type { HoleAnswer } from '../../checks/drill.ts';
 import { drillText, neededText } from '../../checks/nextSize.ts';
 import { show } from '../../checks/describe.ts';
 import { leastPitch, rowToRow } from '../../checks/edges.ts';
@@ -11,13 +11,16 @@ import { type Bay, skeletonOf } from '../../parts/skeleton.ts';
 import { formatPercent } from '../../units.ts';
 import { useApp } from '../store.ts';
 import { EdgePicture, HoleKey, HolePicture } from './HolePicture.tsx';
-import { holeLook, HoleSymbol, LOOK_WORD, LOOKS } from './HoleSymbol.tsx';
+import { holeLook, HoleSymbol, LOOKS, lookWord } from './HoleSymbol.tsx';
 import { CapRows, RowForm } from './RowForm.tsx';
-import { useHoles } from './useHoles.ts';
+import { holesShown, useHoles } from './useHoles.ts';
 
-/** The drill question's answer: which holes to leave alone tonight. */
-export function holesHeadline(model: Model): string {
-  return tonight(askHoles(skeletonOf(model))).headline;
+/** The drill question's answer: which holes to leave alone tonight; or, looking ahead, as of that stage and on what condition. */
+export function holesHeadline(model: Model, ahead: string | null): string {
+  const { answers, present, at, back } = holesShown(model, ahead);
+  if (present) return tonight(answers).headline;
+  const { headline } = tonight(answers, 'then');
+  return `At stage ${at + 1}, ${back ? 'with the holes as they are now' : 'if all before it goes as planned'}: ${headline.charAt(0).toLowerCase()}${headline.slice(1)}`;
 }
 
 /** How the rib stands now, to be kept with its first pilots: squaring it afterwards moves them. */
@@ -53,7 +56,7 @@ function Needs({ answer }: { answer: HoleAnswer }) {
       <tbody>
         <tr><th>following {joint.guide}</th><td>{neededText(need.following)}</td><td>{show(model, followMargin)}</td><td>{formatPercent(followChance)}</td></tr>
         <tr><th>midway, best axis</th><td>{neededText(need.bestAxis)}</td><td>{show(model, bestMargin)}</td><td>{formatPercent(bestChance)}</td></tr>
-        {next && <tr><th>next size</th><td colSpan={3}>{next.ok ? `${drillText(next.drill)} is left: edges and pitch hold, ${next.grams.toFixed(2)} g more a rivet${next.note ? `; ${next.note}` : ''}; ask the designer` : `no step left: ${next.why}`}</td></tr>}
+        {next && <tr><th>next size</th><td colSpan={3}>{next.ok ? `${drillText(next.drill)} is left: edges and pitch hold, ${next.grams.toFixed(2)} g more a rivet${next.note ? `; ${next.note}` : ''}; ask the designer` : `no larger size is left: ${next.why}`}</td></tr>}
       </tbody>
     </table>
   );
@@ -76,7 +79,7 @@ function HoleRow({ answer, names, one = true }: { answer: HoleAnswer; names: str
   );
   return (
     <li className="hole-row">
-      <p><svg width="22" height="22" aria-hidden="true"><HoleSymbol look={look} x={11} y={11} r={8} /></svg> <b>{joint.id} {names}: {LOOK_WORD[look]}</b>. {answer.why[0]?.toUpperCase()}{answer.why.slice(1)}.</p>
+      <p><svg width="22" height="22" aria-hidden="true"><HoleSymbol look={look} x={11} y={11} r={8} /></svg> <b>{joint.id} {names}: {lookWord(look, present)}</b>. {answer.why[0]?.toUpperCase()}{answer.why.slice(1)}.</p>
       {present && one && answer.state === 'now' && <MarkDrilled answer={answer} />}
       {close ? detail : <details className="drill-more"><summary>{answer.circles.length > 0 ? 'Circles, margins and edges' : 'Edges'}</summary>{detail}</details>}
     </li>
@@ -110,12 +113,12 @@ function Rooms({ answer }: { answer: HoleAnswer }) {
 export function StationHoles({ bay }: { bay: Bay }) {
   const model = useApp((s) => s.model);
   const skeleton = skeletonOf(model);
-  const { answers } = useHoles();
+  const { answers, present } = useHoles();
   const here = answers.filter((a) => a.joint.station === bay.station.id);
   const joints = skeleton.jointsAt(bay.station.id);
   if (joints.length === 0) return <p className="lead">No holes are laid out at {bay.station.id}.</p>;
   const waits = here.filter((a) => a.state !== 'now' && a.state !== 'done');
-  const first = waits.length === here.length ? 'Leave every hole here alone.' : waits.length > 0 ? `Leave ${namesOf(waits)} alone.` : '';
+  const first = waits.length === here.length ? `Leave every hole here alone${present ? '' : ' then'}.` : waits.length > 0 ? `Leave ${namesOf(waits)} alone${present ? '' : ' then'}.` : '';
   return (
     <>
       {first && <p className="lead">{first}</p>}

@@ -9,17 +9,20 @@ import { SheetButton } from './Paper.tsx';
 import { Gates } from './Gates.tsx';
 import { HoleStrip } from './HoleStrip.tsx';
 import { LeaveAlone } from './LeaveAlone.tsx';
+import { Looking } from './Looking.tsx';
 import { Stages } from './Stages.tsx';
 
 /** May I drill? Which holes to leave alone, the stages, the strip, the gates, the bags. */
 export const DRILL: Answer = {
-  headline: (model) => holesHeadline(model),
+  headline: (model, _, __, ahead) => holesHeadline(model, ahead),
   lead: (model) => (askHoles(skeletonOf(model)).length === 0 ? 'Lay rows out at a station, or open a panel that has them.' : null),
   Whole: ({ asked }) => (
     <>
-      <LeaveAlone />
-      <Stages />
-      <HoleStrip />
+      <Looking>
+        <LeaveAlone />
+        <Stages />
+        <HoleStrip />
+      </Looking>
       <Gates />
       <Bags />
       <SheetButton sheet="hole-ledger">Print the hole ledger</SheetButton>
@@ -27,5 +30,5 @@ export const DRILL: Answer = {
       <Groups findings={asked} />
     </>
   ),
-  Station: ({ bay }) => <><StationHoles bay={bay} /><Stages /><StationFindings bay={bay} /></>,
+  Station: ({ bay }) => <><Looking><StationHoles bay={bay} /><Stages /></Looking><StationFindings bay={bay} /></>,
 };

@@ -12,28 +12,22 @@ import type { Answer } from './answers.ts';
 import { CardsPrint, savePdf } from './CardsPrint.tsx';
 import './helper.css';
 import { Paper } from './Paper.tsx';
+import { isDone, isTaken, nextStep, passedGate } from './stepState.ts';
 import { lastInitials, StepScreen, toggleTick } from './StepScreen.tsx';
 import { StepPictures, StepWords } from './StepView.tsx';
 import { useStepPicture } from './useStepPicture.ts';
 
-const isDone = (model: Model, step: Step): boolean => step.done || tickOf(model, step.id) !== undefined;
-
-/** The first step not done at the present stage or later; before it nothing is asked again. */
-function nextStep(model: Model, steps: readonly Step[]): Step | undefined {
-  const now = model.stages.findIndex((s) => s.id === model.now);
-  const stageAt = (s: Step): number => model.stages.findIndex((m) => m.id === s.stage);
-  return steps.find((s) => stageAt(s) >= now && !isDone(model, s)) ?? steps.find((s) => !isDone(model, s));
-}
-
 /** One line of the list: its tick, its number and its action; opens it full size. */
-function StepRow({ step, onOpen }: { step: Step; onOpen: () => void }) {
+function StepRow({ step, all, onOpen }: { step: Step; all: readonly Step[]; onOpen: () => void }) {
   const model = useApp((s) => s.model);
   const tick = tickOf(model, step.id);
   const done = isDone(model, step);
+  const taken = isTaken(model, step);
+  const passed = passedGate(model, all, step);
   return (
     <li className="step-row">
       <button type="button" role="checkbox" aria-checked={done} aria-label={`${step.title}: done`} disabled={step.done && !tick} className="step-check" onClick={() => toggleTick(step, lastInitials())}><span className="step-box" aria-hidden="true">{done ? '✓' : ''}</span></button>
-      <button type="button" className="row-plain" onClick={onOpen}>{step.number}. {step.title} {step.held && !done && <span className="step-mark">not yet</span>} {tick ? <small>{tick.by} {tick.date}</small> : step.done && <small>done, says the panel file</small>}</button>
+      <button type="button" className="row-plain" onClick={onOpen}>{step.number}. {step.title} {step.held && !done && !taken && !passed && <span className="step-mark">not yet</span>} {tick ? <small>{tick.by} {tick.date}</small> : step.done ? <small>done, says the panel file</small> : passed ? <small>{passed}</small> : taken && <small>taken as done: its stage is behind</small>}</button>
     </li>
   );
 }
@@ -47,14 +41,25 @@ function StepList({ steps, all, onOpen, open }: { steps: readonly Step[]; all: r
         const own = steps.filter((s) => s.stage === id);
         return (
           <details key={id} className="step-stage" open={id === open}>
-            <summary><b>{name || 'The whole panel'}</b> <span>{own.filter((s) => isDone(model, s)).length} of {own.length} done</span></summary>
-            <ol>{own.map((s) => <StepRow key={s.id} step={s} onOpen={() => onOpen(all.indexOf(s))} />)}</ol>
+            <summary><b>{name || 'The whole panel'}</b> <span>{countText(model, own)}</span></summary>
+            <ol>{own.map((s) => <StepRow key={s.id} step={s} all={all} onOpen={() => onOpen(all.indexOf(s))} />)}</ol>
           </details>
         );
       })}
     </>
   );
 }
+
+/** `14 of 23 done`, or how many of a stage behind are taken as done. */
+function countText(model: Model, steps: readonly Step[]): string {
+  const done = steps.filter((s) => isDone(model, s)).length;
+  const taken = steps.filter((s) => isTaken(model, s)).length;
+  if (taken === 0) return `${done} of ${steps.length} done`;
+  return taken === steps.length ? `all ${taken} taken as done` : `${done} done, ${taken} taken as done`;
+}
+
+/** Whether a line already names its station. */
+const names = (what: string, station: string): boolean => new RegExp(`(^|[^A-Za-z0-9-])${station}($|[^A-Za-z0-9])`).test(what);
 
 /** The log: how many lines, the last of them, and how to take it out of the program. */
 function Log({ station }: { station?: string }) {
@@ -70,7 +75,7 @@ function Log({ station }: { station?: string }) {
           <summary>Read it here</summary>
           <table>
             <thead><tr><th>day</th><th>what</th></tr></thead>
-            <tbody>{[...lines].reverse().slice(0, 400).map((l, i) => <tr key={i}><td>{l.date || 'no day'}</td><td>{l.kind === 'step done' ? '✓ ' : ''}{l.what}{l.by && ` (${l.by})`}{station === undefined && l.station && <small> {l.station}</small>}</td></tr>)}</tbody>
+            <tbody>{[...lines].reverse().slice(0, 400).map((l, i) => <tr key={i}><td>{l.date || 'no day'}</td><td>{l.kind === 'step done' ? '✓ ' : ''}{l.what}{l.by && ` (${l.by})`}{station === undefined && l.station && !names(l.what, l.station) && <small> {l.station}</small>}</td></tr>)}</tbody>
           </table>
         </details>
       )}
@@ -133,7 +138,9 @@ export const HELPER: Answer = {
   },
   lead: (model) => {
     const steps = stepsOf(model);
-    return `${steps.filter((s) => isDone(model, s)).length} of ${steps.length} steps are done.`;
+    const done = steps.filter((s) => isDone(model, s)).length;
+    const taken = steps.filter((s) => isTaken(model, s)).length;
+    return taken > 0 ? `${done + taken} of ${steps.length} steps are done, ${taken} of them taken as done: their stages are behind.` : `${done} of ${steps.length} steps are done.`;
   },
   Whole: HelperWhole,
   Station: HelperStation,

@@ -2,7 +2,8 @@ import type { PointerEvent } from 'react';
 import type { HoleAnswer } from '../../checks/drill.ts';
 import { skeletonOf } from '../../parts/skeleton.ts';
 import { useApp } from '../store.ts';
-import { holeLook, HoleSymbol, type HoleLook, insideOf, LOOK_WORD, LOOKS } from './HoleSymbol.tsx';
+import { holeLook, HoleSymbol, type HoleLook, insideOf, LOOKS, lookWord } from './HoleSymbol.tsx';
+import { rowKey } from '../../checks/rowKey.ts';
 import { useHoles } from './useHoles.ts';
 
 const W = 392;
@@ -41,12 +42,19 @@ function lay(answers: readonly HoleAnswer[], ys: ReadonlyMap<string, number>): L
 
 const ring = (x: number, y: number, r: number): string => `M${x - r} ${y} a${r} ${r} 0 1 0 ${2 * r} 0 a${r} ${r} 0 1 0 ${-2 * r} 0`;
 
+/** What the letters of the rows stand for. */
+function RowKey() {
+  const model = useApp((s) => s.model);
+  const rows = rowKey(model);
+  return rows.length > 0 ? <p className="small">{rows.map(({ letters, where }, i) => <span key={letters}>{i > 0 && '; '}<b>{letters}</b> {where}</span>)}.</p> : null;
+}
+
 /** All holes along the span: front rows above, rear rows below; a tap goes to the nearest station. */
 export function HoleStrip() {
   const model = useApp((s) => s.model);
   const station = useApp((s) => s.station);
   const choose = useApp((s) => s.choose);
-  const { answers, stage } = useHoles();
+  const { answers, stage, present } = useHoles();
   const { bays } = skeletonOf(model);
   if (answers.length === 0) return null;
   const { spots, r, rearAt, height } = lay(answers, new Map(bays.map((b) => [b.station.id, b.station.y])));
@@ -62,8 +70,8 @@ export function HoleStrip() {
   const chosen = spots.find((s) => s.answer.joint.station === station);
   return (
     <figure className="drill-strip">
-      <figcaption className="hole-counts">{counts.map(([look, n]) => <span key={look}><svg width="18" height="18" aria-hidden="true"><HoleSymbol look={look} x={9} y={9} r={6.5} /></svg> {n} {LOOK_WORD[look]}</span>)}</figcaption>
-      <svg className="picture pick" viewBox={`0 0 ${W} ${height}`} onPointerDown={pick} role="img" aria-label={`Holes along the span${stage ? `, ${stage.name}` : ''}: ${counts.map(([look, n]) => `${n} ${LOOK_WORD[look]}`).join(', ')}`}>
+      <figcaption className="hole-counts">{counts.map(([look, n]) => <span key={look}><svg width="18" height="18" aria-hidden="true"><HoleSymbol look={look} x={9} y={9} r={6.5} /></svg> {n} {lookWord(look, present)}</span>)}</figcaption>
+      <svg className="picture pick" viewBox={`0 0 ${W} ${height}`} onPointerDown={pick} role="img" aria-label={`Holes along the span${stage ? `, ${stage.name}` : ''}: ${counts.map(([look, n]) => `${n} ${lookWord(look, present)}`).join(', ')}`}>
         <text x="2" y="12">front spar</text>
         <text x="2" y={rearAt + 1}>rear spar</text>
         {chosen && <rect x={chosen.x - r - 4} y={15} width={2 * r + 8} height={height - 16} className="drill-chosen" />}
@@ -73,6 +81,7 @@ export function HoleStrip() {
           </g>
         ))}
       </svg>
+      <RowKey />
     </figure>
   );
 }

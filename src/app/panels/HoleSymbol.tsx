@@ -4,6 +4,12 @@ import type { HoleAnswer } from '../../checks/drill.ts';
 export type HoleLook = 'now' | 'not-yet' | 'doubt' | 'never' | 'done';
 
 export const LOOK_WORD: Record<HoleLook, string> = { now: 'drill now', 'not-yet': 'not yet', doubt: 'in doubt', never: 'never at this size', done: 'done' };
+/** The word for a look; looking ahead nothing is drilled yet. */
+export function lookWord(look: HoleLook, present: boolean): string {
+  if (present) return LOOK_WORD[look];
+  return look === 'now' ? 'may be drilled then' : look === 'done' ? 'done by then' : LOOK_WORD[look];
+}
+
 export const LOOKS: readonly HoleLook[] = ['never', 'doubt', 'now', 'not-yet', 'done'];
 
 export function holeLook({ state, because }: Pick<HoleAnswer, 'state' | 'because'>): HoleLook {

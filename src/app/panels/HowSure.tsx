@@ -52,7 +52,7 @@ function useDrawing(): Drawing {
       .catch((e: unknown) => {
         if (!here()) return;
         setShare(undefined);
-        setProblem(`The sizes could not be drawn (${e instanceof Error ? e.message : String(e)}); try again, or reload the page.`);
+        setProblem(`The sizes could not be tried (${e instanceof Error ? e.message : String(e)}); try again, or reload the page.`);
       });
   }, []);
   return { drawn, share, problem, draw };
@@ -111,12 +111,14 @@ const times = (n: number): string => String(n).replace(/\B(?=(\d{3})+$)/g, '\u20
 
 function Answer({ drawn }: { drawn: Drawn }) {
   const { answer } = drawn;
+  const all = [answer.goesTogether, ...(answer.acts > 0 ? [answer.rest] : []), answer.allFit].map(inHundred);
+  const alike = all.every((text) => text === all[0]);
   return (
     <>
-      <p className="odds-whole"><b>{inHundred(answer.goesTogether)}</b> that the whole skeleton goes together as it is.</p>
-      {answer.acts > 0 && <p><b>{inHundred(answer.rest)}</b> once {answer.acts === 1 ? 'the one place' : `the ${answer.acts} places`} that must be put right {answer.acts === 1 ? 'is' : 'are'}, if that moves nothing else.</p>}
-      <p><b>{inHundred(answer.allFit)}</b> that everything fits, with nothing even to watch.</p>
-      <p className="small">All sizes drawn together {times(answer.samples)} times{drawn.stopped ? ', then stopped' : ''}: one sheet or one tape moves everything it was used for. ± is what the drawing of lots leaves open.</p>
+      {alike ? <p className="odds-whole"><b>{inHundred(answer.goesTogether)}</b> that the whole skeleton goes together as it is, and as much that everything fits, with nothing even to watch.</p> : <p className="odds-whole"><b>{inHundred(answer.goesTogether)}</b> that the whole skeleton goes together as it is.</p>}
+      {!alike && answer.acts > 0 && <p><b>{inHundred(answer.rest)}</b> once {answer.acts === 1 ? 'the one place' : `the ${answer.acts} places`} that must be put right {answer.acts === 1 ? 'is' : 'are'}, if that moves nothing else.</p>}
+      {!alike && <p><b>{inHundred(answer.allFit)}</b> that everything fits, with nothing even to watch.</p>}
+      <p className="small">All sizes tried together {times(answer.samples)} times{drawn.stopped ? ', then stopped' : ''}: one sheet or one tape moves everything it was used for. ± is what trying them that often leaves open.</p>
     </>
   );
 }
@@ -131,11 +133,11 @@ export function HowSure() {
       {drawn && <Answer drawn={drawn} />}
       {problem && <p className="refused" role="alert">{problem}</p>}
       {share === undefined
-        ? <button type="button" className="take" onClick={() => draw(drawn?.stopped ? drawn.points : more)}>{!drawn ? 'Draw all sizes together' : drawn.stopped ? 'Draw them again' : 'Draw four times as many'}</button>
+        ? <button type="button" className="take" onClick={() => draw(drawn?.stopped ? drawn.points : more)}>{!drawn ? 'Try all sizes together' : drawn.stopped ? 'Try them again' : 'Try four times as often'}</button>
         : (
           <div className="drawing">
-            <progress max={1} value={share} aria-label="Sizes drawn" />
-            <span role="status">{Math.round(100 * share)} % drawn</span>
+            <progress max={1} value={share} aria-label="Sizes tried" />
+            <span role="status">{Math.round(100 * share)} % tried</span>
             <button type="button" className="take" onClick={stopDrawing}>Stop</button>
           </div>
         )}

@@ -8,7 +8,7 @@ import { useHoles } from './useHoles.ts';
 export function LeaveAlone() {
   const choose = useApp((s) => s.choose);
   const { answers, present } = useHoles();
-  const { headline, drill, alone } = tonight(answers, present ? 'tonight' : 'then');
+  const { drill, alone } = tonight(answers, present ? 'tonight' : 'then');
   if (answers.length === 0) return null;
   const row = (a: HoleAnswer, names: string, text: string, key: string) => (
     <li key={key}>
@@ -22,7 +22,7 @@ export function LeaveAlone() {
     <section className="drill-alone" aria-label="Which holes">
       {alone.length > 0 && (
         <>
-          <h2>{present ? 'Leave alone tonight' : headline}</h2>
+          <h2>{present ? 'Leave alone tonight' : 'Leave alone then'}</h2>
           <ul>{alone.slice(0, 7).map((w: Waiting) => row(w.holes[0]!, w.names, w.reason, w.reason))}</ul>
           {alone.length > 7 && <p className="small">and {alone.slice(7).reduce((n, w) => n + w.holes.length, 0)} more holes; each station says why.</p>}
         </>

@@ -7,7 +7,7 @@ import type { Answer } from './answers.ts';
 import { Counts, Groups } from './Findings.tsx';
 import { HowSure } from './HowSure.tsx';
 import { MeasureCard } from './MeasureCard.tsx';
-import { Next } from './Next.tsx';
+import { Next, NextHead } from './Next.tsx';
 import { SheetButton } from './Paper.tsx';
 import { StationSizes } from './SizeList.tsx';
 
@@ -20,7 +20,7 @@ function StartMeasuring() {
   const unread = walk.find((e) => e.nominal !== undefined && book.readingsOf(e.key).length === 0);
   return (
     <p className="starts">
-      {unread && <button type="button" className="take" onClick={() => read(unread.key)}>First unread: {unread.name}</button>}
+      {unread && <button type="button" className="quiet" onClick={() => read(unread.key)}>Next in the walk: {unread.name}</button>}
       {walk[0] && <button type="button" className="quiet" onClick={() => read(walk[0]!.key)}>Walk round the bench from the start</button>}
       <SheetButton sheet="measuring-card">Print a measuring card</SheetButton>
       <SheetButton sheet="measuring-walk">Print the whole walk</SheetButton>
@@ -46,6 +46,7 @@ function StationReadings({ bay }: { bay: Bay }) {
 /** What did I measure? What to read next, then a card at a time. */
 export const MEASURE: Answer = {
   headline: (_, asked) => headline('measure', asked),
-  Whole: ({ asked }) => <><Counts findings={asked} /><Next /><StartMeasuring /><HowSure /><Groups findings={asked.filter((f) => f.verdict === 'unsettled')} /></>,
+  Head: NextHead,
+  Whole: ({ asked }) => <><Next /><StartMeasuring /><Counts findings={asked} /><HowSure /><Groups findings={asked.filter((f) => f.verdict === 'unsettled')} /></>,
   Station: ({ bay }) => <StationReadings bay={bay} />,
 };

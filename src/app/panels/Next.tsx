@@ -1,6 +1,7 @@
 import { useDeferredValue, useMemo } from 'react';
-import { nextReadings } from '../../checks/nextReading.ts';
+import { type NextReadings, nextReadings } from '../../checks/nextReading.ts';
 import type { Model } from '../../model/schema.ts';
+import { sizeBook } from '../../model/sizes.ts';
 import { useApp } from '../store.ts';
 import './next.css';
 
@@ -19,19 +20,51 @@ function Finer({ model }: { model: Model }) {
   );
 }
 
-/** What to measure next, and why: the readings that settle most verdicts for the least work, or that it is time to stop. */
-export function Next() {
+/** The readings that settle most verdicts for the least work, found after the screen is drawn. */
+function useNext() {
   const model = useDeferredValue(useApp((s) => s.model));
+  return { model, next: useMemo(() => known(model), [model]) };
+}
+
+const found = new WeakMap<Model, NextReadings>();
+
+function known(model: Model): NextReadings {
+  const had = found.get(model) ?? nextReadings(model);
+  found.set(model, had);
+  return had;
+}
+
+/** In large: what to read next and why, with the button for it; or that it is time to stop. */
+export function NextHead({ headline }: { headline: string }) {
+  const { model, next } = useNext();
   const read = useApp((s) => s.read);
-  const next = useMemo(() => nextReadings(model), [model]);
-  if (next.stop) return <><p className="lead">{next.sentence}</p><Finer model={model} /></>;
+  const first = next.list[0];
+  if (next.stop || !first) return <><h1>{next.stop ? next.sentence : headline}</h1>{next.stop && <Finer model={model} />}</>;
   return (
-    <ol className="next" aria-label="What to measure next">
-      {next.list.slice(0, SHOWN).map((n, i) => (
-        <li key={n.size + n.instrument} className={i === 0 ? 'first' : ''}>
-          <button type="button" className="row-plain" onClick={() => read(n.size, n.instrument)}>{n.sentence}</button>
-        </li>
-      ))}
-    </ol>
+    <>
+      <h1>{first.sentence}</h1>
+      <p className="starts"><button type="button" className="take next-first" onClick={() => read(first.size, first.instrument)}>Read it: {sizeBook(model).entries.get(first.size)?.name ?? first.size}</button></p>
+      <p className="lead">{headline}</p>
+    </>
+  );
+}
+
+/** What to measure after that, and why. */
+export function Next() {
+  const { next } = useNext();
+  const read = useApp((s) => s.read);
+  const rest = next.stop ? [] : next.list.slice(1, SHOWN);
+  if (rest.length === 0) return null;
+  return (
+    <>
+      <h2 className="next-head">After that</h2>
+      <ol className="next" start={2} aria-label="What to measure after that">
+        {rest.map((n) => (
+          <li key={n.size + n.instrument}>
+            <button type="button" className="row-plain" onClick={() => read(n.size, n.instrument)}>{n.sentence}</button>
+          </li>
+        ))}
+      </ol>
+    </>
   );
 }

@@ -5,6 +5,7 @@ import { stancesOf, truingList, type TruingList } from '../../checks/truing.ts';
 import { packsTaken } from '../../remedies/packs.ts';
 import { useApp } from '../store.ts';
 import { today } from '../today.ts';
+import { SheetButton } from './Paper.tsx';
 import './packing.css';
 
 /** The packing plan as asked for, kept until the panel changes. */
@@ -36,7 +37,7 @@ export function Packing({ plan, busy, ask }: ReturnType<typeof usePacking>) {
             return (
               <tr key={h.station}>
                 <td>{h.station}</td>
-                <td>{pack && pack.total > 0 ? <b>{show(model, pack.total)} {plan.side}</b> : pack ? 'none' : ''}</td>
+                <td>{pack && pack.total > 0 ? <b>{show(model, pack.total)} {plan.side}</b> : pack ? 'none' : 'no block'}</td>
                 <td className="one-line">{show(model, h.front)}</td>
                 <td className="one-line">{show(model, h.rear)}</td>
                 <td className="one-line">{twist ? show(model, twist.value, 'deg') : ''}</td>
@@ -45,6 +46,7 @@ export function Packing({ plan, busy, ask }: ReturnType<typeof usePacking>) {
           })}
         </tbody>
       </table>
+      <SheetButton sheet="packing-plan">Print this plan</SheetButton>
       {plan.packs.some((p) => p.total > 0) && (
         <>
           <button type="button" className="take" onClick={() => edit(packsTaken(model, plan, today()))}>They are in: take the plan</button>

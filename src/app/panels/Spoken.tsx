@@ -39,7 +39,7 @@ export function Spoken() {
       if (!answer) return;
       had.current = { model, question, station, size };
       const asked = findings.filter((f) => checksOf(question).includes(f.check));
-      const headline = answer.headline(model, asked, findings);
+      const headline = answer.headline(model, asked, findings, useApp.getState().ahead);
       const next = size !== null && size !== was.size ? `On the measuring card: ${sizeBook(model).entries.get(size)?.name ?? size}.` : '';
       if (was.model !== model) say([stepWords(was.model, model), turnedSentence(was.model, model), headline, next].filter(Boolean).join(' '));
       else if (next) say(next);

@@ -2,7 +2,8 @@ import { best, type Term } from '../../chains/chain.ts';
 import type { Finding } from '../../checks/finding.ts';
 import { show } from '../../checks/describe.ts';
 import type { Model } from '../../model/schema.ts';
-import { sizeBook } from '../../model/sizes.ts';
+import { QUANTITIES } from '../../model/quantities.ts';
+import { type SizeBook, sizeBook } from '../../model/sizes.ts';
 import { useApp } from '../store.ts';
 import { SizeField } from './SizeField.tsx';
 
@@ -63,6 +64,12 @@ function offDrawing(model: Model, t: Term): string {
   return `, drawing ${signed(model, t.size.best - nominal, 'mm')}`;
 }
 
+/** The unit a term is read in. */
+const kindUnit = (book: SizeBook, t: Term): 'mm' | 'deg' => {
+  const kind = book.entries.get(t.size.key)?.kind;
+  return kind ? QUANTITIES[kind].unit : 'mm';
+};
+
 /**
  * The chain of a finding as two stacks of blocks: what there is, and what must go in. The long block is broken so that
  * the difference shows; every number can be changed in place.
@@ -103,7 +110,7 @@ export function Stacks({ finding, as }: { finding: Finding; as: 'reading' | 'dra
             <span className="term-name">{t.size.name}</span>
             <span className="adds">{sums ? signed(model, t.c * t.size.best, finding.unit) : ''}</span>
             <span className="term-size">
-              {sums && Math.abs(Math.abs(t.c) - 1) > 1e-9 ? `${Number(Math.abs(t.c).toFixed(2))} × ` : ''}
+              {sums && Math.abs(Math.abs(t.c) - 1) > 1e-9 ? `${Number(Math.abs(t.c).toFixed(2))}${finding.unit === 'deg' && kindUnit(book, t) === 'mm' ? '° per mm' : ''} × ` : ''}
               {book.entries.has(t.size.key) ? <SizeField size={t.size.key} as={as} /> : <span className="size fixed">{show(model, t.size.best)}</span>}
               <span className="plusminus">{t.size.u > 0 ? ` ± ${show(model, 2 * t.size.u)}` : ''}{offDrawing(model, t)}</span>
             </span>

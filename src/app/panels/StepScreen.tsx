@@ -4,6 +4,7 @@ import { ticked, tickOf, unticked } from '../../model/ticks.ts';
 import type { Step } from '../../sheets/step.ts';
 import { useApp } from '../store.ts';
 import { today } from '../today.ts';
+import { passedGate } from './stepState.ts';
 import { StepPictures, StepWords } from './StepView.tsx';
 import { useStepPicture } from './useStepPicture.ts';
 
@@ -82,7 +83,7 @@ export function StepScreen({ steps, at, onAt, onClose }: { steps: readonly Step[
       <div className="step-body" role="region" aria-label="What to do" aria-live="polite" tabIndex={0}>
         <h1>{step.number}. {step.title}</h1>
         <StepPictures step={step} picture={picture} />
-        <StepWords step={step} units={model.units} />
+        <StepWords step={step} units={model.units} passed={passedGate(model, steps, step)} />
       </div>
       <div className="step-foot">
         <button type="button" disabled={at === 0} onClick={() => go(-1)}><span aria-hidden="true">◂</span> Back</button>

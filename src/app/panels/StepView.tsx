@@ -3,9 +3,11 @@ import { numberText } from '../../sheets/stepNumber.ts';
 import { PICTURE, PLAN, type StepPicture } from '../../sheets/stepPicture.ts';
 import { InkSvg } from './InkSvg.tsx';
 
+const upper = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
 /** What is held back, said first: white on ink, with its word. */
 function Held({ held }: { held: string }) {
-  return <p className="step-held"><b>NOT YET.</b> {held.charAt(0).toUpperCase() + held.slice(1)}. Ask first.</p>;
+  return <p className="step-held"><b>NOT YET.</b> {upper(held)}. Ask first.</p>;
 }
 
 /** The one number of a step. */
@@ -33,10 +35,10 @@ export function StepPictures({ step, picture }: { step: Step; picture: StepPictu
 }
 
 /** What a step says besides its picture. */
-export function StepWords({ step, units }: { step: Step; units: 'mm' | 'in' }) {
+export function StepWords({ step, units, passed }: { step: Step; units: 'mm' | 'in'; passed?: string | undefined }) {
   return (
     <div className="step-words">
-      {step.held && <Held held={step.held} />}
+      {step.held && (passed ? <p className="step-passed">{upper(passed)}: {step.held}.</p> : <Held held={step.held} />)}
       {step.lines.length > 0 && <ul className="step-lines">{step.lines.map((l) => <li key={l}>{l}</li>)}</ul>}
       {step.layers.length > 0 && (
         <div className="step-layers">

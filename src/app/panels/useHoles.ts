@@ -1,5 +1,5 @@
 import { askHoles, type HoleAnswer } from '../../checks/drill.ts';
-import type { Stage } from '../../model/schema.ts';
+import type { Model, Stage } from '../../model/schema.ts';
 import { skeletonOf } from '../../parts/skeleton.ts';
 import { useApp } from '../store.ts';
 
@@ -11,13 +11,18 @@ export interface ShownHoles {
   /** Its place in the order. */
   readonly at: number;
   readonly present: boolean;
+  /** It is a stage before the present one. */
+  readonly back: boolean;
 }
 
-export function useHoles(): ShownHoles {
-  const model = useApp((s) => s.model);
-  const ahead = useApp((s) => s.ahead);
+/** The holes at a stage of a panel: its present one, or one looked ahead (or back) to. */
+export function holesShown(model: Model, ahead: string | null): ShownHoles {
   const id = ahead !== null && model.stages.some((s) => s.id === ahead) ? ahead : model.now;
   const present = id === model.now;
   const at = model.stages.findIndex((s) => s.id === id);
-  return { answers: askHoles(skeletonOf(model), present || id === undefined ? {} : { stage: id, ahead: true }), stage: model.stages[at], at, present };
+  return { answers: askHoles(skeletonOf(model), present || id === undefined ? {} : { stage: id, ahead: true }), stage: model.stages[at], at, present, back: at < model.stages.findIndex((s) => s.id === model.now) };
+}
+
+export function useHoles(): ShownHoles {
+  return holesShown(useApp((s) => s.model), useApp((s) => s.ahead));
 }
