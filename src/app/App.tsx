@@ -56,7 +56,7 @@ function BenchTools() {
         <input type="range" min={0} max={STEPS.length - 1} value={at} aria-label="Enlarge deviations" aria-valuetext={`times ${magnify}`} onChange={(e) => set({ magnify: STEPS[Number(e.target.value)] ?? 1 })} />
       </label>
       <div className="pair" role="group" aria-label="Look">
-        {VIEWS.map((v) => <button key={v.id} type="button" aria-pressed={view === v.id} title={`${v.name} (key ${v.key})`} onClick={() => look(v.id)}>{v.name}</button>)}
+        {VIEWS.map((v) => <button key={v.id} type="button" aria-pressed={view === v.id} title={`${v.name} (key ${v.key})`} data-word={v.name} onClick={() => look(v.id)}>{v.name}</button>)}
       </div>
       <button type="button" className="toggle" aria-pressed={skin} onClick={() => set({ skin: !skin })}>skin</button>
       <CutTools />
@@ -135,7 +135,8 @@ function heldOnSpan(y: number): number {
 function useKeys(): void {
   useEffect(() => {
     const onKey = (e: KeyboardEvent) => {
-      const { undo, redo, choose, look } = useApp.getState();
+      const { undo, redo, choose, look, question } = useApp.getState();
+      if (e.defaultPrevented) return;
       const { target } = e;
       const typing = target instanceof HTMLInputElement && target.type !== 'range';
       if (typing || target instanceof HTMLSelectElement || target instanceof HTMLTextAreaElement) return;
@@ -146,7 +147,11 @@ function useKeys(): void {
       else if ((e.ctrlKey || e.metaKey) && e.key.toLowerCase() === 'y') redo();
       else if (e.ctrlKey || e.metaKey || e.altKey) return;
       else if (view) look(view.id);
-      else if (e.key === 'Escape') choose(null);
+      else if (e.key === 'Escape') {
+        // What lies nearest goes first: the sheet of Build, then the station.
+        if (question === 'build' && useDesk.getState().sheet !== null) useDesk.getState().open(null);
+        else choose(null);
+      }
       else return;
       e.preventDefault();
     };

@@ -1,6 +1,8 @@
 import { mirrorModel } from './mirror.ts';
 import type { Model } from './schema.ts';
 import { sizeBook } from './sizes.ts';
+import { formatAngle, formatLength } from '../units.ts';
+import { QUANTITIES } from './quantities.ts';
 import { cellText, type CellValue, type Table } from './tables.ts';
 
 /*
@@ -19,8 +21,9 @@ export interface Difference {
   readonly what: string;
   readonly here: string;
   readonly there: string;
-  /** here - there in mm or degrees, where both are numbers. */
+  /** here - there in mm or degrees, where both are numbers; and as it is printed, with its unit. */
   readonly by: number | undefined;
+  readonly byText?: string;
 }
 
 /** The other panel made comparable: mirrored where its hand is the other one. */
@@ -30,6 +33,23 @@ export function alike(model: Model, other: Model): { readonly other: Model; read
 }
 
 const NEAR = 5e-5;
+
+/** Two numbers and by how much they differ, all with the same decimals: one more where the difference would not show. */
+function told(model: Model, a: number | undefined, b: number | undefined, kind: string): Pick<Difference, 'here' | 'there' | 'by' | 'byText'> {
+  const by = a !== undefined && b !== undefined ? a - b : undefined;
+  const scale = kind === 'length' && model.units === 'in' ? 25.4 : 1;
+  const least = (kind === 'length' && model.units === 'in' ? 3 : 2) + (by !== undefined && Math.abs(by / scale) < (scale === 1 ? 0.005 : 0.0005) ? 1 : 0);
+  const print = (v: number | undefined, signed = false): string => (v === undefined ? 'not read'
+    : kind === 'length' ? formatLength(v, model.units, { unitMark: false, digits: least, signed })
+      : kind === 'angle' ? formatAngle((v * Math.PI) / 180, { digits: least, signed }).replace('°', '') : `${signed && v > 0 ? '+' : ''}${Math.round(v * 1e6) / 1e6}`);
+  const unit = kind === 'length' ? ` ${model.units}` : kind === 'angle' ? '°' : '';
+  return { here: print(a), there: print(b), by, ...(by === undefined ? {} : { byText: `${print(by, true)}${unit}` }) };
+}
+
+const weight = (d: Difference): number => (d.by === undefined ? (d.kind === 'reading' ? -1 : Infinity) : Math.abs(d.by));
+
+/** The largest difference first, after words that differ in the drawing; what only one has read comes last. */
+export const largestFirst = (all: readonly Difference[]): Difference[] => [...all].sort((a, b) => weight(b) - weight(a) || 0);
 
 /** Every cell that differs, table by table, in the order of the first panel. */
 export function differencesOf(tables: readonly Table[], model: Model, against: Model): Difference[] {
@@ -46,7 +66,7 @@ export function differencesOf(tables: readonly Table[], model: Model, against: M
         if (!has.has(r.id)) continue;
         const [a, b] = [c.read(model, r.id), c.read(other, r.id)];
         if (same(a, b)) continue;
-        out.push({ kind: 'drawing', station: r.station, part: r.part, what: `${c.name} of ${r.name}`, here: cellText(c, model, a) || 'none', there: cellText(c, model, b) || 'none', by: typeof a === 'number' && typeof b === 'number' ? a - b : undefined });
+        out.push({ kind: 'drawing', station: r.station, part: r.part, what: `${c.name} of ${r.name}`, ...(typeof a === 'number' && typeof b === 'number' ? told(model, a, b, c.kind) : { here: cellText(c, model, a) || 'none', there: cellText(c, model, b) || 'none', by: undefined }) });
       }
     }
   }
@@ -59,13 +79,12 @@ const same = (a: CellValue | undefined, b: CellValue | undefined): boolean => a 
 function readingDifferences(model: Model, other: Model): Difference[] {
   const [a, b] = [sizeBook(model), sizeBook(other)];
   const keys = [...a.entries.keys()].filter((k) => a.readingsOf(k).length > 0 || b.readingsOf(k).length > 0);
-  const plain = (v: number): string => String(Math.round(v * 1000) / 1000);
   return keys.flatMap((key): Difference[] => {
     const read = [a, b].map((book) => (book.readingsOf(key).length > 0 ? book.find(key)?.best : undefined));
     const [x, y] = read;
     if (same(x, y)) return [];
     const entry = a.entries.get(key);
-    return [{ kind: 'reading', station: entry?.station ?? null, part: other.ribs.find((r) => key.startsWith(`${r.id}.`))?.id, what: entry?.name ?? key, here: x === undefined ? 'not read' : plain(x), there: y === undefined ? 'not read' : plain(y), by: x !== undefined && y !== undefined ? x - y : undefined }];
+    return [{ kind: 'reading', station: entry?.station ?? null, part: other.ribs.find((r) => key.startsWith(`${r.id}.`))?.id, what: entry?.name ?? key, ...told(model, x, y, entry && QUANTITIES[entry.kind].unit === 'deg' ? 'angle' : 'length') }];
   });
 }
 

@@ -90,13 +90,18 @@ function lineAt(text: string, at: number): string {
   return ` at line ${before.split('\n').length}, column ${before.length - before.lastIndexOf('\n')}`;
 }
 
+/** Whether it begins as no text does: with control characters, or bytes that are no characters. */
+const binary = (text: string): boolean => text.startsWith('%PDF-') || /[\0-\x08\x0e-\x1f\x7f\ufffd]/.test(text.slice(0, 64));
+
 function readJson(text: string): { ok: true; file: unknown } | { ok: false; sentence: string } {
   try {
     return { ok: true, file: JSON.parse(text) };
   } catch (e) {
     const trimmed = text.trimEnd();
     if (trimmed === '') return { ok: false, sentence: 'the file is empty; expected a panel file; choose another' };
-    if (!/^\s*[{[]/.test(text)) return { ok: false, sentence: `the file is of another kind: it starts with "${trimmed.slice(0, 20).replace(/[^\x20-\x7e]/g, '?')}"; expected a panel file, which starts with "{"; choose another` };
+    const other = !/^\s*[{[]/.test(text);
+    if (other && binary(text)) return { ok: false, sentence: 'this is a picture, a PDF or another binary file, not a panel file; expected plain text that starts with "{"; choose another' };
+    if (other) return { ok: false, sentence: `the file is of another kind: it starts with "${trimmed.slice(0, 20).replace(/[^\x20-\x7e]/g, '?')}"; expected a panel file, which starts with "{"; choose another` };
     const message = e instanceof Error ? e.message : '';
     const cut = /end of JSON|Unterminated/i.test(message) || !/[}\]]$/.test(trimmed) || (positionOf(message) ?? 0) >= trimmed.length;
     return cut
@@ -116,7 +121,7 @@ export function parseModel(text: string): ParseResult {
   const file = read.file;
   if (file === null || typeof file !== 'object' || Array.isArray(file)) return fail('', `the file holds ${foundText(file)}; expected a panel file, a group of values with "format": "${FORMAT}"; choose another`);
   const { format, version } = file as PlainFile;
-  if (format !== FORMAT) return fail('format', `the file is of another kind: its format is ${foundText(format)}; expected "${FORMAT}"; choose another file`);
+  if (format !== FORMAT) return fail(format === undefined ? '' : 'format', `this file does not say it is a Ribtrue panel: ${format === undefined ? 'it has no "format"' : `its format is ${foundText(format)}`}; expected "${FORMAT}"; choose another file`);
   if (typeof version !== 'number' || !Number.isInteger(version) || version < 1) return fail('version', `the version is ${foundText(version)}; expected ${VERSION > 1 ? `a whole number from 1 to ${VERSION}` : `the number ${VERSION}`}; correct it`);
   if (version > VERSION) return fail('version', `the file is of version ${version}, from a newer Ribtrue; expected at most ${VERSION}; open it with the newer one`);
   const up = upgrade(file as PlainFile, version);

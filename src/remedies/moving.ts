@@ -66,7 +66,7 @@ function offsetsAfresh(j: Joint, readings: readonly Reading[]): Reading[] {
   });
 }
 
-/** Moves a station s mm outboard along the span (toward greater y); what the drawing wants there moves with it. */
+/** Moves a station s mm along the span, toward the last station (greater y); what the drawing wants there moves with it. */
 export function moveStation(model: Model, id: string, s: number): Remedy {
   return {
     id: `move:${id}:${s}`,
@@ -187,7 +187,7 @@ function leftHere(model: Model, id: string): Asked[] {
   return asks;
 }
 
-/** What moving a station s mm outboard asks of everything else, and what becomes of the parts as they are. */
+/** What moving a station s mm toward the last station asks of everything else, and what becomes of the parts as they are. */
 export function askMove(model: Model, id: string, s: number): MoveAnswer {
   const remedy = moveStation(model, id, s);
   const done = applyEdit(model, remedy.edit);

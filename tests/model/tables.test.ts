@@ -3,7 +3,7 @@ import { checkAll } from '../../src/checks/checkAll.ts';
 import { onPaper } from '../../src/checks/onPaper.ts';
 import { alongAt } from '../../src/model/along.ts';
 import { runningFrom } from '../../src/model/chained.ts';
-import { alike, differencesOf, otherHalf } from '../../src/model/compare.ts';
+import { alike, differencesOf, largestFirst, otherHalf } from '../../src/model/compare.ts';
 import { applyEdit, type Edit } from '../../src/model/edits.ts';
 import { layAnew, layersAt, layJoints, pilotLayers, ruleOf } from '../../src/model/jointsLaid.ts';
 import { BRINGS, HOLES, JOINTS, OPENS } from '../../src/model/jointTables.ts';
@@ -272,7 +272,8 @@ describe('mirror and compare', () => {
     const told = differencesOf(TABLES, B, other);
     expect(told.filter((d) => d.kind === 'part').map((d) => d.what)).toEqual(['D6, of the doublers and packers', 'D6, of the order of assembly']);
     expect(told.find((d) => d.what === 'length of M3')!.by).toBeCloseTo(-0.5, 9);
-    expect(told.find((d) => d.kind === 'reading')).toMatchObject({ what: 'level at W4', here: '-0.8', there: '-0.9' });
+    expect(told.find((d) => d.kind === 'reading')).toMatchObject({ what: 'level at W4', here: '-0.80', there: '-0.90', byText: '+0.10°' });
+    expect(told.find((d) => d.what === 'length of M3')!.byText).toBe('-0.50 mm');
     // What D6 was a layer of differs too: K6's layers and its holes' columns.
     expect(told.filter((d) => d.kind === 'drawing' && !/K6/.test(d.what)).map((d) => d.what)).toEqual(['length of M3']);
   });
@@ -281,6 +282,12 @@ describe('mirror and compare', () => {
     const told = differencesOf(TABLES, A, half);
     const drawn = told.filter((d) => d.kind === 'drawing' && STATIONS.rows(A).some((r) => d.what.endsWith(` of ${r.id}`)) && !d.what.startsWith('state'));
     expect(drawn).toEqual([]);
+    // The largest first, and every number with the decimals of its neighbours.
+    const read = largestFirst(told.filter((d) => d.kind === 'reading'));
+    const sizes = read.flatMap((d) => (d.by === undefined ? [] : [Math.abs(d.by)]));
+    expect(sizes).toEqual([...sizes].sort((a, b) => b - a));
+    expect(read.slice(sizes.length).every((d) => d.by === undefined)).toBe(true);
+    for (const d of read.filter((x) => Math.abs(x.by ?? 0) >= 0.005)) expect([d.here, d.there], d.what).toEqual([expect.stringMatching(/^-?\d+\.\d\d$/), expect.stringMatching(/^-?\d+\.\d\d$/)]);
     // Its page: S2's front depth was read 85.93 and S7's 85.98.
     expect(told.find((d) => d.what === 'front spar depth at S2')).toMatchObject({ here: '85.93', there: '85.98' });
     expect(otherHalf(B)).toBeUndefined();

@@ -66,7 +66,7 @@ function Whole() {
   const cell = useDesk((s) => s.cell);
   const sheet = useDesk((s) => s.sheet);
   if (cell) return <FieldHelp />;
-  return sheet === null ? <><Sheets /><OnPaper /><Settings /></> : <><p className="small">Choose a cell below: what it is, and where a drawing has it, is said here.</p><OnPaper /></>;
+  return sheet === null ? <><Sheets /><OnPaper /><Settings /></> : <><p className="small">Choose a cell in the table: what it is, and where a drawing has it, is said here.</p><OnPaper /></>;
 }
 
 /** The field in hand, with the station's other sizes below. */

@@ -32,7 +32,7 @@ function Answer({ bay, s }: { bay: Bay; s: number }) {
   );
 }
 
-/** Moving a rib along the span: a length typed, outboard positive, and what else changes. */
+/** Moving a rib along the span: a length typed, positive toward the last station, and what else changes. */
 export function MoveRib({ bay }: { bay: Bay }) {
   const units = useApp((x) => x.model.units);
   const [text, setText] = useState('');

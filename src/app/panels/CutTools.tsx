@@ -45,15 +45,15 @@ export function CutTools() {
     <>
       <span className="tool">
         <button type="button" className="toggle" aria-pressed={cut !== null} title="Cut the skeleton open square to the span" onClick={() => (cut === null ? open() : set({ cut: null }))}>cut</button>
+        <button type="button" className="toggle" aria-pressed={apart !== null} title="Pull the parts apart in the order they go together" onClick={() => set(apart === null ? { apart: 1, cut: null } : { apart: null })}>apart</button>
+      </span>
+      <span className="tool slot">
         {cut !== null && (
           <input
             type="range" min={low} max={high} step={STEP} value={cut} aria-label="Where the skeleton is cut" aria-valuetext={placeInWords(skeleton, cut)} title={placeInWords(skeleton, cut)}
             onChange={(e) => set({ cut: Number(e.target.value) })} onKeyDown={onKey}
           />
         )}
-      </span>
-      <span className="tool">
-        <button type="button" className="toggle" aria-pressed={apart !== null} title="Pull the parts apart in the order they go together" onClick={() => set(apart === null ? { apart: 1, cut: null } : { apart: null })}>apart</button>
         {apart !== null && (
           <input
             type="range" min={0} max={100} step={5} value={Math.round(apart * 100)} aria-label="How far the parts stand apart" aria-valuetext={`${Math.round(apart * 100)} percent`}

@@ -1,5 +1,5 @@
 import './build.css';
-import { type ComponentType, useEffect } from 'react';
+import { type ComponentType, useEffect, useRef } from 'react';
 import { useApp } from '../../store.ts';
 import { type SheetName, useDesk } from './desk.ts';
 import { CompareSheet } from './Compare.tsx';
@@ -32,15 +32,20 @@ export function BuildSheet() {
     // A look at another question puts the cell in hand down, not the sheet away.
     if (question !== 'build') useDesk.getState().hold(null, null);
   }, [question]);
+  const out = useRef<HTMLElement>(null);
+  useEffect(() => {
+    // Where the page itself is scrolled, a sheet that is taken out comes into sight.
+    if (question === 'build' && sheet !== null && sheet !== 'start' && matchMedia('(max-width: 1099px)').matches) out.current?.scrollIntoView({ block: 'start' });
+  }, [question, sheet]);
   if (question !== 'build' || sheet === null) return null;
   if (sheet === 'start') return <StartSheet />;
   const at = SHEET_NAMES.find((s) => s.id === sheet);
   if (!at) return null;
   return (
-    <section className="build-sheet" aria-label={at.name}>
+    <section ref={out} className="build-sheet" aria-label={at.name}>
       <div className="build-head">
         <div className="pair" role="group" aria-label="Sheets of the panel">
-          {SHEET_NAMES.map((s) => <button key={s.id} type="button" aria-pressed={s.id === sheet} title={s.says} onClick={() => open(s.id)}>{s.name}</button>)}
+          {SHEET_NAMES.map((s) => <button key={s.id} type="button" aria-pressed={s.id === sheet} title={s.says} data-word={s.name} onClick={() => open(s.id)}>{s.name}</button>)}
         </div>
         <button type="button" className="icon" aria-label="Put the sheet away" onClick={() => open(null)}>✕</button>
         <PaperLine />

@@ -2,7 +2,7 @@ import { useEffect, useMemo, useRef, useState } from 'react';
 import { CHECK_NAMES } from '../../../checks/answer.ts';
 import { checkAll } from '../../../checks/checkAll.ts';
 import { severity } from '../../../checks/finding.ts';
-import { alike, type Difference, differencesOf, otherHalf } from '../../../model/compare.ts';
+import { alike, type Difference, differencesOf, largestFirst, otherHalf } from '../../../model/compare.ts';
 import { faultText, parseModel } from '../../../model/parse.ts';
 import type { Model } from '../../../model/schema.ts';
 import { useApp } from '../../store.ts';
@@ -21,12 +21,10 @@ const MOST = 120;
 
 /** Differences of one kind, each to be tapped: the bench goes to its station. */
 function List({ title, all }: { title: string; all: readonly Difference[] }) {
-  const model = useApp((s) => s.model);
   const choose = useApp((s) => s.choose);
   const [more, showMore] = useState(false);
   if (all.length === 0) return null;
   const shown = more ? all : all.slice(0, MOST);
-  const by = (d: Difference): string => (d.by === undefined ? '' : `${d.by > 0 ? '+' : ''}${(Math.round((d.by / (model.units === 'in' && d.kind === 'drawing' ? 25.4 : 1)) * 1000) / 1000).toString()}`);
   return (
     <section>
       <h2>{title} <small>{all.length}</small></h2>
@@ -36,7 +34,7 @@ function List({ title, all }: { title: string; all: readonly Difference[] }) {
           {shown.map((d) => (
             <tr key={d.what}>
               <th scope="row" className="grid-name"><button type="button" disabled={d.station === null} onClick={() => choose(d.station)}>{d.what}</button></th>
-              <td className="cell number"><span>{d.here}</span></td><td className="cell number"><span>{d.there}</span></td><td className="cell number"><span>{by(d)}</span></td>
+              <td className="cell number"><span>{d.here}</span></td><td className="cell number"><span>{d.there}</span></td><td className="cell number"><span>{d.byText ?? ''}</span></td>
             </tr>
           ))}
         </tbody>
@@ -113,8 +111,8 @@ export function CompareSheet() {
           {all.length > 0 && (
             <div className="side-by-side">
               <List title="Parts" all={of('part')} />
-              <List title="Drawing sizes" all={of('drawing')} />
-              <List title="What was measured" all={of('reading')} />
+              <List title="Drawing sizes" all={largestFirst(of('drawing'))} />
+              <List title="What was measured" all={largestFirst(of('reading'))} />
               <Answers beside={laid.other} />
               <OverlayDrawing model={model} other={laid.other} />
             </div>

@@ -153,7 +153,7 @@ export function Grid({ table, keeps = false, common = false, tools, onRemove }: 
               <th scope="col" className="grid-name" />
               {columns.map((c) => (
                 <th key={c.id} scope="col" className={numeric(c) ? undefined : 'words'} aria-sort={sort?.column === c.id ? (sort.way === 1 ? 'ascending' : 'descending') : undefined}>
-                  <button type="button" title={`Sort by ${c.name}`} onClick={() => setSort(sort?.column !== c.id ? { column: c.id, way: 1 } : sort.way === 1 ? { column: c.id, way: -1 } : null)}>{c.head}{sort?.column === c.id ? (sort.way === 1 ? ' ↑' : ' ↓') : ''}</button>
+                  <button type="button" title={`Sort by ${c.name}`} onClick={() => setSort(sort?.column !== c.id ? { column: c.id, way: 1 } : sort.way === 1 ? { column: c.id, way: -1 } : null)}>{c.head}{unitOf(c, model) && <span className="unit"> {unitOf(c, model)}</span>}{sort?.column === c.id ? (sort.way === 1 ? ' ↑' : ' ↓') : ''}</button>
                 </th>
               ))}
             </tr>
@@ -189,6 +189,9 @@ export function Grid({ table, keeps = false, common = false, tools, onRemove }: 
     </div>
   );
 }
+
+/** What a column is in, beside its heading. */
+const unitOf = (c: Column, model: Model): string => (c.kind === 'length' ? model.units : c.kind === 'angle' ? '°' : '');
 
 const numeric = (c: Column): boolean => c.kind === 'length' || c.kind === 'angle' || c.kind === 'count' || c.kind === 'number';
 

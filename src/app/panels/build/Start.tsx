@@ -6,7 +6,7 @@ import { startPanel, STARTS } from '../../../model/starts.ts';
 import { type AnswerValue, askedBy, complete, readAnswer, type Start, type StartAnswers, type StartQuestion } from '../../../model/startsAsked.ts';
 import { easesMeant, ribMade } from '../../../model/startsEase.ts';
 import { writeModel } from '../../../model/write.ts';
-import { echo, exactLength, formatBoth } from '../../../units.ts';
+import { echo, exactLength, formatBoth, formatLength } from '../../../units.ts';
 import { useApp } from '../../store.ts';
 import { useDesk } from './desk.ts';
 import { StartDrawing } from './StartDrawing.tsx';
@@ -15,6 +15,9 @@ import { StartDrawing } from './StartDrawing.tsx';
 function written(q: StartQuestion, value: AnswerValue, units: Model['units']): string {
   if (Array.isArray(value)) return (value as readonly number[]).map((v) => exactLength(v, units).replace(/ (mm|in)$/, '')).join('  ');
   if (q.kind !== 'length' || typeof value !== 'number') return String(value);
+  // Sheet is named in thousandths of an inch where it is a whole number of them: 0.032 in, as on the drawing.
+  const mils = value / 0.0254;
+  if (q.id.endsWith('Sheet') && Math.abs(mils - Math.round(mils)) < 1e-6) return formatLength(value, 'in');
   return exactLength(Math.round(value * 1e4) / 1e4, units);
 }
 
