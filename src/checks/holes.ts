@@ -18,7 +18,7 @@ import { drillText, guideName, neededText, nextSize } from './nextSize.ts';
 /** Words for the next larger size: does it clean up, do the edges and the row hold; or that there is no larger size left. */
 function nextWords(skeleton: Skeleton, joint: Joint, hole: Hole, need: Need): string {
   const up = nextSize(skeleton, joint, need, hole);
-  return up.ok ? `The next size, ${drillText(up.drill)}, would clean it up and the edges hold; ask the designer.` : `There is no larger size left, for ${up.why}.`;
+  return up.ok ? `The next size, ${drillText(up.drill)}, would clean it up and the edges hold; ask the designer.` : `No larger size is left, for ${up.why}.`;
 }
 
 function cleanupFinding(skeleton: Skeleton, joint: Joint, hole: Hole): Finding | undefined {

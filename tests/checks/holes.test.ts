@@ -55,7 +55,7 @@ describe('panel A, item 11: S6, one hole already opened', () => {
     expect(f.sense).toBe('does not clean up');
     expect(f.sentence).toContain('7.94 mm');
     expect(f.sentence).toContain('6.80 mm');
-    expect(f.sentence).toContain('no larger size is left');
+    expect(f.sentence).toContain('No larger size is left');
   });
 });
 
@@ -64,7 +64,7 @@ test('panel B, F5: K6 at W6 needs 0.1952 in where #11 is the largest of the desi
   expect(printed(hole(B, 'K6', 'h1').bestAxis / 25.4, 4)).toBe('0.1952');
   const f = finding(B, 'hole-cleanup', 'K6 hole h1');
   expect(f.sense).toBe('does not clean up');
-  expect(f.sentence).toContain('no larger size left, for this is the largest rivet of the design');
+  expect(f.sentence).toContain('No larger size is left, for this is the largest rivet of the design');
 });
 
 /* Allowance for perfect guiding, (D - d)/2, from the standard number drills (DR-3: steps .0305, .0305, .0320 in). */
