@@ -22,11 +22,11 @@ const piecesText = (job: Job, pieces: readonly number[]): string => pieces.map((
 function blocksPicture(job: Job, plan: PackingPlan): Block {
   const { bays } = skeletonOf(job.model);
   const [first, last] = [bays[0]!.station.y, bays.at(-1)!.station.y];
-  return picture(46, (box: Box): Ink[] => {
+  return picture(40, (box: Box): Ink[] => {
     const left = box.x + 22;
     const width = box.width - 22 - 16;
     const X = (y: number): number => left + (last === first ? width / 2 : ((y - first) / (last - first)) * width);
-    const rows = { front: box.y + 10, rear: box.y + 32 };
+    const rows = { front: box.y + 10, rear: box.y + 26 };
     const ink: Ink[] = (['front', 'rear'] as const).flatMap((side): Ink[] => [
       line([[left - 3, rows[side]], [left + width + 3, rows[side]]], 'heavy'),
       { kind: 'text', x: box.x, y: rows[side] + 1.2, text: `${side} spar`, size: LEAST_SIZE },
@@ -43,7 +43,7 @@ function blocksPicture(job: Job, plan: PackingPlan): Block {
       clear = x + half;
       ink.push({ kind: 'text', x, y: rows[plan.side] + 4 + riseOf(), text, size: LEAST_SIZE, bold: true, align: 'middle' });
     }
-    ink.push({ kind: 'text', x: left, y: box.y + 42 + 1, text: 'From above, leading edge at the top. Black blocks get packs.', size: LEAST_SIZE });
+    ink.push({ kind: 'text', x: left, y: box.y + 36 + 1, text: 'From above, leading edge at the top. Black blocks get packs.', size: LEAST_SIZE });
     return ink;
   });
 }
@@ -57,7 +57,7 @@ function planBlocks(job: Job, plan: PackingPlan): Block[] {
     heading(`Packs under the ${plan.side} spar`),
     table({
       whole: true,
-      rowHeight: 7,
+      rowHeight: 6.2,
       columns: [{ head: 'in place', align: 'middle' }, { head: 'block at' }, { head: 'under the' }, { head: `pack ${model.units}`, align: 'end' }, { head: 'made of' }],
       rows: plan.packs.map((p): Cell[] => [{ tick: true }, p.station, plan.side, { text: p.total > 0 ? figure(model, p.total) : 'none', bold: p.total > 0 }, piecesText(job, p.pieces)]),
     }),
@@ -66,7 +66,7 @@ function planBlocks(job: Job, plan: PackingPlan): Block[] {
     words('Pack, read both heights at every station, write them here. Only when they agree with the plan may anything be pinned. Rear high = nose down.'),
     table({
       whole: true,
-      rowHeight: 7.5,
+      rowHeight: 6.6,
       columns: [
         { head: 'station' }, { head: `front now ${model.units}`, align: 'end' }, { head: 'front then', align: 'end' }, { head: 'front read', least: 22 }, { head: `rear now ${model.units}`, align: 'end' }, { head: 'rear then', align: 'end' }, { head: 'rear read', least: 22 },
         { head: 'twist now' }, { head: 'twist then' },

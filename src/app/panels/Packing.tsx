@@ -29,7 +29,7 @@ export function Packing({ plan, busy, ask }: ReturnType<typeof usePacking>) {
       <h2>Packing plan</h2>
       {plan.sentences.map((s) => <p key={s}>{s}</p>)}
       <table>
-        <thead><tr><th>station</th><th>pack</th><th>front will read</th><th>rear will read</th><th>twist left</th></tr></thead>
+        <thead><tr><th>station</th><th>pack, {plan.side}</th><th>front will read</th><th>rear will read</th><th>twist left</th></tr></thead>
         <tbody>
           {plan.after.heights.map((h) => {
             const pack = plan.packs.find((p) => p.station === h.station);
@@ -37,7 +37,7 @@ export function Packing({ plan, busy, ask }: ReturnType<typeof usePacking>) {
             return (
               <tr key={h.station}>
                 <td>{h.station}</td>
-                <td>{pack && pack.total > 0 ? <b>{show(model, pack.total)} {plan.side}</b> : pack ? 'none' : 'no block'}</td>
+                <td>{pack && pack.total > 0 ? <b>{show(model, pack.total)}</b> : pack ? 'none' : 'no block'}</td>
                 <td className="one-line">{show(model, h.front)}</td>
                 <td className="one-line">{show(model, h.rear)}</td>
                 <td className="one-line">{twist ? show(model, twist.value, 'deg') : ''}</td>

@@ -112,7 +112,7 @@ export function Stacks({ finding, as }: { finding: Finding; as: 'reading' | 'dra
             <span className="term-size">
               {sums && Math.abs(Math.abs(t.c) - 1) > 1e-9 ? `${Number(Math.abs(t.c).toFixed(2))}${finding.unit === 'deg' && kindUnit(book, t) === 'mm' ? '° per mm' : ''} × ` : ''}
               {book.entries.has(t.size.key) ? <SizeField size={t.size.key} as={as} /> : <span className="size fixed">{show(model, t.size.best)}</span>}
-              <span className="plusminus">{t.size.u > 0 ? ` ± ${show(model, 2 * t.size.u)}` : ''}{offDrawing(model, t)}</span>
+              <span className="plusminus">{t.size.u > 0 ? ` ± ${show(model, 2 * t.size.u, kindUnit(book, t))}` : ''}{offDrawing(model, t)}</span>
             </span>
           </li>
         ))}
