@@ -16,7 +16,7 @@ import { templateFiles, templateNames } from './sheets/templateFiles.ts';
 
 /*
  * The terminal: reads a panel file, calls the engine, prints.
- * Exit 0: nothing at act or unsettled. 1: something is. 2: bad file or bad call, with the sentences on stderr.
+ * Exit 0 or 1 by what was asked, as USAGE says; 2: bad file or bad call, with the sentences on stderr.
  */
 
 const SHEET_NAMES: readonly string[] = [...SHEETS.map((s) => s.id), STEP_CARDS];
@@ -36,7 +36,7 @@ const USAGE = `Ribtrue checks whether a hand-built skeleton of spars and ribs go
     --all      list the findings that fit, too
     --solids   ask the built solids too: what is in the same place, how far apart is what should meet
   holes FILE   every hole: now, not yet, never at this size, and why; the gates; the rivet bags
-    --stage S  as at that stage, not the present one
+    --stage S  as at that stage, not the present one: its name, or its number from 1
     --json     { panel, stage, holes, gates } with unrounded values in mm and rivet diameters
   cure FILE    plans: the least work that makes it true, what each costs and leaves, what is proven; which rib goes where
     --plans N  plans besides doing nothing, at most; 6 unless told
@@ -59,7 +59,7 @@ const USAGE = `Ribtrue checks whether a hand-built skeleton of spars and ribs go
     --only     names of parts, commas between; all unless told, and then the cut list comes too
     --remake   names of ribs to cut again, commas between: they join the cut list, which then comes
 
-Exit 0: nothing at act or unsettled (check), nothing never (holes), a plan leaves nothing beyond act (cure), done (mass, solids, sheets, templates). 1: something is. 2: bad file or bad call.`;
+Exit 0: nothing at act or unsettled (check), nothing never (holes), a plan leaves nothing beyond act (cure), done (mass, solids, sheets, templates). 1: otherwise. 2: bad file or bad call.`;
 
 interface Call {
   readonly command: string;
@@ -78,7 +78,7 @@ interface Command {
 
 const COMMANDS: Readonly<Record<string, Command>> = {
   check: { flags: { '--json': '', '--all': '', '--solids': '' }, run: runCheck },
-  holes: { flags: { '--stage': 'the name of a stage', '--json': '' }, run: runHoles },
+  holes: { flags: { '--stage': 'the name or number of a stage', '--json': '' }, run: runHoles },
   cure: { flags: { '--json': '', '--plans': 'how many', '--seconds': 'how long' }, run: runCure },
   mass: { flags: { '--json': '' }, run: runMass },
   solids: { flags: { '--out': 'a folder', '--form': 'glb or stl' }, run: runSolids },
@@ -132,8 +132,10 @@ async function runCheck(model: Model, flags: Flags): Promise<number> {
 }
 
 async function runHoles(model: Model, flags: Flags): Promise<number> {
-  const stage = flags.get('--stage');
-  if (stage !== undefined && !model.stages.some((s) => s.id === stage)) throw new BadCall(`"${stage}" is not a stage of this panel; expected ${model.stages.map((s) => s.id).join(', ') || 'none, it has no stages'}; correct it`);
+  const asked = flags.get('--stage');
+  // By its name, or by its number in the order of assembly.
+  const stage = asked === undefined ? undefined : (model.stages.find((s) => s.id === asked) ?? (/^[1-9]\d*$/.test(asked) ? model.stages[Number(asked) - 1] : undefined))?.id;
+  if (asked !== undefined && stage === undefined) throw new BadCall(`"${asked}" is not a stage of this panel; expected ${model.stages.map((s, i) => `${i + 1} or ${s.id}`).join(', ') || 'none, it has no stages'}; correct it`);
   const holes = ledgerOf(model, stage);
   const { name, revision } = model;
   print(flags.has('--json') ? JSON.stringify({ panel: { name, revision }, stage: stage ?? model.now ?? null, holes, gates: gatesOf(model, stage), caution: CAUTION }, null, 1) : ledgerText(model, stage));

@@ -21,6 +21,13 @@ describe('ribtrue holes', () => {
     expect(json.gates.map((g) => g.answer)).toEqual(['no', 'no', 'no']);
   });
 
+  it('takes a stage by its number, counted from 1 in the order of assembly', () => {
+    const file = JSON.parse(readFileSync('models/narrow-tail.json', 'utf8')) as { stages: { id: string }[] };
+    const nth = file.stages.findIndex((s) => s.id === 'noses') + 1;
+    expect(run('holes', 'models/narrow-tail.json', '--stage', String(nth)).stdout).toBe(run('holes', 'models/narrow-tail.json', '--stage', 'noses').stdout);
+    for (const none of ['0', String(file.stages.length + 1), '1.5', '-1']) expect(run('holes', 'models/narrow-tail.json', '--stage', none).stderr, none).toContain(`"${none}" is not a stage`);
+  });
+
   it('refuses a stage the panel does not have', () => {
     const { status, stderr } = run('holes', 'models/narrow-tail.json', '--stage', 'paint');
     expect(status).toBe(2);

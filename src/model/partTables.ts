@@ -102,7 +102,7 @@ function rows(m: Model, kind: Rib['kind']): Row[] {
 const LENGTHS: Record<Rib['kind'], Say> = {
   main: { what: 'Over the end flanges along the chord line.', where: 'The rib’s drawing.', jaws: 'length' },
   nose: { what: 'Tail flange face to nose point.', where: 'The nose rib’s drawing.', jaws: 'noseLength' },
-  tip: { what: 'Rear end to nose point, in one piece.', where: 'The end rib’s drawing.', jaws: 'tipLength' },
+  tip: { what: 'Rear end to nose point, in one piece.', where: 'The tip rib’s drawing.', jaws: 'tipLength' },
 };
 
 export const MAIN_RIBS: Table = {
@@ -114,13 +114,13 @@ export const NOSE_RIBS: Table = {
   columns: () => [...ABOUT, length('ribs', 'length', 'length', 'length', LENGTHS.nose), ...endColumns('tail'), profile, ...BODY, ...FLUTES],
 };
 export const TIP_RIBS: Table = {
-  id: 'tip', name: 'the end ribs', rows: (m) => rows(m, 'tip'),
+  id: 'tip', name: 'the tip ribs', rows: (m) => rows(m, 'tip'),
   columns: (m) => [
     ...ABOUT, length('ribs', 'length', 'length', 'length', LENGTHS.tip),
-    length('ribs', 'height', 'at the front spar', 'contour height at the front spar', { what: 'Height of its contour where it passes the front spar.', where: 'The end rib’s drawing.' }),
-    choice('ribs', 'registered', 'held by', 'way it is held', () => [['rear', 'its rear end'], ['front', 'a clip in front']], { what: 'Held fore and aft by its rear end on the rear web, or by a clip on the front spar. It decides which sizes move its nose.', where: 'Which face the end rib is dimensioned from.' }),
+    length('ribs', 'height', 'at the front spar', 'contour height at the front spar', { what: 'Height of its contour where it passes the front spar.', where: 'The tip rib’s drawing.' }),
+    choice('ribs', 'registered', 'held by', 'way it is held', () => [['rear', 'its rear end'], ['front', 'a clip in front']], { what: 'Held fore and aft by its rear end on the rear web, or by a clip on the front spar. It decides which sizes move its nose.', where: 'Which face the tip rib is dimensioned from.' }),
     length('ribs', 'clip.forward', 'clip hole', 'clip hole ahead of the web', { what: 'Clip’s hole ahead of the front web.', where: 'The clip’s drawing.' }),
-    length('ribs', 'clip.noseToHole', 'nose to hole', 'nose to clip hole', { what: 'Nose point to the hole for the clip.', where: 'The end rib’s drawing.', jaws: 'noseLength' }),
+    length('ribs', 'clip.noseToHole', 'nose to hole', 'nose to clip hole', { what: 'Nose point to the hole for the clip.', where: 'The tip rib’s drawing.', jaws: 'noseLength' }),
     ...(m.spars.rear ? endColumns('rear') : []), profile, contour, ...BODY, ...FLUTES,
   ],
 };

@@ -92,7 +92,7 @@ export function shapeRibs(model: Model, shape: Shape, root: number, options: { r
   };
 }
 
-/** A main or end rib with that section behind the front spar, or straight there. */
+/** A main or tip rib with that section behind the front spar, or straight there. */
 function curvedBehind(rib: MainRib | TipRib, section: Contour | undefined): Rib {
   const { contour: _, ...straight } = rib;
   return section ? { ...straight, contour: section } : straight;

@@ -45,7 +45,7 @@ export interface PanelPlan {
   /** Ribs at both ends in one piece, nose to rear; else main and nose ribs there too. */
   readonly wholeEnds: boolean;
   readonly registered: 'rear' | 'front';
-  /** Clip hole of an end rib held on the front spar, forward of the web. */
+  /** Clip hole of a tip rib held on the front spar, forward of the web. */
   readonly clip: number;
   /** A channel doubler at the front end of every main rib. */
   readonly doubler?: number | undefined;
@@ -108,7 +108,7 @@ function sparOf(plan: PanelPlan, p: SparPlan, strips: Spar['strips']): Spar {
   };
 }
 
-/** How far spars run past the end ribs: not at all where those turn their flanges over them, else past a flange. */
+/** How far spars run past the tip ribs: not at all where those turn their flanges over them, else past a flange. */
 const over = (plan: PanelPlan): number => (plan.wholeEnds ? 0 : plan.tab + 6);
 
 /** A rib end in its channel, or against the flat side of its web: contour flush with the spar either way. */
@@ -141,7 +141,7 @@ function ribsAt(laid: Laid, i: number): Rib[] {
   // A section goes on between the spars; where it does not reach the rear one, ribs are straight.
   const between = profile.kind !== 'ellipse' && profile.chord >= protrusion + web ? { contour: profile } : {};
   if (plan.wholeEnds && (i === 0 || i === last)) {
-    // An end rib turns its flanges over the spars, whichever way is outboard.
+    // A tip rib turns its flanges over the spars, whichever way is outboard.
     const inward = plan.hand === 'both' && i === 0 ? 'inboard' : i === 0 ? 'outboard' : 'inboard';
     const { relief: _, ...rear } = ribEnd(laid, y, 'rear');
     const clip = plan.registered === 'front' ? { clip: { forward: plan.clip, noseToHole: tidy(protrusion - plan.clip) } } : {};

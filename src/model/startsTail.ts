@@ -1,11 +1,11 @@
 import type { Start } from './startsAsked.ts';
 import { aboutChord, aboutPanel, aboutPlaces, aboutRibs, aboutRivets, aboutSpar, planOf } from './startsQuestions.ts';
 
-/** A one-piece or handed stabilizer of one chord all along: two spars, main and nose ribs, an end rib at each end. */
+/** A one-piece or handed stabilizer of one chord all along: two spars, main and nose ribs, a tip rib at each end. */
 export const CONSTANT_TAIL: Start = {
   id: 'constant-tail',
   name: 'Tail of constant chord',
-  says: 'Two spars, every rib alike, an end rib at each end. Stabilizers in one piece start here.',
+  says: 'Two spars, every rib alike, a tip rib at each end. Stabilizers in one piece start here.',
   groups: [
     aboutPanel({ name: 'my tail', letter: 'S', hand: 'both' }),
     aboutPlaces({ first: 0, span: 2000, ribs: 7 }),

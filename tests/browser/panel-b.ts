@@ -112,7 +112,7 @@ export async function enterPanelB(h: Hands): Promise<void> {
 
 /** The tables whose cells are typed one after another on the long way, and the button that shows each. */
 const LONG_WAY: readonly (readonly [sheet: string, kind: RegExp | null, table: Table])[] = [
-  ['spars and sheets', null, SPARS], ['spars and sheets', null, STRIPS], ['stations', null, STATIONS], ['ribs and pieces', /^main ribs/, MAIN_RIBS], ['ribs and pieces', /^nose ribs/, NOSE_RIBS], ['ribs and pieces', /^end ribs/, TIP_RIBS],
+  ['spars and sheets', null, SPARS], ['spars and sheets', null, STRIPS], ['stations', null, STATIONS], ['ribs and pieces', /^main ribs/, MAIN_RIBS], ['ribs and pieces', /^nose ribs/, NOSE_RIBS], ['ribs and pieces', /^tip ribs/, TIP_RIBS],
   ['ribs and pieces', /^doublers/, DOUBLERS], ['ribs and pieces', /^brackets/, BRACKETS], ['joints and holes', null, JOINTS], ['joints and holes', /^holes /, HOLES],
 ];
 

@@ -54,7 +54,7 @@ export function StationsSheet() {
 }
 
 const RIB_TABLES: readonly Table[] = [MAIN_RIBS, NOSE_RIBS, TIP_RIBS, DOUBLERS, BRACKETS];
-const WORDS: Record<string, string> = { main: 'main ribs', nose: 'nose ribs', tip: 'end ribs', doublers: 'doublers and packers', brackets: 'brackets' };
+const WORDS: Record<string, string> = { main: 'main ribs', nose: 'nose ribs', tip: 'tip ribs', doublers: 'doublers and packers', brackets: 'brackets' };
 
 function AddDoubler() {
   const model = useApp((s) => s.model);

@@ -57,7 +57,7 @@ function PlanView({ model, points, atTip }: Props) {
   const show = (v: number): string => formatLength(v, model.units);
   const [root, tip] = [fromRoot(model, bays)[0]!.station, fromRoot(model, bays)[bays.length - 1]!.station];
   const mid = atTip ? tip : root;
-  // A number stands toward the middle of the span, off the end rib it is about.
+  // A number stands toward the middle of the span, off the tip rib it is about.
   const off = mid.y === y0 ? 14 : -14;
   const strip = model.spars.front.strips[0];
   const noseLine = bays.map((b, i) => `${i ? 'L' : 'M'}${X(b.station.y)} ${Y(-b.station.nose)}`).join('');

@@ -21,7 +21,7 @@ export function useRibHold(): RibHold | undefined {
     if (question !== 'build' || !bay) return undefined;
     const { y, id } = bay.station;
     const [before, after] = [bays[at - 1]?.station.y, bays[at + 1]?.station.y];
-    // An end rib stays on its spar's end; the others keep a flange's width from their neighbours.
+    // A tip rib stays on its spar's end; the others keep a flange's width from their neighbours.
     if (before === undefined || after === undefined) return undefined;
     const [low, high] = [before + 40, after - 40];
     const step = model.units === 'in' ? 25.4 / 8 : 1;
