@@ -31,6 +31,25 @@ describe('the seventh question', () => {
     await page.context().close();
   });
 
+  test('at 1280 by 800 the picture shrinks first: where to stand is above the buttons', async () => {
+    const { page } = await helper();
+    await page.getByRole('button', { name: 'Show full size' }).click();
+    await page.waitForSelector('.step-screen svg.step-picture');
+    const words = (await page.locator('.step-screen figcaption').boundingBox())!;
+    expect(words.y + words.height).toBeLessThanOrEqual((await page.locator('.step-foot').boundingBox())!.y);
+    await page.context().close();
+  });
+
+  test('stages behind are taken as done, and a gate asked after its pilots says so', async () => {
+    const { page } = await helper();
+    await page.getByText('all 40 taken as done').waitFor();
+    expect(await page.locator('.card').innerText()).toContain('40 of them taken as done');
+    const gate = page.locator('.step-row', { hasText: 'may we drill pilots?' }).first();
+    expect(await gate.innerText()).toContain('the pilots are in; the gate was not clean');
+    expect(await gate.innerText()).not.toContain('not yet');
+    await page.context().close();
+  });
+
   test('next and back by key, as a foot switch sends them, and by tap', async () => {
     const { page } = await helper();
     await page.locator('.step-stage').first().evaluate((d: HTMLDetailsElement) => { d.open = true; });

@@ -1,4 +1,5 @@
 import { readFileSync } from 'node:fs';
+import { AxeBuilder } from '@axe-core/playwright';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { SHEETS } from '../../src/sheets/all.ts';
 import { type OpenApp, openApp } from './open-app.ts';
@@ -78,6 +79,27 @@ describe('the measuring card', () => {
     expect(await page.getByRole('button', { name: 'Take them', exact: true }).isDisabled()).toBe(true);
     await page.getByRole('button', { name: 'Yes, that is what they read: take them' }).click();
     await page.getByPlaceholder('85.80 mm').waitFor();
+    expect(errors).toEqual([]);
+    await page.context().close();
+  });
+
+  it.each([['a desk', 1280, 800], ['a tablet upright', 820, 1180], ['a phone', 390, 844]] as const)('on %s the number, the question about a small size and both answers to it stand above the bar', async (_, width, height) => {
+    const { page, errors } = await app.page({ flat: true, viewport: { width, height } });
+    await page.getByRole('button', { name: 'Measure', exact: true }).click();
+    await page.getByRole('button', { name: /^Next in the walk: thickness of sheet s020/ }).click();
+    const box = page.getByLabel('Reading of the thickness of sheet s020');
+    await box.fill('95.1');
+    await page.getByRole('button', { name: 'Take, next' }).click();
+    const asked = page.getByRole('alert').filter({ hasText: '95.1? The drawing says 0.51 mm: that is 187 times as much. Is it another sheet?' });
+    await asked.waitFor();
+    const bar = width < 1100 ? (await page.getByRole('navigation', { name: 'Questions' }).boundingBox())!.y : height;
+    for (const part of [box, asked, page.getByRole('button', { name: 'Yes, that is what it reads' }), page.getByRole('button', { name: 'No, change it' })]) {
+      const at = (await part.boundingBox())!;
+      expect(at.y).toBeGreaterThanOrEqual(0);
+      expect(at.y + at.height).toBeLessThanOrEqual(bar + 1);
+    }
+    const { violations } = await new AxeBuilder({ page }).include('.card').analyze();
+    expect(violations.map((v) => `${v.id}: ${v.nodes.map((n) => n.target.join(' ')).join(', ')}`)).toEqual([]);
     expect(errors).toEqual([]);
     await page.context().close();
   });

@@ -29,6 +29,9 @@ export function turnedWords(changes: readonly Change[]): string {
   return said.length === 0 ? 'No verdict turns.' : `${said.join('; ')}.`;
 }
 
+/** Only what is known of it changes: nothing moved that could be printed. */
+const sameSize = ({ before, after }: Change): boolean => before !== undefined && after !== undefined && before.sense === after.sense && Math.abs(before.value - after.value) < 0.005;
+
 function Row({ change, model }: { change: Change; model: Model }) {
   const { before, after, worse } = change;
   const place = (after ?? before)!;
@@ -36,7 +39,7 @@ function Row({ change, model }: { change: Change; model: Model }) {
     <tr className={worse > 0 ? 'worse' : ''}>
       <th scope="row">{place.place}<small>{CHECK_NAMES[place.check]}</small></th>
       <td className={before?.verdict}><Value finding={before} model={model} /></td>
-      <td className={after?.verdict}><Value finding={after} model={model} />{worse > 0 && <b> {toMeasure(after) ? 'measure it' : 'worse'}</b>}{worse < 0 && <span className="small"> better</span>}</td>
+      <td className={after?.verdict}><Value finding={after} model={model} />{worse > 0 && <b> {toMeasure(after) ? 'measure it' : sameSize(change) ? 'same size, less sure' : 'worse'}</b>}{worse < 0 && <span className="small"> {sameSize(change) ? 'same size, surer' : 'better'}</span>}</td>
     </tr>
   );
 }
@@ -44,9 +47,12 @@ function Row({ change, model }: { change: Change; model: Model }) {
 /** Everything that moves at every station, before and after: what it is for first, then changed verdicts, the worst first. */
 export function Changes({ model, changes: given, wanted, said = false }: { model: Model; changes: readonly Change[]; wanted?: string; /** How many turn which way stands above it already. */ said?: boolean }) {
   const [all, setAll] = useState(false);
-  const changes = wanted === undefined ? given : [...given.filter((c) => c.id === wanted), ...given.filter((c) => c.id !== wanted)];
+  // What it is for stands first: the finding asked about, else the places to act on that it cures.
+  const first = (c: Change): boolean => (wanted === undefined ? c.before?.verdict === 'act' && c.worse < 0 : c.id === wanted);
+  const changes = [...given.filter(first), ...given.filter((c) => !first(c))];
   const turned = changes.filter((c) => c.worse !== 0 || c.id === wanted);
-  const worst = turned.filter((c) => c.worse > 0 || c.id === wanted).slice(0, 5);
+  const cured = wanted === undefined ? changes.filter(first).slice(0, 1) : [];
+  const worst = [...cured, ...turned.filter((c) => c.worse > 0 || c.id === wanted)].slice(0, 5);
   const few = turned.length > 0 ? [...worst, ...turned.filter((c) => !worst.includes(c) && c.worse < 0).slice(0, 8 - worst.length)] : changes.slice(0, 4);
   const rows = all ? changes.slice(0, MOST_ROWS) : few;
   if (changes.length === 0) return <p className="small">No chain moves.</p>;
