@@ -294,6 +294,23 @@ describe('the tables', () => {
     await page.context().close();
   }, 60_000);
 
+  it('says what its columns are in, and Esc puts the sheet away unless a cell is being typed in', async () => {
+    const { page, h } = await open();
+    await page.getByRole('columnheader', { name: 'web to web mm', exact: true }).waitFor();
+    await page.getByRole('columnheader', { name: 'twist °', exact: true }).waitFor();
+    await page.getByRole('button', { name: 'in', exact: true }).click();
+    await page.getByRole('columnheader', { name: 'web to web in', exact: true }).waitFor();
+    await page.getByRole('button', { name: 'mm', exact: true }).click();
+    await cell(page, 'web to web of W3').click();
+    await h.type('591');
+    await h.key('Escape'); // gives up what is typed
+    await h.key('Escape'); // puts the cell down
+    await page.getByRole('grid', { name: 'the stations' }).waitFor();
+    await h.key('Escape');
+    await page.locator('.build-sheet').waitFor({ state: 'detached' });
+    await page.context().close();
+  });
+
   it('fits a tablet and a phone without sideways scrolling, with nothing that axe can find', async () => {
     for (const [width, height] of [[820, 1180], [390, 844]] as const) {
       const { page, errors } = await app.page({ flat: true, viewport: { width, height }, colorScheme: 'dark' });
@@ -304,6 +321,17 @@ describe('the tables', () => {
       };
       const wide = () => page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
       expect(await wide(), `Build at ${width}`).toBeLessThanOrEqual(0);
+      if (width < 500) {
+        // Where the rail has no room for all marks of a station: the worst first, and how many more there are.
+        const rank = ['fits', 'watch', 'unsettled', 'act'];
+        for (const column of await page.locator('.rail .column').all()) {
+          const marks = await column.locator('g').evaluateAll((all) => all.map((g) => g.getAttribute('class') ?? '').filter((c) => /fits|watch|act|unsettled/.test(c)));
+          const said = (await column.getAttribute('aria-label'))!.split(': ')[1]!.split(', ').length;
+          const more = await column.locator('.rail-more').allTextContents();
+          expect(marks.length + Number(more[0]?.slice(1) ?? 0)).toBe(said);
+          expect(marks.map((m) => rank.indexOf(m)), marks.join()).toEqual(marks.map((m) => rank.indexOf(m)).sort((a, b) => b - a));
+        }
+      }
       await page.getByRole('button', { name: 'Start a new panel' }).click();
       expect(await wide(), `the starts at ${width}`).toBeLessThanOrEqual(0);
       await page.getByText('Fin or rudder skeleton').click();
@@ -313,6 +341,11 @@ describe('the tables', () => {
       await page.getByRole('grid', { name: 'the stations' }).waitFor();
       expect(await wide(), `the table at ${width}`).toBeLessThanOrEqual(0);
       await clean('the table');
+      if (width < 500) {
+        // On a phone the table takes the screen between the head and the questions: six ribs and more can be read.
+        const rows = await page.locator('.grid tbody tr').evaluateAll((all) => all.filter((r) => { const b = r.getBoundingClientRect(); return b.top > 48 && b.bottom < innerHeight - 56; }).length);
+        expect(rows).toBeGreaterThan(4);
+      }
       expect(errors).toEqual([]);
       await page.context().close();
     }

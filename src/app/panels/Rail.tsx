@@ -31,11 +31,10 @@ function cellsAt(findings: readonly Finding[], station: string, checks: readonly
   });
 }
 
-/** As many cells as there is room for, in their order: the best ones go first. */
+/** As many cells as there is room for; where not all fit, the worst first, and a place left to say how many more there are. */
 function fitting(cells: readonly Cell[], room: number): readonly Cell[] {
   if (cells.length <= room) return cells;
-  const kept = new Set([...cells].sort((a, b) => severity(b.verdict) - severity(a.verdict)).slice(0, room));
-  return cells.filter((c) => kept.has(c));
+  return [...cells].sort((a, b) => severity(b.verdict) - severity(a.verdict)).slice(0, room - 1);
 }
 
 const worstOf = (cells: readonly Cell[]): Cell | undefined => cells.reduce<Cell | undefined>((a, b) => (a && severity(a.verdict) >= severity(b.verdict) ? a : b), undefined);
@@ -98,6 +97,7 @@ export function Rail({ span }: { span: { y0: number; y1: number } | null }) {
             const x = at(c.y);
             const worst = worstOf(c.cells);
             const shown = few ? (worst ? [worst] : []) : fitting(c.cells, wide * ROWS);
+            const more = few ? 0 : c.cells.length - shown.length;
             const label = `${c.id}: ${c.cells.map((k) => `${k.name} ${verdictWord(k.verdict)}`).join(', ') || 'nothing asked here'}`;
             const half = Math.max(9, Math.min(closest, wide * CELL + 14) / 2 - 1);
             const named = !few || c.id === chosen || i % Math.ceil(26 / Math.max(1, closest)) === 0;
@@ -109,13 +109,14 @@ export function Rail({ span }: { span: { y0: number; y1: number } | null }) {
                 {named && <text x={x} y="14" textAnchor="middle">{c.id}</text>}
                 {shown.map((k, n) => {
                   const row = Math.floor(n / wide);
-                  const inRow = Math.min(wide, shown.length - row * wide);
+                  const inRow = Math.min(wide, shown.length + (more > 0 ? 1 : 0) - row * wide);
                   return (
                     <g key={k.name} className={k.verdict} transform={`translate(${x - (inRow * CELL) / 2 + (n % wide) * CELL + 1.5} ${31 + row * CELL})`}>
                       <MarkShape verdict={k.verdict} drawing={k.drawing} />
                     </g>
                   );
                 })}
+                {more > 0 && <text className="rail-more" x={wide === 1 ? x : x - (wide * CELL) / 2 + (shown.length % wide) * CELL + 1.5} y={43 + Math.floor(shown.length / wide) * CELL} textAnchor={wide === 1 ? 'middle' : 'start'}>+{more}</text>}
               </g>
             );
           })}
