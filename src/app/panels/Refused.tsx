@@ -15,7 +15,7 @@ export function Refused() {
     }}>
       <h2>{refusal.file} was not opened: {n === 1 ? 'one fault' : `${n} faults`}</h2>
       <p>The panel on screen is untouched.</p>
-      <ul>{refusal.faults.map((f) => <li key={f.path + f.sentence}>{faultText(f)}</li>)}</ul>
+      <ul>{refusal.faults.map((f) => <li key={f.path + f.sentence}>{f.path === '' ? faultText(f).replace(/^[a-z]/, (c) => c.toUpperCase()) : faultText(f)}</li>)}</ul>
       <button type="button" autoFocus onClick={() => set({ refusal: null })}>Back to the panel</button>
     </div>
   );
