@@ -46,8 +46,8 @@ export function Plan({ said = false }: { said?: boolean }) {
   const noseAt = new Map(noses.map(([y, x]) => [y, x]));
   return (
     <div ref={box} className="plan">
-      <svg width={width} height={Math.max(height, Y(web) + 50)} role="img" aria-label="The skeleton from above; said in words after it">
-        {said && <text x="16" y={Y(web) + 70} className="tiny">from above, nose up; deviations ×{magnify}</text>}
+      <svg width={width} height={Math.max(height, Y(web) + 68)} role="img" aria-label="The skeleton from above; said in words after it">
+        {said && <text x="16" y={Y(web) + 58} className="tiny">from above, nose up; deviations ×{magnify}</text>}
         <path d={line(bays.map((b) => [b.station.y, -b.station.nose]))} className="drawn-line" />
         <path d={line(bays.map((b) => [b.station.y, 0]))} className="drawn-line" />
         <path d={line(noses)} className="nose-edge" />
@@ -64,7 +64,7 @@ export function Plan({ said = false }: { said?: boolean }) {
             </g>
           );
         })}
-        {said && <Suspense fallback={null}><PlanLabels skeleton={skeleton} findings={findings} X={X} Y={Y} field={{ width, height: Math.max(height, Y(web) + 50) }} low={Y(web) + 44} /></Suspense>}
+        {said && <Suspense fallback={null}><PlanLabels skeleton={skeleton} findings={findings} X={X} Y={Y} field={{ width, height: Math.max(height, Y(web) + 68) }} low={Y(web) + 34} /></Suspense>}
       </svg>
       <InWords lines={planInWords(skeleton, asked)} />
     </div>

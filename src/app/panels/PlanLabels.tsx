@@ -1,4 +1,4 @@
-import { useMemo } from 'react';
+import { useLayoutEffect, useMemo, useRef, useState } from 'react';
 import type { Finding } from '../../checks/finding.ts';
 import type { Skeleton } from '../../parts/skeleton.ts';
 import { sceneOf } from '../../scene/scene.ts';
@@ -6,8 +6,9 @@ import { useApp } from '../store.ts';
 import { laidOut } from '../view3d/layout.ts';
 import { MarkShape } from './Mark.tsx';
 
-/** Width of a label's words and its mark at 14 px, near enough to keep labels off one another. */
-const widthOf = (text: string): number => 34 + 7.6 * text.length;
+/** Room for the mark and the edges of a label, and a letter at 14 px, near enough to keep labels off one another. */
+const ROUND = 34;
+const LETTER = 7.6;
 const TALL = 26;
 
 interface Props {
@@ -30,12 +31,19 @@ export function PlanLabels({ skeleton, findings, X, Y, field, low }: Props) {
   const magnify = useApp((s) => s.magnify);
   const choose = useApp((s) => s.choose);
   const { labels } = useMemo(() => sceneOf(skeleton, findings, { magnify, question, station, stage: ahead, ...(finding === null ? {} : { finding }) }), [skeleton, findings, magnify, question, station, ahead, finding]);
-  const wanted = labels.map((l) => ({ id: l.id, x: X(l.anchor[1]), y: Y(l.anchor[0]), width: widthOf(l.text), height: TALL }));
+  // Letters spaced wider by whoever reads take more room.
+  const [wide, setWide] = useState(1);
+  const group = useRef<SVGGElement>(null);
+  useLayoutEffect(() => {
+    const most = Math.max(1, ...[...(group.current?.querySelectorAll('text') ?? [])].map((t) => t.getComputedTextLength() / (LETTER * Math.max(1, t.textContent?.length ?? 1))));
+    if (Math.abs(most - wide) > 0.03) setWide(most);
+  });
+  const wanted = labels.map((l) => ({ id: l.id, x: X(l.anchor[1]), y: Y(l.anchor[0]), width: ROUND + LETTER * wide * l.text.length, height: TALL }));
   const edge = skeleton.bays.flatMap(({ station: { y, nose } }): [number, number][] => [[X(y), Y(-nose) - 4], [X(y), low]]);
   const hull = [...edge.filter((_, i) => i % 2 === 0), ...edge.filter((_, i) => i % 2 === 1).reverse()];
   const laid = new Map(laidOut(wanted, { ...field, hull, taken: [{ left: 0, top: 0, width: field.width, height: 44 }, { left: 10, top: low + 12, width: 270, height: 18 }] }).map((p) => [p.id, p]));
   return (
-    <g aria-hidden="true">
+    <g ref={group} aria-hidden="true">
       {labels.map((l, i) => {
         const [at, w] = [laid.get(l.id), wanted[i]!];
         if (!at) return null;
