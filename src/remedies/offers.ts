@@ -9,7 +9,6 @@ import { show } from '../checks/describe.ts';
 import { type Change, type Effect, effectOf } from './effect.ts';
 import { bendEasier, cutStrip, joggleDeeper, rebendEnd, rebendTail, remake, trimTip } from './forming.ts';
 import { channelDoubler, flatOnWeb, resheet, shimOf } from './pieces.ts';
-import { holesIn } from './holesAt.ts';
 import { squareFlanges } from './flanges.ts';
 import { stepUp } from './stepUp.ts';
 import { bias, pullStraight, swap } from './placing.ts';
@@ -36,11 +35,8 @@ export function shimsFor(model: Model, most: number): number[] {
 
 export const likes = <T extends Rib>(model: Model, rib: T): T[] => model.ribs.filter((r): r is T => r.kind === rib.kind && r.id !== rib.id && r.sheet === rib.sheet && r.turns === rib.turns);
 
-/** Exchanges of a rib with each like it, while neither is drilled: pilots line up nowhere else. */
-function swaps<T extends MainRib | NoseRib>(model: Model, rib: T): Remedy[] {
-  const bare = (r: Rib): boolean => holesIn(model, r.id) === 0;
-  return bare(rib) ? likes(model, rib).filter(bare).map((o) => swap(model, rib, o)) : [];
-}
+/** Exchanges of a rib with each like it; of drilled ones too, whose note and cost say what holes are lost. */
+const swaps = <T extends MainRib | NoseRib>(model: Model, rib: T): Remedy[] => likes(model, rib).map((o) => swap(model, rib, o));
 
 function placeOf(skeleton: Skeleton, finding: Finding): RibPlace | undefined {
   return skeleton.places.find((p) => `${p.rib.id} ${p.end}` === finding.place || finding.place.startsWith(`${p.rib.id} ${p.end} `));
