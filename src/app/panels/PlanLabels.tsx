@@ -9,6 +9,8 @@ import { MarkShape } from './Mark.tsx';
 /** Room for the mark and the edges of a label, and a letter at 14 px, near enough to keep labels off one another. */
 const ROUND = 34;
 const LETTER = 7.6;
+/** What is measured to know how wide letters are: never a label itself, which comes and goes with the room there is. */
+const PROBE = 'M6nsedwn0.50mhua';
 const TALL = 26;
 
 interface Props {
@@ -33,17 +35,18 @@ export function PlanLabels({ skeleton, findings, X, Y, field, low }: Props) {
   const { labels } = useMemo(() => sceneOf(skeleton, findings, { magnify, question, station, stage: ahead, ...(finding === null ? {} : { finding }) }), [skeleton, findings, magnify, question, station, ahead, finding]);
   // Letters spaced wider by whoever reads take more room.
   const [wide, setWide] = useState(1);
-  const group = useRef<SVGGElement>(null);
+  const probe = useRef<SVGTextElement>(null);
   useLayoutEffect(() => {
-    const most = Math.max(1, ...[...(group.current?.querySelectorAll('text') ?? [])].map((t) => t.getComputedTextLength() / (LETTER * Math.max(1, t.textContent?.length ?? 1))));
-    if (Math.abs(most - wide) > 0.03) setWide(most);
+    const now = Math.max(1, (probe.current?.getComputedTextLength() ?? 0) / (LETTER * PROBE.length));
+    if (Math.abs(now - wide) > 0.03) setWide(now);
   });
   const wanted = labels.map((l) => ({ id: l.id, x: X(l.anchor[1]), y: Y(l.anchor[0]), width: ROUND + LETTER * wide * l.text.length, height: TALL }));
   const edge = skeleton.bays.flatMap(({ station: { y, nose } }): [number, number][] => [[X(y), Y(-nose) - 4], [X(y), low]]);
   const hull = [...edge.filter((_, i) => i % 2 === 0), ...edge.filter((_, i) => i % 2 === 1).reverse()];
   const laid = new Map(laidOut(wanted, { ...field, hull, taken: [{ left: 0, top: 0, width: field.width, height: 44 }, { left: 10, top: low + 12, width: 270, height: 18 }] }).map((p) => [p.id, p]));
   return (
-    <g ref={group} aria-hidden="true">
+    <g aria-hidden="true" className="plan-label">
+      <text ref={probe} x="0" y="20" visibility="hidden">{PROBE}</text>
       {labels.map((l, i) => {
         const [at, w] = [laid.get(l.id), wanted[i]!];
         if (!at) return null;
