@@ -8,9 +8,19 @@ const ICONS = ['icon.svg', 'icon-192.png', 'icon-512.png'] as const;
 
 /** What the browser needs to set the app up as one of its own. */
 const MANIFEST = {
-  name: 'Ribtrue', short_name: 'Ribtrue', description: 'Will the skeleton go together, and is it true?', start_url: './', scope: './', display: 'standalone',
-  background_color: '#faf9f6', theme_color: '#faf9f6',
-  icons: [{ src: 'icon.svg', sizes: 'any', type: 'image/svg+xml' }, { src: 'icon-192.png', sizes: '192x192', type: 'image/png' }, { src: 'icon-512.png', sizes: '512x512', type: 'image/png' }],
+  name: 'Ribtrue',
+  short_name: 'Ribtrue',
+  description: 'Will the skeleton go together, and is it true?',
+  start_url: './',
+  scope: './',
+  display: 'standalone',
+  background_color: '#faf9f6',
+  theme_color: '#faf9f6',
+  icons: [
+    { src: 'icon.svg', sizes: 'any', type: 'image/svg+xml' },
+    { src: 'icon-192.png', sizes: '192x192', type: 'image/png' },
+    { src: 'icon-512.png', sizes: '512x512', type: 'image/png' },
+  ],
 };
 
 /**
@@ -31,7 +41,8 @@ self.addEventListener('fetch', (e) => {
 `;
 
 /** What the page may do: run and load its own files and nothing else; no script in the page, no code made from text but WASM. */
-const POLICY = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self' 'unsafe-inline'; img-src 'self' blob: data:; font-src 'self'; connect-src 'self'; worker-src 'self'; manifest-src 'self'; frame-src 'self' blob:; base-uri 'none'; form-action 'none'";
+const POLICY =
+  "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self' 'unsafe-inline'; img-src 'self' blob: data:; font-src 'self'; connect-src 'self'; worker-src 'self'; manifest-src 'self'; frame-src 'self' blob:; base-uri 'none'; form-action 'none'";
 
 /** Adds the icons, the manifest and the keeper to a build; the page itself only links them, without a script of its own. */
 function offline(): Plugin {
@@ -46,12 +57,21 @@ function offline(): Plugin {
     generateBundle: {
       order: 'post',
       handler(_, bundle) {
-        for (const file of ICONS) this.emitFile({ type: 'asset', fileName: file, source: readFileSync(new URL(`./src/app/icon/${file}`, import.meta.url)) });
+        for (const file of ICONS)
+          this.emitFile({
+            type: 'asset',
+            fileName: file,
+            source: readFileSync(new URL(`./src/app/icon/${file}`, import.meta.url)),
+          });
         this.emitFile({ type: 'asset', fileName: 'manifest.webmanifest', source: JSON.stringify(MANIFEST) });
-        const built = Object.values(bundle).filter((f) => !f.fileName.endsWith('.map') && !ICONS.some((i) => i === f.fileName));
+        const built = Object.values(bundle).filter(
+          (f) => !f.fileName.endsWith('.map') && !ICONS.some((i) => i === f.fileName),
+        );
         const hash = createHash('sha256');
         for (const f of built) hash.update(f.fileName).update(f.type === 'chunk' ? f.code : f.source);
-        const files = ['./', ...new Set([...built.map((f) => f.fileName), ...ICONS, 'manifest.webmanifest'])].filter((f) => f !== 'sw.js').sort();
+        const files = ['./', ...new Set([...built.map((f) => f.fileName), ...ICONS, 'manifest.webmanifest'])]
+          .filter((f) => f !== 'sw.js')
+          .sort();
         this.emitFile({ type: 'asset', fileName: 'sw.js', source: keeper(hash.digest('hex').slice(0, 12), files) });
       },
     },
@@ -63,7 +83,10 @@ function withoutBlanks(): Plugin {
   return {
     name: 'without-blanks',
     enforce: 'pre',
-    load: (id) => (/\/models\/[\w-]+\.json\?raw$/.test(id) ? `export default ${JSON.stringify(JSON.stringify(JSON.parse(readFileSync(id.replace(/\?raw$/, ''), 'utf8'))))}` : null),
+    load: (id) =>
+      /\/models\/[\w-]+\.json\?raw$/.test(id)
+        ? `export default ${JSON.stringify(JSON.stringify(JSON.parse(readFileSync(id.replace(/\?raw$/, ''), 'utf8'))))}`
+        : null,
   };
 }
 

@@ -82,24 +82,48 @@ const COMMANDS: Readonly<Record<string, Command>> = {
   cure: { flags: { '--json': '', '--plans': 'how many', '--seconds': 'how long' }, run: runCure },
   mass: { flags: { '--json': '' }, run: runMass },
   solids: { flags: { '--out': 'a folder', '--form': 'glb or stl' }, run: runSolids },
-  sheets: { flags: { '--out': 'a folder', '--paper': 'a4 or letter', '--only': 'names of sheets', '--form': 'pdf or svg' }, run: runSheets },
-  templates: { flags: { '--out': 'a folder', '--paper': 'a4 or letter', '--form': 'pdf, svg or dxf', '--only': 'names of parts', '--remake': 'names of ribs' }, run: runTemplates },
+  sheets: {
+    flags: { '--out': 'a folder', '--paper': 'a4 or letter', '--only': 'names of sheets', '--form': 'pdf or svg' },
+    run: runSheets,
+  },
+  templates: {
+    flags: {
+      '--out': 'a folder',
+      '--paper': 'a4 or letter',
+      '--form': 'pdf, svg or dxf',
+      '--only': 'names of parts',
+      '--remake': 'names of ribs',
+    },
+    run: runTemplates,
+  },
 };
 
 function readCall(args: readonly string[]): Call {
   const [command, ...rest] = args;
   if (!command) throw new BadCall('no command was given; expected "check FILE"; see the lines above');
   const known = Object.hasOwn(COMMANDS, command) ? COMMANDS[command] : undefined;
-  if (!known) throw new BadCall(`"${command}" is not a command; expected ${Object.keys(COMMANDS).map((c) => `"${c}"`).join(' or ')}; correct it`);
+  if (!known)
+    throw new BadCall(
+      `"${command}" is not a command; expected ${Object.keys(COMMANDS)
+        .map((c) => `"${c}"`)
+        .join(' or ')}; correct it`,
+    );
   const flags = new Map<string, string>();
   const files: string[] = [];
   for (let i = 0; i < rest.length; i++) {
     const word = rest[i]!;
-    if (!word.startsWith('--')) { files.push(word); continue; }
+    if (!word.startsWith('--')) {
+      files.push(word);
+      continue;
+    }
     const wants = Object.hasOwn(known.flags, word) ? known.flags[word] : undefined;
-    if (wants === undefined) throw new BadCall(`"${word}" is not known to ${command}; expected ${Object.keys(known.flags).join(' or ')}; correct it`);
+    if (wants === undefined)
+      throw new BadCall(
+        `"${word}" is not known to ${command}; expected ${Object.keys(known.flags).join(' or ')}; correct it`,
+      );
     const value = wants === '' ? '' : rest[++i];
-    if (value === undefined || value.startsWith('--')) throw new BadCall(`"${word}" was given without its value; expected ${wants} after it; add it`);
+    if (value === undefined || value.startsWith('--'))
+      throw new BadCall(`"${word}" was given without its value; expected ${wants} after it; add it`);
     flags.set(word, value);
   }
   const [file] = files;
@@ -111,7 +135,10 @@ function readModel(file: string): Model {
   let text: string;
   try {
     const { size } = statSync(file);
-    if (size > LONGEST) throw new BadCall(`${file}: the file has ${Math.round(size / 1e6)} MB; expected at most ${LONGEST / 1e6}; choose another`);
+    if (size > LONGEST)
+      throw new BadCall(
+        `${file}: the file has ${Math.round(size / 1e6)} MB; expected at most ${LONGEST / 1e6}; choose another`,
+      );
     text = readFileSync(file, 'utf8');
   } catch (e) {
     if (e instanceof BadCall) throw e;
@@ -127,86 +154,170 @@ const print = (text: string): void => void process.stdout.write(`${text}\n`);
 async function runCheck(model: Model, flags: Flags): Promise<number> {
   const findings = flags.has('--solids') ? [...checkAll(model), ...(await fromSolids(model))] : checkAll(model);
   const counts = countVerdicts(findings);
-  print(flags.has('--json') ? JSON.stringify(reportOf(model, findings), null, 1) : reportText(model, findings, flags.has('--all')));
+  print(
+    flags.has('--json')
+      ? JSON.stringify(reportOf(model, findings), null, 1)
+      : reportText(model, findings, flags.has('--all')),
+  );
   return counts.act + counts.unsettled > 0 ? 1 : 0;
 }
 
 async function runHoles(model: Model, flags: Flags): Promise<number> {
   const asked = flags.get('--stage');
   // By its name, or by its number in the order of assembly.
-  const stage = asked === undefined ? undefined : (model.stages.find((s) => s.id === asked) ?? (/^[1-9]\d*$/.test(asked) ? model.stages[Number(asked) - 1] : undefined))?.id;
-  if (asked !== undefined && stage === undefined) throw new BadCall(`"${asked}" is not a stage of this panel; expected ${model.stages.map((s, i) => `${i + 1} or ${s.id}`).join(', ') || 'none, it has no stages'}; correct it`);
+  const stage =
+    asked === undefined
+      ? undefined
+      : (
+          model.stages.find((s) => s.id === asked) ??
+          (/^[1-9]\d*$/.test(asked) ? model.stages[Number(asked) - 1] : undefined)
+        )?.id;
+  if (asked !== undefined && stage === undefined)
+    throw new BadCall(
+      `"${asked}" is not a stage of this panel; expected ${model.stages.map((s, i) => `${i + 1} or ${s.id}`).join(', ') || 'none, it has no stages'}; correct it`,
+    );
   const holes = ledgerOf(model, stage);
   const { name, revision } = model;
-  print(flags.has('--json') ? JSON.stringify({ panel: { name, revision }, stage: stage ?? model.now ?? null, holes, gates: gatesOf(model, stage), caution: CAUTION }, null, 1) : ledgerText(model, stage));
+  print(
+    flags.has('--json')
+      ? JSON.stringify(
+          {
+            panel: { name, revision },
+            stage: stage ?? model.now ?? null,
+            holes,
+            gates: gatesOf(model, stage),
+            caution: CAUTION,
+          },
+          null,
+          1,
+        )
+      : ledgerText(model, stage),
+  );
   return holes.some((h) => h.state === 'never') ? 1 : 0;
 }
 
 /** The solid modeller is loaded only when it is asked. */
 async function fromSolids(model: Model): Promise<Finding[]> {
-  const [{ openKernel }, { solidFindings }] = await Promise.all([import('./geometry/kernel.ts'), import('./checks/asBuilt.ts')]);
+  const [{ openKernel }, { solidFindings }] = await Promise.all([
+    import('./geometry/kernel.ts'),
+    import('./checks/asBuilt.ts'),
+  ]);
   return solidFindings(skeletonOf(model), await openKernel());
 }
 
 async function runMass(model: Model, flags: Flags): Promise<number> {
-  const [{ openKernel }, { massOf, massText }] = await Promise.all([import('./geometry/kernel.ts'), import('./checks/mass.ts')]);
+  const [{ openKernel }, { massOf, massText }] = await Promise.all([
+    import('./geometry/kernel.ts'),
+    import('./checks/mass.ts'),
+  ]);
   const report = massOf(skeletonOf(model), await openKernel());
-  print(flags.has('--json') ? JSON.stringify({ panel: { name: model.name, revision: model.revision }, ...report, caution: CAUTION }, null, 1) : massText(model, report));
+  print(
+    flags.has('--json')
+      ? JSON.stringify({ panel: { name: model.name, revision: model.revision }, ...report, caution: CAUTION }, null, 1)
+      : massText(model, report),
+  );
   return 0;
 }
 
 async function runSolids(model: Model, flags: Flags): Promise<number> {
   const [folder, form] = [flags.get('--out'), flags.get('--form') ?? 'glb'];
   if (folder === undefined) throw new BadCall('solids was given no folder to write to; expected "--out DIR"; add it');
-  if (form !== 'glb' && form !== 'stl') throw new BadCall(`"${form}" is not a form of solids; expected glb or stl; correct it`);
+  if (form !== 'glb' && form !== 'stl')
+    throw new BadCall(`"${form}" is not a form of solids; expected glb or stl; correct it`);
   const [{ openKernel }, { solidsOf }, { glb }, { stl }] = await Promise.all([
-    import('./geometry/kernel.ts'), import('./parts/solids.ts'), import('./scene/glb.ts'), import('./scene/stl.ts'),
+    import('./geometry/kernel.ts'),
+    import('./parts/solids.ts'),
+    import('./scene/glb.ts'),
+    import('./scene/stl.ts'),
   ]);
   const kernel = await openKernel();
-  const parts = kernel.together(() => solidsOf(skeletonOf(model), { magnify: 1, skin: true, rivets: true }).map(({ id, solid }) => ({ name: id, mesh: kernel.build(solid) })));
-  const files = form === 'glb' ? [{ name: `${stem(model.name)}.glb`, bytes: glb(parts, model.name) }] : parts.map(({ name, mesh }) => ({ name: `${stem(name)}.stl`, bytes: stl(mesh, name) }));
+  const parts = kernel.together(() =>
+    solidsOf(skeletonOf(model), { magnify: 1, skin: true, rivets: true }).map(({ id, solid }) => ({
+      name: id,
+      mesh: kernel.build(solid),
+    })),
+  );
+  const files =
+    form === 'glb'
+      ? [{ name: `${stem(model.name)}.glb`, bytes: glb(parts, model.name) }]
+      : parts.map(({ name, mesh }) => ({ name: `${stem(name)}.stl`, bytes: stl(mesh, name) }));
   writeInto(folder, files);
-  print(`${parts.length} parts in ${files.length === 1 ? files[0]!.name : `${files.length} files`}, ${form === 'glb' ? 'metres, y up' : 'millimetres, z up'}`);
+  print(
+    `${parts.length} parts in ${files.length === 1 ? files[0]!.name : `${files.length} files`}, ${form === 'glb' ? 'metres, y up' : 'millimetres, z up'}`,
+  );
   return 0;
 }
 
 async function runSheets(model: Model, flags: Flags): Promise<number> {
   const [folder, paper, form] = [flags.get('--out'), flags.get('--paper') ?? 'a4', flags.get('--form') ?? 'pdf'];
   if (folder === undefined) throw new BadCall('sheets was given no folder to write to; expected "--out DIR"; add it');
-  if (paper !== 'a4' && paper !== 'letter') throw new BadCall(`"${paper}" is not a paper; expected a4 or letter; correct it`);
-  if (form !== 'pdf' && form !== 'svg') throw new BadCall(`"${form}" is not a form of sheets; expected pdf or svg; correct it`);
-  const only = flags.get('--only')?.split(',').map((name) => name.trim());
+  if (paper !== 'a4' && paper !== 'letter')
+    throw new BadCall(`"${paper}" is not a paper; expected a4 or letter; correct it`);
+  if (form !== 'pdf' && form !== 'svg')
+    throw new BadCall(`"${form}" is not a form of sheets; expected pdf or svg; correct it`);
+  const only = flags
+    .get('--only')
+    ?.split(',')
+    .map((name) => name.trim());
   const unknown = only?.find((name) => !SHEET_NAMES.includes(name));
-  if (unknown !== undefined) throw new BadCall(`"${unknown}" is not a sheet; expected ${SHEET_NAMES.join(', ')}; correct it`);
+  if (unknown !== undefined)
+    throw new BadCall(`"${unknown}" is not a sheet; expected ${SHEET_NAMES.join(', ')}; correct it`);
   const kernel = async () => (await import('./geometry/kernel.ts')).openKernel();
   let count = 0;
-  for await (const { name, bytes } of sheetFiles(model, { date: today(), paper, form, kernel, ...(only ? { only } : {}) })) {
+  for await (const { name, bytes } of sheetFiles(model, {
+    date: today(),
+    paper,
+    form,
+    kernel,
+    ...(only ? { only } : {}),
+  })) {
     writeInto(folder, [{ name, bytes }]);
     count++;
   }
-  print(`${count} ${count === 1 ? 'file' : 'files'} in ${form}, ${paper === 'a4' ? 'A4' : 'Letter'}: print them at actual size (100 %)`);
+  print(
+    `${count} ${count === 1 ? 'file' : 'files'} in ${form}, ${paper === 'a4' ? 'A4' : 'Letter'}: print them at actual size (100 %)`,
+  );
   return 0;
 }
 
 async function runTemplates(model: Model, flags: Flags): Promise<number> {
   const [folder, paper, form] = [flags.get('--out'), flags.get('--paper') ?? 'a4', flags.get('--form') ?? 'pdf'];
-  if (folder === undefined) throw new BadCall('templates was given no folder to write to; expected "--out DIR"; add it');
-  if (paper !== 'a4' && paper !== 'letter') throw new BadCall(`"${paper}" is not a paper; expected a4 or letter; correct it`);
-  if (form !== 'pdf' && form !== 'svg' && form !== 'dxf') throw new BadCall(`"${form}" is not a form of templates; expected pdf, svg or dxf; correct it`);
+  if (folder === undefined)
+    throw new BadCall('templates was given no folder to write to; expected "--out DIR"; add it');
+  if (paper !== 'a4' && paper !== 'letter')
+    throw new BadCall(`"${paper}" is not a paper; expected a4 or letter; correct it`);
+  if (form !== 'pdf' && form !== 'svg' && form !== 'dxf')
+    throw new BadCall(`"${form}" is not a form of templates; expected pdf, svg or dxf; correct it`);
   const named = (flag: string, known: readonly string[], what: string): string[] | undefined => {
-    const names = flags.get(flag)?.split(',').map((name) => name.trim());
+    const names = flags
+      .get(flag)
+      ?.split(',')
+      .map((name) => name.trim());
     const unknown = names?.find((name) => !known.includes(name));
-    if (unknown !== undefined) throw new BadCall(`"${unknown}" is not ${what} of this panel; expected ${known.join(', ')}; correct it`);
+    if (unknown !== undefined)
+      throw new BadCall(`"${unknown}" is not ${what} of this panel; expected ${known.join(', ')}; correct it`);
     return names;
   };
   const only = named('--only', templateNames(model), 'a part with a template');
-  const remake = named('--remake', model.ribs.map((r) => r.id), 'a rib');
+  const remake = named(
+    '--remake',
+    model.ribs.map((r) => r.id),
+    'a rib',
+  );
   let count = 0;
-  for await (const file of templateFiles(model, { date: today(), paper, form, ...(only ? { only } : {}), ...(remake ? { remake } : {}) })) {
+  for await (const file of templateFiles(model, {
+    date: today(),
+    paper,
+    form,
+    ...(only ? { only } : {}),
+    ...(remake ? { remake } : {}),
+  })) {
     writeInto(folder, [file]);
     count++;
   }
-  print(`${count} ${count === 1 ? 'file' : 'files'} in ${form}${form === 'pdf' ? `, ${paper === 'a4' ? 'A4' : 'Letter'}: print them at actual size (100 %) and lay a rule on the check bars` : ', millimetres: layers CUT, BEND and MARK'}`);
+  print(
+    `${count} ${count === 1 ? 'file' : 'files'} in ${form}${form === 'pdf' ? `, ${paper === 'a4' ? 'A4' : 'Letter'}: print them at actual size (100 %) and lay a rule on the check bars` : ', millimetres: layers CUT, BEND and MARK'}`,
+  );
   return 0;
 }
 
@@ -217,7 +328,10 @@ function today(): string {
 }
 
 /** Writes files into a folder, made where it is not. */
-function writeInto(folder: string, files: readonly { readonly name: string; readonly bytes: Uint8Array | string }[]): void {
+function writeInto(
+  folder: string,
+  files: readonly { readonly name: string; readonly bytes: Uint8Array | string }[],
+): void {
   try {
     mkdirSync(folder, { recursive: true });
     for (const { name, bytes } of files) writeFileSync(join(folder, name), bytes);

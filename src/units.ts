@@ -12,7 +12,12 @@ export type AngleUnit = 'deg' | 'min' | 'sec' | 'rad';
 
 /** What became of typed text: a value in mm or radians, or one sentence saying what to type instead. */
 export type Parsed<Unit = LengthUnit> =
-  | { readonly ok: true; readonly value: number; readonly unit: Unit; /** no unit was written */ readonly bareUnit: boolean }
+  | {
+      readonly ok: true;
+      readonly value: number;
+      readonly unit: Unit /** no unit was written */;
+      readonly bareUnit: boolean;
+    }
   | { readonly ok: false; readonly sentence: string };
 
 // Through whole tenths, since 25.4 itself has no exact binary form: so 3/32 in is 2.38125 mm to the last figure.
@@ -36,7 +41,10 @@ const LETTER_DRILLS = [
 const FIRST_NUMBER = 10;
 
 /** A twist drill of the number or letter series; the name reads back through `parseLength`. */
-export interface Drill { readonly name: string; readonly mm: number }
+export interface Drill {
+  readonly name: string;
+  readonly mm: number;
+}
 
 /** Smallest first. */
 const DRILLS: readonly Drill[] = [
@@ -79,7 +87,10 @@ export function fractionName(mm: number): string | undefined {
   const whole = Math.floor(sixtyFourths / 64);
   let top = sixtyFourths % 64;
   let bottom = 64;
-  while (top > 0 && top % 2 === 0) { top /= 2; bottom /= 2; }
+  while (top > 0 && top % 2 === 0) {
+    top /= 2;
+    bottom /= 2;
+  }
   return `${[...(whole > 0 ? [whole] : []), ...(top > 0 ? [`${top}/${bottom}`] : [])].join(' ')} in`;
 }
 
@@ -90,19 +101,38 @@ const LENGTHS_LIKE = '92 mm, 3.622 in or 3 5/8 in';
 const ANGLES_LIKE = "1.5°, -0.27 deg or 1° 12'";
 
 const FRACTION_MARKS: Readonly<Record<string, string>> = {
-  '½': '1/2', '⅓': '1/3', '⅔': '2/3', '¼': '1/4', '¾': '3/4', '⅕': '1/5', '⅖': '2/5', '⅗': '3/5', '⅘': '4/5',
-  '⅙': '1/6', '⅚': '5/6', '⅛': '1/8', '⅜': '3/8', '⅝': '5/8', '⅞': '7/8',
+  '½': '1/2',
+  '⅓': '1/3',
+  '⅔': '2/3',
+  '¼': '1/4',
+  '¾': '3/4',
+  '⅕': '1/5',
+  '⅖': '2/5',
+  '⅗': '3/5',
+  '⅘': '4/5',
+  '⅙': '1/6',
+  '⅚': '5/6',
+  '⅛': '1/8',
+  '⅜': '3/8',
+  '⅝': '5/8',
+  '⅞': '7/8',
 };
 
 /** The typed text as it may be quoted in a sentence: one line, at most 24 signs. */
 function quoted(text: string): string {
-  const signs = Array.from(text.trim().slice(0, 60).replace(/[\p{Cc}\p{Cf}\p{Cs}\s]+/gu, ' '));
+  const signs = Array.from(
+    text
+      .trim()
+      .slice(0, 60)
+      .replace(/[\p{Cc}\p{Cf}\p{Cs}\s]+/gu, ' '),
+  );
   return `“${signs.slice(0, 24).join('')}${signs.length > 24 ? '…' : ''}”`;
 }
 
 /** One way of writing each mark: plain minus, plain primes, plain fractions, single spaces, small letters. */
 function tidied(text: string): string {
-  return text.toLowerCase()
+  return text
+    .toLowerCase()
     .replace(/[\u2010-\u2015\u2212\ufe63\uff0d]/g, '-')
     .replace(/[\u2032\u2018\u2019\u02b9\u00b4`]/g, "'")
     .replace(/[\u2033\u201c\u201d\u02ba]|''/g, '"')
@@ -127,7 +157,11 @@ function unreadable(text: string, what: 'a length' | 'an angle', like: string): 
   return undefined;
 }
 
-interface Amount { readonly value: number; readonly kind: 'whole' | 'decimal' | 'fraction'; readonly rest: string }
+interface Amount {
+  readonly value: number;
+  readonly kind: 'whole' | 'decimal' | 'fraction';
+  readonly rest: string;
+}
 
 const AMOUNT = /^ ?(?:(?:(\d+)[ -])?(\d+) ?\/ ?(\d+)|((?:\d+(?:[.,]\d*)?|[.,]\d+)(?:e[+-]?\d+)?))/;
 
@@ -148,7 +182,8 @@ function amountOf(text: string): Amount | string | undefined {
     return { value, kind: /^\d+$/.test(plain) ? 'whole' : 'decimal', rest };
   }
   const part = Number(top) / Number(bottom);
-  if (Number(bottom) === 0) return `“${top}/${bottom}” has nothing under the fraction bar; write a fraction such as 5/8.`;
+  if (Number(bottom) === 0)
+    return `“${top}/${bottom}” has nothing under the fraction bar; write a fraction such as 5/8.`;
   if (whole !== undefined && part >= 1) {
     return `“${found[0].trim()}” has a fraction of one or more after a whole number; write it as in 3 5/8.`;
   }
@@ -171,7 +206,10 @@ const ANGLE_UNITS: ReadonlyArray<readonly [RegExp, AngleUnit]> = [
   [/^ ?rad(?:ians?)?(?![a-z])\.?/, 'rad'],
 ];
 
-function unitOf<Unit>(text: string, units: ReadonlyArray<readonly [RegExp, Unit]>): { unit: Unit; rest: string } | undefined {
+function unitOf<Unit>(
+  text: string,
+  units: ReadonlyArray<readonly [RegExp, Unit]>,
+): { unit: Unit; rest: string } | undefined {
   for (const [mark, unit] of units) {
     const found = mark.exec(text);
     if (found !== null) return { unit, rest: text.slice(found[0].length) };
@@ -181,12 +219,18 @@ function unitOf<Unit>(text: string, units: ReadonlyArray<readonly [RegExp, Unit]
 
 function inMillimetres(value: number, unit: Exclude<LengthUnit, 'drill'>): number {
   switch (unit) {
-    case 'mm': return value;
-    case 'cm': return value * 10;
-    case 'm': return value * 1000;
-    case 'in': return millimetres(value);
-    case 'mil': return millimetres(value) / 1000;
-    case 'ft': return millimetres(value * 12);
+    case 'mm':
+      return value;
+    case 'cm':
+      return value * 10;
+    case 'm':
+      return value * 1000;
+    case 'in':
+      return millimetres(value);
+    case 'mil':
+      return millimetres(value) / 1000;
+    case 'ft':
+      return millimetres(value * 12);
   }
 }
 
@@ -199,7 +243,9 @@ function drillIn(text: string): Parsed | undefined {
   const name = `#${(found[3] ?? '').toUpperCase()}`;
   const drill = DRILLS.find((each) => each.name === name);
   if (drill !== undefined) return { ok: true, value: drill.mm, unit: 'drill', bareUnit: false };
-  return refused(`Drill ${name} is not in the list, which holds #10 to #52 and #A to #Z; type its size instead, such as 2.49 mm or 0.098 in.`);
+  return refused(
+    `Drill ${name} is not in the list, which holds #10 to #52 and #A to #Z; type its size instead, such as 2.49 mm or 0.098 in.`,
+  );
 }
 
 /**
@@ -214,7 +260,9 @@ export function parseLength(text: string, bare: 'mm' | 'in' = 'mm'): Parsed {
   if (fault !== undefined) return refused(fault);
   const tidy = tidied(typed);
   if (GAUGE.test(tidy)) {
-    return refused(`${quoted(typed)} is a gauge number, and gauges differ from metal to metal; give the thickness itself, such as 0.81 mm or 0.032 in.`);
+    return refused(
+      `${quoted(typed)} is a gauge number, and gauges differ from metal to metal; give the thickness itself, such as 0.81 mm or 0.032 in.`,
+    );
   }
   const drill = drillIn(tidy);
   if (drill !== undefined) return drill;
@@ -234,7 +282,9 @@ export function parseLength(text: string, bare: 'mm' | 'in' = 'mm'): Parsed {
     if (typeof extra === 'string') return refused(extra);
     if (extra === undefined) return unlike;
     if (first.kind !== 'whole' || extra.value >= 12) {
-      return refused(`${quoted(typed)} should have whole feet and then less than 12 inches; write it as in 1 ft 3 1/4 in, or all in inches.`);
+      return refused(
+        `${quoted(typed)} should have whole feet and then less than 12 inches; write it as in 1 ft 3 1/4 in, or all in inches.`,
+      );
     }
     value += extra.value / 12;
     const inch = unitOf(extra.rest, LENGTH_UNITS);
@@ -246,7 +296,8 @@ export function parseLength(text: string, bare: 'mm' | 'in' = 'mm'): Parsed {
 }
 
 function measured<Unit>(value: number, unit: Unit, bareUnit: boolean, typed: string): Parsed<Unit> {
-  if (!Number.isFinite(value)) return refused(`${quoted(typed)} is too large to be a size; check the power of ten and the unit.`);
+  if (!Number.isFinite(value))
+    return refused(`${quoted(typed)} is too large to be a size; check the power of ten and the unit.`);
   return { ok: true, value: value === 0 ? 0 : value, unit, bareUnit };
 }
 
@@ -272,7 +323,9 @@ export function parseAngle(text: string): Parsed<AngleUnit> {
     if (amount === undefined || !whole) return unlike;
     const marked = unitOf(amount.rest, ANGLE_UNITS);
     if (marked === undefined) {
-      return terms.length === 0 && amount.rest === '' ? measured(sign * radians(amount.value), 'deg', true, typed) : unlike;
+      return terms.length === 0 && amount.rest === ''
+        ? measured(sign * radians(amount.value), 'deg', true, typed)
+        : unlike;
     }
     terms.push({ value: amount.value, unit: marked.unit });
     whole = amount.kind === 'whole';
@@ -289,7 +342,9 @@ export function parseAngle(text: string): Parsed<AngleUnit> {
     const place = order.indexOf(term.unit);
     if (place <= rank) return unlike;
     if (rank >= 0 && term.value >= 60) {
-      return refused(`${quoted(typed)} has 60 or more in its minutes or seconds; write them below 60, as in 1° 12' 30".`);
+      return refused(
+        `${quoted(typed)} has 60 or more in its minutes or seconds; write them below 60, as in 1° 12' 30".`,
+      );
     }
     total += term.value / 60 ** place;
     rank = place;
@@ -317,7 +372,11 @@ function fixed(value: number, digits: number, signed = false): string {
 }
 
 /** Prints a length to two decimals of a millimetre or three of an inch: `formatLength(0.8128, 'in')` is `0.032 in`. */
-export function formatLength(mm: number, unit: 'mm' | 'in', options: PrintOptions & { readonly unitMark?: boolean } = {}): string {
+export function formatLength(
+  mm: number,
+  unit: 'mm' | 'in',
+  options: PrintOptions & { readonly unitMark?: boolean } = {},
+): string {
   const { signed = false, unitMark = true, digits = unit === 'mm' ? 2 : 3 } = options;
   const text = fixed(unit === 'mm' ? mm : inches(mm), digits, signed);
   return unitMark ? `${text} ${unit}` : text;

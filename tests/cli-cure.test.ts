@@ -3,11 +3,18 @@ import { describe, expect, it } from 'vitest';
 
 /* ribtrue cure as a builder uses it: exit codes, text, JSON form, sentences on stderr. */
 
-const run = (...args: string[]) => spawnSync(process.execPath, ['--import', 'tsx', 'src/cli.ts', 'cure', ...args], { encoding: 'utf8' });
+const run = (...args: string[]) =>
+  spawnSync(process.execPath, ['--import', 'tsx', 'src/cli.ts', 'cure', ...args], { encoding: 'utf8' });
 
 interface Cure {
   readonly complete: boolean;
-  readonly plans: readonly { name: string; remedies: { id: string }[]; tally: { beyond: number; act: number; work: number }; proof?: { proven: boolean }; changes: { id: string; worse: number }[] }[];
+  readonly plans: readonly {
+    name: string;
+    remedies: { id: string }[];
+    tally: { beyond: number; act: number; work: number };
+    proof?: { proven: boolean };
+    changes: { id: string; worse: number }[];
+  }[];
   readonly conflicts: readonly { finding: string; why: string }[];
   readonly placements: readonly { kind: string; proven: boolean; swap?: { remedies: { id: string }[] } }[];
 }
@@ -16,7 +23,18 @@ describe('ribtrue cure', () => {
   it('panel A: plans with counts, what turns and the proof, as text; exit 0, for a plan leaves nothing beyond act', () => {
     const { status, stdout } = run('models/narrow-tail.json');
     expect(status).toBe(0);
-    for (const words of ['Least work that leaves nothing at act', 'make M2 again', 'make M6 again', 'costs: ', 'leaves: act 0', 'Proven:', 'do nothing', 'exchange M2 and M3', 'does not check strength']) expect(stdout).toContain(words);
+    for (const words of [
+      'Least work that leaves nothing at act',
+      'make M2 again',
+      'make M6 again',
+      'costs: ',
+      'leaves: act 0',
+      'Proven:',
+      'do nothing',
+      'exchange M2 and M3',
+      'does not check strength',
+    ])
+      expect(stdout).toContain(words);
     expect(stdout).not.toMatch(/NaN|undefined|Infinity/);
   }, 120_000);
 
@@ -32,7 +50,10 @@ describe('ribtrue cure', () => {
       const turned = p.changes.filter((c) => c.worse !== 0).map((c) => c.worse);
       expect(turned).toEqual([...turned].sort((a, b) => b - a));
     }
-    expect(cure.placements.map((p) => [p.kind, p.proven])).toEqual([['main', true], ['nose', true]]);
+    expect(cure.placements.map((p) => [p.kind, p.proven])).toEqual([
+      ['main', true],
+      ['nose', true],
+    ]);
   }, 120_000);
 
   it('the washed-out wing: the strip cut back, M6 and the short nose cured, what no plan cures said; exit 1', () => {
@@ -59,9 +80,16 @@ describe('ribtrue cure', () => {
     expect(stdout).toContain('do nothing');
   }, 60_000);
 
-  it.each([['--plans', 'many'], ['--seconds', '-1']])('%s %s is refused with a sentence', (flag, value) => {
-    const { status, stderr } = run('models/plain.json', flag, value);
-    expect(status).toBe(2);
-    expect(stderr).toContain(`"${flag} ${value}" is not a number`);
-  }, 60_000);
+  it.each([
+    ['--plans', 'many'],
+    ['--seconds', '-1'],
+  ])(
+    '%s %s is refused with a sentence',
+    (flag, value) => {
+      const { status, stderr } = run('models/plain.json', flag, value);
+      expect(status).toBe(2);
+      expect(stderr).toContain(`"${flag} ${value}" is not a number`);
+    },
+    60_000,
+  );
 });

@@ -6,8 +6,26 @@ import { describe, expect, it } from 'vitest';
 
 /* The terminal as a builder uses it: exit codes, JSON form, sentences on stderr. */
 
-const run = (...args: string[]) => spawnSync(process.execPath, ['--import', 'tsx', 'src/cli.ts', ...args], { encoding: 'utf8' });
-const KEYS = ['id', 'check', 'station', 'place', 'value', 'unit', 'u', 'low', 'high', 'chance', 'limits', 'verdict', 'basis', 'sense', 'sentence', 'restsOn'];
+const run = (...args: string[]) =>
+  spawnSync(process.execPath, ['--import', 'tsx', 'src/cli.ts', ...args], { encoding: 'utf8' });
+const KEYS = [
+  'id',
+  'check',
+  'station',
+  'place',
+  'value',
+  'unit',
+  'u',
+  'low',
+  'high',
+  'chance',
+  'limits',
+  'verdict',
+  'basis',
+  'sense',
+  'sentence',
+  'restsOn',
+];
 
 describe('ribtrue holes', () => {
   it('answers for every hole at the present stage and at another, as text and as JSON', () => {
@@ -15,7 +33,11 @@ describe('ribtrue holes', () => {
     expect(text.status).toBe(0);
     expect(text.stdout).toContain('F6 h2');
     expect(text.stdout).toContain('no larger size is left');
-    const json = JSON.parse(run('holes', 'models/narrow-tail.json', '--stage', 'noses', '--json').stdout) as { stage: string; holes: { hole: string; state: string }[]; gates: { answer: string }[] };
+    const json = JSON.parse(run('holes', 'models/narrow-tail.json', '--stage', 'noses', '--json').stdout) as {
+      stage: string;
+      holes: { hole: string; state: string }[];
+      gates: { answer: string }[];
+    };
     expect(json.stage).toBe('noses');
     expect(json.holes.length).toBeGreaterThan(40);
     expect(json.gates.map((g) => g.answer)).toEqual(['no', 'no', 'no']);
@@ -24,8 +46,13 @@ describe('ribtrue holes', () => {
   it('takes a stage by its number, counted from 1 in the order of assembly', () => {
     const file = JSON.parse(readFileSync('models/narrow-tail.json', 'utf8')) as { stages: { id: string }[] };
     const nth = file.stages.findIndex((s) => s.id === 'noses') + 1;
-    expect(run('holes', 'models/narrow-tail.json', '--stage', String(nth)).stdout).toBe(run('holes', 'models/narrow-tail.json', '--stage', 'noses').stdout);
-    for (const none of ['0', String(file.stages.length + 1), '1.5', '-1']) expect(run('holes', 'models/narrow-tail.json', '--stage', none).stderr, none).toContain(`"${none}" is not a stage`);
+    expect(run('holes', 'models/narrow-tail.json', '--stage', String(nth)).stdout).toBe(
+      run('holes', 'models/narrow-tail.json', '--stage', 'noses').stdout,
+    );
+    for (const none of ['0', String(file.stages.length + 1), '1.5', '-1'])
+      expect(run('holes', 'models/narrow-tail.json', '--stage', none).stderr, none).toContain(
+        `"${none}" is not a stage`,
+      );
   });
 
   it('refuses a stage the panel does not have', () => {
@@ -55,7 +82,11 @@ describe('ribtrue check', () => {
   it('prints the whole answer as JSON with every key and unrounded values', () => {
     const { status, stdout } = run('check', 'models/narrow-tail.json', '--json');
     expect(status).toBe(1);
-    const { panel, counts, findings } = JSON.parse(stdout) as { panel: { name: string }; counts: Record<string, number>; findings: Record<string, unknown>[] };
+    const { panel, counts, findings } = JSON.parse(stdout) as {
+      panel: { name: string };
+      counts: Record<string, number>;
+      findings: Record<string, unknown>[];
+    };
     expect(panel.name).toBe('narrow tail');
     expect(Object.values(counts).reduce((a, b) => a + b)).toBe(findings.length);
     for (const f of findings) for (const key of KEYS) expect(f, String(f['id'])).toHaveProperty(key);
@@ -64,7 +95,14 @@ describe('ribtrue check', () => {
   });
 
   it('exits 2 with sentences on stderr for a bad file or a bad call', () => {
-    for (const args of [[], ['check'], ['look', 'models/plain.json'], ['check', 'nothing-here.json'], ['check', 'models/plain.json', '--loud'], ['check', 'package.json']]) {
+    for (const args of [
+      [],
+      ['check'],
+      ['look', 'models/plain.json'],
+      ['check', 'nothing-here.json'],
+      ['check', 'models/plain.json', '--loud'],
+      ['check', 'package.json'],
+    ]) {
       const { status, stdout, stderr } = run(...args);
       expect(status, args.join(' ')).toBe(2);
       expect(stdout).toBe('');
@@ -79,7 +117,9 @@ describe('ribtrue check --solids', () => {
     const { status, stdout } = run('check', 'models/narrow-tail.json', '--solids');
     expect(status).toBe(1);
     expect(stdout).toContain('M2 front end, with D2, shares space with the front spar by 0.32 mm in all');
-    const { findings } = JSON.parse(run('check', 'models/narrow-tail.json', '--solids', '--json').stdout) as { findings: Record<string, unknown>[] };
+    const { findings } = JSON.parse(run('check', 'models/narrow-tail.json', '--solids', '--json').stdout) as {
+      findings: Record<string, unknown>[];
+    };
     const bite = findings.find((f) => f['id'] === 'overlap:M2-front-caps')!;
     expect(bite['value']).toBeCloseTo(-0.32, 3);
     for (const key of KEYS) expect(bite).toHaveProperty(key);
@@ -92,8 +132,15 @@ describe('ribtrue mass', () => {
     expect(status).toBe(0);
     expect(stdout).toContain('front spar');
     expect(stdout).toContain('does not check strength');
-    const report = JSON.parse(run('mass', 'models/plain.json', '--json').stdout) as { rows: { id: string; mass: number }[]; mass: number; caution: string };
-    expect(report.mass).toBeCloseTo(report.rows.reduce((sum, r) => sum + r.mass, 0), 6);
+    const report = JSON.parse(run('mass', 'models/plain.json', '--json').stdout) as {
+      rows: { id: string; mass: number }[];
+      mass: number;
+      caution: string;
+    };
+    expect(report.mass).toBeCloseTo(
+      report.rows.reduce((sum, r) => sum + r.mass, 0),
+      6,
+    );
     expect(report.caution).toContain('does not check strength');
   });
 });
@@ -104,7 +151,11 @@ describe('ribtrue solids', () => {
     try {
       expect(run('solids', 'models/plain.json', '--out', join(folder, 'a')).status).toBe(0);
       expect(readdirSync(join(folder, 'a'))).toEqual(['plain.glb']);
-      expect(readFileSync(join(folder, 'a', 'plain.glb')).subarray(0, 4).toString()).toBe('glTF');
+      expect(
+        readFileSync(join(folder, 'a', 'plain.glb'))
+          .subarray(0, 4)
+          .toString(),
+      ).toBe('glTF');
       expect(run('solids', 'models/plain.json', '--out', join(folder, 'b'), '--form', 'stl').status).toBe(0);
       expect(readdirSync(join(folder, 'b'))).toContain('M2.stl');
     } finally {
@@ -113,7 +164,13 @@ describe('ribtrue solids', () => {
   });
 
   it('refuses with a sentence what it cannot do', () => {
-    for (const args of [['solids', 'models/plain.json'], ['solids', 'models/plain.json', '--out'], ['solids', 'models/plain.json', '--out', 'x', '--form', 'step'], ['solids', 'models/plain.json', '--out', 'package.json/x'], ['mass', 'models/plain.json', '--all']]) {
+    for (const args of [
+      ['solids', 'models/plain.json'],
+      ['solids', 'models/plain.json', '--out'],
+      ['solids', 'models/plain.json', '--out', 'x', '--form', 'step'],
+      ['solids', 'models/plain.json', '--out', 'package.json/x'],
+      ['mass', 'models/plain.json', '--all'],
+    ]) {
       const { status, stdout, stderr } = run(...args);
       expect(status, args.join(' ')).toBe(2);
       expect(stdout).toBe('');
@@ -126,16 +183,42 @@ describe('ribtrue sheets', () => {
   it('writes the asked sheets as PDF, or every page as SVG, with the day they were written', () => {
     const folder = mkdtempSync(join(tmpdir(), 'ribtrue-'));
     try {
-      const { status, stdout } = run('sheets', 'models/plain.json', '--out', join(folder, 'a'), '--only', 'survey,hole-ledger');
+      const { status, stdout } = run(
+        'sheets',
+        'models/plain.json',
+        '--out',
+        join(folder, 'a'),
+        '--only',
+        'survey,hole-ledger',
+      );
       expect(status).toBe(0);
       expect(stdout).toContain('print them at actual size');
       expect(readdirSync(join(folder, 'a')).sort()).toEqual(['plain-hole-ledger.pdf', 'plain-survey.pdf']);
-      expect(readFileSync(join(folder, 'a', 'plain-survey.pdf')).subarray(0, 5).toString()).toBe('%PDF-');
-      expect(run('sheets', 'models/plain.json', '--out', join(folder, 'b'), '--form', 'svg', '--paper', 'letter', '--only', 'station-map').status).toBe(0);
+      expect(
+        readFileSync(join(folder, 'a', 'plain-survey.pdf'))
+          .subarray(0, 5)
+          .toString(),
+      ).toBe('%PDF-');
+      expect(
+        run(
+          'sheets',
+          'models/plain.json',
+          '--out',
+          join(folder, 'b'),
+          '--form',
+          'svg',
+          '--paper',
+          'letter',
+          '--only',
+          'station-map',
+        ).status,
+      ).toBe(0);
       const svg = readFileSync(join(folder, 'b', 'plain-station-map-1.svg'), 'utf8');
       expect(svg).toContain('width="279.4mm" height="215.9mm"');
       expect(svg).toMatch(/>20\d\d-\d\d-\d\d</);
-      expect(run('sheets', 'models/plain.json', '--out', join(folder, 'c'), '--form', 'svg', '--only', 'step-cards').status).toBe(0);
+      expect(
+        run('sheets', 'models/plain.json', '--out', join(folder, 'c'), '--form', 'svg', '--only', 'step-cards').status,
+      ).toBe(0);
       // Two cards a page, after one that says how to read them; each with a picture of many lines.
       const cards = readdirSync(join(folder, 'c'));
       expect(cards.length).toBeGreaterThan(10);
@@ -148,7 +231,13 @@ describe('ribtrue sheets', () => {
   });
 
   it('refuses with a sentence what it cannot do', () => {
-    for (const args of [['--only', 'survey'], ['--out', 'x', '--only', 'cake'], ['--out', 'x', '--paper', 'a3'], ['--out', 'x', '--form', 'doc'], ['--out', 'package.json/x', '--only', 'survey']]) {
+    for (const args of [
+      ['--only', 'survey'],
+      ['--out', 'x', '--only', 'cake'],
+      ['--out', 'x', '--paper', 'a3'],
+      ['--out', 'x', '--form', 'doc'],
+      ['--out', 'package.json/x', '--only', 'survey'],
+    ]) {
       const { status, stdout, stderr } = run('sheets', 'models/plain.json', ...args);
       expect(status, args.join(' ')).toBe(2);
       expect(stdout).toBe('');

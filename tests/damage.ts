@@ -9,7 +9,15 @@ export interface Damage {
 }
 
 /** Harms of every kind, up to `size` letters lost or doubled, up to `length` put in, out of `letters`. */
-export function damages({ size, length, letters }: { readonly size: number; readonly length: number; readonly letters: string }): fc.Arbitrary<Damage> {
+export function damages({
+  size,
+  length,
+  letters,
+}: {
+  readonly size: number;
+  readonly length: number;
+  readonly letters: string;
+}): fc.Arbitrary<Damage> {
   return fc.record({
     kind: fc.constantFrom('delete', 'insert', 'replace', 'truncate', 'double', 'swap'),
     at: fc.double({ min: 0, max: 1, maxExcluded: true, noNaN: true }),
@@ -22,11 +30,17 @@ export function damages({ size, length, letters }: { readonly size: number; read
 export function damaged(text: string, d: Damage): string {
   const at = Math.floor(d.at * text.length);
   switch (d.kind) {
-    case 'delete': return text.slice(0, at) + text.slice(at + d.size);
-    case 'insert': return text.slice(0, at) + d.bytes + text.slice(at);
-    case 'replace': return text.slice(0, at) + d.bytes + text.slice(at + d.bytes.length);
-    case 'truncate': return text.slice(0, at);
-    case 'double': return text.slice(0, at + d.size) + text.slice(at);
-    default: return text.slice(0, at) + [...text.slice(at, at + 2)].reverse().join('') + text.slice(at + 2);
+    case 'delete':
+      return text.slice(0, at) + text.slice(at + d.size);
+    case 'insert':
+      return text.slice(0, at) + d.bytes + text.slice(at);
+    case 'replace':
+      return text.slice(0, at) + d.bytes + text.slice(at + d.bytes.length);
+    case 'truncate':
+      return text.slice(0, at);
+    case 'double':
+      return text.slice(0, at + d.size) + text.slice(at);
+    default:
+      return text.slice(0, at) + [...text.slice(at, at + 2)].reverse().join('') + text.slice(at + 2);
   }
 }

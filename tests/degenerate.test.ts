@@ -47,31 +47,90 @@ function only(model: Model, ids: readonly string[]): Model {
     m.survey.supports = m.survey.supports.filter((s) => ids.includes(s));
     delete m.survey.reference;
     delete (m as { now?: string }).now;
-    m.readings = m.readings.filter((r) => [...r.size.matchAll(/\b[A-Z]\d+\b/g)].every(([id]) => ids.includes(id) || parts.has(id)));
+    m.readings = m.readings.filter((r) =>
+      [...r.size.matchAll(/\b[A-Z]\d+\b/g)].every(([id]) => ids.includes(id) || parts.has(id)),
+    );
   });
 }
 
 /** The spars and nothing else. */
-const bare = (model: Model): Model => changed(only(model, model.stations.map((s) => s.id)), (m) => { m.ribs = []; m.doublers = []; m.brackets = []; m.joints = []; m.readings = []; });
+const bare = (model: Model): Model =>
+  changed(
+    only(
+      model,
+      model.stations.map((s) => s.id),
+    ),
+    (m) => {
+      m.ribs = [];
+      m.doublers = [];
+      m.brackets = [];
+      m.joints = [];
+      m.readings = [];
+    },
+  );
 
 const PANELS: readonly (readonly [string, Model])[] = [
   ['one station', only(PLAIN, ['S2'])],
   ['one tip rib', only(PLAIN, ['S1'])],
   ['two stations', only(PLAIN, ['S2', 'S3'])],
   ['two tip ribs', only(PLAIN, ['S1', 'S4'])],
-  ['no readings', changed(PLAIN, (m) => { m.readings = []; })],
-  ['every gap nothing at all', changed(PLAIN, (m) => {
-    m.readings = [];
-    for (const r of m.ribs) {
-      if (r.kind === 'main') { r.length = 200 - 0.8128; r.front.height = 80 - 2 * 0.8128; }
-      if (r.kind !== 'nose') r.rear.height = 50 - 2 * 0.8128;
-    }
-  })],
-  ['no noses', changed(only(PLAIN, ['S2', 'S3']), (m) => { m.ribs = m.ribs.filter((r) => r.kind === 'main'); m.joints = m.joints.filter((j) => j.layers.every((l) => !l.startsWith('N'))); m.readings = []; })],
-  ['noses alone', changed(only(PLAIN, ['S2', 'S3']), (m) => { m.ribs = m.ribs.filter((r) => r.kind === 'nose'); m.doublers = []; m.joints = []; m.readings = []; })],
-  ['no rear spar', changed(only(PLAIN, ['S2', 'S3']), (m) => { delete (m.spars as { rear?: unknown }).rear; m.stand = 'front'; m.joints = m.joints.filter((j) => j.end === 'front'); m.brackets = m.brackets.filter((b) => b.spar === 'front'); m.readings = []; })],
+  [
+    'no readings',
+    changed(PLAIN, (m) => {
+      m.readings = [];
+    }),
+  ],
+  [
+    'every gap nothing at all',
+    changed(PLAIN, (m) => {
+      m.readings = [];
+      for (const r of m.ribs) {
+        if (r.kind === 'main') {
+          r.length = 200 - 0.8128;
+          r.front.height = 80 - 2 * 0.8128;
+        }
+        if (r.kind !== 'nose') r.rear.height = 50 - 2 * 0.8128;
+      }
+    }),
+  ],
+  [
+    'no noses',
+    changed(only(PLAIN, ['S2', 'S3']), (m) => {
+      m.ribs = m.ribs.filter((r) => r.kind === 'main');
+      m.joints = m.joints.filter((j) => j.layers.every((l) => !l.startsWith('N')));
+      m.readings = [];
+    }),
+  ],
+  [
+    'noses alone',
+    changed(only(PLAIN, ['S2', 'S3']), (m) => {
+      m.ribs = m.ribs.filter((r) => r.kind === 'nose');
+      m.doublers = [];
+      m.joints = [];
+      m.readings = [];
+    }),
+  ],
+  [
+    'no rear spar',
+    changed(only(PLAIN, ['S2', 'S3']), (m) => {
+      delete (m.spars as { rear?: unknown }).rear;
+      m.stand = 'front';
+      m.joints = m.joints.filter((j) => j.end === 'front');
+      m.brackets = m.brackets.filter((b) => b.spar === 'front');
+      m.readings = [];
+    }),
+  ],
   ['spars and nothing else', bare(PLAIN)],
-  ['every station read the same', changed(PLAIN, (m) => { for (const s of m.stations) { readAs(m, `level@${s.id}`, 0, 'level'); readAs(m, `nose@${s.id}`, 100, 'string'); readAs(m, `front.bow@${s.id}`, 0, 'string'); } })],
+  [
+    'every station read the same',
+    changed(PLAIN, (m) => {
+      for (const s of m.stations) {
+        readAs(m, `level@${s.id}`, 0, 'level');
+        readAs(m, `nose@${s.id}`, 100, 'string');
+        readAs(m, `front.bow@${s.id}`, 0, 'string');
+      }
+    }),
+  ],
 ];
 
 /** Every number anywhere in an answer, with where it is. */
@@ -79,12 +138,16 @@ function numbersIn(value: unknown, path = '', seen = new Set<unknown>()): (reado
   if (typeof value === 'number') return [[path, value]];
   if (value === null || typeof value !== 'object' || seen.has(value)) return [];
   seen.add(value);
-  if (ArrayBuffer.isView(value)) return Array.from(value as Float64Array, (v, i): readonly [string, number] => [`${path}[${i}]`, v]);
+  if (ArrayBuffer.isView(value))
+    return Array.from(value as Float64Array, (v, i): readonly [string, number] => [`${path}[${i}]`, v]);
   const inner = value instanceof Map ? [...value] : Object.entries(value);
   return inner.flatMap(([k, v]) => numbersIn(v, `${path}.${String(k)}`, seen));
 }
 
-const unsound = (value: unknown): string[] => numbersIn(value).filter(([, v]) => !Number.isFinite(v)).map(([path, v]) => `${path}: ${v}`);
+const unsound = (value: unknown): string[] =>
+  numbersIn(value)
+    .filter(([, v]) => !Number.isFinite(v))
+    .map(([path, v]) => `${path}: ${v}`);
 const BROKEN = /NaN|Infinity|undefined|\[object/;
 
 describe.each(PANELS)('%s', (_, given) => {
@@ -126,12 +189,16 @@ describe.each(PANELS)('%s', (_, given) => {
   });
 
   test('the solids close, weigh something and are read like any other', () => {
-    for (const part of solidsOf(skeleton, { magnify: 1, skin: true, rivets: 'all' })) expect(kernel.volume(part.solid), part.id).toBeGreaterThan(0);
-    for (const magnify of [10, 50]) for (const part of solidsOf(skeleton, { magnify })) expect(kernel.volume(part.solid), `${part.id} at ${magnify}`).toBeGreaterThan(0);
+    for (const part of solidsOf(skeleton, { magnify: 1, skin: true, rivets: 'all' }))
+      expect(kernel.volume(part.solid), part.id).toBeGreaterThan(0);
+    for (const magnify of [10, 50])
+      for (const part of solidsOf(skeleton, { magnify }))
+        expect(kernel.volume(part.solid), `${part.id} at ${magnify}`).toBeGreaterThan(0);
     const { rows: _, ...mass } = massOf(skeleton, kernel);
     expect(unsound(mass)).toEqual([]);
     const reads = readOff(skeleton, kernel);
-    for (const f of [...overlap(skeleton, kernel, reads), ...contact(skeleton, reads)]) expect(f.sentence).not.toMatch(BROKEN);
+    for (const f of [...overlap(skeleton, kernel, reads), ...contact(skeleton, reads)])
+      expect(f.sentence).not.toMatch(BROKEN);
     for (const place of skeleton.places) expect(unsound(reads.cap(place))).toEqual([]);
     expect(unsound(sceneOf(skeleton, checkAll(model), { question: 'fit', magnify: 10, station: null }))).toEqual([]);
   });
@@ -146,6 +213,12 @@ describe.each(PANELS)('%s', (_, given) => {
 });
 
 test('two stations at one place, or out of order, are refused in a sentence', () => {
-  const same = changed(PLAIN, (m) => { m.stations[1]!.y = m.stations[0]!.y; });
-  expect(meaningFaults(same).map((f) => f.sentence).join(' ')).toMatch(/S2.*S1|S1.*S2/);
+  const same = changed(PLAIN, (m) => {
+    m.stations[1]!.y = m.stations[0]!.y;
+  });
+  expect(
+    meaningFaults(same)
+      .map((f) => f.sentence)
+      .join(' '),
+  ).toMatch(/S2.*S1|S1.*S2/);
 });

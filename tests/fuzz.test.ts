@@ -28,7 +28,9 @@ function quick<T>(job: () => T): T {
 }
 
 describe('damaged', () => {
-  test(`${FUZZ} tables of readings: refused with a line, or every row taken with the value that stands in it`, { timeout: 3_600_000 }, () => {
+  test(`${FUZZ} tables of readings: refused with a line, or every row taken with the value that stands in it`, {
+    timeout: 3_600_000,
+  }, () => {
     const table = readingsTable({ ...MODEL, readings: MODEL.readings.slice(0, 24) });
     fc.assert(
       fc.property(fc.array(damage, { minLength: 1, maxLength: 3 }), (all) => {
@@ -40,9 +42,16 @@ describe('damaged', () => {
         }
         // Whatever was taken is said in the text by a number that reads to it.
         const cells = text.split(/[,;\t\n\r|\u001e\u001f"]/).map((c) => c.trim().replace(/^'(?=[=+\-@])/, ''));
-        const said = new Set(cells.flatMap((c) => [parseLength(c), parseAngle(c)].flatMap((v) => (v.ok ? [v.value, (v.value * 180) / Math.PI] : []))).map((v) => v.toPrecision(9)));
+        const said = new Set(
+          cells
+            .flatMap((c) =>
+              [parseLength(c), parseAngle(c)].flatMap((v) => (v.ok ? [v.value, (v.value * 180) / Math.PI] : [])),
+            )
+            .map((v) => v.toPrecision(9)),
+        );
         const quoted = /["]/.test(text.replace(/""/g, ''));
-        for (const r of result.readings) if (!quoted) expect(said.has(r.value.toPrecision(9)), `${r.size} ${r.value}`).toBe(true);
+        for (const r of result.readings)
+          if (!quoted) expect(said.has(r.value.toPrecision(9)), `${r.size} ${r.value}`).toBe(true);
       }),
       { seed: 31, numRuns: FUZZ },
     );
@@ -66,21 +75,41 @@ describe('damaged', () => {
     );
   });
 
-  test(`${FUZZ} coordinate texts: refused with a line, or a closed section of sane size`, { timeout: 3_600_000 }, () => {
-    const text = nacaProfile(nacaDigits('2412')!, { count: 21 }).points.map(([x, y]) => `${x.toFixed(5)} ${y.toFixed(5)}`).join('\n');
+  test(`${FUZZ} coordinate texts: refused with a line, or a closed section of sane size`, {
+    timeout: 3_600_000,
+  }, () => {
+    const text = nacaProfile(nacaDigits('2412')!, { count: 21 })
+      .points.map(([x, y]) => `${x.toFixed(5)} ${y.toFixed(5)}`)
+      .join('\n');
     expect(parseCoordinates(text).ok).toBe(true);
     fc.assert(
       fc.property(fc.array(damage, { minLength: 1, maxLength: 3 }), (all) => {
         const result = quick(() => parseCoordinates(all.reduce(damaged, text)));
-        if (result.ok) for (const [x, y] of result.profile.points) expect(Number.isFinite(x) && Number.isFinite(y) && Math.abs(y) < 2).toBe(true);
+        if (result.ok)
+          for (const [x, y] of result.profile.points)
+            expect(Number.isFinite(x) && Number.isFinite(y) && Math.abs(y) < 2).toBe(true);
         else for (const f of result.faults) expect(f.line >= 1 && f.sentence.length > 10).toBe(true);
       }),
       { seed: 33, numRuns: FUZZ },
     );
   });
 
-  test(`${FUZZ} typed sizes: a number with what follows understood whole, or a sentence`, { timeout: 3_600_000 }, () => {
-    const typed = ['83.35', '3.28 in', '3 5/8"', "1' 3-1/4\"", '32 mil', '#40', '.032"', '92,5 mm', "1°12'", '-0.27 deg', '15/64'];
+  test(`${FUZZ} typed sizes: a number with what follows understood whole, or a sentence`, {
+    timeout: 3_600_000,
+  }, () => {
+    const typed = [
+      '83.35',
+      '3.28 in',
+      '3 5/8"',
+      '1\' 3-1/4"',
+      '32 mil',
+      '#40',
+      '.032"',
+      '92,5 mm',
+      "1°12'",
+      '-0.27 deg',
+      '15/64',
+    ];
     fc.assert(
       fc.property(fc.constantFrom(...typed), fc.array(damage, { minLength: 1, maxLength: 3 }), (text, all) => {
         const bad = all.reduce(damaged, text);

@@ -6,7 +6,16 @@ import { describe, expect, test } from 'vitest';
  * Who may import whom. Each line may use the lines above it; never a neighbour on its own line, never a line below.
  * `import type` counts. A folder or file of src that has no place here fails.
  */
-const LINES: readonly (readonly string[])[] = [['units'], ['geometry', 'chains'], ['model'], ['parts'], ['checks'], ['remedies'], ['scene', 'sheets'], ['app', 'cli']];
+const LINES: readonly (readonly string[])[] = [
+  ['units'],
+  ['geometry', 'chains'],
+  ['model'],
+  ['parts'],
+  ['checks'],
+  ['remedies'],
+  ['scene', 'sheets'],
+  ['app', 'cli'],
+];
 const lineOf = (folder: string): number => LINES.findIndex((l) => l.includes(folder));
 
 /** Packages by the only folders that may use them; none else may be imported at all. */
@@ -22,7 +31,8 @@ const PACKAGES: readonly (readonly [RegExp, string])[] = [
   [/^node:/, 'cli'],
 ];
 /** Words of the screen, the file, the clock, chance and the console: only app and cli may use them. */
-const OUTSIDE = /(?<![\w.$'"`-])(?:document|window|navigator|localStorage|sessionStorage|indexedDB|requestAnimationFrame|fetch|process|performance|console)\s*(?:\.\s*\w|[[(])|\b(?:new Date\b|Date\.now|Math\.random|crypto\.)/;
+const OUTSIDE =
+  /(?<![\w.$'"`-])(?:document|window|navigator|localStorage|sessionStorage|indexedDB|requestAnimationFrame|fetch|process|performance|console)\s*(?:\.\s*\w|[[(])|\b(?:new Date\b|Date\.now|Math\.random|crypto\.)/;
 const NO_NAMES = /^(?:index|utils?|helpers?|common)\.tsx?$/;
 
 interface Source {
@@ -31,10 +41,12 @@ interface Source {
   readonly text: string;
 }
 
-const home = (path: string): string => (path.includes('/') ? path.slice(0, path.indexOf('/')) : path.replace(/\.tsx?$/, ''));
+const home = (path: string): string =>
+  path.includes('/') ? path.slice(0, path.indexOf('/')) : path.replace(/\.tsx?$/, '');
 /** Text without comments, so that a word in a sentence is no use of it. */
 const code = (text: string): string => text.replace(/\/\*[\s\S]*?\*\//g, '').replace(/(^|[^:'"`])\/\/[^\n]*/g, '$1');
-const imported = (text: string): string[] => [...text.matchAll(/(?:\bfrom\s*|\bimport\s*\(?\s*)(['"])([^'"]+)\1/g)].map((m) => m[2]!);
+const imported = (text: string): string[] =>
+  [...text.matchAll(/(?:\bfrom\s*|\bimport\s*\(?\s*)(['"])([^'"]+)\1/g)].map((m) => m[2]!);
 
 /** Everything a file does that it may not, one sentence each. */
 function faultsOf({ path, text }: Source): string[] {
@@ -47,13 +59,17 @@ function faultsOf({ path, text }: Source): string[] {
     if (!target.startsWith('.')) {
       const rule = PACKAGES.find(([name]) => name.test(target));
       if (!rule) faults.push(`${path}: imports the package ${target}, which no folder may`);
-      else if (path !== `${rule[1]}.ts` && !path.startsWith(`${rule[1]}/`)) faults.push(`${path}: imports ${target}, which only ${rule[1]} may`);
+      else if (path !== `${rule[1]}.ts` && !path.startsWith(`${rule[1]}/`))
+        faults.push(`${path}: imports ${target}, which only ${rule[1]} may`);
       continue;
     }
     const at = normalize(join(dirname(path), target));
     // The panels shipped with the program, as text.
     if (own === 'app' && /^\.\.\/models\/[\w-]+\.json\?raw$/.test(at)) continue;
-    if (at.startsWith('..')) { faults.push(`${path}: imports ${target}, outside src`); continue; }
+    if (at.startsWith('..')) {
+      faults.push(`${path}: imports ${target}, outside src`);
+      continue;
+    }
     const theirs = home(at.replace(/\?.*$/, ''));
     if (!/\.(?:tsx?|css|json)(?:\?\w+)?$/.test(target)) faults.push(`${path}: imports ${target} without its ending`);
     if (theirs === own) continue;
@@ -62,9 +78,16 @@ function faultsOf({ path, text }: Source): string[] {
     else if (there === line) faults.push(`${path}: imports its neighbour ${theirs}`);
     else if (there > line) faults.push(`${path}: imports ${theirs}, which is below it`);
   }
-  if (/\bexport\s+default\b|\bexport\s*\{[^}]*\bas\s+default\b/.test(plain)) faults.push(`${path}: has a default export`);
+  if (/\bexport\s+default\b|\bexport\s*\{[^}]*\bas\s+default\b/.test(plain))
+    faults.push(`${path}: has a default export`);
   if (NO_NAMES.test(path.split('/').at(-1)!)) faults.push(`${path}: is named for no question`);
-  if (path.split('/').slice(0, -1).some((folder) => /^(?:utils?|helpers?|common)$/.test(folder))) faults.push(`${path}: stands in a folder named for no question`);
+  if (
+    path
+      .split('/')
+      .slice(0, -1)
+      .some((folder) => /^(?:utils?|helpers?|common)$/.test(folder))
+  )
+    faults.push(`${path}: stands in a folder named for no question`);
   const out = own === 'app' || own === 'cli' ? undefined : OUTSIDE.exec(plain);
   if (out) faults.push(`${path}: uses ${out[0]}`);
   return faults;
@@ -86,21 +109,45 @@ test('every folder of src has a line', () => {
 
 describe('the rule itself, on a made-up list', () => {
   test.each<[string, string, string[]]>([
-    ['model/x.ts', "import type { Finding } from '../checks/finding.ts';", ['model/x.ts: imports checks, which is below it']],
+    [
+      'model/x.ts',
+      "import type { Finding } from '../checks/finding.ts';",
+      ['model/x.ts: imports checks, which is below it'],
+    ],
     ['chains/x.ts', "import { add } from '../geometry/vector.ts';", ['chains/x.ts: imports its neighbour geometry']],
     ['scene/x.ts', "export { page } from '../sheets/page.ts';", ['scene/x.ts: imports its neighbour sheets']],
     ['app/x.tsx', "import '../cli.ts';", ['app/x.tsx: imports its neighbour cli']],
-    ['checks/x.ts', "const f = await import('../remedies/plan.ts');", ['checks/x.ts: imports remedies, which is below it']],
+    [
+      'checks/x.ts',
+      "const f = await import('../remedies/plan.ts');",
+      ['checks/x.ts: imports remedies, which is below it'],
+    ],
     ['checks/x.ts', "import { a } from '../units';", ['checks/x.ts: imports ../units without its ending']],
     ['checks/x.ts', "import { a } from '../../tests/a.ts';", ['checks/x.ts: imports ../../tests/a.ts, outside src']],
-    ['checks/x.ts', "import { a } from '../wings/a.ts';", ['checks/x.ts: imports ../wings/a.ts, which has no line in the table']],
+    [
+      'checks/x.ts',
+      "import { a } from '../wings/a.ts';",
+      ['checks/x.ts: imports ../wings/a.ts, which has no line in the table'],
+    ],
     ['wings/x.ts', 'export const a = 1;', ['wings/x.ts: "wings" has no line in the table']],
     ['checks/x.ts', "import { z } from 'zod';", ['checks/x.ts: imports zod, which only model may']],
-    ['checks/x.ts', "import { chunk } from 'lodash';", ['checks/x.ts: imports the package lodash, which no folder may']],
+    [
+      'checks/x.ts',
+      "import { chunk } from 'lodash';",
+      ['checks/x.ts: imports the package lodash, which no folder may'],
+    ],
     ['scene/x.ts', "import * as three from 'three';", ['scene/x.ts: imports three, which only app may']],
-    ['app/panels/x.tsx', "import { Canvas } from '@react-three/fiber';", ['app/panels/x.tsx: imports @react-three/fiber, which only app/view3d may']],
+    [
+      'app/panels/x.tsx',
+      "import { Canvas } from '@react-three/fiber';",
+      ['app/panels/x.tsx: imports @react-three/fiber, which only app/view3d may'],
+    ],
     ['app/x.ts', "import { readFileSync } from 'node:fs';", ['app/x.ts: imports node:fs, which only cli may']],
-    ['model/x.ts', "import plain from '../../models/plain.json?raw';", ['model/x.ts: imports ../../models/plain.json?raw, outside src']],
+    [
+      'model/x.ts',
+      "import plain from '../../models/plain.json?raw';",
+      ['model/x.ts: imports ../../models/plain.json?raw, outside src'],
+    ],
     ['parts/x.ts', 'export default 1;', ['parts/x.ts: has a default export']],
     ['parts/x.ts', 'const a = 1; export { a as default };', ['parts/x.ts: has a default export']],
     ['parts/index.ts', 'export const a = 1;', ['parts/index.ts: is named for no question']],
@@ -115,11 +162,26 @@ describe('the rule itself, on a made-up list', () => {
   ])('%s with %s is refused', (path, text, expected) => expect(faultsOf({ path, text })).toEqual(expected));
 
   test.each<[string, string]>([
-    ['checks/x.ts', "import { best } from '../chains/chain.ts';\nimport type { Model } from '../model/schema.ts';\nimport { say } from './describe.ts';"],
-    ['app/view3d/x.tsx', "import { Canvas } from '@react-three/fiber';\nimport { x } from '../store.ts';\nwindow.x = document.title;"],
-    ['cli.ts', "import { readFileSync } from 'node:fs';\nimport { checkAll } from './checks/checkAll.ts';\nconsole.log(Date.now());"],
-    ['model/x.ts', "// the window is open; see console.log\n/* Math.random() */\nconst text = 'a document.'; const d = model.window;"],
-    ['app/demos.ts', "import plain from '../../models/plain.json?raw';\nimport wasm from 'manifold-3d/manifold.wasm?url';"],
+    [
+      'checks/x.ts',
+      "import { best } from '../chains/chain.ts';\nimport type { Model } from '../model/schema.ts';\nimport { say } from './describe.ts';",
+    ],
+    [
+      'app/view3d/x.tsx',
+      "import { Canvas } from '@react-three/fiber';\nimport { x } from '../store.ts';\nwindow.x = document.title;",
+    ],
+    [
+      'cli.ts',
+      "import { readFileSync } from 'node:fs';\nimport { checkAll } from './checks/checkAll.ts';\nconsole.log(Date.now());",
+    ],
+    [
+      'model/x.ts',
+      "// the window is open; see console.log\n/* Math.random() */\nconst text = 'a document.'; const d = model.window;",
+    ],
+    [
+      'app/demos.ts',
+      "import plain from '../../models/plain.json?raw';\nimport wasm from 'manifold-3d/manifold.wasm?url';",
+    ],
     ['geometry/kernel.ts', "import manifold from 'manifold-3d';"],
   ])('%s with %s is taken', (path, text) => expect(faultsOf({ path, text })).toEqual([]));
 

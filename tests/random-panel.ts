@@ -32,7 +32,23 @@ const PROFILES: readonly ((chord: number) => Profile)[] = [
   () => ({ kind: 'ellipse' }),
   (chord) => ({ kind: 'naca4', name: '0012', chord }),
   (chord) => ({ kind: 'naca4', name: '2412', chord }),
-  (chord) => ({ kind: 'points', chord, points: [[200, 0], [140, 14], [100, 20], [40, 18], [10, 9], [0, 0], [10, -6], [40, -9], [100, -8], [140, -5], [200, 0]] }),
+  (chord) => ({
+    kind: 'points',
+    chord,
+    points: [
+      [200, 0],
+      [140, 14],
+      [100, 20],
+      [40, 18],
+      [10, 9],
+      [0, 0],
+      [10, -6],
+      [40, -9],
+      [100, -8],
+      [140, -5],
+      [200, 0],
+    ],
+  }),
 ];
 
 interface SparPlan {
@@ -74,12 +90,19 @@ function stationsOf(d: Draw, hand: Model['hand']): Station[] {
   let y = 0;
   const places = Array.from({ length: n }, () => (y += d.between(180, 420)));
   // No nose is drawn shorter than 75: a relief hole in a blunter one would run off its steep flange.
-  const tapers = d.chance(0.6) ? Math.min((d.between(0, 0.06) * (places[n - 1]! - places[0]!)) / nose, 1 - 75 / nose) : 0;
+  const tapers = d.chance(0.6)
+    ? Math.min((d.between(0, 0.06) * (places[n - 1]! - places[0]!)) / nose, 1 - 75 / nose)
+    : 0;
   const washes = d.chance(0.6) ? d.between(-2, 1) * (places[n - 1]! / 1000) : 0;
   const shift = hand === 'both' ? -(places[0]! + places[n - 1]!) / 2 : hand === 'left' ? -places[n - 1]! - 30 : 0;
   return places.map((p, i): Station => {
     const share = i / (n - 1);
-    return { id: `S${i + 1}`, y: Math.round((p + shift) * 1e3) / 1e3, nose: Math.round(nose * (1 - tapers * share) * 1e3) / 1e3, washout: Math.round(washes * share * 1e3) / 1e3 };
+    return {
+      id: `S${i + 1}`,
+      y: Math.round((p + shift) * 1e3) / 1e3,
+      nose: Math.round(nose * (1 - tapers * share) * 1e3) / 1e3,
+      washout: Math.round(washes * share * 1e3) / 1e3,
+    };
   });
 }
 
@@ -100,20 +123,39 @@ function sparOf(w: Work, name: 'front' | 'rear', opens: Spar['opens'], depth: nu
   const tapers = d.chance(0.6) ? (d.between(0, 0.025) * (y1 - y0)) / depth : 0;
   const sheet = d.one(w.sheets).id;
   const radius = d.between(1.2, 3.6);
-  const along = stations.map((s): [number, number] => [s.y, Math.round(depth * (1 - (tapers * (s.y - y0)) / (y1 - y0)) * 1e3) / 1e3]);
-  const strips: Strip[] = d.chance(0.35) ? [{ sheet: d.one(w.sheets).id, ...range(w, from, to), caps: d.one(['both', 'top', 'bottom'] as const) }] : [];
+  const along = stations.map((s): [number, number] => [
+    s.y,
+    Math.round(depth * (1 - (tapers * (s.y - y0)) / (y1 - y0)) * 1e3) / 1e3,
+  ]);
+  const strips: Strip[] = d.chance(0.35)
+    ? [{ sheet: d.one(w.sheets).id, ...range(w, from, to), caps: d.one(['both', 'top', 'bottom'] as const) }]
+    : [];
   const cap = d.between(15, 24);
-  const spar: Spar = { sheet, opens, depth: tapers > 0 ? along : depth, capWidth: d.chance(0.3) ? stations.map((s, i): [number, number] => [s.y, cap - i]) : cap, radius, from, to, strips, webDoublers: [] };
+  const spar: Spar = {
+    sheet,
+    opens,
+    depth: tapers > 0 ? along : depth,
+    capWidth: d.chance(0.3) ? stations.map((s, i): [number, number] => [s.y, cap - i]) : cap,
+    radius,
+    from,
+    to,
+    strips,
+    webDoublers: [],
+  };
   read(w, 0.3, `${name}.radius`, Math.max(radius - 0.3, 0.5), radius + 0.3, 'radius-leaf');
-  const clear = new Map(stations.map((s, i): [string, number] => {
-    const on = strips.filter((p) => s.y >= p.from && s.y <= p.to).reduce((sum, p) => sum + (p.caps === 'both' ? 2 : 1) * thick(w, p.sheet), 0);
-    const deep = size(w, `${name}.depth@${s.id}`, alongOf(spar.depth, i), 'caliper');
-    const between = deep - 2 * thick(w, sheet) - on;
-    if (!d.chance(0.35)) return [s.id, between];
-    const value = Math.round((between + d.between(-0.15, 0.15)) * 1e4) / 1e4;
-    w.readings.push({ size: `${name}.clear@${s.id}`, value, instrument: 'caliper' });
-    return [s.id, value];
-  }));
+  const clear = new Map(
+    stations.map((s, i): [string, number] => {
+      const on = strips
+        .filter((p) => s.y >= p.from && s.y <= p.to)
+        .reduce((sum, p) => sum + (p.caps === 'both' ? 2 : 1) * thick(w, p.sheet), 0);
+      const deep = size(w, `${name}.depth@${s.id}`, alongOf(spar.depth, i), 'caliper');
+      const between = deep - 2 * thick(w, sheet) - on;
+      if (!d.chance(0.35)) return [s.id, between];
+      const value = Math.round((between + d.between(-0.15, 0.15)) * 1e4) / 1e4;
+      w.readings.push({ size: `${name}.clear@${s.id}`, value, instrument: 'caliper' });
+      return [s.id, value];
+    }),
+  );
   for (const s of stations) {
     read(w, 0.2, `${name}.droop@${s.id}`, -0.2, 0.2, 'caliper');
     read(w, 0.35, `${name}.bow@${s.id}`, -0.9, 0.9, 'string');
@@ -128,20 +170,44 @@ const alongOf = (a: Spar['depth'], i: number): number => (typeof a === 'number' 
 /** What lies between a rib end and its spar, and how much of the room it takes: [from the height, from the length]. */
 function pieces(w: Work, part: string, end: Doubler['end'], spar: SparPlan, nests: boolean): [number, number] {
   const { d } = w;
-  const made = d.one(nests ? ['none', 'none', 'channel', 'channel', 'channels', 'packer', 'shim', 'shims', 'channel and shim'] as const : ['none', 'none', 'packer', 'packers'] as const);
+  const made = d.one(
+    nests
+      ? (['none', 'none', 'channel', 'channel', 'channels', 'packer', 'shim', 'shims', 'channel and shim'] as const)
+      : (['none', 'none', 'packer', 'packers'] as const),
+  );
   const id = (k: number): string => `D${part}${end[0]}${k}`;
   let [tall, long] = [0, 0];
   const channel = (k: number): void => {
     const sheet = d.one(w.sheets).id;
     const radius = d.between(0.5, 3.6);
-    w.doublers.push({ id: id(k), form: 'channel', on: 'web', sheet, part, end, radius, width: d.between(24, 34), designed: true });
+    w.doublers.push({
+      id: id(k),
+      form: 'channel',
+      on: 'web',
+      sheet,
+      part,
+      end,
+      radius,
+      width: d.between(24, 34),
+      designed: true,
+    });
     read(w, 0.3, `${id(k)}.radius`, radius, radius + 0.3, 'radius-leaf');
     tall += 2 * thick(w, sheet);
     long += thick(w, sheet);
   };
   const flat = (k: number, on: Doubler['on'], height?: number): void => {
     const sheet = d.one(w.sheets).id;
-    w.doublers.push({ id: id(k), form: 'flat', on, sheet, part, end, width: d.between(24, 34), designed: false, ...(height === undefined ? {} : { height }) });
+    w.doublers.push({
+      id: id(k),
+      form: 'flat',
+      on,
+      sheet,
+      part,
+      end,
+      width: d.between(24, 34),
+      designed: false,
+      ...(height === undefined ? {} : { height }),
+    });
     if (on === 'web') long += thick(w, sheet);
     else tall += thick(w, sheet);
   };
@@ -151,11 +217,21 @@ function pieces(w: Work, part: string, end: Doubler['end'], spar: SparPlan, nest
   if (made === 'packer' || made === 'packers') flat(1, 'web', nests ? clear - d.between(0.6, 9) : d.between(30, 60));
   if (made === 'packers') flat(2, 'web', d.between(30, 60));
   if (made === 'shim' || made === 'channel and shim') flat(3, d.one(['top', 'bottom'] as const));
-  if (made === 'shims') { flat(3, 'top'); flat(4, 'bottom'); }
+  if (made === 'shims') {
+    flat(3, 'top');
+    flat(4, 'bottom');
+  }
   return [tall, long];
 }
 
-function ribEnd(w: Work, id: string, end: Doubler['end'], spar: SparPlan, station: string, nests: boolean): { spec: RibEnd; long: number } {
+function ribEnd(
+  w: Work,
+  id: string,
+  end: Doubler['end'],
+  spar: SparPlan,
+  station: string,
+  nests: boolean,
+): { spec: RibEnd; long: number } {
   const { d } = w;
   const [tall, long] = pieces(w, id, end, spar, nests);
   const clear = spar.clear.get(station)!;
@@ -167,40 +243,107 @@ function ribEnd(w: Work, id: string, end: Doubler['end'], spar: SparPlan, statio
     read(w, 0.15, `${key}.open`, -0.15, 0.25, 'feeler');
     read(w, 0.2, `${key}.bias`, -0.4, 0.4, 'feeler');
   }
-  if (relief && d.chance(0.4)) w.readings.push({ size: `${key}.relief`, value: relief.fromEnd + d.between(-0.5, 0.5), instrument: 'caliper' });
-  const spec: RibEnd = { ends: nests ? 'nests' : 'butts', height: Math.round(height * 1e4) / 1e4, joggle: nests ? d.between(0, 1.8) : 0, tab, row: tab / 2, ...(relief ? { relief } : {}) };
+  if (relief && d.chance(0.4))
+    w.readings.push({ size: `${key}.relief`, value: relief.fromEnd + d.between(-0.5, 0.5), instrument: 'caliper' });
+  const spec: RibEnd = {
+    ends: nests ? 'nests' : 'butts',
+    height: Math.round(height * 1e4) / 1e4,
+    joggle: nests ? d.between(0, 1.8) : 0,
+    tab,
+    row: tab / 2,
+    ...(relief ? { relief } : {}),
+  };
   size(w, `${key}.height`, spec.height, 'caliper', 0.2);
   return { spec, long };
 }
 
 /** A tip rib turns its flanges over the spar's end; any other as it likes. */
-function bent(w: Work, station: string, turns: Rib['turns'] = w.d.one(['inboard', 'outboard'] as const)): Pick<Rib, 'sheet' | 'station' | 'flange' | 'radius' | 'turns' | 'holes'> {
+function bent(
+  w: Work,
+  station: string,
+  turns: Rib['turns'] = w.d.one(['inboard', 'outboard'] as const),
+): Pick<Rib, 'sheet' | 'station' | 'flange' | 'radius' | 'turns' | 'holes'> {
   const { d } = w;
-  return { sheet: d.one(w.sheets).id, station, flange: d.between(12, 17), radius: d.between(0.8, 2.2), turns, holes: [] };
+  return {
+    sheet: d.one(w.sheets).id,
+    station,
+    flange: d.between(12, 17),
+    radius: d.between(0.8, 2.2),
+    turns,
+    holes: [],
+  };
 }
 
 /** One panel from one number. Valid: `meaningFaults` finds nothing in it. */
 export function randomPanel(seed: number): Model {
   const d = new Draw(seed);
   const hand = d.one(['right', 'left', 'both'] as const);
-  const sheets: Model['sheets'] = [0.4, 0.6, 0.8, 1.2].map((t, i) => ({ id: `s${i}`, alloy: '6061-T6' as const, thickness: d.between(t, t + 0.2) }));
-  const w: Work = { d, hand, sheets, stations: stationsOf(d, hand), tips: { first: d.chance(0.6), last: d.chance(0.6) }, readings: [], ribs: [], doublers: [] };
-  for (const s of sheets) if (d.chance(0.3)) w.readings.push({ size: `sheet.${s.id}`, value: s.thickness + d.between(-0.02, 0.02), instrument: 'micrometer' });
-  for (const r of w.readings) { const s = sheets.find((p) => r.size === `sheet.${p.id}`); if (s) s.thickness = r.value; }
+  const sheets: Model['sheets'] = [0.4, 0.6, 0.8, 1.2].map((t, i) => ({
+    id: `s${i}`,
+    alloy: '6061-T6' as const,
+    thickness: d.between(t, t + 0.2),
+  }));
+  const w: Work = {
+    d,
+    hand,
+    sheets,
+    stations: stationsOf(d, hand),
+    tips: { first: d.chance(0.6), last: d.chance(0.6) },
+    readings: [],
+    ribs: [],
+    doublers: [],
+  };
+  for (const s of sheets)
+    if (d.chance(0.3))
+      w.readings.push({ size: `sheet.${s.id}`, value: s.thickness + d.between(-0.02, 0.02), instrument: 'micrometer' });
+  for (const r of w.readings) {
+    const s = sheets.find((p) => r.size === `sheet.${p.id}`);
+    if (s) s.thickness = r.value;
+  }
   const front = sparOf(w, 'front', d.one(['aft', 'forward'] as const), d.between(70, 150));
   const rear = sparOf(w, 'rear', d.one(['forward', 'forward', 'aft'] as const), d.between(50, 68));
   const webs = d.between(220, 520);
   const span = w.stations[w.stations.length - 1]!.y - w.stations[0]!.y;
   const tapers = d.chance(0.6) ? (d.between(0, 0.08) * span) / webs : 0;
-  const webToWeb = w.stations.map((s, i): [number, number] => [s.y, Math.round(webs * (1 - (tapers * i) / (w.stations.length - 1)) * 1e3) / 1e3]);
-  w.stations.forEach((station, i) => stand(w, { station, web: size(w, `webs@${station.id}`, webToWeb[i]![1], 'stick'), front, rear, tip: (i === 0 && w.tips.first) || (i === w.stations.length - 1 && w.tips.last) }));
+  const webToWeb = w.stations.map((s, i): [number, number] => [
+    s.y,
+    Math.round(webs * (1 - (tapers * i) / (w.stations.length - 1)) * 1e3) / 1e3,
+  ]);
+  w.stations.forEach((station, i) =>
+    stand(w, {
+      station,
+      web: size(w, `webs@${station.id}`, webToWeb[i]![1], 'stick'),
+      front,
+      rear,
+      tip: (i === 0 && w.tips.first) || (i === w.stations.length - 1 && w.tips.last),
+    }),
+  );
   twists(w, webToWeb);
   curved(w, new Draw(seed + 1_000_003), webs);
   return {
-    format: 'ribtrue-panel', version: 1, name: `random ${seed}`, revision: '1', hand, units: 'mm', sheets, stations: [...w.stations],
-    spars: { front: front.spar, rear: rear.spar }, webToWeb: tapers > 0 ? webToWeb : webs, ribs: w.ribs, doublers: w.doublers, brackets: [], joints: [], stages: [],
-    stand: d.one(['rear', 'rear', 'front', 'clamped'] as const), reliefCounts: 'centre', tolerances: {}, survey: { touch: 'spar-bottom', rearHigher: 15, supports: [] },
-    instruments: [], readings: w.readings, limits: [], stock: { sheets: [], shims: [], packs: [], drills: [], rivets: [] },
+    format: 'ribtrue-panel',
+    version: 1,
+    name: `random ${seed}`,
+    revision: '1',
+    hand,
+    units: 'mm',
+    sheets,
+    stations: [...w.stations],
+    spars: { front: front.spar, rear: rear.spar },
+    webToWeb: tapers > 0 ? webToWeb : webs,
+    ribs: w.ribs,
+    doublers: w.doublers,
+    brackets: [],
+    joints: [],
+    stages: [],
+    stand: d.one(['rear', 'rear', 'front', 'clamped'] as const),
+    reliefCounts: 'centre',
+    tolerances: {},
+    survey: { touch: 'spar-bottom', rearHigher: 15, supports: [] },
+    instruments: [],
+    readings: w.readings,
+    limits: [],
+    stock: { sheets: [], shims: [], packs: [], drills: [], rivets: [] },
   };
 }
 
@@ -224,14 +367,25 @@ function stand(w: Work, { station, web, front, rear, tip }: Place): void {
     const length = Math.round((web + station.nose - aft.long + d.between(-0.8, 0.8)) * 1e3) / 1e3;
     const clip = { forward: d.between(8, 30), noseToHole: 0 };
     clip.noseToHole = Math.round((station.nose - clip.forward + d.between(-0.8, 0.8)) * 1e3) / 1e3;
-    w.ribs.push({ id: `T${n}`, kind: 'tip', ...bent(w, station.id, over), length, registered, ...(registered === 'front' ? { clip } : {}), rear: aft.spec, height: front.clear.get(station.id)! + 2 * thick(w, front.spar.sheet), profile });
+    w.ribs.push({
+      id: `T${n}`,
+      kind: 'tip',
+      ...bent(w, station.id, over),
+      length,
+      registered,
+      ...(registered === 'front' ? { clip } : {}),
+      rear: aft.spec,
+      height: front.clear.get(station.id)! + 2 * thick(w, front.spar.sheet),
+      profile,
+    });
     if (registered === 'front') size(w, `T${n}.clip`, clip.noseToHole, 'caliper');
     size(w, `T${n}.length`, length, 'trammel');
     return;
   }
   const fore = ribEnd(w, `M${n}`, 'front', front, station.id, front.spar.opens === 'aft');
   const aft = ribEnd(w, `M${n}`, 'rear', rear, station.id, rear.spar.opens === 'forward');
-  const length = Math.round((web - thick(w, front.spar.sheet) - fore.long - aft.long - d.between(-0.5, 1.2)) * 1e3) / 1e3;
+  const length =
+    Math.round((web - thick(w, front.spar.sheet) - fore.long - aft.long - d.between(-0.5, 1.2)) * 1e3) / 1e3;
   w.ribs.push({ id: `M${n}`, kind: 'main', ...bent(w, station.id), length, front: fore.spec, rear: aft.spec });
   size(w, `M${n}.length`, length, 'rule');
   const tail = ribEnd(w, `N${n}`, 'tail', front, station.id, front.spar.opens === 'forward');
@@ -246,7 +400,8 @@ function curved(w: Work, d: Draw, webs: number): void {
   for (const rib of w.ribs) {
     const { nose } = w.stations.find((s) => s.id === rib.station)!;
     const chord = 1.3 * (nose + webs);
-    if (section && rib.kind !== 'nose' && d.chance(0.8)) rib.contour = section(chord) as NonNullable<typeof rib.contour>;
+    if (section && rib.kind !== 'nose' && d.chance(0.8))
+      rib.contour = section(chord) as NonNullable<typeof rib.contour>;
     if (d.chance(0.4)) rib.flutes = { each: d.one([1, 2, 3]), width: d.between(6, 12), depth: d.between(0.5, 2) };
   }
 }
@@ -259,6 +414,10 @@ function twists(w: Work, webs: readonly (readonly [number, number])[]): void {
     if (way === 'level') w.readings.push({ size: `level@${s.id}`, value: turn, instrument: 'level' });
     if (way !== 'heights') return;
     w.readings.push({ size: `height.front@${s.id}`, value: 60, instrument: 'stand' });
-    w.readings.push({ size: `height.rear@${s.id}`, value: Math.round((60 + 15 - (turn * Math.PI * webs[i]![1]) / 180) * 1e3) / 1e3, instrument: 'stand' });
+    w.readings.push({
+      size: `height.rear@${s.id}`,
+      value: Math.round((60 + 15 - (turn * Math.PI * webs[i]![1]) / 180) * 1e3) / 1e3,
+      instrument: 'stand',
+    });
   });
 }

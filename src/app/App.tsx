@@ -30,7 +30,8 @@ const VIEWS: readonly { readonly id: ViewName; readonly name: string; readonly k
 const STEPS = [1, 2, 5, 10, 20, 50] as const;
 
 const MISSING = 'This browser cannot draw in 3D; the plan and the section do the same job.';
-const STILL_NOT = 'The browser still does not draw in 3D; the plan and the section do the same job. Closing other tabs may help.';
+const STILL_NOT =
+  'The browser still does not draw in 3D; the plan and the section do the same job. Closing other tabs may help.';
 const FAILED = 'The 3D drawing stopped; the plan and the section do the same job, and nothing is lost.';
 
 function canDraw3d(): boolean {
@@ -52,13 +53,37 @@ function BenchTools() {
   const at = STEPS.findIndex((m) => m >= magnify);
   return (
     <div className="bench-tools">
-      <label className="magnify"><span>deviations <b>×{magnify}</b></span>
-        <input type="range" min={0} max={STEPS.length - 1} value={at} aria-label="Enlarge deviations" aria-valuetext={`times ${magnify}`} onChange={(e) => set({ magnify: STEPS[Number(e.target.value)] ?? 1 })} />
+      <label className="magnify">
+        <span>
+          deviations <b>×{magnify}</b>
+        </span>
+        <input
+          type="range"
+          min={0}
+          max={STEPS.length - 1}
+          value={at}
+          aria-label="Enlarge deviations"
+          aria-valuetext={`times ${magnify}`}
+          onChange={(e) => set({ magnify: STEPS[Number(e.target.value)] ?? 1 })}
+        />
       </label>
       <div className="pair" role="group" aria-label="Look">
-        {VIEWS.map((v) => <button key={v.id} type="button" aria-pressed={view === v.id} title={`${v.name} (key ${v.key})`} data-word={v.name} onClick={() => look(v.id)}>{v.name}</button>)}
+        {VIEWS.map((v) => (
+          <button
+            key={v.id}
+            type="button"
+            aria-pressed={view === v.id}
+            title={`${v.name} (key ${v.key})`}
+            data-word={v.name}
+            onClick={() => look(v.id)}
+          >
+            {v.name}
+          </button>
+        ))}
       </div>
-      <button type="button" className="toggle" aria-pressed={skin} onClick={() => set({ skin: !skin })}>skin</button>
+      <button type="button" className="toggle" aria-pressed={skin} onClick={() => set({ skin: !skin })}>
+        skin
+      </button>
       <CutTools />
     </div>
   );
@@ -93,7 +118,15 @@ function BenchArea({ onSpan }: { onSpan: (span: { y0: number; y1: number } | nul
   // A tapped part opens the worst that is said of it.
   const onPick = useCallback(
     (p: { station: string | null; part?: string; finding?: string }) => {
-      const own = p.part === undefined ? undefined : worstFirst(checkAll(useApp.getState().model)).find((f) => f.station === p.station && f.place.split(' ')[0] === p.part && checksOf(useApp.getState().question).includes(f.check));
+      const own =
+        p.part === undefined
+          ? undefined
+          : worstFirst(checkAll(useApp.getState().model)).find(
+              (f) =>
+                f.station === p.station &&
+                f.place.split(' ')[0] === p.part &&
+                checksOf(useApp.getState().question).includes(f.check),
+            );
       choose(p.station, p.finding ?? own?.id ?? null);
     },
     [choose],
@@ -112,13 +145,53 @@ function BenchArea({ onSpan }: { onSpan: (span: { y0: number; y1: number } | nul
     <main className="bench" aria-label="The bench">
       <TryBar />
       <div className="stage">
-      {flat || !ready ? <Plan said={flat} /> : (
-        <BenchGuard onFailed={onFailed}><Suspense fallback={<Plan />}>
-          <HeldBench model={model} findings={findings} question={question} magnify={magnify} view={view} viewTick={viewTick} station={station} ahead={ahead} finding={finding} skin={skin} cut={cut} apart={apart ?? 0} dark={theme === 'dark'} onPick={onPick} onSpan={onSpan} onStatus={onStatus} onCut={onCut} outlined={outlined} beside={tried ? (model === tried.model ? tried.base : tried.model) : compared?.model} />
-        </Suspense></BenchGuard>
-      )}
-      {flat && <p className="bench-note" role="status">{status.problem ?? MISSING}{status.problem !== undefined && <> <button type="button" className="toggle" onClick={again}>Draw in 3D again</button></>}</p>}
-      {!flat && ready && status.building && <p className="bench-note" role="status">Cutting metal{status.total > 0 ? ` ${status.done} of ${status.total}` : ''}…</p>}
+        {flat || !ready ? (
+          <Plan said={flat} />
+        ) : (
+          <BenchGuard onFailed={onFailed}>
+            <Suspense fallback={<Plan />}>
+              <HeldBench
+                model={model}
+                findings={findings}
+                question={question}
+                magnify={magnify}
+                view={view}
+                viewTick={viewTick}
+                station={station}
+                ahead={ahead}
+                finding={finding}
+                skin={skin}
+                cut={cut}
+                apart={apart ?? 0}
+                dark={theme === 'dark'}
+                onPick={onPick}
+                onSpan={onSpan}
+                onStatus={onStatus}
+                onCut={onCut}
+                outlined={outlined}
+                beside={tried ? (model === tried.model ? tried.base : tried.model) : compared?.model}
+              />
+            </Suspense>
+          </BenchGuard>
+        )}
+        {flat && (
+          <p className="bench-note" role="status">
+            {status.problem ?? MISSING}
+            {status.problem !== undefined && (
+              <>
+                {' '}
+                <button type="button" className="toggle" onClick={again}>
+                  Draw in 3D again
+                </button>
+              </>
+            )}
+          </p>
+        )}
+        {!flat && ready && status.building && (
+          <p className="bench-note" role="status">
+            Cutting metal{status.total > 0 ? ` ${status.done} of ${status.total}` : ''}…
+          </p>
+        )}
       </div>
       {!flat && <BenchTools />}
     </main>
@@ -141,7 +214,8 @@ function useKeys(): void {
       const typing = target instanceof HTMLInputElement && target.type !== 'range';
       if (typing || target instanceof HTMLSelectElement || target instanceof HTMLTextAreaElement) return;
       // A key alone looks another way only from the bench and the rail: elsewhere it may be a slip, or a word spoken to the machine.
-      const atBench = !(target instanceof Element) || target === document.body || target.closest('.bench, .rail') !== null;
+      const atBench =
+        !(target instanceof Element) || target === document.body || target.closest('.bench, .rail') !== null;
       const view = atBench ? VIEWS.find((v) => v.key === e.key) : undefined;
       if ((e.ctrlKey || e.metaKey) && e.key.toLowerCase() === 'z') (e.shiftKey ? redo : undo)();
       else if ((e.ctrlKey || e.metaKey) && e.key.toLowerCase() === 'y') redo();
@@ -151,8 +225,7 @@ function useKeys(): void {
         // What lies nearest goes first: the sheet of Build, then the station.
         if (question === 'build' && useDesk.getState().sheet !== null) useDesk.getState().open(null);
         else choose(null);
-      }
-      else return;
+      } else return;
       e.preventDefault();
     };
     window.addEventListener('keydown', onKey);
@@ -172,8 +245,13 @@ export function App() {
   return (
     <div
       className={dropping ? 'app dropping' : 'app'}
-      onDragOver={(e) => { e.preventDefault(); setDropping(true); }}
-      onDragLeave={(e) => { if (e.currentTarget === e.target) setDropping(false); }}
+      onDragOver={(e) => {
+        e.preventDefault();
+        setDropping(true);
+      }}
+      onDragLeave={(e) => {
+        if (e.currentTarget === e.target) setDropping(false);
+      }}
       onDrop={(e) => {
         e.preventDefault();
         setDropping(false);
@@ -187,7 +265,11 @@ export function App() {
       <BenchArea onSpan={setSpan} />
       <Rail span={span} />
       <Card />
-      {question === 'build' && <Suspense fallback={null}><BuildSheet /></Suspense>}
+      {question === 'build' && (
+        <Suspense fallback={null}>
+          <BuildSheet />
+        </Suspense>
+      )}
       <Refused />
       <NotKept />
     </div>

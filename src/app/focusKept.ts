@@ -8,7 +8,8 @@
 
 const STOPS = 'a[href], button, input, select, textarea, summary, [tabindex="0"]';
 /** Parts of the page with a heading or a name of their own. */
-const REGIONS = 'section, form, fieldset, nav, main, header, details, [role="dialog"], [role="alertdialog"], [role="region"], [role="group"]';
+const REGIONS =
+  'section, form, fieldset, nav, main, header, details, [role="dialog"], [role="alertdialog"], [role="region"], [role="group"]';
 /** What lies over the page, and is left for what opened it. */
 const OVER = '[role="dialog"], [role="alertdialog"], [role="alert"], [data-over]';
 
@@ -21,7 +22,12 @@ interface Held {
   readonly after: readonly HTMLElement[];
 }
 
-const usable = (e: HTMLElement): boolean => e.isConnected && !e.matches(':disabled') && e.closest('[inert]') === null && e.getClientRects().length > 0 && getComputedStyle(e).visibility !== 'hidden';
+const usable = (e: HTMLElement): boolean =>
+  e.isConnected &&
+  !e.matches(':disabled') &&
+  e.closest('[inert]') === null &&
+  e.getClientRects().length > 0 &&
+  getComputedStyle(e).visibility !== 'hidden';
 
 /** Whether any of it can be seen: on the screen, and inside all that scrolls. */
 function seen(e: HTMLElement): boolean {
@@ -31,7 +37,12 @@ function seen(e: HTMLElement): boolean {
     const { overflowX, overflowY } = getComputedStyle(p);
     if (overflowX === 'visible' && overflowY === 'visible') continue;
     const r = p.getBoundingClientRect();
-    [left, top, right, bottom] = [Math.max(left, r.left), Math.max(top, r.top), Math.min(right, r.right), Math.min(bottom, r.bottom)];
+    [left, top, right, bottom] = [
+      Math.max(left, r.left),
+      Math.max(top, r.top),
+      Math.min(right, r.right),
+      Math.min(bottom, r.bottom),
+    ];
   }
   return box.right > left && box.left < right && box.bottom > top && box.top < bottom;
 }
@@ -43,7 +54,12 @@ function holding(element: HTMLElement): Held {
   const part = element.closest('.app > *') ?? within.at(-1) ?? element;
   const stops = [...part.querySelectorAll<HTMLElement>(STOPS)];
   const at = stops.indexOf(element);
-  return { element, within, before: at < 0 ? [] : stops.slice(0, at).reverse(), after: at < 0 ? [] : stops.slice(at + 1) };
+  return {
+    element,
+    within,
+    before: at < 0 ? [] : stops.slice(0, at).reverse(),
+    after: at < 0 ? [] : stops.slice(at + 1),
+  };
 }
 
 /** Something that can take the focus though Tab does not stop at it: a heading, or a part of the page. */
@@ -60,7 +76,9 @@ function onwardFrom({ within, before, after }: Held): HTMLElement | null {
   const left = within.slice(1).find((e) => e.isConnected && (e as HTMLElement).getClientRects().length > 0);
   if (!left) return null;
   const near = left.closest('.bench, .card, .rail') ?? left;
-  const next = [...after, ...before].find((e) => usable(e) && left.contains(e) && left !== near && left.id !== 'app' && !left.classList.contains('app'));
+  const next = [...after, ...before].find(
+    (e) => usable(e) && left.contains(e) && left !== near && left.id !== 'app' && !left.classList.contains('app'),
+  );
   if (next) return next;
   const region = left.closest<HTMLElement>(REGIONS);
   if (!region) return null;
@@ -83,7 +101,8 @@ function insteadOf(element: HTMLElement, records: readonly MutationRecord[]): HT
 }
 
 /** The answer to the question, for where nothing nearer is left. */
-const fallback = (): HTMLElement | null => document.querySelector<HTMLElement>('.card h1') ?? document.querySelector<HTMLElement>('.questions [aria-current]');
+const fallback = (): HTMLElement | null =>
+  document.querySelector<HTMLElement>('.card h1') ?? document.querySelector<HTMLElement>('.questions [aria-current]');
 
 /** Keeps the focus on the page; call once. */
 export function keepFocus(): void {
@@ -93,10 +112,28 @@ export function keepFocus(): void {
   let due = false;
   let instead: HTMLElement | null = null;
   const openers = new WeakMap<Element, HTMLElement>();
-  document.addEventListener('pointerdown', () => { byHand = true; }, true);
-  document.addEventListener('keydown', () => { byHand = false; }, true);
+  document.addEventListener(
+    'pointerdown',
+    () => {
+      byHand = true;
+    },
+    true,
+  );
+  document.addEventListener(
+    'keydown',
+    () => {
+      byHand = false;
+    },
+    true,
+  );
   // Scrolled away from by whoever works here, it is left where it is.
-  document.addEventListener('scroll', () => { wasSeen = held !== null && seen(held.element); }, { capture: true, passive: true });
+  document.addEventListener(
+    'scroll',
+    () => {
+      wasSeen = held !== null && seen(held.element);
+    },
+    { capture: true, passive: true },
+  );
   document.addEventListener('focusin', (e) => {
     const { target } = e;
     if (!(target instanceof HTMLElement)) return;
@@ -112,7 +149,8 @@ export function keepFocus(): void {
     if (!held || (now !== null && now !== document.body && now !== held.element)) return;
     // Still there: pushed off the screen, or let go of on purpose by a tap on nothing.
     if (usable(held.element)) {
-      if (now === held.element && wasSeen && !byHand && !seen(held.element)) held.element.scrollIntoView({ block: 'nearest' });
+      if (now === held.element && wasSeen && !byHand && !seen(held.element))
+        held.element.scrollIntoView({ block: 'nearest' });
       return;
     }
     const over = held.within.find((e) => e.matches(OVER));
@@ -130,5 +168,10 @@ export function keepFocus(): void {
     due = true;
     setTimeout(look, 0);
   });
-  watch.observe(document.body, { childList: true, subtree: true, attributes: true, attributeFilter: ['disabled', 'hidden', 'inert', 'open'] });
+  watch.observe(document.body, {
+    childList: true,
+    subtree: true,
+    attributes: true,
+    attributeFilter: ['disabled', 'hidden', 'inert', 'open'],
+  });
 }

@@ -50,7 +50,9 @@ const LEAST_STATES = 3;
 export type Why = 'none' | 'full' | 'newer' | 'older-open' | 'moved' | 'failed';
 
 /** `anew`: what was kept of the panel had been cleared. */
-export type KeepResult = { readonly ok: true; readonly seq: number; readonly anew: boolean } | { readonly ok: false; readonly why: Why };
+export type KeepResult =
+  | { readonly ok: true; readonly seq: number; readonly anew: boolean }
+  | { readonly ok: false; readonly why: Why };
 
 let opening: Promise<IDBPDatabase<Kept>> | undefined;
 /** Set once a newer Ribtrue has asked for the database: this one must not open it again. */
@@ -84,7 +86,9 @@ function database(): Promise<IDBPDatabase<Kept>> {
       (event.target as unknown as { close(): void }).close();
       opening = undefined;
     },
-    terminated: () => { opening = undefined; },
+    terminated: () => {
+      opening = undefined;
+    },
   }).catch((e: unknown) => {
     opening = undefined;
     throw e;
@@ -102,14 +106,23 @@ const named = (e: unknown): string => (e instanceof Error ? e.name : '');
 function whyOf(e: unknown): Why {
   if (named(e) === 'QuotaExceededError') return 'full';
   if (named(e) === 'VersionError') return 'newer';
-  return typeof indexedDB === 'undefined' || named(e) === 'SecurityError' || named(e) === 'InvalidStateError' || named(e) === 'UnknownError' ? 'none' : 'failed';
+  return typeof indexedDB === 'undefined' ||
+    named(e) === 'SecurityError' ||
+    named(e) === 'InvalidStateError' ||
+    named(e) === 'UnknownError'
+    ? 'none'
+    : 'failed';
 }
 
 /** States to drop so that what stays keeps within the bounds, oldest first. */
-export function tooMany(states: KeptPanel['states'], most = { states: MOST_STATES, chars: MOST_CHARS, least: LEAST_STATES }): number {
+export function tooMany(
+  states: KeptPanel['states'],
+  most = { states: MOST_STATES, chars: MOST_CHARS, least: LEAST_STATES },
+): number {
   let chars = states.reduce((sum, [, n]) => sum + n, 0);
   let drop = 0;
-  while (states.length - drop > most.least && (states.length - drop > most.states || chars > most.chars)) chars -= states[drop++]![1];
+  while (states.length - drop > most.least && (states.length - drop > most.states || chars > most.chars))
+    chars -= states[drop++]![1];
   return drop;
 }
 
@@ -160,7 +173,15 @@ async function put({ panel, name, step, text, base, demo, note }: NewState, most
   const asked = [
     ...all.slice(0, drop).map(([old]) => states.delete([panel, old])),
     states.put({ panel, seq, step, at, text }),
-    records.put({ id: panel, name, head: seq, at, states: all.slice(drop), ...(demo === undefined ? {} : { demo }), ...(why === undefined ? {} : { note: why }) }),
+    records.put({
+      id: panel,
+      name,
+      head: seq,
+      at,
+      states: all.slice(drop),
+      ...(demo === undefined ? {} : { demo }),
+      ...(why === undefined ? {} : { note: why }),
+    }),
     marks.put(panel, 'current'),
   ];
   await Promise.allSettled(asked);
@@ -169,11 +190,14 @@ async function put({ panel, name, step, text, base, demo, note }: NewState, most
 }
 
 /** What was on screen last: its record and its newest state's text; null where nothing is kept; why where the browser will not say. */
-export async function lastKept(): Promise<{ readonly panel: KeptPanel; readonly state: KeptState } | null | { readonly why: Why }> {
+export async function lastKept(): Promise<
+  { readonly panel: KeptPanel; readonly state: KeptState } | null | { readonly why: Why }
+> {
   try {
     const db = await database();
     const current = await db.get('marks', 'current');
-    const panel = (current === undefined ? undefined : await db.get('kept', current)) ?? newest(await db.getAll('kept'));
+    const panel =
+      (current === undefined ? undefined : await db.get('kept', current)) ?? newest(await db.getAll('kept'));
     if (!panel) return null;
     const state = await db.get('states', [panel.id, panel.head]);
     return state ? { panel, state } : null;
@@ -198,7 +222,9 @@ export async function statesOf(panel: string, most = MOST_STATES): Promise<reado
   try {
     const db = await database();
     const out: KeptState[] = [];
-    let cursor = await db.transaction('states').store.openCursor(IDBKeyRange.bound([panel, 0], [panel, Infinity]), 'prev');
+    let cursor = await db
+      .transaction('states')
+      .store.openCursor(IDBKeyRange.bound([panel, 0], [panel, Infinity]), 'prev');
     while (cursor && out.length < most) {
       out.push(cursor.value);
       cursor = await cursor.continue();

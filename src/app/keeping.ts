@@ -3,7 +3,18 @@ import { parseModel } from '../model/parse.ts';
 import type { Model } from '../model/schema.ts';
 import { writeModel } from '../model/write.ts';
 import { FIRST_PANEL } from './demos.ts';
-import { dropPanel, keepState, type KeptPanel, type KeptState, lastKept, markCurrent, panelsKept, statesOf, whenBlocked, type Why } from './keep.ts';
+import {
+  dropPanel,
+  keepState,
+  type KeptPanel,
+  type KeptState,
+  lastKept,
+  markCurrent,
+  panelsKept,
+  statesOf,
+  whenBlocked,
+  type Why,
+} from './keep.ts';
 import { type Step, useApp, withStep } from './store.ts';
 
 /*
@@ -16,15 +27,20 @@ import { type Step, useApp, withStep } from './store.ts';
 const SENTENCES: Readonly<Record<Exclude<Why, 'moved'>, string>> = {
   none: 'This browser keeps nothing here (a private window, or its storage is switched off), so what you change is on this page only: save a file before you close it.',
   full: 'The storage of this browser is full, so the last change is on this page only: save a file, then remove a panel you no longer need (under the panel’s name, top left).',
-  newer: 'A newer Ribtrue has kept your panels, and they are safe, but this older page can neither open them nor keep what you change: save a file if you have changed anything, then reload this page to get the newer one.',
-  'older-open': 'An older Ribtrue is open in another tab, and until it is closed this page can neither open your panels nor keep what you change: close that tab.',
-  failed: 'This browser could not keep the last change, so it is on this page only: save a file. The next change is tried again.',
+  newer:
+    'A newer Ribtrue has kept your panels, and they are safe, but this older page can neither open them nor keep what you change: save a file if you have changed anything, then reload this page to get the newer one.',
+  'older-open':
+    'An older Ribtrue is open in another tab, and until it is closed this page can neither open your panels nor keep what you change: close that tab.',
+  failed:
+    'This browser could not keep the last change, so it is on this page only: save a file. The next change is tried again.',
 };
 
 /** What a person is told when what was kept could not be opened, where that is another matter than keeping. */
-const NOT_OPENED = 'This browser did not hand over the panels kept in it, so an invented one is shown; yours are not touched. Reload this page; if that does not help, open a file you saved.';
+const NOT_OPENED =
+  'This browser did not hand over the panels kept in it, so an invented one is shown; yours are not touched. Reload this page; if that does not help, open a file you saved.';
 
-const CLEARED = 'What this browser had kept was cleared while this page was open. The panel on screen is whole and is kept anew; save a file as well.';
+const CLEARED =
+  'What this browser had kept was cleared while this page was open. The panel on screen is whole and is kept anew; save a file as well.';
 
 /** How long the first screen waits for what was kept, ms. */
 const PATIENCE = 6000;
@@ -57,7 +73,8 @@ interface Changed {
 /** What waits to be kept, the newest of each panel: another may be on screen by the time its turn comes. */
 const waiting = new Map<string, Changed>();
 
-const say = (why: Exclude<Why, 'moved'>): void => useApp.getState().set({ keeping: { state: 'failed', sentence: SENTENCES[why] } });
+const say = (why: Exclude<Why, 'moved'>): void =>
+  useApp.getState().set({ keeping: { state: 'failed', sentence: SENTENCES[why] } });
 
 async function keepOnScreen(): Promise<void> {
   const { model, panel, past, demo } = useApp.getState();
@@ -97,11 +114,24 @@ async function keepOnce({ panel, model, step, demo }: Changed): Promise<void> {
     if (onScreen(panel)) useApp.setState({ panel: copy });
     const later = waiting.get(panel);
     if (later && waiting.delete(panel)) waiting.set(copy, { ...later, panel: copy });
-    const second = await keepState({ ...state, panel: copy, base: 0, note: 'changed in two tabs at once; this is the later one' });
+    const second = await keepState({
+      ...state,
+      panel: copy,
+      base: 0,
+      note: 'changed in two tabs at once; this is the later one',
+    });
     if (!second.ok) return say(second.why === 'moved' ? 'failed' : second.why);
     bases.set(copy, second.seq);
     if (onScreen(copy)) kept = model;
-    useApp.getState().set({ keeping: { state: 'kept', sentence: 'This panel was changed in another tab at the same moment. Both are kept: yours goes on here as a copy, and the other is in the list under the panel’s name.' } });
+    useApp
+      .getState()
+      .set({
+        keeping: {
+          state: 'kept',
+          sentence:
+            'This panel was changed in another tab at the same moment. Both are kept: yours goes on here as a copy, and the other is in the list under the panel’s name.',
+        },
+      });
   } else say(done.why);
 }
 
@@ -116,7 +146,11 @@ async function follow({ panel, seq }: Following): Promise<void> {
   if (!read.ok) return;
   bases.set(panel, state.seq);
   kept = read.model;
-  useApp.setState({ model: read.model, past: withStep(again.past, { name: `${state.step} (in another tab)`, before: again.model, after: read.model }), future: [] });
+  useApp.setState({
+    model: read.model,
+    past: withStep(again.past, { name: `${state.step} (in another tab)`, before: again.model, after: read.model }),
+    future: [],
+  });
 }
 
 /** Steps that undo takes back, from the states kept: each is read only when it is asked for. */
@@ -135,8 +169,12 @@ function stepsFrom(states: readonly KeptState[], top: Model): Step[] {
   };
   return oldFirst.slice(1).map((state, i) => ({
     name: state.step,
-    get before() { return modelOf(i); },
-    get after() { return modelOf(i + 1); },
+    get before() {
+      return modelOf(i);
+    },
+    get after() {
+      return modelOf(i + 1);
+    },
   }));
 }
 
@@ -172,7 +210,14 @@ async function openNewest({ id, name, demo }: KeptPanel, newest: KeptState): Pro
     useApp.getState().set({ refusal });
     return null;
   }
-  useApp.getState().set({ keeping: { state: 'idle', sentence: `The last state kept of ${name} cannot be read; the one before it that can is on screen (after "${older.step}"). Check what you did last.` } });
+  useApp
+    .getState()
+    .set({
+      keeping: {
+        state: 'idle',
+        sentence: `The last state kept of ${name} cannot be read; the one before it that can is on screen (after "${older.step}"). Check what you did last.`,
+      },
+    });
   return older;
 }
 
@@ -246,7 +291,14 @@ export async function startKeeping(): Promise<void> {
     open(FIRST_PANEL, 'narrow-tail.json', { demo: 'narrow-tail.json' });
     // A demo that nobody has changed is kept only once somebody does.
     kept = useApp.getState().model;
-    if (refused && last && 'panel' in last) set({ refusal: refused, keeping: { state: 'idle', sentence: `${last.panel.name} stays kept here as it is, but cannot be read; an invented panel is shown instead. Open a file you saved of it, if you have one.` } });
+    if (refused && last && 'panel' in last)
+      set({
+        refusal: refused,
+        keeping: {
+          state: 'idle',
+          sentence: `${last.panel.name} stays kept here as it is, but cannot be read; an invented panel is shown instead. Open a file you saved of it, if you have one.`,
+        },
+      });
   }
   if (last && 'why' in last && last.why !== 'moved') {
     if (last.why === 'failed') set({ keeping: { state: 'failed', sentence: NOT_OPENED } });

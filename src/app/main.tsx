@@ -21,7 +21,8 @@ async function start(): Promise<void> {
 
 /** Lets the browser keep the app's own files, so that it opens with the network off; a browser that will not is none the worse. */
 function keepOffline(): void {
-  if (import.meta.env.MODE === 'production' && 'serviceWorker' in navigator) void navigator.serviceWorker.register('./sw.js').catch(() => undefined);
+  if (import.meta.env.MODE === 'production' && 'serviceWorker' in navigator)
+    void navigator.serviceWorker.register('./sw.js').catch(() => undefined);
 }
 
 void start().then(() => {

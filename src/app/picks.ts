@@ -5,7 +5,11 @@ import { remediesFor } from '../remedies/offers.ts';
 import type { Pick } from './trying.ts';
 
 /** The remedies of some picks for the panel as it is; those no longer offered are named. */
-export function takingOfPicks(model: Model, picks: readonly Pick[], name: string): { taking: Taking; gone: readonly Pick[] } {
+export function takingOfPicks(
+  model: Model,
+  picks: readonly Pick[],
+  name: string,
+): { taking: Taking; gone: readonly Pick[] } {
   const findings = new Map(checkAll(model).map((f) => [f.id, f]));
   const gone: Pick[] = [];
   const remedies = picks.flatMap((p) => {
@@ -14,5 +18,12 @@ export function takingOfPicks(model: Model, picks: readonly Pick[], name: string
     if (!remedy) gone.push(p);
     return remedy ? [remedy] : [];
   });
-  return { taking: takingOf(remedies, picks.map((p) => p.finding), name), gone };
+  return {
+    taking: takingOf(
+      remedies,
+      picks.map((p) => p.finding),
+      name,
+    ),
+    gone,
+  };
 }

@@ -36,7 +36,8 @@ function service(): Remote<PlansService> {
   return remote;
 }
 
-const failed = (base: Model, why: string): void => useSearch.setState({ search: { state: 'failed', base, sentence: `The search stopped: ${why}.` } });
+const failed = (base: Model, why: string): void =>
+  useSearch.setState({ search: { state: 'failed', base, sentence: `The search stopped: ${why}.` } });
 
 /** Groups and items of a panel that came from the worker, exchanged for those of the panel here where they say the same. */
 function joined(base: Model, came: Model): Model {
@@ -45,10 +46,12 @@ function joined(base: Model, came: Model): Model {
     const had = new Map(a.map((x) => [JSON.stringify(x), x]));
     return b.map((x) => had.get(JSON.stringify(x)) ?? x);
   };
-  return Object.fromEntries(Object.entries(came).map(([k, v]) => {
-    const own = base[k as keyof Model];
-    return [k, same(own, v) ? own : Array.isArray(own) && Array.isArray(v) ? list(own, v) : v];
-  })) as Model;
+  return Object.fromEntries(
+    Object.entries(came).map(([k, v]) => {
+      const own = base[k as keyof Model];
+      return [k, same(own, v) ? own : Array.isArray(own) && Array.isArray(v) ? list(own, v) : v];
+    }),
+  ) as Model;
 }
 
 /** Searches for the least work for the panel on screen. */
@@ -66,7 +69,17 @@ export async function findLeastWork(): Promise<void> {
     answered = true;
     if (mine !== count) return;
     if (answer.state === 'called off') useSearch.setState({ search: { state: 'called off', base } });
-    else useSearch.setState({ search: { state: 'found', base, found: { ...answer.found, plans: answer.found.plans.map((p): FoundPlan => ({ ...p, model: joined(base, p.model) })) } } });
+    else
+      useSearch.setState({
+        search: {
+          state: 'found',
+          base,
+          found: {
+            ...answer.found,
+            plans: answer.found.plans.map((p): FoundPlan => ({ ...p, model: joined(base, p.model) })),
+          },
+        },
+      });
   } catch (e) {
     if (mine === count) failed(base, e instanceof Error ? e.message : String(e));
   }
@@ -105,14 +118,19 @@ export async function findPlaces(): Promise<void> {
   placer = mine;
   usePlacing.setState({ placing: { state: 'going', base } });
   const say = (sentence: string): void => {
-    if (placer === mine) usePlacing.setState({ placing: { state: 'failed', base, sentence: `The search for places stopped: ${sentence}.` } });
+    if (placer === mine)
+      usePlacing.setState({
+        placing: { state: 'failed', base, sentence: `The search for places stopped: ${sentence}.` },
+      });
   };
   mine.onerror = () => say('it could not be started in the background; reload the page');
   try {
     const places = await wrap<PlansService>(mine).places(base);
     if (placer !== mine) return;
     const own = (p: FoundPlan | undefined): FoundPlan | undefined => p && { ...p, model: joined(base, p.model) };
-    usePlacing.setState({ placing: { state: 'found', base, places: places.map((p) => ({ ...p, best: own(p.best), swap: own(p.swap) })) } });
+    usePlacing.setState({
+      placing: { state: 'found', base, places: places.map((p) => ({ ...p, best: own(p.best), swap: own(p.swap) })) },
+    });
   } catch (e) {
     say(e instanceof Error ? e.message : String(e));
   }

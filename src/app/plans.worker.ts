@@ -51,9 +51,24 @@ const TURN = 60;
 let latest = 0;
 const rest = (): Promise<void> => new Promise((done) => setTimeout(done, 0));
 
-export const named = ({ id, name, station, part, askDesigner, cost, note }: Remedy): Named => ({ id, name, station, part, askDesigner, cost, ...(note === undefined ? {} : { note }) });
+export const named = ({ id, name, station, part, askDesigner, cost, note }: Remedy): Named => ({
+  id,
+  name,
+  station,
+  part,
+  askDesigner,
+  cost,
+  ...(note === undefined ? {} : { note }),
+});
 
-const plain = ({ id, name, remedies, model, tally }: Plan, proof?: Proof): FoundPlan => ({ id, name, remedies: remedies.map(named), model, tally, proof });
+const plain = ({ id, name, remedies, model, tally }: Plan, proof?: Proof): FoundPlan => ({
+  id,
+  name,
+  remedies: remedies.map(named),
+  model,
+  tally,
+  proof,
+});
 
 const plainOutcome = ({ plans, proofs, conflicts, combinations }: Outcome): Found => ({
   plans: plans.map((p) => plain(p, proofs.get(p.id))),
@@ -87,7 +102,12 @@ export interface FoundPlaces {
 
 /** The best place for each of the like ribs; it does not listen meanwhile, so whoever waits no longer ends this worker. */
 function places(model: Model): readonly FoundPlaces[] {
-  return placementsOf(model).map(({ kind, best, swap, sentence }) => ({ kind, sentence, ...(best ? { best: plain(best) } : {}), ...(swap ? { swap: plain(swap) } : {}) }));
+  return placementsOf(model).map(({ kind, best, swap, sentence }) => ({
+    kind,
+    sentence,
+    ...(best ? { best: plain(best) } : {}),
+    ...(swap ? { swap: plain(swap) } : {}),
+  }));
 }
 
 /** Calls the search off. */

@@ -15,7 +15,12 @@ function database(): Promise<IDBPDatabase> {
 
 const isKept = (v: unknown): v is Kept => {
   const k = v as Partial<Kept> | null;
-  return typeof k?.name === 'string' && typeof k.panel === 'string' && Array.isArray(k.picks) && k.picks.every((p) => typeof p?.finding === 'string' && typeof p.remedy === 'string' && typeof p.name === 'string');
+  return (
+    typeof k?.name === 'string' &&
+    typeof k.panel === 'string' &&
+    Array.isArray(k.picks) &&
+    k.picks.every((p) => typeof p?.finding === 'string' && typeof p.remedy === 'string' && typeof p.name === 'string')
+  );
 };
 
 /** Reads the plans kept last, then keeps every change. A browser that keeps nothing loses plans at the next load, and nothing else. */
@@ -30,6 +35,8 @@ export async function keepPlans(): Promise<void> {
   useTrying.subscribe(({ kept }) => {
     if (kept === last) return;
     last = kept;
-    void database().then((db) => db.put(STORE, kept, 'all')).catch(() => undefined);
+    void database()
+      .then((db) => db.put(STORE, kept, 'all'))
+      .catch(() => undefined);
   });
 }

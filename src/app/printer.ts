@@ -38,7 +38,15 @@ export function printPages(pages: readonly SvgPage[], title: string): void {
   frame.className = 'print-frame';
   const sizes = [...new Set(pages.map((p) => `${p.width} ${p.height}`))];
   const named = (p: SvgPage): string => `paper${sizes.indexOf(`${p.width} ${p.height}`)}`;
-  const rules = sizes.map((s, i) => `@page paper${i} { size: ${s.split(' ').map((v) => `${v}mm`).join(' ')}; margin: 0 } .paper${i} { page: paper${i} }`).join('\n');
+  const rules = sizes
+    .map(
+      (s, i) =>
+        `@page paper${i} { size: ${s
+          .split(' ')
+          .map((v) => `${v}mm`)
+          .join(' ')}; margin: 0 } .paper${i} { page: paper${i} }`,
+    )
+    .join('\n');
   const name = title.replace(/[<&]/g, '');
   frame.srcdoc = `<!doctype html><title>${name}</title><style>${rules} html, body { margin: 0 } div { break-after: page; overflow: hidden } div:last-child { break-after: auto } svg { display: block }</style>${pages.map((p) => `<div class="${named(p)}">${p.svg}</div>`).join('')}`;
   frame.onload = () => {

@@ -17,7 +17,10 @@ let broken: Promise<never> | undefined;
 function started(): { readonly all: Remote<SampleService>[]; readonly broken: Promise<never> } {
   if (!workers || !broken) {
     const many = Math.max(1, Math.min(2, navigator.hardwareConcurrency || 1));
-    const made = Array.from({ length: many }, () => new Worker(new URL('./sample.worker.ts', import.meta.url), { type: 'module' }));
+    const made = Array.from(
+      { length: many },
+      () => new Worker(new URL('./sample.worker.ts', import.meta.url), { type: 'module' }),
+    );
     broken = new Promise<never>((_, fail) => {
       for (const worker of made) {
         worker.onerror = () => {
@@ -42,18 +45,29 @@ export interface Drawn {
 }
 
 /** Draws a panel's sizes together. `onShare` hears how much is done, 0 to 1. Undefined when stopped before anything was counted. */
-export async function drawTogether(model: Model, points: number, onShare: (share: number) => void): Promise<Drawn | undefined> {
+export async function drawTogether(
+  model: Model,
+  points: number,
+  onShare: (share: number) => void,
+): Promise<Drawn | undefined> {
   const { all, broken: failed } = started();
   const shares = all.map(() => 0);
   // Shares come on ways of their own and may come after the answer: then they are no news any more.
   let answered = false;
-  const parts = await Promise.race([failed, Promise.all(all.map((worker, part) => worker.run(
-    { model, options: { seed: 1, points, replicates: REPLICATES, share: { part, parts: all.length } } },
-    proxy((done: number, of: number) => {
-      shares[part] = done / of;
-      if (!answered) onShare(shares.reduce((a, b) => a + b, 0) / shares.length);
-    }),
-  )))]);
+  const parts = await Promise.race([
+    failed,
+    Promise.all(
+      all.map((worker, part) =>
+        worker.run(
+          { model, options: { seed: 1, points, replicates: REPLICATES, share: { part, parts: all.length } } },
+          proxy((done: number, of: number) => {
+            shares[part] = done / of;
+            if (!answered) onShare(shares.reduce((a, b) => a + b, 0) / shares.length);
+          }),
+        ),
+      ),
+    ),
+  ]);
   answered = true;
   const tally = merged(parts.map((p) => p.tally));
   if (!tally.samples.some((n) => n > 0)) return undefined;

@@ -39,7 +39,11 @@ export interface BuiltPart {
 }
 
 export type BuildAnswer =
-  | { readonly state: 'built'; readonly parts: readonly BuiltPart[]; /** Parts that could not be built, each with its sentence. */ readonly problems: readonly string[] }
+  | {
+      readonly state: 'built';
+      readonly parts: readonly BuiltPart[] /** Parts that could not be built, each with its sentence. */;
+      readonly problems: readonly string[];
+    }
   | { readonly state: 'overtaken' }
   | { readonly state: 'failed'; readonly sentence: string };
 
@@ -55,7 +59,8 @@ const meshes = new Map<string, ShadedMesh>();
 let kept = 0;
 let latest = 0;
 
-const bytesOf = ({ positions, normals, triangles, edges }: ShadedMesh): number => positions.byteLength + normals.byteLength + triangles.byteLength + edges.byteLength;
+const bytesOf = ({ positions, normals, triangles, edges }: ShadedMesh): number =>
+  positions.byteLength + normals.byteLength + triangles.byteLength + edges.byteLength;
 
 /** 53 bits of the recipe's text, and its length: two recipes with one key would need both to agree. */
 function keyOf(solid: Solid): string {
@@ -96,7 +101,13 @@ function meshOf(kernel: Kernel, part: PlacedSolid, key: string): ShadedMesh {
 
 /** A copy to give away; the worker keeps its own. */
 function copied(mesh: ShadedMesh): ShadedMesh {
-  return { positions: mesh.positions.slice(), normals: mesh.normals.slice(), triangles: mesh.triangles.slice(), faces: mesh.faces, edges: mesh.edges.slice() };
+  return {
+    positions: mesh.positions.slice(),
+    normals: mesh.normals.slice(),
+    triangles: mesh.triangles.slice(),
+    faces: mesh.faces,
+    edges: mesh.edges.slice(),
+  };
 }
 
 async function build({ model, magnify, skin, known }: BuildRequest, progress: Progress): Promise<BuildAnswer> {
@@ -106,13 +117,19 @@ async function build({ model, magnify, skin, known }: BuildRequest, progress: Pr
   try {
     kernel = await openKernel(wasmUrl);
   } catch (e) {
-    return { state: 'failed', sentence: `The solid modeller could not be started (${says(e)}); reload the page, or work in plan and section.` };
+    return {
+      state: 'failed',
+      sentence: `The solid modeller could not be started (${says(e)}); reload the page, or work in plan and section.`,
+    };
   }
   if (mine !== latest) return { state: 'overtaken' };
   try {
     solids = solidsOf(skeletonOf(model), { magnify, skin });
   } catch (e) {
-    return { state: 'failed', sentence: `The skeleton could not be drawn at ×${magnify}: ${says(e)}.${magnify > 1 ? ' Try a smaller enlargement.' : ''}` };
+    return {
+      state: 'failed',
+      sentence: `The skeleton could not be drawn at ×${magnify}: ${says(e)}.${magnify > 1 ? ' Try a smaller enlargement.' : ''}`,
+    };
   }
   const have = new Set(known);
   const parts: BuiltPart[] = [];
@@ -121,7 +138,14 @@ async function build({ model, magnify, skin, known }: BuildRequest, progress: Pr
   for (const [i, part] of solids.entries()) {
     const { id, kind, mark } = part;
     const key = keyOf(part.solid);
-    const same = { id, kind, mark, station: part.station ?? null, key, frame: part.solid.kind === 'placed' ? part.solid.frame : null };
+    const same = {
+      id,
+      kind,
+      mark,
+      station: part.station ?? null,
+      key,
+      frame: part.solid.kind === 'placed' ? part.solid.frame : null,
+    };
     try {
       parts.push(have.has(key) ? same : { ...same, mesh: copied(meshOf(kernel, part, key)) });
       have.add(key);
@@ -135,7 +159,12 @@ async function build({ model, magnify, skin, known }: BuildRequest, progress: Pr
     since = performance.now();
   }
   const answer: BuildAnswer = { state: 'built', parts, problems };
-  return transfer(answer, parts.flatMap(({ mesh }) => (mesh ? [mesh.positions.buffer, mesh.normals.buffer, mesh.triangles.buffer, mesh.edges.buffer] : [])));
+  return transfer(
+    answer,
+    parts.flatMap(({ mesh }) =>
+      mesh ? [mesh.positions.buffer, mesh.normals.buffer, mesh.triangles.buffer, mesh.edges.buffer] : [],
+    ),
+  );
 }
 
 /** The skeletons last asked about, newest last, by the number their model goes by. */

@@ -22,7 +22,12 @@ export interface Step {
 }
 
 /** A step turned round: what undo leaves for redo, and redo for undo. */
-const turned = ({ name, before, after, panel }: Step, now: string): Step => ({ name, before, after, ...(panel === undefined ? {} : { panel: now }) });
+const turned = ({ name, before, after, panel }: Step, now: string): Step => ({
+  name,
+  before,
+  after,
+  ...(panel === undefined ? {} : { panel: now }),
+});
 
 /** Whether the last change is kept in this browser, and what to say where something is amiss. */
 export interface Keeping {
@@ -73,7 +78,9 @@ export interface AppState {
   open(text: string, file: string, as?: { readonly panel?: string; readonly demo?: string | null }): boolean;
   ask(question: Question): void;
   choose(station: string | null, finding?: string | null): void;
-  set(part: Partial<Pick<AppState, 'magnify' | 'skin' | 'ahead' | 'cut' | 'apart' | 'theme' | 'refusal' | 'keeping'>>): void;
+  set(
+    part: Partial<Pick<AppState, 'magnify' | 'skin' | 'ahead' | 'cut' | 'apart' | 'theme' | 'refusal' | 'keeping'>>,
+  ): void;
   look(view: ViewName): void;
 }
 
@@ -86,7 +93,8 @@ const UNDO_STEPS = 500;
 const WARM = 8;
 
 /** Whether a step holds its panels itself, or reads them from what is kept when asked. */
-const holds = (step: Step | undefined): step is Step => step !== undefined && Object.getOwnPropertyDescriptor(step, 'before')?.get === undefined;
+const holds = (step: Step | undefined): step is Step =>
+  step !== undefined && Object.getOwnPropertyDescriptor(step, 'before')?.get === undefined;
 
 /** The steps with one panel let go of: that which lies between two of them, exchanged in both for a bare copy. */
 function cooled(steps: readonly Step[], older: number): readonly Step[] {
@@ -94,7 +102,13 @@ function cooled(steps: readonly Step[], older: number): readonly Step[] {
   const model = holds(b) ? b.before : holds(a) ? a.after : undefined;
   if (!model) return steps;
   const bare = { ...model, ribs: [...model.ribs] }; // what is worked out is remembered by the model and by its list of ribs
-  return steps.map((s, i) => (i === older && holds(s) && s.after === model ? { ...s, after: bare } : i === older + 1 && holds(s) ? { ...s, before: bare } : s));
+  return steps.map((s, i) =>
+    i === older && holds(s) && s.after === model
+      ? { ...s, after: bare }
+      : i === older + 1 && holds(s)
+        ? { ...s, before: bare }
+        : s,
+  );
 }
 
 /** What undo takes back, with one more step. */
@@ -132,18 +146,31 @@ export const useApp = create<AppState>((set, get) => ({
     const { model, past } = get();
     const done = applyEdit(model, journaled(edit, today()));
     if (!done.ok) return done.faults;
-    if (done.model !== model) set({ model: done.model, demo: null, past: withStep(past, { name: edit.name, before: model, after: done.model }), future: [] });
+    if (done.model !== model)
+      set({
+        model: done.model,
+        demo: null,
+        past: withStep(past, { name: edit.name, before: model, after: done.model }),
+        future: [],
+      });
     return [];
   },
   undo: () => {
     const { past, future, panel } = get();
     const last = past.at(-1);
-    if (last) set({ model: last.before, panel: last.panel ?? panel, past: past.slice(0, -1), future: beforeThem(turned(last, panel), future) });
+    if (last)
+      set({
+        model: last.before,
+        panel: last.panel ?? panel,
+        past: past.slice(0, -1),
+        future: beforeThem(turned(last, panel), future),
+      });
   },
   redo: () => {
     const { past, future, panel } = get();
     const [next, ...rest] = future;
-    if (next) set({ model: next.after, panel: next.panel ?? panel, past: withStep(past, turned(next, panel)), future: rest });
+    if (next)
+      set({ model: next.after, panel: next.panel ?? panel, past: withStep(past, turned(next, panel)), future: rest });
   },
   open: (text, file, { panel = crypto.randomUUID(), demo = null } = {}) => {
     const read = parseModel(text);
@@ -152,12 +179,33 @@ export const useApp = create<AppState>((set, get) => ({
       return false;
     }
     const { model, past, panel: old } = get();
-    set({ model: read.model, panel, demo, past: model ? withStep(past, { name: `opened ${file}`, before: model, after: read.model, panel: old }) : past, future: [], station: null, finding: null, ahead: null, size: null, cut: null, apart: null, refusal: null, viewTick: get().viewTick + 1 });
+    set({
+      model: read.model,
+      panel,
+      demo,
+      past: model ? withStep(past, { name: `opened ${file}`, before: model, after: read.model, panel: old }) : past,
+      future: [],
+      station: null,
+      finding: null,
+      ahead: null,
+      size: null,
+      cut: null,
+      apart: null,
+      refusal: null,
+      viewTick: get().viewTick + 1,
+    });
     return true;
   },
   ask: (question) => set({ question, finding: null, size: null }),
   choose: (station, finding = null) => set({ station, finding, size: null }),
-  read: (size, instrument) => set({ question: 'measure', size, instrument: instrument ?? null, station: size === null ? null : (sizeBook(get().model).entries.get(size)?.station ?? null), finding: null }),
+  read: (size, instrument) =>
+    set({
+      question: 'measure',
+      size,
+      instrument: instrument ?? null,
+      station: size === null ? null : (sizeBook(get().model).entries.get(size)?.station ?? null),
+      finding: null,
+    }),
   set: (part) => set(part),
   look: (view) => set({ view, viewTick: get().viewTick + 1 }),
 }));

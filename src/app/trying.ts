@@ -45,7 +45,15 @@ interface TryingState {
   put(part: Partial<Omit<TryingState, 'put'>>): void;
 }
 
-export const useTrying = create<TryingState>((set) => ({ tried: null, side: 'after', picks: [], kept: [], why: '', asked: '', put: (part) => set(part) }));
+export const useTrying = create<TryingState>((set) => ({
+  tried: null,
+  side: 'after',
+  picks: [],
+  kept: [],
+  why: '',
+  asked: '',
+  put: (part) => set(part),
+}));
 
 /** What is tried on the panel as it is now; null where nothing is, or the panel has changed since. */
 export function useTried(): Tried | null {

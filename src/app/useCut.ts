@@ -46,7 +46,8 @@ export function useCut(wish: CutWish | null): CutAnswer | null {
         const cut = await sectionAt(asked).catch(() => undefined);
         // On the way from one place to another the cut may lag; a cut of another panel or scale must not be shown.
         const now = next.current;
-        if (cut && there.current && now && now.model === asked.model && now.magnify === asked.magnify) setAnswer({ model: asked.model, cut });
+        if (cut && there.current && now && now.model === asked.model && now.magnify === asked.magnify)
+          setAnswer({ model: asked.model, cut });
       }
     };
     void work().finally(() => {

@@ -52,7 +52,8 @@ export function covariance(a: Size, b: Size): number {
   if (!a.shared || !b.shared) return 0;
   const [few, many] = a.shared.length <= b.shared.length ? [a.shared, b.shared] : [b.shared, a.shared];
   let sum = 0;
-  if (few.length * many.length <= 16) for (const s of few) for (const t of many) if (s.source === t.source) sum += s.u * t.u;
+  if (few.length * many.length <= 16)
+    for (const s of few) for (const t of many) if (s.source === t.source) sum += s.u * t.u;
   if (few.length * many.length > 16) {
     const by = bySource(many);
     for (const s of few) sum += s.u * (by.get(s.source) ?? 0);

@@ -37,7 +37,8 @@ const within = (a: number, b: number): number => (b > a ? chance(b) - chance(a) 
 /** Loss of a value known as best ± u: 1 when unsettled, else the chance that its verdict is wrong. */
 export function lossNow(best: number, u: number, limit: Thresholds): number {
   const [lo, hi] = [best - 2 * u, best + 2 * u];
-  const inside = (b: Bounds): number => (u > 0 ? within((low(b) - best) / u, (high(b) - best) / u) : best >= low(b) && best <= high(b) ? 1 : 0);
+  const inside = (b: Bounds): number =>
+    u > 0 ? within((low(b) - best) / u, (high(b) - best) / u) : best >= low(b) && best <= high(b) ? 1 : 0;
   if (hi < low(limit.act) - NEAR || lo > high(limit.act) + NEAR) return inside(limit.act);
   if (lo >= low(limit.fits) - NEAR && hi <= high(limit.fits) + NEAR) return 1 - inside(limit.fits);
   if (lo >= low(limit.act) - NEAR && hi <= high(limit.act) + NEAR) return 1 - inside(limit.act);
@@ -47,7 +48,8 @@ export function lossNow(best: number, u: number, limit: Thresholds): number {
 /** Chance that a verdict will be settled after the reading, right or wrong. */
 export function chanceSettled(best: number, limit: Thresholds, after: Outlook): number {
   const s = Math.sqrt(after.spread);
-  const z = (x: number): number => (s > 0 ? (x - best) / s : x > best ? Number.POSITIVE_INFINITY : Number.NEGATIVE_INFINITY);
+  const z = (x: number): number =>
+    s > 0 ? (x - best) / s : x > best ? Number.POSITIVE_INFINITY : Number.NEGATIVE_INFINITY;
   const g = 2 * after.u;
   let settled = chance(z(low(limit.act) - g)) + 1 - chance(z(high(limit.act) + g));
   settled += within(z(low(limit.act) + g), z(high(limit.act) - g));
@@ -68,7 +70,8 @@ export function lossAfter(best: number, u: number, limit: Thresholds, after: Out
   const below = (m: number, t: number): number => chanceBoth((m - best) / s, (t - best) / u, r);
   const strip = (m0: number, m1: number): number => within((m0 - best) / s, (m1 - best) / s);
   /** Chance of the new best in (m0, m1) and the truth in (t0, t1); nothing where the new best hardly ever gets there. */
-  const box = (m0: number, m1: number, t0: number, t1: number): number => (m1 > m0 && t1 > t0 && strip(m0, m1) > 1e-6 ? below(m1, t1) - below(m0, t1) - below(m1, t0) + below(m0, t0) : 0);
+  const box = (m0: number, m1: number, t0: number, t1: number): number =>
+    m1 > m0 && t1 > t0 && strip(m0, m1) > 1e-6 ? below(m1, t1) - below(m0, t1) - below(m1, t0) + below(m0, t0) : 0;
   const [a, b] = [low(limit.act), high(limit.act)];
   const [f0, f1] = [low(limit.fits) + g, high(limit.fits) - g];
   const [w0, w1] = [a + g, b - g];
@@ -77,7 +80,8 @@ export function lossAfter(best: number, u: number, limit: Thresholds, after: Out
   let wrong = box(no, a - g, a, b) + box(b + g, yes, a, b);
   let settled = strip(no, a - g) + strip(b + g, yes) + strip(w0, w1);
   /** Chance of the new best in (m0, m1) and the truth outside (t0, t1). */
-  const miss = (m0: number, m1: number, t0: number, t1: number): number => (strip(m0, m1) > 1e-6 ? strip(m0, m1) - box(m0, m1, t0, t1) : 0);
+  const miss = (m0: number, m1: number, t0: number, t1: number): number =>
+    strip(m0, m1) > 1e-6 ? strip(m0, m1) - box(m0, m1, t0, t1) : 0;
   if (f1 > f0) {
     wrong += miss(f0, f1, low(limit.fits), high(limit.fits)) + miss(w0, f0, a, b) + miss(f1, w1, a, b);
     if (w1 <= w0) settled += strip(f0, f1);

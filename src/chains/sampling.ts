@@ -103,7 +103,10 @@ function inverseTable(): Float64Array {
       const h = 2 ** w;
       const [a, b] = [at((CELLS + c) * h), at((CELLS + c + 1) * h)];
       const rise = (b.z - a.z) / h;
-      t.set([(a.slope + b.slope - 2 * rise) / (h * h), (3 * rise - 2 * a.slope - b.slope) / h, a.slope, a.z], (w * CELLS + c) * 4);
+      t.set(
+        [(a.slope + b.slope - 2 * rise) / (h * h), (3 * rise - 2 * a.slope - b.slope) / h, a.slope, a.z],
+        (w * CELLS + c) * 4,
+      );
     }
   }
   return t;
@@ -172,7 +175,10 @@ export class Sampler {
   constructor(causes: Causes, { seed, points = 'sobol' }: SamplerOptions) {
     this.causes = causes;
     this.seed = seed | 0;
-    this.dimension = points === 'random' ? new Int32Array(causes.count).fill(-1) : (causes.dimension ?? Int32Array.from({ length: causes.count }, (_, k) => (k < SOBOL_DIMENSIONS ? k : -1)));
+    this.dimension =
+      points === 'random'
+        ? new Int32Array(causes.count).fill(-1)
+        : (causes.dimension ?? Int32Array.from({ length: causes.count }, (_, k) => (k < SOBOL_DIMENSIONS ? k : -1)));
     this.v = directions(this.dimension.reduce((most, d) => Math.max(most, d + 1), 0));
   }
 
@@ -227,7 +233,13 @@ export interface Terms {
 }
 
 /** Sums terms over a block. Up to four causes in one pass, so that a value is written once. */
-export function termsInto(out: Float64Array, sums: Sums, { from, to, base: over }: Terms, causes: Float64Array, n: number): void {
+export function termsInto(
+  out: Float64Array,
+  sums: Sums,
+  { from, to, base: over }: Terms,
+  causes: Float64Array,
+  n: number,
+): void {
   const { cause, weight } = sums;
   let j = from;
   let first = over !== undefined;
@@ -244,9 +256,13 @@ export function termsInto(out: Float64Array, sums: Sums, { from, to, base: over 
     const y = left > 2 ? weight[j + 2]! : 0;
     const z = left > 3 ? weight[j + 3]! : 0;
     if (!first) {
-      if (left > 2) for (let i = 0; i < n; i++) out[i]! += w * causes[a + i]! + x * causes[b + i]! + y * causes[c + i]! + z * causes[d + i]!;
+      if (left > 2)
+        for (let i = 0; i < n; i++)
+          out[i]! += w * causes[a + i]! + x * causes[b + i]! + y * causes[c + i]! + z * causes[d + i]!;
       else for (let i = 0; i < n; i++) out[i]! += w * causes[a + i]! + x * causes[b + i]!;
-    } else if (left > 2) for (let i = 0; i < n; i++) out[i] = base + w * causes[a + i]! + x * causes[b + i]! + y * causes[c + i]! + z * causes[d + i]!;
+    } else if (left > 2)
+      for (let i = 0; i < n; i++)
+        out[i] = base + w * causes[a + i]! + x * causes[b + i]! + y * causes[c + i]! + z * causes[d + i]!;
     else if (left > 0) for (let i = 0; i < n; i++) out[i] = base + w * causes[a + i]! + x * causes[b + i]!;
     else out.fill(base, 0, n);
     first = false;
@@ -268,9 +284,20 @@ export interface Run {
 }
 
 /** Every block of a run that falls to one worker: which replicate, from which point, how many. */
-export function* blocksOf({ points, replicates, share = { part: 0, parts: 1 } }: Run): Generator<{ readonly replicate: number; readonly from: number; readonly n: number; readonly done: number; readonly of: number }> {
+export function* blocksOf({
+  points,
+  replicates,
+  share = { part: 0, parts: 1 },
+}: Run): Generator<{
+  readonly replicate: number;
+  readonly from: number;
+  readonly n: number;
+  readonly done: number;
+  readonly of: number;
+}> {
   const each = Math.max(1, Math.ceil(points / BLOCK));
   const of = Math.ceil((each * replicates - share.part) / share.parts);
   let done = 0;
-  for (let k = share.part; k < each * replicates; k += share.parts) yield { replicate: Math.floor(k / each), from: (k % each) * BLOCK, n: BLOCK, done: ++done, of };
+  for (let k = share.part; k < each * replicates; k += share.parts)
+    yield { replicate: Math.floor(k / each), from: (k % each) * BLOCK, n: BLOCK, done: ++done, of };
 }

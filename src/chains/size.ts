@@ -33,7 +33,13 @@ export function rectangular(tolerance: number): number {
 }
 
 /** A Size known only from its drawing or stock: best is nominal, ±T is rectangular. */
-export function fromDrawing(key: string, name: string, nominal: number, tolerance: number, origin: 'drawing' | 'stock' = 'drawing'): Size {
+export function fromDrawing(
+  key: string,
+  name: string,
+  nominal: number,
+  tolerance: number,
+  origin: 'drawing' | 'stock' = 'drawing',
+): Size {
   return { key, name, best: nominal, u: rectangular(tolerance), tolerance, origin };
 }
 

@@ -47,7 +47,8 @@ export function causesOf(size: Size): SharedError[] {
 /** A chain as loadings on independent standard causes; its variance is the sum of their squares. */
 export function loadingsOf(f: Chain): Map<string, number> {
   const all = new Map<string, number>();
-  for (const t of f) for (const cause of causesOf(t.size)) all.set(cause.source, (all.get(cause.source) ?? 0) + t.c * cause.u);
+  for (const t of f)
+    for (const cause of causesOf(t.size)) all.set(cause.source, (all.get(cause.source) ?? 0) + t.c * cause.u);
   return all;
 }
 
@@ -139,7 +140,9 @@ function factored(rows: readonly { row: Row }[], meets: readonly number[]): Fact
   const count = meets.length;
   const order = meets.map((_, i) => i).sort((a, b) => meets[a]! - meets[b]! || a - b);
   const rank = new Int32Array(count);
-  order.forEach((n, r) => { rank[n] = r; });
+  order.forEach((n, r) => {
+    rank[n] = r;
+  });
   // below[r]: entries of column r of what is left to factor, by the rank of their row, which is larger.
   const below: Map<number, number>[] = meets.map(() => new Map<number, number>());
   const diagonal = new Float64Array(count).fill(1);
@@ -186,7 +189,9 @@ function factored(rows: readonly { row: Row }[], meets: readonly number[]): Fact
         x[r]! /= diagonal[r]!;
       }
       const mean = new Float64Array(count);
-      order.forEach((n, r) => { mean[n] = x[r]!; });
+      order.forEach((n, r) => {
+        mean[n] = x[r]!;
+      });
       return mean;
     },
   };
@@ -207,7 +212,10 @@ export function differenceOf({ computed, felt }: Felt): { readonly difference: n
  * gives each, in standard uncertainties of that correction; where they tie, as they must with one felt reading, the one
  * moved farthest for its own uncertainty. Returns sizes, most suspect first; the felt readings stand among them.
  */
-export function suspectsOf(readings: readonly Felt[], after: Posterior = posterior(readings)): { readonly size: Size; readonly standardised: number; readonly moved: number }[] {
+export function suspectsOf(
+  readings: readonly Felt[],
+  after: Posterior = posterior(readings),
+): { readonly size: Size; readonly standardised: number; readonly moved: number }[] {
   const seen = new Map<string, { size: Size; standardised: number; moved: number }>();
   const note = (size: Size, correction: number, lost: number): void => {
     const spread = Math.sqrt(Math.max(0, lost));
@@ -227,5 +235,9 @@ export function suspectsOf(readings: readonly Felt[], after: Posterior = posteri
     for (const u of loadingsOf(chain(...then)).values()) left += u * u;
     note(felt, now - felt.best, felt.u ** 2 - left);
   }
-  return [...seen.values()].sort((a, b) => (Math.abs(a.standardised - b.standardised) > 1e-6 * (a.standardised + b.standardised) ? b.standardised - a.standardised : b.moved - a.moved));
+  return [...seen.values()].sort((a, b) =>
+    Math.abs(a.standardised - b.standardised) > 1e-6 * (a.standardised + b.standardised)
+      ? b.standardised - a.standardised
+      : b.moved - a.moved,
+  );
 }

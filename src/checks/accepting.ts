@@ -26,17 +26,29 @@ const good = (f: Finding): boolean => f.verdict === 'fits' || f.verdict === 'wat
 const partOf = (f: Finding): string => f.place.split(' ')[0]!;
 
 function ofPart(model: Model, f: Finding): Condition {
-  const here = worstFirst(checkAll(model).filter((o) => o.id === f.id || (o.station === f.station && partOf(o) === partOf(f))));
+  const here = worstFirst(
+    checkAll(model).filter((o) => o.id === f.id || (o.station === f.station && partOf(o) === partOf(f))),
+  );
   const bad = here.find((o) => !good(o));
-  return { what: `nothing about ${partOf(f)} is worse than watch`, holds: !bad, ...(bad ? { against: bad.sentence } : {}) };
+  return {
+    what: `nothing about ${partOf(f)} is worse than watch`,
+    holds: !bad,
+    ...(bad ? { against: bad.sentence } : {}),
+  };
 }
 
 function neighbours(model: Model, f: Finding): Condition {
   const { bays } = skeletonOf(model);
   const at = bays.findIndex((b) => b.station.id === f.station);
   const near = new Set(at < 0 ? [] : bays.slice(Math.max(0, at - 1), at + 2).map((b) => b.station.id));
-  const bad = worstFirst(checkAll(model).filter((o) => o.check === 'nose-kink' && o.station !== null && near.has(o.station))).find((o) => !good(o));
-  return { what: 'the noses here and beside it agree within the kink limit', holds: !bad, ...(bad ? { against: bad.sentence } : {}) };
+  const bad = worstFirst(
+    checkAll(model).filter((o) => o.check === 'nose-kink' && o.station !== null && near.has(o.station)),
+  ).find((o) => !good(o));
+  return {
+    what: 'the noses here and beside it agree within the kink limit',
+    holds: !bad,
+    ...(bad ? { against: bad.sentence } : {}),
+  };
 }
 
 function gripped(model: Model, f: Finding): Condition {
@@ -51,10 +63,18 @@ export function conditionsFor(model: Model, f: Finding): readonly Condition[] {
   return [
     { what: 'it closes with finger and thumb, or one light clamp', holds: undefined },
     ofPart(model, f),
-    { what: 'it is off the better way: daylight, not metal in the same place', holds: signed, ...(signed ? {} : { against: f.sentence }) },
+    {
+      what: 'it is off the better way: daylight, not metal in the same place',
+      holds: signed,
+      ...(signed ? {} : { against: f.sentence }),
+    },
     gripped(model, f),
     neighbours(model, f),
-    { what: 'no fitting, hinge or strut sits here', holds: !bracket, ...(bracket ? { against: `Bracket ${bracket.id} sits at ${bracket.station}.` } : {}) },
+    {
+      what: 'no fitting, hinge or strut sits here',
+      holds: !bracket,
+      ...(bracket ? { against: `Bracket ${bracket.id} sits at ${bracket.station}.` } : {}),
+    },
     { what: 'the inspector can still see it', holds: undefined },
   ];
 }
@@ -71,7 +91,10 @@ export function notedOn(model: Model, f: Finding): Noted | undefined {
   const decision = model.decisions?.findLast((d) => d.kind !== 'taken' && d.findings.includes(f.id));
   if (!decision) return undefined;
   const was = decision.lines.find((l) => l.finding === f.id)?.before;
-  const stands = was !== undefined && Math.abs(was.value - f.value) <= Math.max(f.u, 1e-6) && severity(f.verdict) <= severity(was.verdict);
+  const stands =
+    was !== undefined &&
+    Math.abs(was.value - f.value) <= Math.max(f.u, 1e-6) &&
+    severity(f.verdict) <= severity(was.verdict);
   return { decision, stands };
 }
 

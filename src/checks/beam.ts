@@ -53,7 +53,8 @@ function loadTerms(s: Span): { left: number; right: number } {
  */
 export function continuousBeam({ spans, heights, left = 'pinned', right = 'pinned' }: ContinuousBeam): BeamAnswer {
   const n = spans.length;
-  if (n === 0 || heights.length !== n + 1) throw new RangeError(`a beam of ${n} spans needs ${n + 1} support heights, got ${heights.length}`);
+  if (n === 0 || heights.length !== n + 1)
+    throw new RangeError(`a beam of ${n} spans needs ${n + 1} support heights, got ${heights.length}`);
   // One row a support: below, diagonal, above, right-hand side; in units of length/EI.
   const below = new Float64Array(n + 1);
   const diagonal = new Float64Array(n + 1);
@@ -140,7 +141,12 @@ export function drawn({ modulus, thickness, width, length }: Strip, gap: number,
   const k = end === 'cantilever' ? 3 : 12;
   const force = (k * stiffness * gap) / length ** 3;
   const moment = end === 'cantilever' ? force * length : (force * length) / 2;
-  return { force, moment, stress: fibreStress(moment, width, thickness), slope: end === 'cantilever' ? (1.5 * gap) / length : 0 };
+  return {
+    force,
+    moment,
+    stress: fibreStress(moment, width, thickness),
+    slope: end === 'cantilever' ? (1.5 * gap) / length : 0,
+  };
 }
 
 /** Stress in sheet bent to a radius, MPa: E t/2R in a narrow strip, 1/(1 - ν²) more in a wide sheet that cannot curl. */

@@ -16,7 +16,11 @@ import { type Finding, judge } from './finding.ts';
 
 /** Stand-off from each cap of a channel doubler pressed flat on the web; negative means clear by that much. */
 export function channelRideChain(skeleton: Skeleton, place: RibPlace, d: Doubler): Chain {
-  return chain([1, skeleton.book.get(`${place.spar}.radius`)], [-1, skeleton.book.get(`${d.id}.radius`)], [-1, thickness(skeleton, d.sheet)]);
+  return chain(
+    [1, skeleton.book.get(`${place.spar}.radius`)],
+    [-1, skeleton.book.get(`${d.id}.radius`)],
+    [-1, thickness(skeleton, d.sheet)],
+  );
 }
 
 /** Least inside radius, mm, at which a channel doubler of this sheet clears a spar's inside radius. Panel A: 2.4 - 0.635 = 1.765. */
@@ -32,7 +36,10 @@ export function nextBlock(radius: number): number {
 
 /** How far a flat piece of a height runs past the inside bend tangent of the spar web, each end; negative is clear. */
 export function flatOverrunChain(skeleton: Skeleton, place: RibPlace): Chain {
-  return combine([-0.5, clearHeight(skeleton, place.spar, place.bay.station)], [1, chain([1, skeleton.book.get(`${place.spar}.radius`)])]);
+  return combine(
+    [-0.5, clearHeight(skeleton, place.spar, place.bay.station)],
+    [1, chain([1, skeleton.book.get(`${place.spar}.radius`)])],
+  );
 }
 
 function channelFinding(skeleton: Skeleton, place: RibPlace, d: Doubler): Finding {
@@ -50,13 +57,19 @@ function channelFinding(skeleton: Skeleton, place: RibPlace, d: Doubler): Findin
     floor: 0,
     sense: (v) => (v > 0 ? 'rides' : 'clear'),
     say: (j) => {
-      if (j.value <= 0) return sentence(model, j, `${d.id} clears the ${place.spar} spar's bend by ${show(model, -best(restsOn))}`);
+      if (j.value <= 0)
+        return sentence(model, j, `${d.id} clears the ${place.spar} spar's bend by ${show(model, -best(restsOn))}`);
       const gap = best(capGapChain(skeleton, place)) - 2 * j.value;
       const until = `Until then ${endName(place)} end ${gap < 0 ? `binds by ${show(model, -gap)}` : `is loose by ${show(model, gap)}`}.`;
       const name = fractionName(block);
-      return sentence(model, j, `${d.id} rides on the ${place.spar} spar's bend and stands ${show(model, j.value)} off each cap`, {
-        todo: `Bend it at ${name ? `${name} (${show(model, block)})` : show(model, block)} or more. ${until}`,
-      });
+      return sentence(
+        model,
+        j,
+        `${d.id} rides on the ${place.spar} spar's bend and stands ${show(model, j.value)} off each cap`,
+        {
+          todo: `Bend it at ${name ? `${name} (${show(model, block)})` : show(model, block)} or more. ${until}`,
+        },
+      );
     },
   });
 }
@@ -66,7 +79,10 @@ function flatFinding(skeleton: Skeleton, place: RibPlace, d: Doubler, height: nu
   const restsOn = flatOverrunChain(skeleton, place);
   const rs = skeleton.book.get(`${place.spar}.radius`).best;
   const o = height / 2 + best(restsOn);
-  const off = (by: number): number => { const inside = Math.min(Math.max(by, 0), rs); return rs - Math.sqrt(rs * rs - inside * inside); };
+  const off = (by: number): number => {
+    const inside = Math.min(Math.max(by, 0), rs);
+    return rs - Math.sqrt(rs * rs - inside * inside);
+  };
   const standOff = off(o);
   // The bend is nothing up to its start and steep at its end: how far two uncertainties carry it, the worse way.
   const two = 2 * uncertainty(restsOn);
@@ -84,7 +100,12 @@ function flatFinding(skeleton: Skeleton, place: RibPlace, d: Doubler, height: nu
     sense: (v) => (v > 0 ? 'rides' : 'clear'),
     say: (j) =>
       o > 0
-        ? sentence(model, j, `${d.id} runs past the bend of the ${place.spar} spar and stands ${show(model, j.value)} off the web`, { todo: `Keep it under ${show(model, tallest)} tall.` })
+        ? sentence(
+            model,
+            j,
+            `${d.id} runs past the bend of the ${place.spar} spar and stands ${show(model, j.value)} off the web`,
+            { todo: `Keep it under ${show(model, tallest)} tall.` },
+          )
         : sentence(model, j, `${d.id} stays clear of the ${place.spar} spar's bend by ${show(model, -o)}`),
   });
 }

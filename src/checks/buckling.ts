@@ -53,7 +53,12 @@ export function knockDown(ratio: number, load: 'compression' | 'bending' = 'comp
 }
 
 /** Buckling stress of round sheet in compression, perfect and knocked down, MPa: E t/(r√(3(1 - ν²))). */
-export function roundStress(modulus: number, thickness: number, radius: number, poisson = POISSON): { readonly perfect: number; readonly likely: number } {
+export function roundStress(
+  modulus: number,
+  thickness: number,
+  radius: number,
+  poisson = POISSON,
+): { readonly perfect: number; readonly likely: number } {
   const perfect = (modulus * thickness) / (radius * Math.sqrt(3 * (1 - poisson ** 2)));
   return { perfect, likely: perfect * knockDown(radius / thickness) };
 }

@@ -24,7 +24,11 @@ export function endName(place: RibPlace): string {
 function gapFinding(skeleton: Skeleton, place: RibPlace): Finding {
   const { model } = skeleton;
   const name = endName(place);
-  const { note, disputed, ...felt } = feltHere(skeleton, place.bay, [`gap.${place.key}`, `gap.${place.key}.top`, `gap.${place.key}.bottom`]);
+  const { note, disputed, ...felt } = feltHere(skeleton, place.bay, [
+    `gap.${place.key}`,
+    `gap.${place.key}.top`,
+    `gap.${place.key}.bottom`,
+  ]);
   return judge({
     check: 'cap-gap',
     station: place.bay.station.id,
@@ -34,13 +38,19 @@ function gapFinding(skeleton: Skeleton, place: RibPlace): Finding {
     limit: limitFor(model, 'cap-gap'),
     sense: (v) => (v < 0 ? 'binds' : 'loose'),
     say: (j) => {
-      const phrase = j.value < 0
-        ? `${name} end binds between the caps by ${show(model, -j.value)}`
-        : `${name} end is loose between the caps by ${show(model, j.value)}, ${show(model, j.value / 2)} each side when centred`;
-      const todo = j.value < 0
-        ? `Never hammer the cap: ${place.doublers.length > 0 ? 'a lower rib, a deeper joggle or a thinner doubler' : 'a lower rib or a deeper joggle'} makes room.`
-        : 'Centre it first, then decide whether it wants a sheet.';
-      return sentence(model, j, phrase, { note: [note, j.value < 0 ? stripNote(skeleton, place) : undefined].filter(Boolean).join(' ') || undefined, todo, disputed });
+      const phrase =
+        j.value < 0
+          ? `${name} end binds between the caps by ${show(model, -j.value)}`
+          : `${name} end is loose between the caps by ${show(model, j.value)}, ${show(model, j.value / 2)} each side when centred`;
+      const todo =
+        j.value < 0
+          ? `Never hammer the cap: ${place.doublers.length > 0 ? 'a lower rib, a deeper joggle or a thinner doubler' : 'a lower rib or a deeper joggle'} makes room.`
+          : 'Centre it first, then decide whether it wants a sheet.';
+      return sentence(model, j, phrase, {
+        note: [note, j.value < 0 ? stripNote(skeleton, place) : undefined].filter(Boolean).join(' ') || undefined,
+        todo,
+        disputed,
+      });
     },
   });
 }
@@ -48,7 +58,9 @@ function gapFinding(skeleton: Skeleton, place: RibPlace): Finding {
 /** Where a strip lies under a rib end and stops close by: most likely it was finished too long. */
 function stripNote(skeleton: Skeleton, place: RibPlace): string | undefined {
   const { y, id } = place.bay.station;
-  const near = sparOf(skeleton, place.spar).strips.find((s) => y >= s.from && y <= s.to && Math.min(y - s.from, s.to - y) < 100);
+  const near = sparOf(skeleton, place.spar).strips.find(
+    (s) => y >= s.from && y <= s.to && Math.min(y - s.from, s.to - y) < 100,
+  );
   if (!near) return undefined;
   const past = Math.min(y - near.from, near.to - y);
   return `A cap strip of the ${place.spar} spar lies under it and runs only ${show(skeleton.model, past)} past ${id}: is it longer than drawn?`;
@@ -70,7 +82,10 @@ function splitFinding(skeleton: Skeleton, place: RibPlace): Finding {
     sense: (v) => (v <= 0 ? 'no daylight' : held ? `daylight at the ${side}` : 'daylight each side'),
     say: (j) => {
       const where = held ? `at the ${side}` : 'at each cap, if the rib is held in the middle';
-      const phrase = j.value > 0 ? `${name} end leaves ${show(model, j.value)} of daylight ${where}` : `${name} end leaves no daylight at the caps`;
+      const phrase =
+        j.value > 0
+          ? `${name} end leaves ${show(model, j.value)} of daylight ${where}`
+          : `${name} end leaves no daylight at the caps`;
       return sentence(model, j, phrase, { todo: held ? 'Centre the rib before shimming.' : undefined });
     },
   });

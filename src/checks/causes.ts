@@ -18,7 +18,17 @@ import { fromNominal, type Nose, nosesOf } from './noseLine.ts';
  * the doubt; and for the two that matter most, the one reading that tells them apart.
  */
 
-export type CauseKind = 'nose rib' | 'packer' | 'spar bow' | 'tip rib' | 'chord' | 'main rib' | 'neighbour' | 'sheet' | 'drawing' | 'not known';
+export type CauseKind =
+  | 'nose rib'
+  | 'packer'
+  | 'spar bow'
+  | 'tip rib'
+  | 'chord'
+  | 'main rib'
+  | 'neighbour'
+  | 'sheet'
+  | 'drawing'
+  | 'not known';
 
 export interface Cause {
   readonly kind: CauseKind;
@@ -77,9 +87,16 @@ function noseLinks(skeleton: Skeleton, nose: Nose, factor: number): Link[] {
   if (nose.direct) return directLinks(skeleton, nose, factor);
   const links = nose.protrusion.map(({ size, c }): Link => {
     const at = { station, size, c: c * factor };
-    if (size.key.startsWith('webs@')) return { ...at, kind: 'chord', what: `the webs at ${station}`, amount: c * factor * offDrawing(skeleton, size) };
-    if (size.key.startsWith('sheet.')) return { ...at, kind: 'packer', what: `what lies behind ${rib?.id ?? station}`, amount: c * factor * size.best };
-    return { ...at, kind: bay.nose ? 'nose rib' : 'tip rib', what: `${rib?.id ?? station} itself`, amount: c * factor * offDrawing(skeleton, size) };
+    if (size.key.startsWith('webs@'))
+      return { ...at, kind: 'chord', what: `the webs at ${station}`, amount: c * factor * offDrawing(skeleton, size) };
+    if (size.key.startsWith('sheet.'))
+      return { ...at, kind: 'packer', what: `what lies behind ${rib?.id ?? station}`, amount: c * factor * size.best };
+    return {
+      ...at,
+      kind: bay.nose ? 'nose rib' : 'tip rib',
+      what: `${rib?.id ?? station} itself`,
+      amount: c * factor * offDrawing(skeleton, size),
+    };
   });
   return [...links, ...drawn(links, fromNominal(nose) * factor, station)];
 }
@@ -88,7 +105,16 @@ function noseLinks(skeleton: Skeleton, nose: Nose, factor: number): Link[] {
 function drawn(links: readonly Link[], whole: number, station: string): Link[] {
   const left = whole - links.reduce((sum, l) => sum + l.amount, 0);
   if (Math.abs(left) < 0.005) return [];
-  return [{ kind: 'drawing', what: 'the drawing’s own sizes', station, size: { key: 'drawing', name: 'drawing', best: 0, u: 0, tolerance: 0, origin: 'drawing' }, c: 0, amount: left }];
+  return [
+    {
+      kind: 'drawing',
+      what: 'the drawing’s own sizes',
+      station,
+      size: { key: 'drawing', name: 'drawing', best: 0, u: 0, tolerance: 0, origin: 'drawing' },
+      c: 0,
+      amount: left,
+    },
+  ];
 }
 
 /** A nose read from the string line: the bow and the rib's length where they were read, and what neither explains. */
@@ -99,13 +125,44 @@ function directLinks(skeleton: Skeleton, nose: Nose, factor: number): Link[] {
   const whole = factor * fromNominal(nose);
   const links: Link[] = [];
   const bow = departure(skeleton, 'front', 'bow', bay);
-  if (bow.length > 0 && bay.nose) links.push({ kind: 'spar bow', what: `the front spar’s bow at ${station}`, station, size: bow[0]!.size, c: 0, amount: factor * best(bow) });
+  if (bow.length > 0 && bay.nose)
+    links.push({
+      kind: 'spar bow',
+      what: `the front spar’s bow at ${station}`,
+      station,
+      size: bow[0]!.size,
+      c: 0,
+      amount: factor * best(bow),
+    });
   const rib = bay.nose ?? bay.tip;
   const length = rib && skeleton.book.find(`${rib.id}.length`);
-  if (rib && length?.origin === 'measured') links.push({ kind: bay.nose ? 'nose rib' : 'tip rib', what: `${rib.id} itself`, station, size: length, c: 0, amount: factor * offDrawing(skeleton, length) });
+  if (rib && length?.origin === 'measured')
+    links.push({
+      kind: bay.nose ? 'nose rib' : 'tip rib',
+      what: `${rib.id} itself`,
+      station,
+      size: length,
+      c: 0,
+      amount: factor * offDrawing(skeleton, length),
+    });
   const left = whole - links.reduce((sum, l) => sum + l.amount, 0);
-  const unread = [length?.origin === 'measured' || !rib ? '' : rib.id, bow.length > 0 ? '' : bay.nose ? `the spar’s bow at ${station}` : `the webs at ${station}`].filter(Boolean);
-  links.push({ kind: 'not known', what: unread.length > 1 ? `${unread.join(' or ')} (neither was read)` : unread.length > 0 ? `${unread[0]} (not read)` : `what neither the spar’s bow nor the rib explains at ${station}`, station, size, c: factor, amount: left });
+  const unread = [
+    length?.origin === 'measured' || !rib ? '' : rib.id,
+    bow.length > 0 ? '' : bay.nose ? `the spar’s bow at ${station}` : `the webs at ${station}`,
+  ].filter(Boolean);
+  links.push({
+    kind: 'not known',
+    what:
+      unread.length > 1
+        ? `${unread.join(' or ')} (neither was read)`
+        : unread.length > 0
+          ? `${unread[0]} (not read)`
+          : `what neither the spar’s bow nor the rib explains at ${station}`,
+    station,
+    size,
+    c: factor,
+    amount: left,
+  });
   return links;
 }
 
@@ -120,30 +177,57 @@ function gather(model: Model, finding: Finding, links: readonly Link[], words: (
     const doubt = [...keys].reduce((sum, k) => sum + (share.get(k) ?? 0), 0);
     const { kind, what, station } = group[0]!;
     const many = kind === 'drawing' || kind === 'chord';
-    const does = Math.abs(amount) < 0.005 ? `${many ? 'are' : 'is'} as drawn` : `${many ? 'make' : 'makes'} it ${show(model, Math.abs(amount))} ${words(amount)}`;
-    return { kind, what, station, amount, doubt, sentence: `${capital(what)} ${does}${doubt >= 0.01 ? `, and ${many ? 'carry' : 'carries'} ${formatPercent(doubt)} of the doubt` : ''}.` };
+    const does =
+      Math.abs(amount) < 0.005
+        ? `${many ? 'are' : 'is'} as drawn`
+        : `${many ? 'make' : 'makes'} it ${show(model, Math.abs(amount))} ${words(amount)}`;
+    return {
+      kind,
+      what,
+      station,
+      amount,
+      doubt,
+      sentence: `${capital(what)} ${does}${doubt >= 0.01 ? `, and ${many ? 'carry' : 'carries'} ${formatPercent(doubt)} of the doubt` : ''}.`,
+    };
   });
-  return causes.filter((c) => Math.abs(c.amount) >= 0.005 || c.doubt >= 0.05).sort((a, b) => Math.abs(b.amount) - Math.abs(a.amount) || b.doubt - a.doubt);
+  return causes
+    .filter((c) => Math.abs(c.amount) >= 0.005 || c.doubt >= 0.05)
+    .sort((a, b) => Math.abs(b.amount) - Math.abs(a.amount) || b.doubt - a.doubt);
 }
 
 /** Of the sizes that the leading causes rest on, the one whose reading tells most; with what it would read either way. */
 function separating(skeleton: Skeleton, links: readonly Link[], list: readonly Cause[]): Separating | undefined {
   const { model, book } = skeleton;
-  const foremost = list.filter((c) => c.kind !== 'drawing').slice(0, 2).map((c) => `${c.kind} ${c.what}`);
+  const foremost = list
+    .filter((c) => c.kind !== 'drawing')
+    .slice(0, 2)
+    .map((c) => `${c.kind} ${c.what}`);
   const rank = (l: Link): number => foremost.indexOf(`${l.kind} ${l.what}`);
   const unknown = list.find((c) => c.kind === 'not known' && foremost.includes(`${c.kind} ${c.what}`));
   if (unknown) return readTheUnread(skeleton, unknown);
   const candidates = links
     .filter((l) => l.c !== 0 && l.size.u > 0 && rank(l) >= 0 && book.entries.has(l.size.key))
-    .sort((a, b) => rank(a) - rank(b) || Math.abs(b.c * b.size.u) - Math.abs(a.c * a.size.u) || Math.abs(b.amount) - Math.abs(a.amount));
+    .sort(
+      (a, b) =>
+        rank(a) - rank(b) ||
+        Math.abs(b.c * b.size.u) - Math.abs(a.c * a.size.u) ||
+        Math.abs(b.amount) - Math.abs(a.amount),
+    );
   for (const { size } of candidates) {
     const entry = book.entries.get(size.key)!;
     const [instrument, u] = finest(model, entry.kind);
     const drawing = entry.nominal;
     if (u >= size.u || drawing === undefined) continue;
     const read = book.readingsOf(size.key).length > 0;
-    const told = Math.abs(size.best - drawing) > 2 * u ? ` Near ${show(model, size.best)} it is to blame; near ${show(model, drawing)} it is not.` : '';
-    return { size: size.key, instrument, sentence: `To tell them apart, measure the ${size.name}${read ? ' again' : ''} with a ${INSTRUMENTS[instrument] ?? instrument}.${told}` };
+    const told =
+      Math.abs(size.best - drawing) > 2 * u
+        ? ` Near ${show(model, size.best)} it is to blame; near ${show(model, drawing)} it is not.`
+        : '';
+    return {
+      size: size.key,
+      instrument,
+      sentence: `To tell them apart, measure the ${size.name}${read ? ' again' : ''} with a ${INSTRUMENTS[instrument] ?? instrument}.${told}`,
+    };
   }
   return undefined;
 }
@@ -151,7 +235,10 @@ function separating(skeleton: Skeleton, links: readonly Link[], list: readonly C
 /** The finest instrument for a kind, and its uncertainty. */
 function finest(model: Model, kind: keyof typeof QUANTITIES): [string, number] {
   const own = model.instruments.filter((i) => i.u[kind] !== undefined).map((i) => i.id);
-  const all = [...Object.keys(QUANTITIES[kind].u), ...own].map((i): [string, number] => [i, instrumentUncertainty(model, kind, i) ?? Number.POSITIVE_INFINITY]);
+  const all = [...Object.keys(QUANTITIES[kind].u), ...own].map((i): [string, number] => [
+    i,
+    instrumentUncertainty(model, kind, i) ?? Number.POSITIVE_INFINITY,
+  ]);
   return all.reduce((a, b) => (b[1] < a[1] ? b : a));
 }
 
@@ -166,7 +253,11 @@ function readTheUnread(skeleton: Skeleton, cause: Cause): Separating | undefined
   if (!key || !entry) return undefined;
   const [instrument] = finest(skeleton.model, entry.kind);
   const off = show(skeleton.model, Math.abs(cause.amount));
-  return { size: key, instrument, sentence: `To tell them apart, measure the ${entry.name} with a ${INSTRUMENTS[instrument] ?? instrument}. ${key.startsWith('front.bow') ? `A bow of about ${off} puts it on the spar; none, on ${rib?.id}.` : key.startsWith('webs@') ? `Off by ${off}, it is the room between the webs; as drawn, it is ${rib?.id}.` : `Off by ${off}, it is ${rib?.id}; as drawn, it is what lies beside it.`}` };
+  return {
+    size: key,
+    instrument,
+    sentence: `To tell them apart, measure the ${entry.name} with a ${INSTRUMENTS[instrument] ?? instrument}. ${key.startsWith('front.bow') ? `A bow of about ${off} puts it on the spar; none, on ${rib?.id}.` : key.startsWith('webs@') ? `Off by ${off}, it is the room between the webs; as drawn, it is ${rib?.id}.` : `Off by ${off}, it is ${rib?.id}; as drawn, it is what lies beside it.`}`,
+  };
 }
 
 /** The bow's part, which a straight spar hides: said where it changes what the eye sees. */
@@ -176,7 +267,9 @@ function bowNote(skeleton: Skeleton, { bay, mark, direct }: Nose, seen: number):
   if (direct || Math.abs(bow) < 0.15) return [];
   const bowed = seen + bow;
   const looks = Math.abs(bowed) < 0.005 ? 'right' : `${show(model, Math.abs(bowed))} ${side(bowed, PROUD)}`;
-  return [`With the spar bowed ${show(model, Math.abs(bow))} ${bow > 0 ? 'forward' : 'aft'} there, ${mark} looks ${looks}: hold the spar straight before judging.`];
+  return [
+    `With the spar bowed ${show(model, Math.abs(bow))} ${bow > 0 ? 'forward' : 'aft'} there, ${mark} looks ${looks}: hold the spar straight before judging.`,
+  ];
 }
 
 /** What clamping will do to a nose: a rib short between the webs pulls the spar aft, one too long props it forward. */
@@ -186,7 +279,9 @@ function chordNote(skeleton: Skeleton, { bay, mark }: Nose): string[] {
   const k = best(chordGapChain(skeleton, bay, bay.main, 'straight'));
   const { fits } = limitFor(model, 'chord-gap');
   if (k >= (fits[0] ?? k) && k <= (fits[1] ?? k)) return [];
-  return [`${bay.main.id} is ${show(model, Math.abs(k))} ${k < 0 ? 'long' : 'short'} between the webs: clamped, it takes the front spar, and ${mark} with it, up to that much ${k < 0 ? 'forward' : 'aft'}.`];
+  return [
+    `${bay.main.id} is ${show(model, Math.abs(k))} ${k < 0 ? 'long' : 'short'} between the webs: clamped, it takes the front spar, and ${mark} with it, up to that much ${k < 0 ? 'forward' : 'aft'}.`,
+  ];
 }
 
 const PROUD = ['short', 'proud'] as const;
@@ -197,13 +292,19 @@ function leading(model: Model, f: Finding, list: readonly Cause[], words: readon
   if (!first) return 'Everything in it is as drawn.';
   const does = first.kind === 'drawing' || first.kind === 'chord' ? 'make' : 'makes';
   const against = rest.find((c) => c.amount * first.amount < 0 && Math.abs(c.amount) > 0.3 * Math.abs(first.amount));
-  if (against) return `${capital(first.what)} ${does} it ${show(model, Math.abs(first.amount))} ${side(first.amount, words)}, and ${against.what} ${against.kind === 'chord' || against.kind === 'drawing' ? 'take' : 'takes'} ${show(model, Math.abs(against.amount))} of that away.`;
+  if (against)
+    return `${capital(first.what)} ${does} it ${show(model, Math.abs(first.amount))} ${side(first.amount, words)}, and ${against.what} ${against.kind === 'chord' || against.kind === 'drawing' ? 'take' : 'takes'} ${show(model, Math.abs(against.amount))} of that away.`;
   const all = Math.abs(first.amount - f.value) < 0.02;
   return `${capital(first.what)} ${does} ${all ? 'all of it' : `${show(model, Math.abs(first.amount))} of the ${show(model, Math.abs(f.value))}`}.`;
 }
 
 /** A nose that seems right, or better than it is, because another one is wrong the same way; undefined where that is not so. */
-function hidden(model: Model, f: Finding, nose: Nose, others: readonly { readonly nose: Nose; readonly amount: number }[]): string | undefined {
+function hidden(
+  model: Model,
+  f: Finding,
+  nose: Nose,
+  others: readonly { readonly nose: Nose; readonly amount: number }[],
+): string | undefined {
   const own = fromNominal(nose);
   const quiet = limitFor(model, 'nose-kink').fits[1] ?? 0.5;
   const worst = others.reduce((a, b) => (Math.abs(b.amount) > Math.abs(a.amount) ? b : a));
@@ -221,17 +322,34 @@ function kinkCauses(skeleton: Skeleton, f: Finding): Causes | undefined {
   const [nose, a, b] = [noses[i], noses[i - 1], noses[i + 1]];
   if (!nose || !a || !b) return undefined;
   const t = (nose.bay.station.y - a.bay.station.y) / (b.bay.station.y - a.bay.station.y);
-  const links = [...noseLinks(skeleton, nose, 1), ...asNeighbour(skeleton, a, -(1 - t)), ...asNeighbour(skeleton, b, -t)];
+  const links = [
+    ...noseLinks(skeleton, nose, 1),
+    ...asNeighbour(skeleton, a, -(1 - t)),
+    ...asNeighbour(skeleton, b, -t),
+  ];
   const list = gather(model, f, links, (v) => side(v, PROUD));
   const own = fromNominal(nose);
   const notes = [...bowNote(skeleton, nose, own), ...chordNote(skeleton, nose)];
   const source = noses.find((n) => n.bay.station.id === f.echoOf);
   if (source) {
     const part = (source === a ? -(1 - t) : -t) * fromNominal(source);
-    return { list, notes, check: undefined, sentence: `${nose.mark} only echoes ${source.mark}: ${nose.mark} itself stands ${standing(model, own)}; ${source.mark}, ${standing(model, fromNominal(source))}, makes it ${show(model, Math.abs(part))} ${side(part, PROUD)}. Never cure an echo: put ${source.mark} right.` };
+    return {
+      list,
+      notes,
+      check: undefined,
+      sentence: `${nose.mark} only echoes ${source.mark}: ${nose.mark} itself stands ${standing(model, own)}; ${source.mark}, ${standing(model, fromNominal(source))}, makes it ${show(model, Math.abs(part))} ${side(part, PROUD)}. Never cure an echo: put ${source.mark} right.`,
+    };
   }
-  const masked = hidden(model, f, nose, [{ nose: a, amount: -(1 - t) * fromNominal(a) }, { nose: b, amount: -t * fromNominal(b) }]);
-  return { list, notes, check: toTell(skeleton, f, links, list, masked), sentence: masked ?? leading(model, f, list, PROUD) };
+  const masked = hidden(model, f, nose, [
+    { nose: a, amount: -(1 - t) * fromNominal(a) },
+    { nose: b, amount: -t * fromNominal(b) },
+  ]);
+  return {
+    list,
+    notes,
+    check: toTell(skeleton, f, links, list, masked),
+    sentence: masked ?? leading(model, f, list, PROUD),
+  };
 }
 
 /** A neighbour's whole departure as one cause of a kink: put right there or not at all. */
@@ -241,10 +359,17 @@ function asNeighbour(skeleton: Skeleton, nose: Nose, factor: number): Link[] {
   return noseLinks(skeleton, nose, factor).map((l): Link => ({ ...l, kind: 'neighbour', what }));
 }
 
-const standing = (model: Model, v: number): string => (Math.abs(v) < 0.005 ? 'as drawn' : `${show(model, Math.abs(v))} ${side(v, PROUD)} of its drawing`);
+const standing = (model: Model, v: number): string =>
+  Math.abs(v) < 0.005 ? 'as drawn' : `${show(model, Math.abs(v))} ${side(v, PROUD)} of its drawing`;
 
 /** The separating reading, where there is a question left. */
-function toTell(skeleton: Skeleton, f: Finding, links: readonly Link[], list: readonly Cause[], masked?: string): Separating | undefined {
+function toTell(
+  skeleton: Skeleton,
+  f: Finding,
+  links: readonly Link[],
+  list: readonly Cause[],
+  masked?: string,
+): Separating | undefined {
   return f.verdict === 'fits' && masked === undefined ? undefined : separating(skeleton, links, list);
 }
 
@@ -260,11 +385,23 @@ function lineCauses(skeleton: Skeleton, f: Finding): Causes | undefined {
     return { list, notes: [], check: toTell(skeleton, f, links, list), sentence: leading(model, f, list, PROUD) };
   }
   const t = (nose.bay.station.y - first.bay.station.y) / (last.bay.station.y - first.bay.station.y);
-  const links = [...noseLinks(skeleton, nose, 1), ...noseLinks(skeleton, first, -(1 - t)), ...noseLinks(skeleton, last, -t)];
+  const links = [
+    ...noseLinks(skeleton, nose, 1),
+    ...noseLinks(skeleton, first, -(1 - t)),
+    ...noseLinks(skeleton, last, -t),
+  ];
   const list = gather(model, f, links, (v) => side(v, PROUD));
-  const masked = hidden(model, f, nose, [{ nose: first, amount: -(1 - t) * fromNominal(first) }, { nose: last, amount: -t * fromNominal(last) }]);
+  const masked = hidden(model, f, nose, [
+    { nose: first, amount: -(1 - t) * fromNominal(first) },
+    { nose: last, amount: -t * fromNominal(last) },
+  ]);
   const notes = [...bowNote(skeleton, nose, fromNominal(nose)), ...chordNote(skeleton, nose)];
-  return { list, notes, check: toTell(skeleton, f, links, list, masked), sentence: masked ?? leading(model, f, list, PROUD) };
+  return {
+    list,
+    notes,
+    check: toTell(skeleton, f, links, list, masked),
+    sentence: masked ?? leading(model, f, list, PROUD),
+  };
 }
 
 const LOOSE = ['tight', 'loose'] as const;
@@ -278,18 +415,43 @@ function chordCauses(skeleton: Skeleton, f: Finding): Causes | undefined {
   const added = new Set(model.doublers.filter((d) => d.part === main.id && !d.designed).map((d) => `sheet.${d.sheet}`));
   const links = k.map(({ size, c }): Link => {
     const at = { station: bay.station.id, size, c };
-    if (size.key.startsWith('webs@')) return { ...at, kind: 'chord', what: `the webs at ${bay.station.id}`, amount: c * offDrawing(skeleton, size) };
+    if (size.key.startsWith('webs@'))
+      return { ...at, kind: 'chord', what: `the webs at ${bay.station.id}`, amount: c * offDrawing(skeleton, size) };
     if (size.key.startsWith('sheet.')) {
-      const cures = model.doublers.filter((d) => d.part === main.id && !d.designed && `sheet.${d.sheet}` === size.key && (d.form === 'channel' || d.on === 'web'));
-      if (added.has(size.key) && cures.length > 0) return { ...at, kind: 'packer', what: `the added ${cures.map((d) => d.id).join(', ')}`, amount: -cures.length * size.best };
-      return { ...at, kind: 'sheet', what: `the thickness of sheet ${size.key.slice(6)}`, amount: c * offDrawing(skeleton, size) };
+      const cures = model.doublers.filter(
+        (d) =>
+          d.part === main.id &&
+          !d.designed &&
+          `sheet.${d.sheet}` === size.key &&
+          (d.form === 'channel' || d.on === 'web'),
+      );
+      if (added.has(size.key) && cures.length > 0)
+        return {
+          ...at,
+          kind: 'packer',
+          what: `the added ${cures.map((d) => d.id).join(', ')}`,
+          amount: -cures.length * size.best,
+        };
+      return {
+        ...at,
+        kind: 'sheet',
+        what: `the thickness of sheet ${size.key.slice(6)}`,
+        amount: c * offDrawing(skeleton, size),
+      };
     }
     return { ...at, kind: 'main rib', what: `${main.id} itself`, amount: c * offDrawing(skeleton, size) };
   });
   const all = [...links, ...drawn(links, best(k), bay.station.id)];
   const list = gather(model, f, all, (v) => side(v, LOOSE));
-  const bow = best(combine([1, departure(skeleton, 'front', 'bow', bay)], [1, departure(skeleton, 'rear', 'bow', bay)]));
-  const notes = Math.abs(bow) < 0.15 ? [] : [`The spars’ bow ${side(bow, ['takes', 'adds'])} ${show(model, Math.abs(bow))} of room while they lie as they are; held straight it goes.`];
+  const bow = best(
+    combine([1, departure(skeleton, 'front', 'bow', bay)], [1, departure(skeleton, 'rear', 'bow', bay)]),
+  );
+  const notes =
+    Math.abs(bow) < 0.15
+      ? []
+      : [
+          `The spars’ bow ${side(bow, ['takes', 'adds'])} ${show(model, Math.abs(bow))} of room while they lie as they are; held straight it goes.`,
+        ];
   return { list, notes, check: toTell(skeleton, f, all, list), sentence: leading(model, f, list, LOOSE) };
 }
 

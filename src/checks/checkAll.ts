@@ -20,13 +20,43 @@ import { temperature } from './temperature.ts';
 import { twist } from './twist.ts';
 
 /** Questions that one station answers by itself, in the order of the job. A new one is one file and one line here. */
-const LOCAL: readonly ((skeleton: Skeleton, bay: Bay) => Iterable<Finding>)[] = [capGap, bendRide, chordGap, skinStep, corners, grip, edges, holes];
+const LOCAL: readonly ((skeleton: Skeleton, bay: Bay) => Iterable<Finding>)[] = [
+  capGap,
+  bendRide,
+  chordGap,
+  skinStep,
+  corners,
+  grip,
+  edges,
+  holes,
+];
 
 /** Questions that need the stations together. */
-const WHOLE: readonly ((skeleton: Skeleton) => Iterable<Finding>)[] = [disagreement, temperature, seating, noseLine, forcedFit, square, straight, twist, sparBends];
+const WHOLE: readonly ((skeleton: Skeleton) => Iterable<Finding>)[] = [
+  disagreement,
+  temperature,
+  seating,
+  noseLine,
+  forcedFit,
+  square,
+  straight,
+  twist,
+  sparBends,
+];
 
 /** Groups of a model, besides what stands where and the readings, that a station's answers rest on. */
-export const SETTINGS = ['sheets', 'webToWeb', 'stand', 'reliefCounts', 'tolerances', 'instruments', 'limits', 'units', 'hand', 'stages'] as const;
+export const SETTINGS = [
+  'sheets',
+  'webToWeb',
+  'stand',
+  'reliefCounts',
+  'tolerances',
+  'instruments',
+  'limits',
+  'units',
+  'hand',
+  'stages',
+] as const;
 
 /** Groups that say what stands where, and how far the work is; the joints are asked station by station. */
 const STANDS = ['stations', 'doublers', 'brackets', 'spars', 'skin', 'now'] as const;
@@ -38,7 +68,10 @@ interface Remembered {
   readonly findings: readonly Finding[];
 }
 
-const byRibs = new WeakMap<Model['ribs'], { model: Model; shared: readonly Reading[]; stations: Map<string, Remembered> }>();
+const byRibs = new WeakMap<
+  Model['ribs'],
+  { model: Model; shared: readonly Reading[]; stations: Map<string, Remembered> }
+>();
 const answered = new WeakMap<Model, readonly Finding[]>();
 
 const same = <T>(a: readonly T[], b: readonly T[]): boolean => a.length === b.length && a.every((r, i) => r === b[i]);
@@ -50,7 +83,9 @@ const same = <T>(a: readonly T[], b: readonly T[]): boolean => a.length === b.le
 export function sharedReadings(skeleton: Skeleton): readonly Reading[] {
   const { book, bays } = skeleton;
   const touched = bays.filter((b) => feltAt(skeleton, b.station.id));
-  return touched.length === 0 ? book.readingsAt(null) : [...book.readingsAt(null), ...touched.flatMap((b) => book.readingsAt(b.station.id))];
+  return touched.length === 0
+    ? book.readingsAt(null)
+    : [...book.readingsAt(null), ...touched.flatMap((b) => book.readingsAt(b.station.id))];
 }
 
 /** Every station's own answers; where neither its readings, its joints nor the settings changed since the last model, those of last time. */
@@ -94,7 +129,16 @@ export function checkAll(model: Model): readonly Finding[] {
 
 /** Worst first: act, unsettled, watch, fits; within one verdict readings that disagree, for all else hangs on them, then by chance of lying beyond the act threshold; echoes after their source. */
 export function worstFirst(findings: readonly Finding[]): Finding[] {
-  return [...findings].sort((a, b) => severity(b.verdict) - severity(a.verdict) || Number(b.check === 'disagreement') - Number(a.check === 'disagreement') || Number(!!a.echoOf) - Number(!!b.echoOf) || Math.round(100 * b.chance) - Math.round(100 * a.chance) || Number(a.station !== null) - Number(b.station !== null) || b.chance - a.chance || (a.id < b.id ? -1 : 1));
+  return [...findings].sort(
+    (a, b) =>
+      severity(b.verdict) - severity(a.verdict) ||
+      Number(b.check === 'disagreement') - Number(a.check === 'disagreement') ||
+      Number(!!a.echoOf) - Number(!!b.echoOf) ||
+      Math.round(100 * b.chance) - Math.round(100 * a.chance) ||
+      Number(a.station !== null) - Number(b.station !== null) ||
+      b.chance - a.chance ||
+      (a.id < b.id ? -1 : 1),
+  );
 }
 
 /** How many findings have each verdict. */

@@ -34,7 +34,10 @@ export function* chordGap(skeleton: Skeleton, bay: Bay): Generator<Finding> {
       const held = `between the webs, spars held straight${asIs}`;
       const off = `${main.id} is ${show(model, Math.abs(j.value))} ${j.value < 0 ? 'long' : 'short'} ${held}`;
       const phrase = Math.abs(j.value) < 0.005 ? `${main.id} just fills the room ${held}` : off;
-      const todo = j.value < 0 ? 'Clamped, it props the spars apart.' : 'Clamped, it pulls the spars together; a packer on a web takes it up.';
+      const todo =
+        j.value < 0
+          ? 'Clamped, it props the spars apart.'
+          : 'Clamped, it pulls the spars together; a packer on a web takes it up.';
       return sentence(model, j, phrase, { note, todo, disputed });
     },
   });

@@ -17,11 +17,20 @@ const POINTS = 4096;
 const SEED = 20;
 
 function apart(a: HoleCircle, b: HoleCircle): Wander {
-  const [along, up] = [combine([1, chainOf(a, 'along')], [-1, chainOf(b, 'along')]), combine([1, chainOf(a, 'up')], [-1, chainOf(b, 'up')])];
-  return { along: a.along.best - b.along.best, up: a.up.best - b.up.best, uAlong: uncertainty(along), uUp: uncertainty(up) };
+  const [along, up] = [
+    combine([1, chainOf(a, 'along')], [-1, chainOf(b, 'along')]),
+    combine([1, chainOf(a, 'up')], [-1, chainOf(b, 'up')]),
+  ];
+  return {
+    along: a.along.best - b.along.best,
+    up: a.up.best - b.up.best,
+    uAlong: uncertainty(along),
+    uUp: uncertainty(up),
+  };
 }
 
-const keysOf = (c: HoleCircle): string[] => [...chainOf(c, 'along'), ...chainOf(c, 'up')].filter((t) => t.size.u > 0).map((t) => t.size.key);
+const keysOf = (c: HoleCircle): string[] =>
+  [...chainOf(c, 'along'), ...chainOf(c, 'up')].filter((t) => t.size.u > 0).map((t) => t.size.key);
 
 /** Whether no doubt enters two of the circles. */
 function unrelated(circles: readonly HoleCircle[]): boolean {
@@ -47,7 +56,8 @@ function distinct(circles: readonly HoleCircle[]): HoleCircle[] {
 export function chanceFollowing(circles: readonly HoleCircle[], guide: HoleCircle, final: number): number {
   if (guide.diameter > final + 1e-9) return 0;
   const others = circles.filter((c) => c !== guide);
-  if (unrelated(circles)) return others.reduce((p, c) => p * chanceWithin((final - c.diameter) / 2, apart(c, guide)), 1);
+  if (unrelated(circles))
+    return others.reduce((p, c) => p * chanceWithin((final - c.diameter) / 2, apart(c, guide)), 1);
   return sampled(circles, final, circles.indexOf(guide));
 }
 
@@ -68,17 +78,25 @@ interface Row {
   readonly terms: readonly (readonly [cause: number, weight: number])[];
 }
 
-function rowsOf(circles: readonly HoleCircle[]): { readonly rows: readonly (readonly [Row, Row])[]; readonly causes: number } {
+function rowsOf(circles: readonly HoleCircle[]): {
+  readonly rows: readonly (readonly [Row, Row])[];
+  readonly causes: number;
+} {
   const numbers = new Map<string, number>();
   const row = (f: Chain, best: number): Row => ({
     best,
-    terms: f.filter((t) => t.size.u > 0).map((t) => {
-      let k = numbers.get(t.size.key);
-      if (k === undefined) numbers.set(t.size.key, (k = numbers.size));
-      return [k, t.c * t.size.u] as const;
-    }),
+    terms: f
+      .filter((t) => t.size.u > 0)
+      .map((t) => {
+        let k = numbers.get(t.size.key);
+        if (k === undefined) numbers.set(t.size.key, (k = numbers.size));
+        return [k, t.c * t.size.u] as const;
+      }),
   });
-  return { rows: circles.map((c) => [row(chainOf(c, 'along'), c.along.best), row(chainOf(c, 'up'), c.up.best)] as const), causes: numbers.size };
+  return {
+    rows: circles.map((c) => [row(chainOf(c, 'along'), c.along.best), row(chainOf(c, 'up'), c.up.best)] as const),
+    causes: numbers.size,
+  };
 }
 
 /**
@@ -95,7 +113,8 @@ function sampled(circles: readonly HoleCircle[], final: number, guide: number): 
   const values = new Float64Array(causes * BLOCK);
   const n = circles.length;
   const [xs, ys] = [new Float64Array(n), new Float64Array(n)];
-  const at = ({ best, terms }: Row, i: number): number => terms.reduce((sum, [k, w]) => sum + w * values[k * BLOCK + i]!, best);
+  const at = ({ best, terms }: Row, i: number): number =>
+    terms.reduce((sum, [k, w]) => sum + w * values[k * BLOCK + i]!, best);
   let good = 0;
   for (let from = 0; from < POINTS; from += BLOCK) {
     sampler.fill(values, 0, from, BLOCK);
@@ -114,7 +133,8 @@ function sampled(circles: readonly HoleCircle[], final: number, guide: number): 
 
 /** Whether a drill centred at (x, y) leaves each circle its room. */
 function within(xs: Float64Array, ys: Float64Array, rooms: readonly number[], x: number, y: number): boolean {
-  for (let k = 0; k < rooms.length; k++) if ((xs[k]! - x) ** 2 + (ys[k]! - y) ** 2 > rooms[k]! ** 2 + 1e-12) return false;
+  for (let k = 0; k < rooms.length; k++)
+    if ((xs[k]! - x) ** 2 + (ys[k]! - y) ** 2 > rooms[k]! ** 2 + 1e-12) return false;
   return true;
 }
 
@@ -133,5 +153,7 @@ function oneHolds(xs: Float64Array, ys: Float64Array, rooms: readonly number[], 
   const d = Math.hypot(xs[b]! - xs[a]!, ys[b]! - ys[a]!);
   const t = d > 0 ? Math.min(1, Math.max(0, (rooms[a]! - tight / 2) / d)) : 0;
   if (within(xs, ys, rooms, xs[a]! + t * (xs[b]! - xs[a]!), ys[a]! + t * (ys[b]! - ys[a]!))) return true;
-  return 2 * smallestHolding(rooms.map((room, k) => ({ x: xs[k]!, y: ys[k]!, r: final / 2 - room }))).r <= final + 1e-12;
+  return (
+    2 * smallestHolding(rooms.map((room, k) => ({ x: xs[k]!, y: ys[k]!, r: final / 2 - room }))).r <= final + 1e-12
+  );
 }

@@ -29,7 +29,13 @@ function meetingFinding(skeleton: Skeleton, m: Meeting): Finding {
   const { model } = skeleton;
   const value = m.distance > FILM ? m.distance : 0;
   return judge({
-    check: 'contact', station: m.place.bay.station.id, place: m.what, restsOn: m.restsOn, value, floor: 0, limit: limitFor(model, 'contact'),
+    check: 'contact',
+    station: m.place.bay.station.id,
+    place: m.what,
+    restsOn: m.restsOn,
+    value,
+    floor: 0,
+    limit: limitFor(model, 'contact'),
     sense: (v) => (v > 0 ? 'apart' : 'touches'),
     say: (j) => sentence(model, j, j.value > 0 ? m.phrase(show(model, j.value)) : m.touching, { note: m.note }),
   });
@@ -46,11 +52,17 @@ function tab(skeleton: Skeleton, place: RibPlace, reads: Reads): Meeting | undef
   const distance = reads.web(place);
   if (distance === undefined) return undefined;
   const { main } = place.bay;
-  const open = place.rib === main && main !== undefined && ((place.end === 'front' && model.stand === 'rear') || (place.end === 'rear' && model.stand === 'front'));
+  const open =
+    place.rib === main &&
+    main !== undefined &&
+    ((place.end === 'front' && model.stand === 'rear') || (place.end === 'rear' && model.stand === 'front'));
   const restsOn = open && model.spars.rear ? chordGapChain(skeleton, place.bay, main, 'bowed') : [];
   const name = endName(place);
   return {
-    place, what: `${name} tab`, distance, restsOn,
+    place,
+    what: `${name} tab`,
+    distance,
+    restsOn,
     phrase: (d) => `${name} tab stands ${d} off ${against(place)}`,
     touching: `${name} tab touches ${against(place)}`,
     note: open ? `The chain of sizes says ${saysChain(model, restsOn)} between the webs, as bowed.` : undefined,
@@ -66,8 +78,12 @@ function flanges(skeleton: Skeleton, place: RibPlace, reads: Reads): Meeting | u
   const pieces = place.doublers.filter((d) => d.form === 'channel' || d.on !== 'web').map((d) => d.id);
   const who = `${endName(place)} flanges${pieces.length > 0 ? ` with ${pieces.join(' and ')}` : ''}`;
   return {
-    place, what: `${endName(place)} caps`, distance: wide, restsOn: combine([0.5, sum]),
-    phrase: (d) => `${who} stand ${d} off the ${side} cap, ${show(model, Math.max(0, Math.min(gap.top, gap.bottom)))} off the other`,
+    place,
+    what: `${endName(place)} caps`,
+    distance: wide,
+    restsOn: combine([0.5, sum]),
+    phrase: (d) =>
+      `${who} stand ${d} off the ${side} cap, ${show(model, Math.max(0, Math.min(gap.top, gap.bottom)))} off the other`,
     touching: `${who} touch both caps of the ${place.spar} spar`,
     note: `The chain of sizes says ${saysChain(model, sum)} in all.`,
   };
@@ -78,15 +94,26 @@ function* pieces(place: RibPlace, reads: Reads): Generator<Meeting> {
     if (piece.form !== 'channel' && piece.on !== 'web') continue;
     const distance = reads.laid(place, piece);
     if (distance === undefined) continue;
-    yield { place, what: `${piece.id} web`, distance, restsOn: [], phrase: (d) => `${piece.id} stands ${d} off what it lies on`, touching: `${piece.id} lies on the ${place.spar} web`, note: undefined };
+    yield {
+      place,
+      what: `${piece.id} web`,
+      distance,
+      restsOn: [],
+      phrase: (d) => `${piece.id} stands ${d} off what it lies on`,
+      touching: `${piece.id} lies on the ${place.spar} web`,
+      note: undefined,
+    };
   }
 }
 
 /** Every pair of faces that should meet, spar by spar and station by station. */
 export function* contact(skeleton: Skeleton, reads: Reads): Generator<Finding> {
   for (const place of skeleton.places) {
-    const all = [tab(skeleton, place, reads), place.spec.ends === 'nests' ? flanges(skeleton, place, reads) : undefined, ...pieces(place, reads)];
+    const all = [
+      tab(skeleton, place, reads),
+      place.spec.ends === 'nests' ? flanges(skeleton, place, reads) : undefined,
+      ...pieces(place, reads),
+    ];
     for (const m of all) if (m !== undefined) yield meetingFinding(skeleton, m);
   }
 }
-

@@ -53,7 +53,10 @@ function* reliefs(skeleton: Skeleton, bay: Bay): Generator<Finding> {
       sense: (v) => (v < 0 ? 'sits on the notch' : 'clear'),
       say: (j) => {
         const counted = model.reliefCounts;
-        const way = j.value < 0 ? `lies ${show(model, -j.value)} under the cap edge` : `clears the cap edge by ${show(model, j.value)}`;
+        const way =
+          j.value < 0
+            ? `lies ${show(model, -j.value)} under the cap edge`
+            : `clears the cap edge by ${show(model, j.value)}`;
         const [to, by] = counted === 'centre' ? ['rim', rim] : ['centre', centre];
         const other = `Counted to the ${to} it ${by < 0 ? `overlaps by ${show(model, -by)}` : `clears by ${show(model, by)}`}.`;
         return sentence(model, j, `The relief hole of ${endName(place)} end ${way}, counted to its ${counted}`, {
@@ -68,19 +71,110 @@ function* reliefs(skeleton: Skeleton, bay: Bay): Generator<Finding> {
 /** AC 43.13-1B table 4-6: recommended inside radius of a 90 degree bend, in sheet thicknesses, least and most, by alloy and by sheet column. */
 const COLUMNS_IN = [0.016, 0.032, 0.064, 0.128, 0.182, 0.258];
 const RADII: Record<Alloy, readonly (readonly [number, number])[]> = {
-  '2024-0': [[0, 0], [0, 1], [0, 1], [0, 1], [0, 1], [0, 1]],
-  '2024-T3': [[1.5, 3], [2, 4], [3, 5], [4, 6], [4, 6], [5, 7]],
-  '2024-T6': [[2, 4], [3, 5], [3, 5], [4, 6], [5, 7], [6, 10]],
-  '5052-0': [[0, 0], [0, 0], [0, 1], [0, 1], [0, 1], [0, 1]],
-  '5052-H32': [[0, 0], [0, 0], [0.5, 1], [0.5, 1.5], [0.5, 1.5], [0.5, 1.5]],
-  '5052-H34': [[0, 0], [0, 0], [0.5, 1.5], [1.5, 2.5], [1.5, 2.5], [2, 3]],
-  '5052-H36': [[0, 1], [0.5, 1.5], [1, 2], [1.5, 3], [2, 4], [2, 4]],
-  '5052-H38': [[0.5, 1.5], [1, 2], [1.5, 3], [2, 4], [3, 5], [4, 6]],
-  '6061-0': [[0, 0], [0, 1], [0, 1], [0, 1], [0, 1], [0, 1]],
-  '6061-T4': [[0, 1], [0, 1], [0.5, 1.5], [1, 2], [1.5, 3], [2.5, 4]],
-  '6061-T6': [[0, 1], [0.5, 1.5], [1, 2], [1.5, 3], [2, 4], [3, 4]],
-  '7075-0': [[0, 0], [0, 1], [0, 1], [0.5, 1.5], [1, 2], [1.5, 3]],
-  '7075-T6': [[2, 4], [3, 5], [4, 6], [5, 7], [5, 7], [6, 10]],
+  '2024-0': [
+    [0, 0],
+    [0, 1],
+    [0, 1],
+    [0, 1],
+    [0, 1],
+    [0, 1],
+  ],
+  '2024-T3': [
+    [1.5, 3],
+    [2, 4],
+    [3, 5],
+    [4, 6],
+    [4, 6],
+    [5, 7],
+  ],
+  '2024-T6': [
+    [2, 4],
+    [3, 5],
+    [3, 5],
+    [4, 6],
+    [5, 7],
+    [6, 10],
+  ],
+  '5052-0': [
+    [0, 0],
+    [0, 0],
+    [0, 1],
+    [0, 1],
+    [0, 1],
+    [0, 1],
+  ],
+  '5052-H32': [
+    [0, 0],
+    [0, 0],
+    [0.5, 1],
+    [0.5, 1.5],
+    [0.5, 1.5],
+    [0.5, 1.5],
+  ],
+  '5052-H34': [
+    [0, 0],
+    [0, 0],
+    [0.5, 1.5],
+    [1.5, 2.5],
+    [1.5, 2.5],
+    [2, 3],
+  ],
+  '5052-H36': [
+    [0, 1],
+    [0.5, 1.5],
+    [1, 2],
+    [1.5, 3],
+    [2, 4],
+    [2, 4],
+  ],
+  '5052-H38': [
+    [0.5, 1.5],
+    [1, 2],
+    [1.5, 3],
+    [2, 4],
+    [3, 5],
+    [4, 6],
+  ],
+  '6061-0': [
+    [0, 0],
+    [0, 1],
+    [0, 1],
+    [0, 1],
+    [0, 1],
+    [0, 1],
+  ],
+  '6061-T4': [
+    [0, 1],
+    [0, 1],
+    [0.5, 1.5],
+    [1, 2],
+    [1.5, 3],
+    [2.5, 4],
+  ],
+  '6061-T6': [
+    [0, 1],
+    [0.5, 1.5],
+    [1, 2],
+    [1.5, 3],
+    [2, 4],
+    [3, 4],
+  ],
+  '7075-0': [
+    [0, 0],
+    [0, 1],
+    [0, 1],
+    [0.5, 1.5],
+    [1, 2],
+    [1.5, 3],
+  ],
+  '7075-T6': [
+    [2, 4],
+    [3, 5],
+    [4, 6],
+    [5, 7],
+    [5, 7],
+    [6, 10],
+  ],
 };
 
 /** Inside radii for a 90 degree bend, mm: tighter than `least` cracks, `most` and over is easy. */
@@ -102,7 +196,13 @@ export function bendBand(alloy: Alloy, sheet: number): BendBand | undefined {
   return { least: band[0] * sheet, most: band[1] * sheet, column, exact: Math.abs(column - inches) < 1e-3 };
 }
 
-function bendFinding(skeleton: Skeleton, mark: string, station: string | null, radius: Chain, sheetId: string): Finding | undefined {
+function bendFinding(
+  skeleton: Skeleton,
+  mark: string,
+  station: string | null,
+  radius: Chain,
+  sheetId: string,
+): Finding | undefined {
   const { model } = skeleton;
   const sheet = model.sheets.find((s) => s.id === sheetId);
   const band = sheet && bendBand(sheet.alloy, thickness(skeleton, sheetId).best);
@@ -113,12 +213,23 @@ function bendFinding(skeleton: Skeleton, mark: string, station: string | null, r
     station,
     place: mark,
     restsOn: radius,
-    limit: { check: 'bend-radius', unit: 'mm', fits: [band.least, null], act: [band.least, null], origin: `AC 43.13-1B table 4-6, ${sheet.alloy}${column}` },
+    limit: {
+      check: 'bend-radius',
+      unit: 'mm',
+      fits: [band.least, null],
+      act: [band.least, null],
+      origin: `AC 43.13-1B table 4-6, ${sheet.alloy}${column}`,
+    },
     sense: (v) => (v < band.least ? 'tight' : 'easy'),
     say: (j) =>
-      sentence(model, j, `${station === null ? `The ${mark}` : mark} is bent at ${show(model, j.value)} inside; ${sheet.alloy} of this sheet takes ${show(model, band.least)} to ${show(model, band.most)} and over`, {
-        todo: 'Bend it easier, and look for cracks with a magnifier.',
-      }),
+      sentence(
+        model,
+        j,
+        `${station === null ? `The ${mark}` : mark} is bent at ${show(model, j.value)} inside; ${sheet.alloy} of this sheet takes ${show(model, band.least)} to ${show(model, band.most)} and over`,
+        {
+          todo: 'Bend it easier, and look for cracks with a magnifier.',
+        },
+      ),
   });
 }
 

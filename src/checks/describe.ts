@@ -20,15 +20,22 @@ export function show(model: Model, value: number, unit: Limit['unit'] = 'mm'): s
 /** The threshold that the value is nearest to passing, as "0.10 mm"; undefined when the band is open on that side. */
 function threshold(model: Model, j: Judged, band: 'fits' | 'act'): string | undefined {
   const [a, b] = j.limits[band];
-  const middle = a !== null && b !== null ? (a + b) / 2 : a === null ? Number.NEGATIVE_INFINITY : Number.POSITIVE_INFINITY;
+  const middle =
+    a !== null && b !== null ? (a + b) / 2 : a === null ? Number.NEGATIVE_INFINITY : Number.POSITIVE_INFINITY;
   const bound = j.value >= middle && b !== null ? b : (a ?? b);
   return bound === null ? undefined : show(model, Math.abs(bound), j.unit);
 }
 
 /** What a value under the lower threshold, and one over the upper, is called. */
 const SIDES: Partial<Record<Judged['check'], readonly [low: string, high: string]>> = {
-  'cap-gap': ['binding', 'loose'], 'cap-split': ['', 'open'], 'chord-gap': ['long', 'short'], 'nose-line': ['short', 'proud'], 'nose-kink': ['short', 'proud'],
-  'skin-step': ['rib proud', 'cap proud'], twist: ['nose down', 'nose up'], 'twist-step': ['nose down', 'nose up'],
+  'cap-gap': ['binding', 'loose'],
+  'cap-split': ['', 'open'],
+  'chord-gap': ['long', 'short'],
+  'nose-line': ['short', 'proud'],
+  'nose-kink': ['short', 'proud'],
+  'skin-step': ['rib proud', 'cap proud'],
+  twist: ['nose down', 'nose up'],
+  'twist-step': ['nose down', 'nose up'],
 };
 
 /** The chance of lying beyond each act threshold that matters, side by side: "22 % chance it is binding by more than 0.10 mm". */
@@ -38,11 +45,15 @@ function chances(model: Model, j: Judged): string {
   const over = (bound: number | null, p: number, word: string): string[] => {
     if (bound === null || p < 0.005) return [];
     const far = show(model, Math.abs(bound), j.unit);
-    const named = word === 'under' || word === 'over' ? `${word} ${show(model, bound, j.unit)}` : `${word} by more than ${far}`;
+    const named =
+      word === 'under' || word === 'over' ? `${word} ${show(model, bound, j.unit)}` : `${word} by more than ${far}`;
     return [`${formatPercent(Math.min(p, 0.9999))} chance it is ${named}`];
   };
   const v = j.below ?? j.value;
-  const parts = [...over(a, a === null ? 0 : chanceBelow(a, v, j.u), low), ...over(b, b === null ? 0 : 1 - chanceBelow(b, v, j.u), high)];
+  const parts = [
+    ...over(a, a === null ? 0 : chanceBelow(a, v, j.u), low),
+    ...over(b, b === null ? 0 : 1 - chanceBelow(b, v, j.u), high),
+  ];
   return parts.join(', ') || `${formatPercent(j.chance)} chance of being beyond ${threshold(model, j, 'act')}`;
 }
 
@@ -55,24 +66,36 @@ export function whatToMeasure(model: Model, j: Judged): string {
   const taken = book.readingsOf(term.size.key);
   const finest = entry ? Object.entries(QUANTITIES[entry.kind].u).sort((p, q) => p[1] - q[1])[0]?.[0] : undefined;
   const again = taken.length > 0 ? ' again' : '';
-  const better = finest && taken.length > 0 && taken[taken.length - 1]!.instrument !== finest ? ` with ${article(finest)}` : '';
+  const better =
+    finest && taken.length > 0 && taken[taken.length - 1]!.instrument !== finest ? ` with ${article(finest)}` : '';
   return `Measure the ${term.size.name}${again}${better}.`;
 }
 
-const article = (instrument: string): string => `${/^[aeiou]/.test(instrument) ? 'an' : 'a'} ${instrument.replaceAll('-', ' ')}`;
+const article = (instrument: string): string =>
+  `${/^[aeiou]/.test(instrument) ? 'an' : 'a'} ${instrument.replaceAll('-', ' ')}`;
 
 /**
  * The one sentence of a finding, the same on screen, sheet and terminal: what is so, how surely, what that means.
  * `phrase` says what is so, value included; `note` adds a fact; `todo` the first thing to do when it is not right;
  * `disputed` says which readings must be settled before this can be answered at all.
  */
-export function sentence(model: Model, j: Judged, phrase: string, extra: { note?: string | undefined; todo?: string | undefined; disputed?: string | undefined } = {}): string {
+export function sentence(
+  model: Model,
+  j: Judged,
+  phrase: string,
+  extra: { note?: string | undefined; todo?: string | undefined; disputed?: string | undefined } = {},
+): string {
   const sure = j.u > 0 ? ` (± ${show(model, 2 * j.u, j.unit)})` : '';
   const parts = [`${phrase}${sure}.`];
   if (extra.note) parts.push(extra.note);
   if (j.verdict === 'watch') {
     const at = threshold(model, j, 'fits');
-    parts.push(j.value < (j.limits.fits[0] ?? Number.NEGATIVE_INFINITY) || j.value > (j.limits.fits[1] ?? Number.POSITIVE_INFINITY) ? `Watch: it fits to ${at}.` : `Watch: not surely inside ${at}.`);
+    parts.push(
+      j.value < (j.limits.fits[0] ?? Number.NEGATIVE_INFINITY) ||
+        j.value > (j.limits.fits[1] ?? Number.POSITIVE_INFINITY)
+        ? `Watch: it fits to ${at}.`
+        : `Watch: not surely inside ${at}.`,
+    );
   }
   if (j.verdict === 'act') parts.push(`Act: beyond ${threshold(model, j, 'act')}.`);
   if (extra.disputed) return [...parts, extra.disputed].join(' ');

@@ -16,7 +16,12 @@ import { type Draft, type Finding, judge } from './finding.ts';
  * The value is the difference in combined standard uncertainties.
  */
 
-const WHERE: Record<FeltGap['what'], string> = { caps: 'at the caps', top: 'at the top', bottom: 'at the bottom', webs: 'between the webs' };
+const WHERE: Record<FeltGap['what'], string> = {
+  caps: 'at the caps',
+  top: 'at the top',
+  bottom: 'at the bottom',
+  webs: 'between the webs',
+};
 
 /** Felt less computed, in combined standard uncertainties of the two: 0.63 ± 0.12 is 5.2. */
 function apart(felt: Felt): number {
@@ -25,7 +30,11 @@ function apart(felt: Felt): number {
 }
 
 /** What the gap's own finding says about having been felt: nothing where it was not. */
-export function feltHere(skeleton: Skeleton, bay: Bay, keys: readonly string[]): Pick<Draft, 'basis' | 'atLeast'> & { note?: string | undefined; disputed?: string | undefined } {
+export function feltHere(
+  skeleton: Skeleton,
+  bay: Bay,
+  keys: readonly string[],
+): Pick<Draft, 'basis' | 'atLeast'> & { note?: string | undefined; disputed?: string | undefined } {
   if (!feltAt(skeleton, bay.station.id)) return {};
   const gaps = feltGaps(byParts(skeleton), bay).filter((g) => keys.includes(g.key));
   const first = gaps[0];
@@ -35,7 +44,12 @@ export function feltHere(skeleton: Skeleton, bay: Bay, keys: readonly string[]):
   const worst = gaps.reduce((a, b) => (Math.abs(apart(b)) > Math.abs(apart(a)) ? b : a), first);
   const note = `Felt ${WHERE[worst.what]}: ${show(model, worst.felt.best)}; its parts alone say ${show(model, best(worst.computed))}.`;
   if (Math.abs(apart(worst)) <= limit) return { basis: 'measured', note };
-  return { basis: 'measured', atLeast: 'unsettled', note, disputed: 'The two disagree: settle which is wrong before anything is concluded.' };
+  return {
+    basis: 'measured',
+    atLeast: 'unsettled',
+    note,
+    disputed: 'The two disagree: settle which is wrong before anything is concluded.',
+  };
 }
 
 function advice(skeleton: Skeleton, gap: FeltGap, all: readonly FeltGap[], after: Posterior): string {
@@ -43,7 +57,9 @@ function advice(skeleton: Skeleton, gap: FeltGap, all: readonly FeltGap[], after
   const first = suspectsOf(all, after).find((s) => mine.has(s.size.key));
   if (!first) return 'Repeat both.';
   const read = skeleton.book.readingsOf(first.size.key).length > 0;
-  return read ? `Most worth repeating: the ${first.size.name}.` : `Measure the ${first.size.name}: only the drawing says it.`;
+  return read
+    ? `Most worth repeating: the ${first.size.name}.`
+    : `Measure the ${first.size.name}: only the drawing says it.`;
 }
 
 function gapFinding(skeleton: Skeleton, gap: FeltGap, all: readonly FeltGap[], after: Posterior): Finding {
@@ -66,9 +82,25 @@ function gapFinding(skeleton: Skeleton, gap: FeltGap, all: readonly FeltGap[], a
   });
 }
 
-function sizeOf(model: Model, name: string, key: string, kind: Parameters<typeof instrumentUncertainty>[1], readings: readonly Reading[]): Size {
+function sizeOf(
+  model: Model,
+  name: string,
+  key: string,
+  kind: Parameters<typeof instrumentUncertainty>[1],
+  readings: readonly Reading[],
+): Size {
   const instrument = readings[0]!.instrument;
-  return { ...fromInstruments(key, name, [{ instrument, values: readings.map((r) => r.value), u: instrumentUncertainty(model, kind, instrument) ?? 0, scale: model.instruments.find((i) => i.id === instrument)?.scale }]), key: `${key} by ${instrument}` };
+  return {
+    ...fromInstruments(key, name, [
+      {
+        instrument,
+        values: readings.map((r) => r.value),
+        u: instrumentUncertainty(model, kind, instrument) ?? 0,
+        scale: model.instruments.find((i) => i.id === instrument)?.scale,
+      },
+    ]),
+    key: `${key} by ${instrument}`,
+  };
 }
 
 /** One size read with several instruments: the pair that lies farthest apart, if there is one. */
@@ -102,9 +134,14 @@ function instrumentFinding(skeleton: Skeleton, key: string): Finding | undefined
     limit: limitFor(model, 'disagreement'),
     sense: (v) => (v < 0 ? `${word(felt)} reads less` : `${word(felt)} reads more`),
     say: (j) =>
-      sentence(model, j, `The ${entry.name} is ${show(model, a.best, QUANTITIES[entry.kind].unit)} by ${word(a)} and ${show(model, felt.best, QUANTITIES[entry.kind].unit)} by ${word(felt)}, ${show(model, Math.abs(j.value), 'u')} apart`, {
-        todo: `Repeat the one by ${word(a.u > felt.u ? a : felt)}. Draw no conclusion before.`,
-      }),
+      sentence(
+        model,
+        j,
+        `The ${entry.name} is ${show(model, a.best, QUANTITIES[entry.kind].unit)} by ${word(a)} and ${show(model, felt.best, QUANTITIES[entry.kind].unit)} by ${word(felt)}, ${show(model, Math.abs(j.value), 'u')} apart`,
+        {
+          todo: `Repeat the one by ${word(a.u > felt.u ? a : felt)}. Draw no conclusion before.`,
+        },
+      ),
   });
 }
 

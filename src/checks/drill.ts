@@ -10,7 +10,16 @@ import { chanceBestAxis, chanceFollowing } from './cleanUpChance.ts';
 import { leastPitch, rowToRow } from './edges.ts';
 import type { CheckId, Finding } from './finding.ts';
 import { circlesOf, type HoleCircle, type Need, needOf } from './need.ts';
-import { drillText, type EdgeLine, edgeLines, guideName, named, neededText, type NextSize, nextSize } from './nextSize.ts';
+import {
+  drillText,
+  type EdgeLine,
+  edgeLines,
+  guideName,
+  named,
+  neededText,
+  type NextSize,
+  nextSize,
+} from './nextSize.ts';
 import { leaning, stanceAt, turningParts } from './offsets.ts';
 import { earliestStage, missingLayers, opensAt, partsIn, stageIndex, takenOff } from './stages.ts';
 
@@ -68,7 +77,11 @@ export interface HoleAnswer {
   readonly earliest: string | undefined;
 }
 
-type Answer = Pick<HoleAnswer, 'state' | 'how' | 'why'> & { readonly because?: Because; readonly reason?: string; readonly missing?: readonly string[] };
+type Answer = Pick<HoleAnswer, 'state' | 'how' | 'why'> & {
+  readonly because?: Because;
+  readonly reason?: string;
+  readonly missing?: readonly string[];
+};
 
 interface Asked {
   readonly skeleton: Skeleton;
@@ -87,7 +100,8 @@ interface Asked {
 /** Chances under this are too close to call; the same share as "between 10 and 90 %". */
 const SURE = 0.9;
 
-const stepText = (up: NextSize): string => (up.ok ? `the next size, ${drillText(up.drill)}, is left` : `no larger size is left, for ${up.why}`);
+const stepText = (up: NextSize): string =>
+  up.ok ? `the next size, ${drillText(up.drill)}, is left` : `no larger size is left, for ${up.why}`;
 
 /** What squaring the rib would do to a hole in it: where it goes and what it then needs; nothing where it would not move. */
 function afterSquaring({ skeleton, joint, hole, circles }: Asked): string {
@@ -95,7 +109,9 @@ function afterSquaring({ skeleton, joint, hole, circles }: Asked): string {
   const by = -best(leaning(skeleton, joint, hole));
   const { model } = skeleton;
   if (Math.abs(by) < 0.02 || !circles.some((c) => turning.has(c.part) && c.along.origin === 'measured')) return '';
-  const then = circles.map((c) => (turning.has(c.part) && c.along.origin === 'measured' ? { ...c, along: { ...c.along, best: c.along.best + by } } : c));
+  const then = circles.map((c) =>
+    turning.has(c.part) && c.along.origin === 'measured' ? { ...c, along: { ...c.along, best: c.along.best + by } } : c,
+  );
   const need = needOf(then, joint.guide);
   const { rib, out } = stanceAt(skeleton, joint.station);
   if (!need) return '';
@@ -105,23 +121,63 @@ function afterSquaring({ skeleton, joint, hole, circles }: Asked): string {
 
 /** With no larger size left, the way out: a new rib, drilled through the holes that are there. */
 function remake({ skeleton, joint, hole, here }: Asked): string {
-  const rib = hole.layers.find((l) => l.state === 'pilot' && skeleton.placesAt(joint.station).some((p) => p.rib.id === l.part))?.part;
+  const rib = hole.layers.find(
+    (l) => l.state === 'pilot' && skeleton.placesAt(joint.station).some((p) => p.rib.id === l.part),
+  )?.part;
   if (!rib || rib === joint.guide) return '';
-  const also = here.faulty.split(';').find((f) => f.startsWith(`${rib} `))?.slice(rib.length + 1);
+  const also = here.faulty
+    .split(';')
+    .find((f) => f.startsWith(`${rib} `))
+    ?.slice(rib.length + 1);
   return `; the way out is a new ${rib}, drilled through the holes of ${guideName(joint)}${also ? `; ${rib} is off ${also} anyway, so one cure for both` : ''}`;
 }
 
 function judgeSize(asked: Asked): Answer {
   const { joint, need, next: up, followChance, bestChance } = asked;
-  if (!need || !up || followChance === undefined || bestChance === undefined) return { state: 'now', how: 'follow the guide', why: `open to ${drillText(joint.final)} through every layer, following ${guideName(joint)}` };
+  if (!need || !up || followChance === undefined || bestChance === undefined)
+    return {
+      state: 'now',
+      how: 'follow the guide',
+      why: `open to ${drillText(joint.final)} through every layer, following ${guideName(joint)}`,
+    };
   const likely = formatPercent(followChance);
-  if (followChance >= SURE) return { state: 'now', how: 'follow the guide', why: `open to ${drillText(joint.final)} following ${guideName(joint)}: ${likely} likely to clean up` };
-  if (bestChance >= SURE) return { state: 'now', how: 'bushing set midway', why: `following ${guideName(joint)} it needs ${neededText(need.following)} against ${drillText(joint.final)}, ${likely} likely to clean up: too close to call. Through a bushing set midway it needs ${neededText(need.bestAxis)}, ${formatPercent(bestChance)} likely` };
+  if (followChance >= SURE)
+    return {
+      state: 'now',
+      how: 'follow the guide',
+      why: `open to ${drillText(joint.final)} following ${guideName(joint)}: ${likely} likely to clean up`,
+    };
+  if (bestChance >= SURE)
+    return {
+      state: 'now',
+      how: 'bushing set midway',
+      why: `following ${guideName(joint)} it needs ${neededText(need.following)} against ${drillText(joint.final)}, ${likely} likely to clean up: too close to call. Through a bushing set midway it needs ${neededText(need.bestAxis)}, ${formatPercent(bestChance)} likely`,
+    };
   const squared = `${up.ok ? '' : remake(asked)}${afterSquaring(asked)}`;
   const inDoubt = up.ok ? 'in doubt' : 'in doubt, and no larger size is left';
-  if (bestChance > 1 - SURE) return { state: 'not yet', how: 'wait', because: 'doubt', reason: inDoubt, why: `even on the best axis it needs ${neededText(need.bestAxis)} and is only ${formatPercent(bestChance)} likely to clean up at ${drillText(joint.final)}: measure the offset again; ${stepText(up)}${squared}` };
-  if (up.ok) return { state: 'never', how: 'step up', because: 'size', reason: `does not clean up at ${drillText(joint.final)}`, why: `it needs ${neededText(need.bestAxis)} and ${drillText(joint.final)} does not clean it up; ${drillText(up.drill)} would, ${up.grams.toFixed(2)} g more a rivet, if the designer agrees${up.note ? `; ${up.note}` : ''}${squared}` };
-  return { state: 'never', how: 'stop', because: 'size', reason: 'does not clean up, and no larger size is left', why: `it needs ${neededText(need.bestAxis)}, ${drillText(joint.final)} does not clean it up, and no larger size is left: ${up.why}${squared}` };
+  if (bestChance > 1 - SURE)
+    return {
+      state: 'not yet',
+      how: 'wait',
+      because: 'doubt',
+      reason: inDoubt,
+      why: `even on the best axis it needs ${neededText(need.bestAxis)} and is only ${formatPercent(bestChance)} likely to clean up at ${drillText(joint.final)}: measure the offset again; ${stepText(up)}${squared}`,
+    };
+  if (up.ok)
+    return {
+      state: 'never',
+      how: 'step up',
+      because: 'size',
+      reason: `does not clean up at ${drillText(joint.final)}`,
+      why: `it needs ${neededText(need.bestAxis)} and ${drillText(joint.final)} does not clean it up; ${drillText(up.drill)} would, ${up.grams.toFixed(2)} g more a rivet, if the designer agrees${up.note ? `; ${up.note}` : ''}${squared}`,
+    };
+  return {
+    state: 'never',
+    how: 'stop',
+    because: 'size',
+    reason: 'does not clean up, and no larger size is left',
+    why: `it needs ${neededText(need.bestAxis)}, ${drillText(joint.final)} does not clean it up, and no larger size is left: ${up.why}${squared}`,
+  };
 }
 
 /** What must be put right before any hole at a station is drilled: parts that bind, ride or stand off square, and a twisted panel. */
@@ -146,7 +202,12 @@ function heldBack(skeleton: Skeleton): (station: string) => Here {
   for (const f of bad) if (f.station !== null && !byStation.has(f.station)) byStation.set(f.station, f);
   const faulty = new Map<string, string>();
   for (const f of findings) {
-    if (f.station === null || (f.check !== 'cap-gap' && f.check !== 'chord-gap') || !(f.verdict === 'act' || (f.verdict === 'unsettled' && f.chance > 0.5))) continue;
+    if (
+      f.station === null ||
+      (f.check !== 'cap-gap' && f.check !== 'chord-gap') ||
+      !(f.verdict === 'act' || (f.verdict === 'unsettled' && f.chance > 0.5))
+    )
+      continue;
     faulty.set(f.station, `${faulty.get(f.station) ?? ''};${f.place.split(' ')[0] ?? ''} ${CHECK_NAMES[f.check]};`);
   }
   const said = new Map<Finding, string>();
@@ -161,7 +222,13 @@ function answerOf(asked: Asked): Answer {
   const answer = readyAnswer(asked);
   const { held } = asked.here;
   if (answer.state !== 'now' || !held || asked.ahead) return answer;
-  return { state: 'not yet', how: 'wait', because: 'put right', reason: `first put this right: ${held}`, why: `first put this right: ${held}; then ${answer.why}` };
+  return {
+    state: 'not yet',
+    how: 'wait',
+    because: 'put right',
+    reason: `first put this right: ${held}`,
+    why: `first put this right: ${held}; then ${answer.why}`,
+  };
 }
 
 function readyAnswer(asked: Asked): Answer {
@@ -169,11 +236,13 @@ function readyAnswer(asked: Asked): Answer {
   const { model } = skeleton;
   const isIn = partsIn(model, at);
   const layers = hole.layers.filter((l) => joint.layers.includes(l.part));
-  if (layers.length === joint.layers.length && layers.every((l) => l.state === 'final')) return { state: 'done', how: 'none', why: 'final through every layer' };
+  if (layers.length === joint.layers.length && layers.every((l) => l.state === 'final'))
+    return { state: 'done', how: 'none', why: 'final through every layer' };
   const sized = judgeSize(asked);
   if (sized.state === 'never' || sized.how === 'wait') return sized;
   const planned = opensAt(model, joint);
-  if (asked.ahead && planned !== undefined && planned < at && planned >= stageIndex(model)) return { state: 'done', how: 'none', why: `by the plan, opened by then at “${model.stages[planned]!.name}”` };
+  if (asked.ahead && planned !== undefined && planned < at && planned >= stageIndex(model))
+    return { state: 'done', how: 'none', why: `by the plan, opened by then at “${model.stages[planned]!.name}”` };
   const missing = missingLayers(model, joint, at);
   const here = joint.layers.filter(isIn);
   const undrilled = here.filter((part) => !layers.some((l) => l.part === part && l.state !== 'none'));
@@ -181,7 +250,9 @@ function readyAnswer(asked: Asked): Answer {
   const through = undrilled.filter((part) => !apart.includes(part));
   if (undrilled.length > 0 && here.length >= 2) {
     const says = [
-      ...(through.length > 0 ? [`drill the pilot, ${drillText(joint.pilot)}, through ${named(through)} by way of ${guideName(joint)}`] : []),
+      ...(through.length > 0
+        ? [`drill the pilot, ${drillText(joint.pilot)}, through ${named(through)} by way of ${guideName(joint)}`]
+        : []),
       ...(apart.length > 0 ? [`mark and drill the pilot, ${drillText(joint.pilot)}, in ${named(apart)} apart`] : []),
     ];
     return { state: 'now', how: 'pilot', why: `${says.join('; ')}; pilot only` };
@@ -190,9 +261,23 @@ function readyAnswer(asked: Asked): Answer {
     const stage = earliestStage(model, joint, at);
     const off = missing.filter(takenOff(model, at));
     const word = off.length === missing.length ? 'off' : 'not in';
-    return { state: 'not yet', how: 'wait', because: 'layer', missing, reason: stage ? `a layer is ${word}; in at “${stage.name}”` : `a layer is ${word}`, why: `${named(missing)} ${missing.length > 1 ? 'are' : 'is'} ${word}${stage ? `; final at the earliest at “${stage.name}”` : '; no stage puts it in'}` };
+    return {
+      state: 'not yet',
+      how: 'wait',
+      because: 'layer',
+      missing,
+      reason: stage ? `a layer is ${word}; in at “${stage.name}”` : `a layer is ${word}`,
+      why: `${named(missing)} ${missing.length > 1 ? 'are' : 'is'} ${word}${stage ? `; final at the earliest at “${stage.name}”` : '; no stage puts it in'}`,
+    };
   }
-  if (planned !== undefined && planned > at) return { state: 'not yet', how: 'wait', because: 'plan', reason: `planned for “${model.stages[planned]!.name}”`, why: `planned to be opened at “${model.stages[planned]!.name}”` };
+  if (planned !== undefined && planned > at)
+    return {
+      state: 'not yet',
+      how: 'wait',
+      because: 'plan',
+      reason: `planned for “${model.stages[planned]!.name}”`,
+      why: `planned to be opened at “${model.stages[planned]!.name}”`,
+    };
   return sized;
 }
 
@@ -203,8 +288,20 @@ function layerHoles(model: Model, joint: Joint, hole: Hole, at: number): LayerHo
   return joint.layers.map((part) => {
     const own = hole.layers.find((l) => l.part === part);
     const state = own?.state ?? 'none';
-    const shown = state === 'final' && early ? 'opened early' : off(part) ? 'off' : !isIn(part) && state === 'none' ? 'not in' : state;
-    return { part, state: shown, size: own?.size ?? 0, through: part === joint.guide ? (own?.through === APART ? APART : undefined) : (own?.through ?? joint.guide) };
+    const shown =
+      state === 'final' && early
+        ? 'opened early'
+        : off(part)
+          ? 'off'
+          : !isIn(part) && state === 'none'
+            ? 'not in'
+            : state;
+    return {
+      part,
+      state: shown,
+      size: own?.size ?? 0,
+      through: part === joint.guide ? (own?.through === APART ? APART : undefined) : (own?.through ?? joint.guide),
+    };
   });
 }
 
@@ -271,7 +368,8 @@ const worlds = new WeakMap<Model['ribs'], World>();
 const byJoint = new WeakMap<Joint, Map<string, Remembered>>();
 const asked = new WeakMap<Skeleton, Map<string, readonly HoleAnswer[]>>();
 
-const same = (a: readonly unknown[], b: readonly unknown[]): boolean => a.length === b.length && a.every((r, i) => r === b[i]);
+const same = (a: readonly unknown[], b: readonly unknown[]): boolean =>
+  a.length === b.length && a.every((r, i) => r === b[i]);
 
 function worldOf(skeleton: Skeleton): World {
   const { model } = skeleton;
@@ -291,7 +389,15 @@ function askJoint(skeleton: Skeleton, world: World, joint: Joint, when: When): r
   const stages = byJoint.get(joint) ?? new Map<string, Remembered>();
   byJoint.set(joint, stages);
   const had = stages.get(key);
-  if (had && had.world === world && had.present === present && had.here.held === here.held && had.here.faulty === here.faulty && same(had.readings, readings)) return had.answers;
+  if (
+    had &&
+    had.world === world &&
+    had.present === present &&
+    had.here.held === here.held &&
+    had.here.faulty === here.faulty &&
+    same(had.readings, readings)
+  )
+    return had.answers;
   const answers = joint.holes.map((hole) => askHole(skeleton, joint, hole, when));
   stages.set(key, { ...when, world, present, readings, answers });
   return answers;
@@ -308,7 +414,10 @@ export interface Asking {
  * Every hole of the panel at a stage, joint by joint along the span; remembered with the skeleton, and joint by joint for as
  * long as nothing a joint's answers rest on changes.
  */
-export function askHoles(skeleton: Skeleton, { stage = skeleton.model.now ?? '', ahead = false }: Asking = {}): readonly HoleAnswer[] {
+export function askHoles(
+  skeleton: Skeleton,
+  { stage = skeleton.model.now ?? '', ahead = false }: Asking = {},
+): readonly HoleAnswer[] {
   const byStage = asked.get(skeleton) ?? new Map<string, readonly HoleAnswer[]>();
   asked.set(skeleton, byStage);
   const key = `${ahead ? '+' : ''}${stage}`;

@@ -25,7 +25,8 @@ function turned(skeleton: Skeleton, joint: Joint, rib: Rib): 1 | -1 {
 }
 
 /** The end of a rib that a joint goes through. */
-const placeOf = (skeleton: Skeleton, joint: Joint, part: string): RibPlace | undefined => skeleton.placesAt(joint.station).find((p) => p.rib.id === part && p.spar === joint.end);
+const placeOf = (skeleton: Skeleton, joint: Joint, part: string): RibPlace | undefined =>
+  skeleton.placesAt(joint.station).find((p) => p.rib.id === part && p.spar === joint.end);
 
 const inCap = (joint: Joint): boolean => joint.on === 'top' || joint.on === 'bottom';
 
@@ -42,21 +43,26 @@ function nearest(...edges: readonly Chain[]): Chain | undefined {
  */
 export function edgeAt(skeleton: Skeleton, joint: Joint, part: string, { along, up }: Spot): Chain | undefined {
   const { book, model } = skeleton;
-  const given = (name: string, mm: number): Chain => chain([1, exact(`${part}.${name}`, `${name.replace('-', ' ')} of ${part}`, mm)]);
-  const off = (mm: number): Chain => (mm === 0 ? [] : chain([-1, exact(`${joint.id}.${part}.off`, 'hole off the row', mm)]));
+  const given = (name: string, mm: number): Chain =>
+    chain([1, exact(`${part}.${name}`, `${name.replace('-', ' ')} of ${part}`, mm)]);
+  const off = (mm: number): Chain =>
+    mm === 0 ? [] : chain([-1, exact(`${joint.id}.${part}.off`, 'hole off the row', mm)]);
   const place = placeOf(skeleton, joint, part);
   if (place) {
     const out = turned(skeleton, joint, place.rib) * along;
     const width: Chain = inCap(joint) ? given('flange', place.rib.flange) : chain([1, book.get(`${place.key}.tab`)]);
     return combine([1, width], [-1, chain([1, book.get(`${place.key}.row`)])], [1, off(out)]);
   }
-  if ((part === 'front' || part === 'rear') && inCap(joint)) return combine([1, chain([1, book.get(`${part}.cap@${joint.station}`)])], [1, off(up)]);
+  if ((part === 'front' || part === 'rear') && inCap(joint))
+    return combine([1, chain([1, book.get(`${part}.cap@${joint.station}`)])], [1, off(up)]);
   const piece = skeleton.part(part);
   if (piece && 'kind' in piece) return undefined;
-  if (piece && 'edge' in piece) return nearest(given('edge', piece.edge), given('half-height', piece.height / 2 - Math.abs(up)));
+  if (piece && 'edge' in piece)
+    return nearest(given('edge', piece.edge), given('half-height', piece.height / 2 - Math.abs(up)));
   if (piece) {
     const sides = [given('half-width', piece.width / 2 - Math.abs(along))];
-    if (piece.form === 'flat' && piece.height !== undefined && !inCap(joint)) sides.push(given('half-height', piece.height / 2 - Math.abs(up)));
+    if (piece.form === 'flat' && piece.height !== undefined && !inCap(joint))
+      sides.push(given('half-height', piece.height / 2 - Math.abs(up)));
     return nearest(...sides);
   }
   const plate = [model.spars.front, model.spars.rear].flatMap((p) => p?.webDoublers ?? []).find((d) => d.id === part);
@@ -83,12 +89,21 @@ export function bendRoom(skeleton: Skeleton, joint: Joint, part: string, { along
   const { book } = skeleton;
   const half = headOf(joint) / 2;
   const place = placeOf(skeleton, joint, part);
-  if (place) return book.get(`${place.key}.row`).best + turned(skeleton, joint, place.rib) * along - thickness(skeleton, place.rib.sheet).best - place.rib.radius - half;
+  if (place)
+    return (
+      book.get(`${place.key}.row`).best +
+      turned(skeleton, joint, place.rib) * along -
+      thickness(skeleton, place.rib.sheet).best -
+      place.rib.radius -
+      half
+    );
   if (part !== 'front' && part !== 'rear') return undefined;
   const spar = skeleton.model.spars[part];
   if (!spar) return undefined;
   const bend = thickness(skeleton, spar.sheet).best + book.get(`${part}.radius`).best;
-  return inCap(joint) ? up - bend - half : book.get(`${part}.depth@${joint.station}`).best / 2 - Math.abs(up) - bend - half;
+  return inCap(joint)
+    ? up - bend - half
+    : book.get(`${part}.depth@${joint.station}`).best / 2 - Math.abs(up) - bend - half;
 }
 
 const pitches = new WeakMap<Joint, number>();
@@ -98,9 +113,11 @@ export function leastPitch(joint: Joint): number {
   const had = pitches.get(joint);
   if (had !== undefined) return had;
   let least = Number.POSITIVE_INFINITY;
-  joint.holes.forEach((a, i) => joint.holes.slice(i + 1).forEach((b) => {
-    least = Math.min(least, Math.hypot(a.along - b.along, a.up - b.up));
-  }));
+  joint.holes.forEach((a, i) =>
+    joint.holes.slice(i + 1).forEach((b) => {
+      least = Math.min(least, Math.hypot(a.along - b.along, a.up - b.up));
+    }),
+  );
   pitches.set(joint, least);
   return least;
 }
@@ -121,10 +138,20 @@ export function flangeEdge(end: RibEnd): number {
 const HEAD = 2;
 
 /** Room between a rivet's head and the bend of a rib end beside it: row - (thickness + inside radius) - half the head (C13); undefined where the part has no bend there. */
-export function bendSideChain(skeleton: Skeleton, joint: Joint, part: string, diameter = joint.rivet.diameter): Chain | undefined {
+export function bendSideChain(
+  skeleton: Skeleton,
+  joint: Joint,
+  part: string,
+  diameter = joint.rivet.diameter,
+): Chain | undefined {
   const place = skeleton.placesAt(joint.station).find((p) => p.rib.id === part && p.spar === joint.end);
   if (!place) return undefined;
-  return chain([1, skeleton.book.get(`${place.key}.row`)], [-1, thickness(skeleton, place.rib.sheet)], [-1, exact(`${part}.bend`, `inside radius of ${part}`, place.rib.radius)], [-1, exact(`${joint.id}.head`, 'half the rivet head', (HEAD * diameter) / 2)]);
+  return chain(
+    [1, skeleton.book.get(`${place.key}.row`)],
+    [-1, thickness(skeleton, place.rib.sheet)],
+    [-1, exact(`${part}.bend`, `inside radius of ${part}`, place.rib.radius)],
+    [-1, exact(`${joint.id}.head`, 'half the rivet head', (HEAD * diameter) / 2)],
+  );
 }
 
 function* edgeFindings(skeleton: Skeleton, joint: Joint): Generator<Finding> {
@@ -141,14 +168,22 @@ function* edgeFindings(skeleton: Skeleton, joint: Joint): Generator<Finding> {
       restsOn: edge.map((t) => ({ c: t.c / d, size: t.size })),
       limit: limitFor(model, 'edge-distance'),
       sense: (v) => (v < 2 ? 'too near the edge' : 'clear of the edge'),
-      say: (j) => sentence(model, j, `${part} at ${joint.id} has ${show(model, distance)} from hole centre to edge, ${show(model, j.value, 'D')}`, { todo: 'No larger rivet here: a wider flange or a new part.' }),
+      say: (j) =>
+        sentence(
+          model,
+          j,
+          `${part} at ${joint.id} has ${show(model, distance)} from hole centre to edge, ${show(model, j.value, 'D')}`,
+          { todo: 'No larger rivet here: a wider flange or a new part.' },
+        ),
     });
   }
 }
 
 function pitchFinding(skeleton: Skeleton, joint: Joint): Finding | undefined {
   const { model } = skeleton;
-  const ups = joint.holes.map((h) => ({ id: h.id, along: h.along, up: h.up })).sort((a, b) => a.up - b.up || a.along - b.along);
+  const ups = joint.holes
+    .map((h) => ({ id: h.id, along: h.along, up: h.up }))
+    .sort((a, b) => a.up - b.up || a.along - b.along);
   let least = Number.POSITIVE_INFINITY;
   let pair = '';
   let most = 0;
@@ -175,7 +210,14 @@ function pitchFinding(skeleton: Skeleton, joint: Joint): Finding | undefined {
     restsOn: chain([1 / d, exact(`${joint.id}.pitch`, `pitch of ${joint.id}`, judgedPitch)]),
     limit,
     sense: (v) => (v < (limit.fits[0] ?? 0) ? 'close' : wide ? 'wide' : 'even'),
-    say: (j) => sentence(model, j, wide ? `${joint.id} has holes ${show(model, judgedPitch)} apart, ${show(model, j.value, 'D')}` : `${joint.id} has holes ${pair} ${show(model, judgedPitch)} apart, ${show(model, j.value, 'D')}`),
+    say: (j) =>
+      sentence(
+        model,
+        j,
+        wide
+          ? `${joint.id} has holes ${show(model, judgedPitch)} apart, ${show(model, j.value, 'D')}`
+          : `${joint.id} has holes ${pair} ${show(model, judgedPitch)} apart, ${show(model, j.value, 'D')}`,
+      ),
   });
 }
 
@@ -191,7 +233,10 @@ function rowsFinding(skeleton: Skeleton, joint: Joint): Finding | undefined {
     restsOn: chain([1 / d, exact(`${joint.id}.rows`, `row to row at ${joint.id}`, apart)]),
     limit: limitFor(model, 'rows'),
     sense: (v) => (v < 2.5 ? 'close' : 'clear'),
-    say: (j) => sentence(model, j, `${joint.id} has rows ${show(model, apart)} apart, ${show(model, j.value, 'D')}`, { todo: 'Fewer rows, or a wider part.' }),
+    say: (j) =>
+      sentence(model, j, `${joint.id} has rows ${show(model, apart)} apart, ${show(model, j.value, 'D')}`, {
+        todo: 'Fewer rows, or a wider part.',
+      }),
   });
 }
 

@@ -6,10 +6,32 @@ import type { Band, Limit } from '../model/limits.ts';
 export type Verdict = 'fits' | 'watch' | 'act' | 'unsettled';
 export type Basis = 'measured' | 'drawing' | 'mixed';
 export type CheckId =
-  | 'cap-gap' | 'cap-split' | 'bend-ride' | 'chord-gap' | 'seating' | 'nose-line' | 'nose-kink' | 'skin-step'
-  | 'lean' | 'skew' | 'diagonals' | 'bow' | 'twist' | 'twist-step' | 'relief' | 'bend-radius' | 'grip'
-  | 'edge-distance' | 'pitch' | 'rows' | 'hole-cleanup' | 'temperature' | 'disagreement' | 'forced-fit'
-  | 'overlap' | 'contact';
+  | 'cap-gap'
+  | 'cap-split'
+  | 'bend-ride'
+  | 'chord-gap'
+  | 'seating'
+  | 'nose-line'
+  | 'nose-kink'
+  | 'skin-step'
+  | 'lean'
+  | 'skew'
+  | 'diagonals'
+  | 'bow'
+  | 'twist'
+  | 'twist-step'
+  | 'relief'
+  | 'bend-radius'
+  | 'grip'
+  | 'edge-distance'
+  | 'pitch'
+  | 'rows'
+  | 'hole-cleanup'
+  | 'temperature'
+  | 'disagreement'
+  | 'forced-fit'
+  | 'overlap'
+  | 'contact';
 
 /** A check's answer at one place. Values in the unit of its limit, see `Limit`; never rounded. */
 export interface Finding {
@@ -44,7 +66,8 @@ export interface Finding {
 /** The one numerical slack: 9.525/3.175 is 3 at the bench, and must not fall short of 3 D by its last bit. */
 const NEAR = 1e-9;
 
-const within = (low: number, high: number, [a, b]: Band): boolean => (a === null || low >= a - NEAR) && (b === null || high <= b + NEAR);
+const within = (low: number, high: number, [a, b]: Band): boolean =>
+  (a === null || low >= a - NEAR) && (b === null || high <= b + NEAR);
 
 /**
  * The verdict of an interval against two thresholds a side: wholly inside `fits` → fits; wholly beyond `act` → act;

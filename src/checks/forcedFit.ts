@@ -76,7 +76,9 @@ export function skinStrips(skeleton: Skeleton): SkinStrip[] {
     const depth = Math.max(1, nose.bay.station.nose);
     const bay = Math.max(ys[i - from]! - ys[i - from - 1]!, ys[i - from + 1]! - ys[i - from]!);
     out.push({
-      nose, perMm, from,
+      nose,
+      perMm,
+      from,
       restsOn: combine(...near.map((n, j): [number, Chain] => [perMm[j]!, n.protrusion])),
       stress: near.reduce((sum, n, j) => sum + perMm[j]! * fromNominal(n), 0),
       flat: plateStress(restingPlate(bay / depth), modulus, t, depth),
@@ -133,10 +135,13 @@ export function* forcedFit(skeleton: Skeleton): Generator<Finding> {
       sense: (v) => (v < 0 ? 'drawn in' : 'pushed out'),
       say: (j) => {
         const ratio = Math.abs(j.value);
-        const likely = ratio > 1 ? 'buckle likely' : ratio > 0.5 ? 'a buckle is possible' : 'bending alone would not buckle it';
+        const likely =
+          ratio > 1 ? 'buckle likely' : ratio > 0.5 ? 'a buckle is possible' : 'bending alone would not buckle it';
         const bend = round < 200 ? `${round.toFixed(0)} MPa` : 'far more';
         const phrase = `Pulled onto ${nose.mark} the skin bends to about ${Math.abs(stress).toFixed(1)} MPa, ${ratio.toFixed(2)} of what buckles its flat side (${flat.toFixed(1)} MPa; round the nose ${bend}), an estimate: ${likely}`;
-        return sentence(model, j, phrase, { todo: 'Put the nose line right before the skin goes on; the skin will not.' });
+        return sentence(model, j, phrase, {
+          todo: 'Put the nose line right before the skin goes on; the skin will not.',
+        });
       },
     });
   }

@@ -36,17 +36,62 @@ export interface Gate {
 
 /** What each item looks at, and what to do when nothing was read for it. */
 const ITEMS = {
-  together: { name: 'the parts go together', not: 'the parts do not go together yet', checks: ['cap-gap', 'bend-ride', 'chord-gap', 'seating'], unread: 'No rib stands between two spars yet: nothing was asked.' },
-  square: { name: 'the ribs stand square', not: 'the ribs do not stand square', checks: ['lean', 'skew', 'diagonals'], unread: 'Square every rib from the bench, and read lean, skew or the bay diagonals.' },
-  straight: { name: 'the spars are straight', not: 'the spars are not straight', checks: ['bow'], unread: 'Read the spars against a string line.' },
-  twist: { name: 'the twist is out', not: 'the twist is not out', checks: ['twist', 'twist-step'], unread: 'Read the heights of both spars, or a level on the chord.' },
-  edges: { name: 'the rows have edge and pitch', not: 'a row lacks edge or pitch', checks: ['edge-distance', 'pitch', 'rows'], unread: '' },
-  corners: { name: 'no corner sits on a notch, no bend is too tight', not: 'a corner sits on a notch, or a bend is too tight', checks: ['relief', 'bend-radius'], unread: '' },
+  together: {
+    name: 'the parts go together',
+    not: 'the parts do not go together yet',
+    checks: ['cap-gap', 'bend-ride', 'chord-gap', 'seating'],
+    unread: 'No rib stands between two spars yet: nothing was asked.',
+  },
+  square: {
+    name: 'the ribs stand square',
+    not: 'the ribs do not stand square',
+    checks: ['lean', 'skew', 'diagonals'],
+    unread: 'Square every rib from the bench, and read lean, skew or the bay diagonals.',
+  },
+  straight: {
+    name: 'the spars are straight',
+    not: 'the spars are not straight',
+    checks: ['bow'],
+    unread: 'Read the spars against a string line.',
+  },
+  twist: {
+    name: 'the twist is out',
+    not: 'the twist is not out',
+    checks: ['twist', 'twist-step'],
+    unread: 'Read the heights of both spars, or a level on the chord.',
+  },
+  edges: {
+    name: 'the rows have edge and pitch',
+    not: 'a row lacks edge or pitch',
+    checks: ['edge-distance', 'pitch', 'rows'],
+    unread: '',
+  },
+  corners: {
+    name: 'no corner sits on a notch, no bend is too tight',
+    not: 'a corner sits on a notch, or a bend is too tight',
+    checks: ['relief', 'bend-radius'],
+    unread: '',
+  },
   noses: { name: 'no nose kinks', not: 'a nose kinks', checks: ['nose-kink', 'nose-line'], unread: '' },
-  steps: { name: 'the skin will lie without a step', not: 'the skin would lie on a step', checks: ['skin-step'], unread: '' },
+  steps: {
+    name: 'the skin will lie without a step',
+    not: 'the skin would lie on a step',
+    checks: ['skin-step'],
+    unread: '',
+  },
   grip: { name: 'the rivets fit their layers', not: 'a rivet does not fit its layers', checks: ['grip'], unread: '' },
-  cleanup: { name: 'every hole cleans up', not: 'a hole does not clean up', checks: ['hole-cleanup'], unread: 'No hole goes through two layers yet: pilots first.' },
-  agree: { name: 'the readings agree', not: 'readings do not agree', checks: ['disagreement', 'temperature'], unread: '' },
+  cleanup: {
+    name: 'every hole cleans up',
+    not: 'a hole does not clean up',
+    checks: ['hole-cleanup'],
+    unread: 'No hole goes through two layers yet: pilots first.',
+  },
+  agree: {
+    name: 'the readings agree',
+    not: 'readings do not agree',
+    checks: ['disagreement', 'temperature'],
+    unread: '',
+  },
 } as const satisfies Record<string, { name: string; not: string; checks: readonly CheckId[]; unread: string }>;
 
 type ItemId = keyof typeof ITEMS;
@@ -69,10 +114,22 @@ const unsettledOf = (name: string): string => `not settled whether ${name}`;
 function judgeItem(model: Model, id: ItemId, findings: readonly Finding[]): GateItem {
   const { name, not, checks, unread } = ITEMS[id];
   const asked = findings.filter((f) => (checks as readonly CheckId[]).includes(f.check) && !f.echoOf);
-  if (asked.length === 0) return unread ? { name, says: unsettledOf(name), answer: 'unsettled', first: unread } : { name, says: name, answer: 'yes', first: '' };
+  if (asked.length === 0)
+    return unread
+      ? { name, says: unsettledOf(name), answer: 'unsettled', first: unread }
+      : { name, says: name, answer: 'yes', first: '' };
   const worst = worstFirst(asked)[0]!;
-  if (worst.verdict === 'act') return { name, says: not, answer: 'no', first: worst.sentence, finding: worst, ...noted(model, worst) };
-  if (worst.verdict === 'unsettled') return { name, says: unsettledOf(name), answer: 'unsettled', first: worst.sentence, finding: worst, ...noted(model, worst) };
+  if (worst.verdict === 'act')
+    return { name, says: not, answer: 'no', first: worst.sentence, finding: worst, ...noted(model, worst) };
+  if (worst.verdict === 'unsettled')
+    return {
+      name,
+      says: unsettledOf(name),
+      answer: 'unsettled',
+      first: worst.sentence,
+      finding: worst,
+      ...noted(model, worst),
+    };
   return { name, says: name, answer: 'yes', first: '', finding: worst, ...watched(model, asked) };
 }
 
@@ -82,24 +139,45 @@ function early(holes: readonly HoleAnswer[]): GateItem {
   const opened = holes.filter((h) => h.layers.some((l) => l.state === 'opened early'));
   if (opened.length === 0) return { name, says: name, answer: 'yes', first: '' };
   const h = opened[0]!;
-  return { name, says: 'a hole was opened too soon', answer: 'no', first: `${h.joint.id} hole ${h.hole.id} is final in some layers and not in others: ${h.why}.` };
+  return {
+    name,
+    says: 'a hole was opened too soon',
+    answer: 'no',
+    first: `${h.joint.id} hole ${h.hole.id} is final in some layers and not in others: ${h.why}.`,
+  };
 }
 
 function layersIn(model: Model, holes: readonly HoleAnswer[], at: number): GateItem {
   const name = 'every layer is in';
   const waiting = holes.find((h) => missingLayers(model, h.joint, at).length > 0);
   if (!waiting) return { name, says: name, answer: 'yes', first: '' };
-  return { name, says: 'a layer is not in yet', answer: 'no', first: `${waiting.joint.id} still wants ${missingLayers(model, waiting.joint, at).join(', ')}${waiting.earliest ? `, in at “${waiting.earliest}”` : ''}.${model.stages[at] ? ` The stage is “${model.stages[at]!.name}”.` : ''}` };
+  return {
+    name,
+    says: 'a layer is not in yet',
+    answer: 'no',
+    first: `${waiting.joint.id} still wants ${missingLayers(model, waiting.joint, at).join(', ')}${waiting.earliest ? `, in at “${waiting.earliest}”` : ''}.${model.stages[at] ? ` The stage is “${model.stages[at]!.name}”.` : ''}`,
+  };
 }
 
 function allFinal(holes: readonly HoleAnswer[]): GateItem {
   const name = 'every hole is final and deburred';
   const open = holes.filter((h) => h.state !== 'done');
-  return open.length === 0 ? { name, says: name, answer: 'yes', first: '' } : { name, says: 'not every hole is final and deburred', answer: 'no', first: `${open.length} of ${holes.length} holes are not final yet, ${open[0]!.joint.id} hole ${open[0]!.hole.id} first.` };
+  return open.length === 0
+    ? { name, says: name, answer: 'yes', first: '' }
+    : {
+        name,
+        says: 'not every hole is final and deburred',
+        answer: 'no',
+        first: `${open.length} of ${holes.length} holes are not final yet, ${open[0]!.joint.id} hole ${open[0]!.hole.id} first.`,
+      };
 }
 
 function gate(id: Gate['id'], question: string, items: readonly GateItem[]): Gate {
-  const answer = items.some((i) => i.answer === 'no') ? 'no' : items.some((i) => i.answer === 'unsettled') ? 'unsettled' : 'yes';
+  const answer = items.some((i) => i.answer === 'no')
+    ? 'no'
+    : items.some((i) => i.answer === 'unsettled')
+      ? 'unsettled'
+      : 'yes';
   return { id, question, answer, items };
 }
 
@@ -109,8 +187,15 @@ export function gatesOf(model: Model, stage?: string): readonly [Gate, Gate, Gat
   const holes = askHoles(skeletonOf(model), { stage });
   const ask = (...ids: ItemId[]): GateItem[] => ids.map((id) => judgeItem(model, id, findings));
   return [
-    gate('pilots', 'May I drill pilots?', [...ask('agree', 'together', 'square', 'straight', 'twist', 'edges'), early(holes)]),
-    gate('final', 'May I open to final?', [...ask('agree', 'together', 'square', 'twist', 'cleanup', 'edges'), layersIn(model, holes, stageIndex(model, stage)), early(holes)]),
+    gate('pilots', 'May I drill pilots?', [
+      ...ask('agree', 'together', 'square', 'straight', 'twist', 'edges'),
+      early(holes),
+    ]),
+    gate('final', 'May I open to final?', [
+      ...ask('agree', 'together', 'square', 'twist', 'cleanup', 'edges'),
+      layersIn(model, holes, stageIndex(model, stage)),
+      early(holes),
+    ]),
     gate('skin', 'May I skin?', [...ask('together', 'twist', 'noses', 'steps', 'corners', 'grip'), allFinal(holes)]),
   ];
 }

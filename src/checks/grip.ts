@@ -20,7 +20,13 @@ export function solidLength(grip: number, diameter: number): number {
 function blindFinding(skeleton: Skeleton, joint: Joint, range: readonly [number, number]): Finding {
   const { model } = skeleton;
   const layers = layersOf(skeleton, joint);
-  const limit: Limit = { check: 'grip', unit: 'mm', fits: range, act: range, origin: 'the marked range of the rivet in the bag' };
+  const limit: Limit = {
+    check: 'grip',
+    unit: 'mm',
+    fits: range,
+    act: range,
+    origin: 'the marked range of the rivet in the bag',
+  };
   return judge({
     check: 'grip',
     station: joint.station,
@@ -29,16 +35,27 @@ function blindFinding(skeleton: Skeleton, joint: Joint, range: readonly [number,
     limit,
     sense: (v) => (v > range[1] ? 'too thick for the rivet' : v < range[0] ? 'too thin for the rivet' : 'in range'),
     say: (j) =>
-      sentence(model, j, `${joint.id} is ${show(model, j.value)} thick in ${layers.length} layers; the rivet grips ${show(model, range[0])} to ${show(model, range[1])}`, {
-        todo: j.value > range[1] ? 'Take the next longer rivet.' : 'Take the next shorter rivet.',
-      }),
+      sentence(
+        model,
+        j,
+        `${joint.id} is ${show(model, j.value)} thick in ${layers.length} layers; the rivet grips ${show(model, range[0])} to ${show(model, range[1])}`,
+        {
+          todo: j.value > range[1] ? 'Take the next longer rivet.' : 'Take the next shorter rivet.',
+        },
+      ),
   });
 }
 
 function solidFinding(skeleton: Skeleton, joint: Joint, length: number): Finding {
   const { model } = skeleton;
   const half = 25.4 / 32;
-  const limit: Limit = { check: 'grip', unit: 'mm', fits: [-half / 2, half], act: [-half, 2 * half], origin: 'grip + 1.5 D, NAVEDTRA 14018 ch. 13; the band is half a size, picked' };
+  const limit: Limit = {
+    check: 'grip',
+    unit: 'mm',
+    fits: [-half / 2, half],
+    act: [-half, 2 * half],
+    origin: 'grip + 1.5 D, NAVEDTRA 14018 ch. 13; the band is half a size, picked',
+  };
   const grip = combine([-1, stackOf(skeleton, joint)]);
   const wanted = solidLength(-best(grip), joint.rivet.diameter);
   return judge({
@@ -49,7 +66,12 @@ function solidFinding(skeleton: Skeleton, joint: Joint, length: number): Finding
     value: length - wanted,
     limit,
     sense: (v) => (v < 0 ? 'rivet short' : 'rivet long'),
-    say: (j) => sentence(model, j, `${joint.id} wants a rivet ${show(model, wanted)} long; the one in the bag is ${show(model, Math.abs(j.value))} ${j.value < 0 ? 'shorter' : 'longer'}`),
+    say: (j) =>
+      sentence(
+        model,
+        j,
+        `${joint.id} wants a rivet ${show(model, wanted)} long; the one in the bag is ${show(model, Math.abs(j.value))} ${j.value < 0 ? 'shorter' : 'longer'}`,
+      ),
   });
 }
 

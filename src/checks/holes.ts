@@ -18,7 +18,9 @@ import { drillText, guideName, neededText, nextSize } from './nextSize.ts';
 /** Words for the next larger size: does it clean up, do the edges and the row hold; or that there is no larger size left. */
 function nextWords(skeleton: Skeleton, joint: Joint, hole: Hole, need: Need): string {
   const up = nextSize(skeleton, joint, need, hole);
-  return up.ok ? `The next size, ${drillText(up.drill)}, would clean it up and the edges hold; ask the designer.` : `No larger size is left, for ${up.why}.`;
+  return up.ok
+    ? `The next size, ${drillText(up.drill)}, would clean it up and the edges hold; ask the designer.`
+    : `No larger size is left, for ${up.why}.`;
 }
 
 function cleanupFinding(skeleton: Skeleton, joint: Joint, hole: Hole): Finding | undefined {
@@ -41,12 +43,20 @@ function cleanupFinding(skeleton: Skeleton, joint: Joint, hole: Hole): Finding |
     sense: (v) => (v < 0 ? 'does not clean up' : follows ? 'follow the guide' : 'bushing set midway'),
     say: (j) => {
       const early = hole.layers.some((l) => l.state === 'final') && hole.layers.some((l) => l.state !== 'final');
-      const soon = early ? `It was opened too soon in ${hole.layers.filter((l) => l.state === 'final').map((l) => l.part).join(' and ')}. ` : '';
+      const soon = early
+        ? `It was opened too soon in ${hole.layers
+            .filter((l) => l.state === 'final')
+            .map((l) => l.part)
+            .join(' and ')}. `
+        : '';
       const bestAxis = `${name} needs ${neededText(need.bestAxis)} on the best axis against ${drillText(joint.final)} final, a margin of ${show(model, j.value)}`;
       if (j.value < 0) return sentence(model, j, bestAxis, { note: soon + nextWords(skeleton, joint, hole, need) });
       const likely = formatPercent(chance(follow / need.uFollowing));
       const following = `Following ${guideName(joint)} it needs ${neededText(need.following)}: by its margin alone ${likely} likely to clean up.`;
-      return sentence(model, j, bestAxis, { note: follows ? undefined : following, todo: 'Drill through a bushing set midway.' });
+      return sentence(model, j, bestAxis, {
+        note: follows ? undefined : following,
+        todo: 'Drill through a bushing set midway.',
+      });
     },
   });
 }

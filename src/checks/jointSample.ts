@@ -32,14 +32,23 @@ const KINK_BINS = 1000;
 
 function emptyTally(replicates: number, findings: number, histograms: boolean): Tally {
   return {
-    replicates, samples: new Float64Array(replicates), beyond: new Uint32Array(replicates * findings), outside: new Uint32Array(replicates * findings),
-    noneBeyond: new Float64Array(replicates), allFit: new Float64Array(replicates), restClear: new Float64Array(replicates), histogram: new Uint32Array(histograms ? findings * (BINS + 2) : 0), largestKink: new Uint32Array(KINK_BINS + 1),
+    replicates,
+    samples: new Float64Array(replicates),
+    beyond: new Uint32Array(replicates * findings),
+    outside: new Uint32Array(replicates * findings),
+    noneBeyond: new Float64Array(replicates),
+    allFit: new Float64Array(replicates),
+    restClear: new Float64Array(replicates),
+    histogram: new Uint32Array(histograms ? findings * (BINS + 2) : 0),
+    largestKink: new Uint32Array(KINK_BINS + 1),
   };
 }
 
 /** The buffers of a tally, to transfer to another thread. */
 export function buffersOf(t: Tally): ArrayBufferLike[] {
-  return [t.samples, t.beyond, t.outside, t.noneBeyond, t.allFit, t.restClear, t.histogram, t.largestKink].map((a) => a.buffer);
+  return [t.samples, t.beyond, t.outside, t.noneBeyond, t.allFit, t.restClear, t.histogram, t.largestKink].map(
+    (a) => a.buffer,
+  );
 }
 
 export interface SampleOptions {
@@ -75,7 +84,8 @@ function holding(n: number, x: Float64Array, y: Float64Array, radii: readonly nu
   const t = d > 0 ? (r - radii[a]!) / d : 0;
   const [cx, cy] = [ax + t * (bx - ax), ay + t * (by - ay)];
   let holds = true;
-  for (let p = 0; p < n && holds; p++) holds = Math.sqrt((x[p * BLOCK + i]! - cx) ** 2 + (y[p * BLOCK + i]! - cy) ** 2) + radii[p]! <= r + 1e-12;
+  for (let p = 0; p < n && holds; p++)
+    holds = Math.sqrt((x[p * BLOCK + i]! - cx) ** 2 + (y[p * BLOCK + i]! - cy) ** 2) + radii[p]! <= r + 1e-12;
   if (holds) return r;
   if (n === 3 && radii[0] === radii[1] && radii[1] === radii[2]) {
     const [x0, y0, x1, y1, x2, y2] = [x[i]!, y[i]!, x[BLOCK + i]!, y[BLOCK + i]!, x[2 * BLOCK + i]!, y[2 * BLOCK + i]!];
@@ -108,7 +118,8 @@ function restingInto(out: Float64Array, k: Float64Array, ys: readonly number[], 
   while (e + 2 < top && ys[corners[e + 1]!]! < mean) e++;
   const [a, b] = [corners[e]!, corners[e + 1]!];
   const slope = (k[a * BLOCK + i]! - k[b * BLOCK + i]!) / (ys[b]! - ys[a]!);
-  for (let p = 0; p < n; p++) out[p * BLOCK + i] = Math.max(0, -k[a * BLOCK + i]! + slope * (ys[p]! - ys[a]!) + k[p * BLOCK + i]!);
+  for (let p = 0; p < n; p++)
+    out[p * BLOCK + i] = Math.max(0, -k[a * BLOCK + i]! + slope * (ys[p]! - ys[a]!) + k[p * BLOCK + i]!);
 }
 
 /** Works out findings' values over a block of samples. */
@@ -146,7 +157,8 @@ class Questions {
   held(row: number): number {
     const { sums, clusters } = this.plan;
     let sum = 0;
-    for (let j = clusters.split[row]!; j < sums.start[row + 1]!; j++) sum += sums.weight[j]! * this.causes[sums.cause[j]! * BLOCK]!;
+    for (let j = clusters.split[row]!; j < sums.start[row + 1]!; j++)
+      sum += sums.weight[j]! * this.causes[sums.cause[j]! * BLOCK]!;
     return sum;
   }
 
@@ -218,7 +230,10 @@ class Questions {
  * Samples a plan block by block. Each step of the generator is one block: give up by not asking for the next. The tally
  * that it returns holds what was counted so far at any time.
  */
-export function* sampled(plan: SamplePlan, options: SampleOptions): Generator<{ readonly done: number; readonly of: number; readonly tally: Tally }, Tally> {
+export function* sampled(
+  plan: SamplePlan,
+  options: SampleOptions,
+): Generator<{ readonly done: number; readonly of: number; readonly tally: Tally }, Tally> {
   const { seed, points = 4096, replicates = 8, kind = 'sobol', histograms = true, share, whole = 'product' } = options;
   const { sums, steps, bounds, bins, clusters } = plan;
   const product = whole === 'product';
@@ -272,7 +287,8 @@ export function* sampled(plan: SamplePlan, options: SampleOptions): Generator<{ 
       others *= clearOf(rest, n);
     }
     if (!product) [goes, fit, others] = [clearOf(act, n), clearOf(fits, n), clearOf(rest, n)];
-    if (plan.kinks.length > 0) for (let i = 0; i < n; i++) tally.largestKink[Math.min(KINK_BINS, Math.floor(kink[i]! / KINK_STEP))]!++;
+    if (plan.kinks.length > 0)
+      for (let i = 0; i < n; i++) tally.largestKink[Math.min(KINK_BINS, Math.floor(kink[i]! / KINK_STEP))]!++;
     // In steps of 2⁻³⁰, so that the sum does not hang on which worker added first.
     tally.noneBeyond[replicate]! += Math.round(goes * n * STEPS) / STEPS;
     tally.allFit[replicate]! += Math.round(fit * n * STEPS) / STEPS;
@@ -328,7 +344,12 @@ interface Counting {
   readonly marks?: Marks;
 }
 
-function counted(value: Float64Array, n: number, f: number, { bounds, tally, replicate, count, marks }: Counting): void {
+function counted(
+  value: Float64Array,
+  n: number,
+  f: number,
+  { bounds, tally, replicate, count, marks }: Counting,
+): void {
   const a0 = bounds[4 * f]! - NEAR;
   const a1 = bounds[4 * f + 1]! + NEAR;
   const f0 = bounds[4 * f + 2]! - NEAR;
@@ -355,7 +376,8 @@ function counted(value: Float64Array, n: number, f: number, { bounds, tally, rep
 function binned(value: Float64Array, n: number, f: number, tally: Tally, bins: Float64Array): void {
   const [low, width] = [bins[2 * f]!, bins[2 * f + 1]!];
   const at = f * (BINS + 2);
-  for (let i = 0; i < n; i++) tally.histogram[at + Math.min(BINS + 1, Math.max(0, 1 + Math.floor((value[i]! - low) / width)))]!++;
+  for (let i = 0; i < n; i++)
+    tally.histogram[at + Math.min(BINS + 1, Math.max(0, 1 + Math.floor((value[i]! - low) / width)))]!++;
 }
 
 /** The counts of several shares of one run, added. */
@@ -363,12 +385,22 @@ export function merged(tallies: readonly Tally[]): Tally {
   const first = tallies[0]!;
   const sum = <T extends Uint32Array | Float64Array>(of: (t: Tally) => T): T => {
     const out = of(first).slice() as T;
-    for (const t of tallies.slice(1)) of(t).forEach((v, i) => { out[i]! += v; });
+    for (const t of tallies.slice(1))
+      of(t).forEach((v, i) => {
+        out[i]! += v;
+      });
     return out;
   };
   return {
-    replicates: first.replicates, samples: sum((t) => t.samples), beyond: sum((t) => t.beyond), outside: sum((t) => t.outside), noneBeyond: sum((t) => t.noneBeyond),
-    allFit: sum((t) => t.allFit), restClear: sum((t) => t.restClear), histogram: sum((t) => t.histogram), largestKink: sum((t) => t.largestKink),
+    replicates: first.replicates,
+    samples: sum((t) => t.samples),
+    beyond: sum((t) => t.beyond),
+    outside: sum((t) => t.outside),
+    noneBeyond: sum((t) => t.noneBeyond),
+    allFit: sum((t) => t.allFit),
+    restClear: sum((t) => t.restClear),
+    histogram: sum((t) => t.histogram),
+    largestKink: sum((t) => t.largestKink),
   };
 }
 
@@ -407,7 +439,10 @@ export interface SampleAnswer {
 function chanceOf(counts: (replicate: number) => number, samples: Float64Array): Chance {
   const rates = [...samples].flatMap((n, r) => (n > 0 ? [counts(r) / n] : []));
   const mean = rates.reduce((a, b) => a + b, 0) / rates.length;
-  const error = rates.length > 1 ? Math.sqrt(rates.reduce((s, v) => s + (v - mean) ** 2, 0) / (rates.length - 1) / rates.length) : Number.NaN;
+  const error =
+    rates.length > 1
+      ? Math.sqrt(rates.reduce((s, v) => s + (v - mean) ** 2, 0) / (rates.length - 1) / rates.length)
+      : Number.NaN;
   return { chance: mean, error };
 }
 
@@ -433,7 +468,9 @@ export function inHundred({ chance, error }: Chance): string {
   if (chance > 1 - 5e-5) return 'over 9999 in 10 000';
   if (chance < 0.001 || chance > 0.999) return `${Math.round(1e4 * chance)} in 10 000`;
   const off = Number.isFinite(error) ? 200 * error : 100;
-  return off < 0.95 ? `${(100 * chance).toFixed(1)} in 100 (± ${Math.max(0.1, Math.ceil(off * 10 - 1e-9) / 10).toFixed(1)})` : `${(100 * chance).toFixed(0)} in 100 (± ${Math.ceil(off)})`;
+  return off < 0.95
+    ? `${(100 * chance).toFixed(1)} in 100 (± ${Math.max(0.1, Math.ceil(off * 10 - 1e-9) / 10).toFixed(1)})`
+    : `${(100 * chance).toFixed(0)} in 100 (± ${Math.ceil(off)})`;
 }
 
 /** What a tally says: chances with their sampling error, quantiles, and one sentence. */
@@ -445,8 +482,16 @@ export function sampleAnswer(plan: SamplePlan, tally: Tally): SampleAnswer {
   const samples = tally.samples.reduce((a, b) => a + b, 0);
   const past = plan.beyondTable > 0 ? ` ${plan.beyondTable} of the least influential sizes are drawn at random.` : '';
   return {
-    samples, goesTogether, allFit, rest: chanceOf((r) => tally.restClear[r]!, tally.samples), acts: plan.acts.reduce((n, a) => n + a, 0),
-    findings: plan.ids.map((id, f) => ({ id, beyond: chanceOf((r) => tally.beyond[r * count + f]!, tally.samples), outside: chanceOf((r) => tally.outside[r * count + f]!, tally.samples) })),
+    samples,
+    goesTogether,
+    allFit,
+    rest: chanceOf((r) => tally.restClear[r]!, tally.samples),
+    acts: plan.acts.reduce((n, a) => n + a, 0),
+    findings: plan.ids.map((id, f) => ({
+      id,
+      beyond: chanceOf((r) => tally.beyond[r * count + f]!, tally.samples),
+      outside: chanceOf((r) => tally.outside[r * count + f]!, tally.samples),
+    })),
     quantile(id, p) {
       const f = at.get(id);
       if (f === undefined || tally.histogram.length === 0) return undefined;

@@ -26,5 +26,8 @@ export function layersOf(skeleton: Skeleton, joint: Joint): Layer[] {
 /** All that a rivet of a joint goes through: its layers, and what gap was read between them once drawn together (C17). */
 export function stackOf(skeleton: Skeleton, joint: Joint): Chain {
   const left = skeleton.book.find(`${joint.id}.gap`);
-  return chain(...layersOf(skeleton, joint).map((l): [number, Size] => [1, l.thickness]), ...(left ? [[1, left] as const] : []));
+  return chain(
+    ...layersOf(skeleton, joint).map((l): [number, Size] => [1, l.thickness]),
+    ...(left ? [[1, left] as const] : []),
+  );
 }

@@ -27,7 +27,11 @@ export function namesOf(holes: readonly HoleAnswer[]): string {
     if (list) list.push(h);
     else byJoint.set(h.joint.id, [h]);
   }
-  const names = [...byJoint.values()].flatMap((list) => (list.length === list[0]!.joint.holes.length && list.length > 1 ? [list[0]!.joint.id] : list.map((h) => `${h.joint.id} ${h.hole.id}`)));
+  const names = [...byJoint.values()].flatMap((list) =>
+    list.length === list[0]!.joint.holes.length && list.length > 1
+      ? [list[0]!.joint.id]
+      : list.map((h) => `${h.joint.id} ${h.hole.id}`),
+  );
   if (names.length > 8) return `${names.slice(0, 7).join(', ')} and ${names.length - 7} more`;
   return names.length < 2 ? (names[0] ?? '') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`;
 }
@@ -36,8 +40,16 @@ export function namesOf(holes: readonly HoleAnswer[]): string {
 function inNames(reason: string, holes: readonly HoleAnswer[]): string {
   const parts = [...new Set(holes.flatMap((h) => h.missing ?? []))];
   if (parts.length === 0) return reason;
-  const named = parts.length > 8 ? `${parts.slice(0, 7).join(', ')} and ${parts.length - 7} more` : parts.length < 2 ? parts[0]! : `${parts.slice(0, -1).join(', ')} and ${parts.at(-1)}`;
-  return reason.replace(/^a layer is (not in|off)/, (_, word: string) => `${named} ${parts.length > 1 ? 'are' : 'is'} ${word}${word === 'not in' ? ' yet' : ''}`);
+  const named =
+    parts.length > 8
+      ? `${parts.slice(0, 7).join(', ')} and ${parts.length - 7} more`
+      : parts.length < 2
+        ? parts[0]!
+        : `${parts.slice(0, -1).join(', ')} and ${parts.at(-1)}`;
+  return reason.replace(
+    /^a layer is (not in|off)/,
+    (_, word: string) => `${named} ${parts.length > 1 ? 'are' : 'is'} ${word}${word === 'not in' ? ' yet' : ''}`,
+  );
 }
 
 /** Reasons in the order they matter: what cannot be undone, what to put right, what is not in, what the plan has for later. */
@@ -59,20 +71,31 @@ export function tonight(answers: readonly HoleAnswer[], when = 'tonight'): Tonig
       else groups.set(reason, [a]);
     }
   }
-  const alone = [...groups].map(([reason, holes]): Waiting => ({ reason: inNames(reason, holes), holes, names: namesOf(holes) }));
+  const alone = [...groups].map(
+    ([reason, holes]): Waiting => ({ reason: inNames(reason, holes), holes, names: namesOf(holes) }),
+  );
   return { headline: headline(answers, drill, waits, when), drill, alone };
 }
 
-function headline(answers: readonly HoleAnswer[], drill: readonly HoleAnswer[], waits: readonly HoleAnswer[], when: string): string {
+function headline(
+  answers: readonly HoleAnswer[],
+  drill: readonly HoleAnswer[],
+  waits: readonly HoleAnswer[],
+  when: string,
+): string {
   if (answers.length === 0) return 'No holes are laid out yet.';
   if (drill.length === 0 && waits.length === 0) return 'Every hole is final.';
   const trouble = waits.filter((a) => a.because === 'size' || a.because === 'doubt');
   const worst = trouble.find((a) => a.next && !a.next.ok) ?? trouble[0];
   const more = trouble.length > 1 ? ` (and ${trouble.length - 1} more like it)` : '';
-  const said = worst ? ` ${worst.joint.id} ${worst.hole.id}${more} ${worst.because === 'size' ? 'must not be drilled at this size' : 'is in doubt'}${worst.next && !worst.next.ok ? ', and no larger size is left' : ''}.` : '';
+  const said = worst
+    ? ` ${worst.joint.id} ${worst.hole.id}${more} ${worst.because === 'size' ? 'must not be drilled at this size' : 'is in doubt'}${worst.next && !worst.next.ok ? ', and no larger size is left' : ''}.`
+    : '';
   if (waits.length === 0) return `Leave none alone: ${count(drill.length)} may be drilled ${when}.`;
   if (drill.length === 0) return `Leave every hole alone ${when}.${said}`;
   const few = drill.length < waits.length;
-  const lead = few ? `Leave all but ${namesOf(drill)} alone ${when}.` : `Leave ${namesOf(waits)} alone ${when}; the other ${count(drill.length)} may be drilled.`;
+  const lead = few
+    ? `Leave all but ${namesOf(drill)} alone ${when}.`
+    : `Leave ${namesOf(waits)} alone ${when}; the other ${count(drill.length)} may be drilled.`;
   return `${lead}${said}`;
 }

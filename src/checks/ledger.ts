@@ -48,7 +48,10 @@ function rowOf(a: HoleAnswer): LedgerRow {
     state: a.state,
     how: a.how,
     why: a.why,
-    each: a.layers.map((l) => `${l.part} ${l.state}${l.size > 0 ? ` ${drillText(l.size)}` : ''}${l.through === 'apart' ? ', drilled apart' : ''}`),
+    each: a.layers.map(
+      (l) =>
+        `${l.part} ${l.state}${l.size > 0 ? ` ${drillText(l.size)}` : ''}${l.through === 'apart' ? ', drilled apart' : ''}`,
+    ),
     edge: least(a.edges.map((e) => e.final)),
     edgeNext: least(a.edges.map((e) => e.next)),
     bend: least(a.edges.map((e) => e.bend)),
@@ -65,11 +68,28 @@ export function ledgerOf(model: Model, stage?: string): LedgerRow[] {
 export function ledgerText(model: Model, stage?: string): string {
   const rows = ledgerOf(model, stage);
   const named = model.stages.find((s) => s.id === (stage ?? model.now));
-  const lines = rows.map((r) => `${r.state.toUpperCase().padEnd(8)} ${r.hole.padEnd(9)} ${r.layers.padEnd(24)} ${r.margin === null ? '' : `margin ${show(model, r.margin).padStart(8)}`}  ${r.why}`);
-  const gates = gatesOf(model, stage).flatMap((g) => [`${g.question} ${g.answer}`, ...g.items.filter((i) => i.answer !== 'yes').map((i) => `  ${i.says}. ${i.first}${i.note ? ` ${i.note}` : ''}`)]);
-  const bags = bagList(skeletonOf(model)).map((b) => `${b.changed ? '*' : ' '} ${b.joint.id.padEnd(5)} ${String(b.count).padStart(3)} of ${b.take}; grip ${show(model, b.grip)}${b.was ? `; ${b.was}` : ''}`);
+  const lines = rows.map(
+    (r) =>
+      `${r.state.toUpperCase().padEnd(8)} ${r.hole.padEnd(9)} ${r.layers.padEnd(24)} ${r.margin === null ? '' : `margin ${show(model, r.margin).padStart(8)}`}  ${r.why}`,
+  );
+  const gates = gatesOf(model, stage).flatMap((g) => [
+    `${g.question} ${g.answer}`,
+    ...g.items.filter((i) => i.answer !== 'yes').map((i) => `  ${i.says}. ${i.first}${i.note ? ` ${i.note}` : ''}`),
+  ]);
+  const bags = bagList(skeletonOf(model)).map(
+    (b) =>
+      `${b.changed ? '*' : ' '} ${b.joint.id.padEnd(5)} ${String(b.count).padStart(3)} of ${b.take}; grip ${show(model, b.grip)}${b.was ? `; ${b.was}` : ''}`,
+  );
   return [
-    `${model.name}, revision ${model.revision}${named ? `, stage “${named.name}”` : ''}: ${rows.length} holes`, '', ...lines, '', ...gates, '',
-    'Rivet bags (* changed by what was added):', ...bags, '', CAUTION,
+    `${model.name}, revision ${model.revision}${named ? `, stage “${named.name}”` : ''}: ${rows.length} holes`,
+    '',
+    ...lines,
+    '',
+    ...gates,
+    '',
+    'Rivet bags (* changed by what was added):',
+    ...bags,
+    '',
+    CAUTION,
   ].join('\n');
 }

@@ -36,7 +36,9 @@ export interface LockIn {
 function channelWalls(skeleton: Skeleton, spar: Spar, y: number): Wall[] {
   const t = thickness(skeleton, spar.sheet).best;
   const cap = alongAt(spar.capWidth, y);
-  const strips = spar.strips.filter((s) => y >= s.from && y <= s.to).map((s): Wall => ({ length: cap * (s.caps === 'both' ? 2 : 1), thickness: thickness(skeleton, s.sheet).best }));
+  const strips = spar.strips
+    .filter((s) => y >= s.from && y <= s.to)
+    .map((s): Wall => ({ length: cap * (s.caps === 'both' ? 2 : 1), thickness: thickness(skeleton, s.sheet).best }));
   return [{ length: alongAt(spar.depth, y), thickness: t }, { length: 2 * cap, thickness: t }, ...strips];
 }
 
@@ -51,7 +53,8 @@ function areaOf(points: readonly Vec2[]): number {
 
 function girthOf(points: readonly Vec2[]): number {
   let sum = 0;
-  for (let i = 1; i < points.length; i++) sum += Math.hypot(points[i]![0] - points[i - 1]![0], points[i]![1] - points[i - 1]![1]);
+  for (let i = 1; i < points.length; i++)
+    sum += Math.hypot(points[i]![0] - points[i - 1]![0], points[i]![1] - points[i - 1]![1]);
   return sum;
 }
 
@@ -72,7 +75,13 @@ function cellsAt(skeleton: Skeleton, bay: Bay, skin: number): { all: Cell[]; sha
     const back = alongAt(rear.depth, y);
     const chord = skeleton.book.get(`webs@${bay.station.id}`).best;
     const side = Math.hypot(chord, (deep - back) / 2);
-    all.push({ area: ((deep + back) / 2) * chord, walls: [{ length: 2 * side, thickness: skin }, { length: back, thickness: thickness(skeleton, rear.sheet).best }] });
+    all.push({
+      area: ((deep + back) / 2) * chord,
+      walls: [
+        { length: 2 * side, thickness: skin },
+        { length: back, thickness: thickness(skeleton, rear.sheet).best },
+      ],
+    });
   }
   if (all.length === 1) return { all: [{ ...all[0]!, walls: [...all[0]!.walls, web] }], shared: [] };
   return { all, shared: [web] };
@@ -136,22 +145,28 @@ export function lockIn(model: Model): LockIn | undefined {
   const sections = bays.map((b) => cellsAt(skeleton, b, skin));
   if (sections.some((s) => s.all.length === 0)) return undefined;
   const answers = sections.map((s) => cells(s.all, s.shared, 1, shear));
-  const closed = effective(ys, answers.map((a) => a.constant));
+  const closed = effective(
+    ys,
+    answers.map((a) => a.constant),
+  );
   const found = foundTwist(skeleton);
   const twist = found?.twist;
   const [from, to] = [found?.from ?? 0, found?.to ?? bays.length - 1];
   const part = <T>(list: readonly T[]): readonly T[] => list.slice(from, to + 1);
   const length = Math.max(1, ys[to]! - ys[from]!);
   const rate = (Math.abs(twist ?? 0) * Math.PI) / 180 / length;
-  const [torqueBare, torque] = [opens, answers.map((a) => a.constant)].map((c) => (shear * effective(part(ys), part(c)) * rate) / 1000) as [number, number];
+  const [torqueBare, torque] = [opens, answers.map((a) => a.constant)].map(
+    (c) => (shear * effective(part(ys), part(c)) * rate) / 1000,
+  ) as [number, number];
   const slim = part(answers).reduce((a, b) => (b.constant < a.constant ? b : a));
   const flows = slim.flows.map((q) => q * torque * 1000);
   const times = closed / open;
   const between = found && ([bays[from]!.station.id, bays[to]!.station.id] as const);
   const where = found && to - from < bays.length - 1 ? `between ${between![0]} and ${between![1]}` : 'from end to end';
   const how = `Skinned, the panel is about ${round(times)} times as stiff in twist as bare, an estimate`;
-  const sentence = twist === undefined || Math.abs(twist) < 0.005
-    ? `${how}. Whatever twist is in it then stays.`
-    : `${how}. The ${show(model, Math.abs(twist), 'deg')} found ${where} takes ${round(torqueBare)} N·m to hold out now and ${round(torque)} N·m then, a shear flow of up to ${round(Math.max(...flows.map(Math.abs)))} N/mm: take it out before the skin goes on.`;
+  const sentence =
+    twist === undefined || Math.abs(twist) < 0.005
+      ? `${how}. Whatever twist is in it then stays.`
+      : `${how}. The ${show(model, Math.abs(twist), 'deg')} found ${where} takes ${round(torqueBare)} N·m to hold out now and ${round(torque)} N·m then, a shear flow of up to ${round(Math.max(...flows.map(Math.abs)))} N/mm: take it out before the skin goes on.`;
   return { open, closed, times, twist, between, torqueBare, torque, flows, sentence };
 }

@@ -82,11 +82,16 @@ export interface MassReport {
  */
 export function massProperties({ positions, triangles }: Mesh): { readonly volume: number; readonly centroid: Vec3 } {
   const [ox, oy, oz] = [positions[0] ?? 0, positions[1] ?? 0, positions[2] ?? 0];
-  const at = (i: number): Vec3 => [(positions[3 * i] ?? 0) - ox, (positions[3 * i + 1] ?? 0) - oy, (positions[3 * i + 2] ?? 0) - oz];
+  const at = (i: number): Vec3 => [
+    (positions[3 * i] ?? 0) - ox,
+    (positions[3 * i + 1] ?? 0) - oy,
+    (positions[3 * i + 2] ?? 0) - oz,
+  ];
   let [six, mx, my, mz] = [0, 0, 0, 0];
   for (let t = 0; t < triangles.length; t += 3) {
     const [a, b, c] = [at(triangles[t] ?? 0), at(triangles[t + 1] ?? 0), at(triangles[t + 2] ?? 0)];
-    const v = a[0] * (b[1] * c[2] - b[2] * c[1]) + a[1] * (b[2] * c[0] - b[0] * c[2]) + a[2] * (b[0] * c[1] - b[1] * c[0]);
+    const v =
+      a[0] * (b[1] * c[2] - b[2] * c[1]) + a[1] * (b[2] * c[0] - b[0] * c[2]) + a[2] * (b[0] * c[1] - b[1] * c[0]);
     six += v;
     mx += v * (a[0] + b[0] + c[0]);
     my += v * (a[1] + b[1] + c[1]);
@@ -99,13 +104,25 @@ function rowOf(model: Model, part: PlacedSolid, kernel: Kernel): MassRow {
   const sheet = model.sheets.find((s) => s.id === part.sheet);
   const density = sheet ? densityOf(sheet.alloy) : RIVET;
   const { volume, centroid } = massProperties(kernel.build(part.solid));
-  return { id: part.id, kind: part.kind, mark: part.mark, station: part.station ?? null, alloy: sheet?.alloy ?? null, density, volume, mass: volume * gramsPerMm3(density), centroid };
+  return {
+    id: part.id,
+    kind: part.kind,
+    mark: part.mark,
+    station: part.station ?? null,
+    alloy: sheet?.alloy ?? null,
+    density,
+    volume,
+    mass: volume * gramsPerMm3(density),
+    centroid,
+  };
 }
 
 /** What every part of the panel weighs, skin and rivets too. */
 export function massOf(skeleton: Skeleton, kernel: Kernel): MassReport {
   const { model, bays } = skeleton;
-  const rows = kernel.together(() => solidsOf(skeleton, { magnify: 1, skin: true, rivets: 'all' }).map((part) => rowOf(model, part, kernel)));
+  const rows = kernel.together(() =>
+    solidsOf(skeleton, { magnify: 1, skin: true, rivets: 'all' }).map((part) => rowOf(model, part, kernel)),
+  );
   const mass = rows.reduce((sum, r) => sum + r.mass, 0);
   const about = (k: 0 | 1 | 2): number => rows.reduce((sum, r) => sum + r.mass * r.centroid[k], 0);
   const [first, last] = [bays[0]?.station, bays[bays.length - 1]?.station];
@@ -115,16 +132,31 @@ export function massOf(skeleton: Skeleton, kernel: Kernel): MassReport {
   const out = (about(1) - mass * root) * way;
   const centroid: Vec3 = mass > 0 ? [about(0) / mass, about(1) / mass, about(2) / mass] : [0, 0, 0];
   return {
-    rows, mass, volume: rows.reduce((sum, r) => sum + r.volume, 0), centroid,
+    rows,
+    mass,
+    volume: rows.reduce((sum, r) => sum + r.volume, 0),
+    centroid,
     moments: {
-      outboard: out / 1000, outboardOf: both ? 'the middle of the panel, right heavy positive' : `the root, station ${(way === -1 ? last : first)?.id ?? ''}`,
-      aft: about(0) / 1000, aftOf: 'the front spar, its web’s forward face at the drawing’s zero, tail heavy positive',
+      outboard: out / 1000,
+      outboardOf: both
+        ? 'the middle of the panel, right heavy positive'
+        : `the root, station ${(way === -1 ? last : first)?.id ?? ''}`,
+      aft: about(0) / 1000,
+      aftOf: 'the front spar, its web’s forward face at the drawing’s zero, tail heavy positive',
     },
   };
 }
 
 const KINDS: readonly (readonly [PartKind, string])[] = [
-  ['spar', 'spars'], ['strip', 'strips and web doublers'], ['main', 'main ribs'], ['nose', 'nose ribs'], ['tip', 'tip ribs'], ['doubler', 'doublers, packers, shims'], ['bracket', 'brackets'], ['skin', 'skin'], ['rivet', 'rivets'],
+  ['spar', 'spars'],
+  ['strip', 'strips and web doublers'],
+  ['main', 'main ribs'],
+  ['nose', 'nose ribs'],
+  ['tip', 'tip ribs'],
+  ['doubler', 'doublers, packers, shims'],
+  ['bracket', 'brackets'],
+  ['skin', 'skin'],
+  ['rivet', 'rivets'],
 ];
 
 const grams = (g: number): string => `${g.toFixed(g < 10 ? 2 : 1)} g`;
@@ -132,19 +164,38 @@ const grams = (g: number): string => `${g.toFixed(g < 10 ? 2 : 1)} g`;
 /** The report as text: each part, sums by kind, the whole, and the caution. */
 export function massText(model: Model, report: MassReport): string {
   const place = ([x, y, z]: Vec3): string => `${x.toFixed(1)} aft, ${y.toFixed(1)} along, ${z.toFixed(1)} up`;
-  const parts = report.rows.filter((r) => r.kind !== 'rivet').map((r) => `${r.mark.padEnd(20)} ${grams(r.mass).padStart(10)}   ${(r.volume / 1000).toFixed(2).padStart(8)} cm³   ${place(r.centroid)}`);
+  const parts = report.rows
+    .filter((r) => r.kind !== 'rivet')
+    .map(
+      (r) =>
+        `${r.mark.padEnd(20)} ${grams(r.mass).padStart(10)}   ${(r.volume / 1000).toFixed(2).padStart(8)} cm³   ${place(r.centroid)}`,
+    );
   const sums = KINDS.flatMap(([kind, name]) => {
     const rows = report.rows.filter((r) => r.kind === kind);
-    return rows.length === 0 ? [] : [`${name.padEnd(26)} ${String(rows.length).padStart(4)}   ${grams(rows.reduce((s, r) => s + r.mass, 0)).padStart(10)}`];
+    return rows.length === 0
+      ? []
+      : [
+          `${name.padEnd(26)} ${String(rows.length).padStart(4)}   ${grams(rows.reduce((s, r) => s + r.mass, 0)).padStart(10)}`,
+        ];
   });
-  const origins = [...new Set(report.rows.map((r) => `${r.alloy ?? 'rivets'}: ${r.density.lbPerIn3} lb/in³, ${r.density.origin}`))];
+  const origins = [
+    ...new Set(report.rows.map((r) => `${r.alloy ?? 'rivets'}: ${r.density.lbPerIn3} lb/in³, ${r.density.origin}`)),
+  ];
   const { moments } = report;
   return [
-    `${model.name}, revision ${model.revision}: ${(report.mass / 1000).toFixed(3)} kg as measured, ${report.rows.length} pieces; places in mm`, '',
-    ...parts, '', ...sums, '',
+    `${model.name}, revision ${model.revision}: ${(report.mass / 1000).toFixed(3)} kg as measured, ${report.rows.length} pieces; places in mm`,
+    '',
+    ...parts,
+    '',
+    ...sums,
+    '',
     `centroid ${place(report.centroid)}`,
     `moment ${moments.outboard.toFixed(1)} kg·mm about ${moments.outboardOf}`,
-    `moment ${moments.aft.toFixed(1)} kg·mm about ${moments.aftOf}`, '',
-    ...origins, 'Bends are drawn in chords: about 0.1 % of their metal is not counted. Rivets are reckoned as all set.', '', CAUTION,
+    `moment ${moments.aft.toFixed(1)} kg·mm about ${moments.aftOf}`,
+    '',
+    ...origins,
+    'Bends are drawn in chords: about 0.1 % of their metal is not counted. Rivets are reckoned as all set.',
+    '',
+    CAUTION,
   ].join('\n');
 }

@@ -57,7 +57,9 @@ export function minimax(a: readonly number[], m: readonly (readonly number[])[],
   const under = (j: number): number => goal[2 * a.length + j]!;
   const p = Array.from({ length: n }, (_, j) => (free ? under(j) - under(n + j) : Math.max(0, under(j))));
   let r = 0;
-  a.forEach((v, i) => { r = Math.max(r, Math.abs(p.reduce((sum, x, j) => sum + m[i]![j]! * x, v))); });
+  a.forEach((v, i) => {
+    r = Math.max(r, Math.abs(p.reduce((sum, x, j) => sum + m[i]![j]! * x, v)));
+  });
   return { p, r };
 }
 
@@ -75,7 +77,9 @@ function pivot(table: Float64Array[], row: number, column: number): void {
 /** The p of any sign with the least sum of squared residuals; by normal equations, good for the few supports of a bench. */
 export function leastSquares(a: readonly number[], m: readonly (readonly number[])[]): number[] {
   const n = m[0]?.length ?? 0;
-  const normal = Array.from({ length: n }, (_, j) => Array.from({ length: n + 1 }, (_, k) => m.reduce((sum, row, i) => sum + row[j]! * (k < n ? row[k]! : -a[i]!), 0)));
+  const normal = Array.from({ length: n }, (_, j) =>
+    Array.from({ length: n + 1 }, (_, k) => m.reduce((sum, row, i) => sum + row[j]! * (k < n ? row[k]! : -a[i]!), 0)),
+  );
   for (let j = 0; j < n; j++) {
     let best = j;
     for (let r = j + 1; r < n; r++) if (Math.abs(normal[r]![j]!) > Math.abs(normal[best]![j]!)) best = r;

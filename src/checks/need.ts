@@ -60,7 +60,13 @@ function circlesAt(skeleton: Skeleton, joint: Joint, hole: Hole, at: number | un
     .map((l) => {
       const key = `${joint.id}/${hole.id}.${l.part}`;
       const terms = offsets(l.part);
-      return { part: l.part, along: asSize(terms.along, `${key}.along`, `spanwise offset of ${l.part}`), up: asSize(terms.up, `${key}.up`, `vertical offset of ${l.part}`), diameter: l.size, terms };
+      return {
+        part: l.part,
+        along: asSize(terms.along, `${key}.along`, `spanwise offset of ${l.part}`),
+        up: asSize(terms.up, `${key}.up`, `vertical offset of ${l.part}`),
+        diameter: l.size,
+        terms,
+      };
     });
 }
 
@@ -72,11 +78,18 @@ export function needOf(circles: readonly HoleCircle[], guide: string): Need | un
   let far = lead;
   for (const c of circles) if (2 * reach(c) + c.diameter > 2 * reach(far) + far.diameter) far = c;
   const others = circles.filter((c) => c !== lead);
-  const widest = others.reduce((w, c) => (reach(c) > reach(w) || (reach(c) === reach(w) && offsetUncertainty(c, lead) > offsetUncertainty(w, lead)) ? c : w));
+  const widest = others.reduce((w, c) =>
+    reach(c) > reach(w) || (reach(c) === reach(w) && offsetUncertainty(c, lead) > offsetUncertainty(w, lead)) ? c : w,
+  );
   // In doubt by whichever layer may lie farthest off: one not read at all may, though its best is no offset.
-  const worst = others.reduce((w, c) => (reach(c) + 2 * offsetUncertainty(c, lead) > reach(w) + 2 * offsetUncertainty(w, lead) ? c : w), widest);
+  const worst = others.reduce(
+    (w, c) => (reach(c) + 2 * offsetUncertainty(c, lead) > reach(w) + 2 * offsetUncertainty(w, lead) ? c : w),
+    widest,
+  );
   const inLine = reach(widest) === 0;
-  const holding = inLine ? { x: lead.along.best, y: lead.up.best, r: Math.max(...circles.map((c) => c.diameter)) / 2 } : smallestHolding(circles.map((c) => ({ x: c.along.best, y: c.up.best, r: c.diameter / 2 })));
+  const holding = inLine
+    ? { x: lead.along.best, y: lead.up.best, r: Math.max(...circles.map((c) => c.diameter)) / 2 }
+    : smallestHolding(circles.map((c) => ({ x: c.along.best, y: c.up.best, r: c.diameter / 2 })));
   const u = offsetUncertainty(worst, lead);
   return {
     circles,

@@ -27,7 +27,12 @@ import type { CheckId, Finding } from './finding.ts';
 export type Purpose = 'act' | 'watch';
 
 /** Findings that are about the readings themselves, or that repeat another's question. */
-const NOT_COUNTED: ReadonlySet<CheckId> = new Set<CheckId>(['disagreement', 'temperature', 'forced-fit', 'bend-radius']);
+const NOT_COUNTED: ReadonlySet<CheckId> = new Set<CheckId>([
+  'disagreement',
+  'temperature',
+  'forced-fit',
+  'bend-radius',
+]);
 
 /** An instrument nobody has used on this panel has to be found first: twice the minutes, picked. */
 const FETCH = 2;
@@ -98,14 +103,23 @@ interface Instrument {
 }
 
 function instrumentsFor(model: Model, kind: Kind, used: ReadonlySet<string>): Instrument[] {
-  const ids = new Set([...Object.keys(QUANTITIES[kind].u), ...model.instruments.filter((i) => i.u[kind] !== undefined).map((i) => i.id)]);
-  return [...ids].map((id) => ({ id, u: instrumentUncertainty(model, kind, id) ?? Number.POSITIVE_INFINITY, fetch: used.has(id) || model.instruments.some((i) => i.id === id) ? 1 : FETCH }));
+  const ids = new Set([
+    ...Object.keys(QUANTITIES[kind].u),
+    ...model.instruments.filter((i) => i.u[kind] !== undefined).map((i) => i.id),
+  ]);
+  return [...ids].map((id) => ({
+    id,
+    u: instrumentUncertainty(model, kind, id) ?? Number.POSITIVE_INFINITY,
+    fetch: used.has(id) || model.instruments.some((i) => i.id === id) ? 1 : FETCH,
+  }));
 }
 
 /** Sizes of the panel that stand in some finding's chain. */
 function sizesIn(findings: readonly Finding[], skeleton: Skeleton): Map<string, Size> {
   const sizes = new Map<string, Size>();
-  for (const f of findings) for (const t of f.restsOn) if (!sizes.has(t.size.key) && skeleton.book.entries.has(t.size.key)) sizes.set(t.size.key, t.size);
+  for (const f of findings)
+    for (const t of f.restsOn)
+      if (!sizes.has(t.size.key) && skeleton.book.entries.has(t.size.key)) sizes.set(t.size.key, t.size);
   return sizes;
 }
 
@@ -124,7 +138,15 @@ function candidatesOf(skeleton: Skeleton, findings: readonly Finding[]): Candida
     const had = new Set(again ? book.readingsOf(entry.key).map((r) => r.instrument) : []);
     for (const i of instruments) {
       if (had.has(i.id) || !(i.u < before)) continue;
-      all.push({ entry, sees, instrument: i.id, u: i.u, minutes: QUANTITIES[entry.kind].minutes * i.fetch, again, replaces });
+      all.push({
+        entry,
+        sees,
+        instrument: i.id,
+        u: i.u,
+        minutes: QUANTITIES[entry.kind].minutes * i.fetch,
+        again,
+        replaces,
+      });
     }
   };
   for (const [key, size] of sizesIn(findings, skeleton)) {
@@ -135,11 +157,17 @@ function candidatesOf(skeleton: Skeleton, findings: readonly Finding[]): Candida
   for (const bay of skeleton.bays) {
     for (const spar of ['front', 'rear'] as const) {
       const entry = book.entries.get(`${spar}.clear@${bay.station.id}`);
-      if (entry && !book.find(entry.key) && skeleton.placesAt(bay.station.id).some((p) => p.spar === spar && p.spec.ends === 'nests')) offer(entry, clearHeight(skeleton, spar, bay.station), Number.POSITIVE_INFINITY, undefined);
+      if (
+        entry &&
+        !book.find(entry.key) &&
+        skeleton.placesAt(bay.station.id).some((p) => p.spar === spar && p.spec.ends === 'nests')
+      )
+        offer(entry, clearHeight(skeleton, spar, bay.station), Number.POSITIVE_INFINITY, undefined);
     }
     for (const gap of feelableAt(skeleton, bay)) {
       const entry = book.entries.get(gap.key);
-      if (entry && book.readingsOf(gap.key).length === 0) offer(entry, gap.computed, Number.POSITIVE_INFINITY, undefined);
+      if (entry && book.readingsOf(gap.key).length === 0)
+        offer(entry, gap.computed, Number.POSITIVE_INFINITY, undefined);
     }
   }
   return all;
@@ -184,7 +212,18 @@ function rowsOf(skeleton: Skeleton, findings: readonly Finding[], purpose: Purpo
     let left = 0;
     for (const t of f.restsOn) left += (scale * t.c * least(t.size)) ** 2;
     const removable = Math.max(0, f.u ** 2 - left);
-    const most = loss === 1 ? Math.max(0, loss - lossAfter(f.value, f.u, limits, { u: Math.sqrt(Math.max(0, f.u ** 2 - removable)), spread: removable, tied: removable })) : 0;
+    const most =
+      loss === 1
+        ? Math.max(
+            0,
+            loss -
+              lossAfter(f.value, f.u, limits, {
+                u: Math.sqrt(Math.max(0, f.u ** 2 - removable)),
+                spread: removable,
+                tied: removable,
+              }),
+          )
+        : 0;
     for (const [cause, u] of loadings) loadings.set(cause, scale * u);
     const row: Row = { finding: f, limits, loss, removable, most, loadings };
     for (const [cause, c] of loadings) {
@@ -245,14 +284,23 @@ function whatToDo(c: Candidate): string {
   if (c.entry.kind === 'gap') {
     if (key.startsWith('chord.')) return `Stand ${key.slice(6)} between the webs and feel the end gap`;
     const [, part, end, side] = key.split('.');
-    return side ? `Put ${part} in place and feel the gap at the ${side} of its ${end} end` : `Put ${part} between the caps and feel the gap at its ${end} end, top and bottom`;
+    return side
+      ? `Put ${part} in place and feel the gap at the ${side} of its ${end} end`
+      : `Put ${part} between the caps and feel the gap at its ${end} end, top and bottom`;
   }
   return `Measure the ${name}${c.again ? ' again' : ''} ${withA(INSTRUMENTS[c.instrument] ?? c.instrument)}`;
 }
 
 function saying(c: Candidate, e: Effect, purpose: Purpose): string {
   const { length } = e.settles;
-  const does = purpose === 'watch' && length > 0 ? `it tells whether ${findingsOf(length)} ${length === 1 ? 'fits' : 'fit'} or must be watched` : e.settles.length > 0 ? `it settles ${findingsOf(e.settles.length)}` : e.narrows.length > 0 ? `it brings ${findingsOf(e.narrows.length)} nearer` : 'it makes sure of what looks settled';
+  const does =
+    purpose === 'watch' && length > 0
+      ? `it tells whether ${findingsOf(length)} ${length === 1 ? 'fits' : 'fit'} or must be watched`
+      : e.settles.length > 0
+        ? `it settles ${findingsOf(e.settles.length)}`
+        : e.narrows.length > 0
+          ? `it brings ${findingsOf(e.narrows.length)} nearer`
+          : 'it makes sure of what looks settled';
   return `${whatToDo(c)}: ${does}.`;
 }
 
@@ -267,7 +315,11 @@ const STOP: Record<Purpose, string> = {
  *
  * @example panel A with a 0.032 in channel at M5: "Stand M5 between the webs and feel the end gap: it settles one finding."
  */
-export function nextReadings(model: Model, findings: readonly Finding[] = checkAll(model), purpose: Purpose = 'act'): NextReadings {
+export function nextReadings(
+  model: Model,
+  findings: readonly Finding[] = checkAll(model),
+  purpose: Purpose = 'act',
+): NextReadings {
   const skeleton = skeletonOf(model);
   const byCause = rowsOf(skeleton, findings, purpose);
   const best = new Map<string, NextReading>();
@@ -279,8 +331,16 @@ export function nextReadings(model: Model, findings: readonly Finding[] = checkA
     const had = best.get(c.entry.key);
     if (had && had.rate >= rate) continue;
     best.set(c.entry.key, {
-      size: c.entry.key, instrument: c.instrument, station: c.entry.station ?? null, again: c.again, saves: effect.saves, minutes: c.minutes, rate,
-      settles: effect.settles.map((f) => f.id), narrows: effect.narrows.map((f) => f.id), sentence: saying(c, effect, purpose),
+      size: c.entry.key,
+      instrument: c.instrument,
+      station: c.entry.station ?? null,
+      again: c.again,
+      saves: effect.saves,
+      minutes: c.minutes,
+      rate,
+      settles: effect.settles.map((f) => f.id),
+      narrows: effect.narrows.map((f) => f.id),
+      sentence: saying(c, effect, purpose),
     });
   }
   const list = [...best.values()].sort((a, b) => b.rate - a.rate || (a.size < b.size ? -1 : 1));

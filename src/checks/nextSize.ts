@@ -29,7 +29,9 @@ export interface EdgeLine {
 }
 
 /** What the next larger size would mean here. */
-export type NextSize = { readonly ok: true; readonly drill: number; readonly rivet: number; readonly grams: number; readonly note: string } | { readonly ok: false; readonly why: string };
+export type NextSize =
+  | { readonly ok: true; readonly drill: number; readonly rivet: number; readonly grams: number; readonly note: string }
+  | { readonly ok: false; readonly why: string };
 
 const drillTexts = new Map<number, string>();
 
@@ -50,10 +52,12 @@ export function drillText(d: number): string {
 export const neededText = (d: number): string => formatLength(d, 'in', { digits: 4 });
 
 /** Parts by name: `M2`, `M2 and D2`, `front, D2 and M2`. */
-export const named = (parts: readonly string[]): string => (parts.length < 2 ? (parts[0] ?? '') : `${parts.slice(0, -1).join(', ')} and ${parts.at(-1)}`);
+export const named = (parts: readonly string[]): string =>
+  parts.length < 2 ? (parts[0] ?? '') : `${parts.slice(0, -1).join(', ')} and ${parts.at(-1)}`;
 
 /** The layer a hole is drilled through: `the front spar`, `M2`. */
-export const guideName = (joint: Joint): string => (joint.guide === 'front' || joint.guide === 'rear' ? `the ${joint.guide} spar` : joint.guide);
+export const guideName = (joint: Joint): string =>
+  joint.guide === 'front' || joint.guide === 'rear' ? `the ${joint.guide} spar` : joint.guide;
 
 /** Where a drill of a size goes, off the guide's hole: on the guide where that cleans up, else on the best axis. */
 function axisFor(need: Need | undefined, drill: number): Spot {
@@ -63,7 +67,13 @@ function axisFor(need: Need | undefined, drill: number): Spot {
 const moved = (hole: Hole, by: Spot): Spot => ({ along: hole.along + by.along, up: hole.up + by.up });
 
 /** Room round a hole in every layer: now at its own place, and where the drill will go, at final and next size. */
-export function edgeLines(skeleton: Skeleton, joint: Joint, hole: Hole | undefined = joint.holes[0], circles: readonly HoleCircle[] = hole ? circlesOf(skeleton, joint, hole) : [], need: Need | undefined = needOf(circles, joint.guide)): EdgeLine[] {
+export function edgeLines(
+  skeleton: Skeleton,
+  joint: Joint,
+  hole: Hole | undefined = joint.holes[0],
+  circles: readonly HoleCircle[] = hole ? circlesOf(skeleton, joint, hole) : [],
+  need: Need | undefined = needOf(circles, joint.guide),
+): EdgeLine[] {
   if (!hole) return [];
   const { rivet, next } = joint;
   const [final, after] = [axisFor(need, joint.final), axisFor(need, next?.drill ?? joint.final)];
@@ -80,12 +90,29 @@ export function edgeLines(skeleton: Skeleton, joint: Joint, hole: Hole | undefin
     const at = (by: Spot): number => (by.along === final.along && by.up === final.up ? atAxis : reach(by)!);
     const mm = at(own ? { along: own.along.best, up: own.up.best } : final);
     const atNext = next && at(after);
-    return [{ part, mm, now: mm / rivet.diameter, atAxis, final: atAxis / rivet.diameter, atNext, next: next && atNext! / next.rivet, bend: bendRoom(skeleton, joint, part, moved(hole, final)) }];
+    return [
+      {
+        part,
+        mm,
+        now: mm / rivet.diameter,
+        atAxis,
+        final: atAxis / rivet.diameter,
+        atNext,
+        next: next && atNext! / next.rivet,
+        bend: bendRoom(skeleton, joint, part, moved(hole, final)),
+      },
+    ];
   });
 }
 
 /** Whether the next larger size would clean a hole up and hold its edges and pitch, and what it weighs; else the first thing in the way. */
-export function nextSize(skeleton: Skeleton, joint: Joint, need: Need, hole: Hole | undefined = joint.holes[0], edges: readonly EdgeLine[] = edgeLines(skeleton, joint, hole, need.circles, need)): NextSize {
+export function nextSize(
+  skeleton: Skeleton,
+  joint: Joint,
+  need: Need,
+  hole: Hole | undefined = joint.holes[0],
+  edges: readonly EdgeLine[] = edgeLines(skeleton, joint, hole, need.circles, need),
+): NextSize {
   const { next } = joint;
   const { model } = skeleton;
   if (!next) return { ok: false, why: 'this is the largest rivet of the design' };
@@ -95,11 +122,21 @@ export function nextSize(skeleton: Skeleton, joint: Joint, need: Need, hole: Hol
   if (short.length > 0) {
     const least = Math.min(...short.map((e) => e.atNext!));
     const parts = short.filter((e) => e.atNext! < least + 0.005).map((e) => e.part);
-    return { ok: false, why: `${named(parts)} ${parts.length > 1 ? 'have' : 'has'} ${show(model, least)} to the edge and the next size wants ${show(model, wanted)}` };
+    return {
+      ok: false,
+      why: `${named(parts)} ${parts.length > 1 ? 'have' : 'has'} ${show(model, least)} to the edge and the next size wants ${show(model, wanted)}`,
+    };
   }
   const pitch = leastPitch(joint);
-  if (pitch < 3 * next.rivet - 1e-9) return { ok: false, why: `the holes stand ${show(model, pitch)} apart and the next size wants ${show(model, 3 * next.rivet)}` };
+  if (pitch < 3 * next.rivet - 1e-9)
+    return {
+      ok: false,
+      why: `the holes stand ${show(model, pitch)} apart and the next size wants ${show(model, 3 * next.rivet)}`,
+    };
   const grams = shankGrams(skeleton, joint, next.rivet) - shankGrams(skeleton, joint, joint.rivet.diameter);
-  const note = 1 / joint.holes.length > 0.2 ? `one of ${joint.holes.length} is more than the 20 % of a pattern that MIL-R-47196A lets go oversize` : '';
+  const note =
+    1 / joint.holes.length > 0.2
+      ? `one of ${joint.holes.length} is more than the 20 % of a pattern that MIL-R-47196A lets go oversize`
+      : '';
   return { ok: true, drill: next.drill, rivet: next.rivet, grams, note };
 }

@@ -34,9 +34,15 @@ function noseRibChain(skeleton: Skeleton, bay: Bay, nose: NoseRib, hold: Hold): 
 function tipRibChain(skeleton: Skeleton, bay: Bay, tip: TipRib): Chain {
   const { book } = skeleton;
   if (tip.registered === 'front' && tip.clip) {
-    return chain([1, exact(`${tip.id}.clip-forward`, `clip hole of ${tip.id} forward of the web`, tip.clip.forward)], [1, book.get(`${tip.id}.clip`)]);
+    return chain(
+      [1, exact(`${tip.id}.clip-forward`, `clip hole of ${tip.id} forward of the web`, tip.clip.forward)],
+      [1, book.get(`${tip.id}.clip`)],
+    );
   }
-  const links: [number, Size][] = [[1, book.get(`${tip.id}.length`)], [-1, book.get(`webs@${bay.station.id}`)]];
+  const links: [number, Size][] = [
+    [1, book.get(`${tip.id}.length`)],
+    [-1, book.get(`webs@${bay.station.id}`)],
+  ];
   for (const t of websBetween(skeleton, skeleton.doublersAt(tip.id, 'rear'))) links.push([1, t]);
   return chain(...links);
 }
@@ -69,7 +75,13 @@ export function fromNominal(nose: Nose): number {
  * (minimum zone, ISO 12780-1). Departures from the drawing, so that a tapered nose line is asked too. Undefined under three noses.
  */
 export function laneOf(noses: readonly Nose[]): number | undefined {
-  return noses.length < 3 ? undefined : minimumZone(noses.map((n) => n.bay.station.y), noses.map(fromNominal), 'vertical').width;
+  return noses.length < 3
+    ? undefined
+    : minimumZone(
+        noses.map((n) => n.bay.station.y),
+        noses.map(fromNominal),
+        'vertical',
+      ).width;
 }
 
 /** Share of the way from nose a to nose b, by place along the span. */
@@ -112,7 +124,8 @@ export function echoesOf(noses: readonly Nose[], quiet: number): (number | undef
     if (Math.abs(q) < 0.5 * quiet) break;
     echoes[i] = [i - 1, i + 1].find((j) => {
       const theirs = kinks[j];
-      if (theirs === undefined || echoes[j] !== undefined || theirs * q >= 0 || Math.abs(theirs) <= Math.abs(q)) return false;
+      if (theirs === undefined || echoes[j] !== undefined || theirs * q >= 0 || Math.abs(theirs) <= Math.abs(q))
+        return false;
       const left = Math.abs(kinkWith(noses, values, i, j, values[j]! - theirs));
       return left <= 0.5 * quiet || (Math.abs(values[i]!) <= 0.5 * quiet && left <= 0.5 * Math.abs(q));
     });
@@ -130,7 +143,8 @@ function kinkWith(noses: readonly Nose[], values: readonly number[], i: number, 
 const side = (v: number): string => (v < 0 ? 'short' : 'proud');
 
 /** `0.80 mm short of X`, or `on X` when there is nothing to print. */
-const off = (model: Model, v: number, of: string): string => (Math.abs(v) < 0.005 ? `on ${of}` : `${show(model, Math.abs(v))} ${side(v)} of ${of}`);
+const off = (model: Model, v: number, of: string): string =>
+  Math.abs(v) < 0.005 ? `on ${of}` : `${show(model, Math.abs(v))} ${side(v)} of ${of}`;
 
 function lineFindings(skeleton: Skeleton, noses: readonly Nose[]): Finding[] {
   const { model } = skeleton;
@@ -154,7 +168,9 @@ function lineFindings(skeleton: Skeleton, noses: readonly Nose[]): Finding[] {
           ? `${nose.mark}, an end of the nose line, stands ${own}`
           : `${nose.mark} stands ${off(model, j.value, `the line through ${first.mark} and ${last.mark}`)}`;
         const masked = !end && Math.abs(v) > Math.abs(j.value) + 0.25;
-        return sentence(model, j, phrase, { note: end ? undefined : masked ? `It is ${own}: an end nose is off too.` : `It is ${own}.` });
+        return sentence(model, j, phrase, {
+          note: end ? undefined : masked ? `It is ${own}: an end nose is off too.` : `It is ${own}.`,
+        });
       },
     });
   });
@@ -181,10 +197,19 @@ function kinkFindings(skeleton: Skeleton, noses: readonly Nose[]): Finding[] {
         sense: side,
         ...(source ? { echoOf: source.bay.station.id } : {}),
         say: (j) =>
-          sentence(model, j, `${nose.mark} kinks ${show(model, Math.abs(j.value))} ${side(j.value)} of its two neighbours`, {
-            note: source ? `Only the echo of ${source.mark}: put that right and this goes.` : undefined,
-            todo: source ? undefined : j.value < 0 ? 'A packer behind its tail brings it out.' : 'Re-bend its tail to draw it in.',
-          }),
+          sentence(
+            model,
+            j,
+            `${nose.mark} kinks ${show(model, Math.abs(j.value))} ${side(j.value)} of its two neighbours`,
+            {
+              note: source ? `Only the echo of ${source.mark}: put that right and this goes.` : undefined,
+              todo: source
+                ? undefined
+                : j.value < 0
+                  ? 'A packer behind its tail brings it out.'
+                  : 'Re-bend its tail to draw it in.',
+            },
+          ),
       }),
     );
   }

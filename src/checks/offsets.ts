@@ -32,11 +32,21 @@ export interface OffsetChains {
 }
 
 const ZERO: OffsetChains = { along: [], up: [] };
-const doubt = (key: string, name: string, u: number): Size => ({ key, name, best: 0, u, tolerance: 2 * u, origin: 'drawing' });
+const doubt = (key: string, name: string, u: number): Size => ({
+  key,
+  name,
+  best: 0,
+  u,
+  tolerance: 2 * u,
+  origin: 'drawing',
+});
 
 /** The parts that turn when the rib of a station is squared: the rib and the pieces fixed to its ends. */
 export function turningParts(skeleton: Skeleton, station: string): ReadonlySet<string> {
-  const rib = skeleton.placesAt(station).map((p) => p.rib).find((r) => r.kind !== 'nose');
+  const rib = skeleton
+    .placesAt(station)
+    .map((p) => p.rib)
+    .find((r) => r.kind !== 'nose');
   if (!rib) return new Set();
   const ends = rib.kind === 'main' ? (['front', 'rear'] as const) : (['rear'] as const);
   return new Set([rib.id, ...ends.flatMap((end) => skeleton.doublersAt(rib.id, end).map((d) => d.id))]);
@@ -53,11 +63,27 @@ export function armsOf(skeleton: Skeleton, joint: Joint, hole: Hole): { readonly
 }
 
 /** How the rib of a station stands by what was read; height is what the lean was read over. */
-export function stanceAt(skeleton: Skeleton, station: string): { readonly lean: Size | undefined; readonly height: number; readonly skew: Size | undefined; readonly out: 1 | -1; readonly rib: string } {
+export function stanceAt(
+  skeleton: Skeleton,
+  station: string,
+): {
+  readonly lean: Size | undefined;
+  readonly height: number;
+  readonly skew: Size | undefined;
+  readonly out: 1 | -1;
+  readonly rib: string;
+} {
   const { book, model } = skeleton;
   const bay = skeleton.placesAt(station)[0]?.bay;
-  const height = book.readingsOf(`lean@${station}`).at(-1)?.over ?? bay?.main?.front.height ?? bay?.tip?.rear.height ?? 100;
-  return { lean: book.find(`lean@${station}`), height, skew: book.find(`skew@${station}`), out: outboardAt(model, bay?.station.y ?? 0), rib: bay?.main?.id ?? bay?.tip?.id ?? station };
+  const height =
+    book.readingsOf(`lean@${station}`).at(-1)?.over ?? bay?.main?.front.height ?? bay?.tip?.rear.height ?? 100;
+  return {
+    lean: book.find(`lean@${station}`),
+    height,
+    skew: book.find(`skew@${station}`),
+    out: outboardAt(model, bay?.station.y ?? 0),
+    rib: bay?.main?.id ?? bay?.tip?.id ?? station,
+  };
 }
 
 /** How far a rib's hole stands off from where it would be with the rib square, along the span: lean and skew times their arms. */
@@ -65,7 +91,10 @@ export function leaning(skeleton: Skeleton, joint: Joint, hole: Hole): Chain {
   const { lean, height, skew, out } = stanceAt(skeleton, joint.station);
   if (!lean && !skew) return [];
   const arm = armsOf(skeleton, joint, hole);
-  return chain(...(lean ? [[(out * arm.lean) / height, lean] as const] : []), ...(skew ? [[out * arm.skew, skew] as const] : []));
+  return chain(
+    ...(lean ? [[(out * arm.lean) / height, lean] as const] : []),
+    ...(skew ? [[out * arm.skew, skew] as const] : []),
+  );
 }
 
 interface Asked {
@@ -89,13 +118,23 @@ function shifted({ skeleton, joint, hole, turning }: Asked, part: string, apart:
   const arm = armsOf(skeleton, joint, hole);
   const { out } = stanceAt(skeleton, joint.station);
   const then = out * ((joint.stood.lean / 100) * arm.lean + joint.stood.skew * arm.skew);
-  return combine([1, now], [-1, chain([1, exact(`${joint.id}/${hole.id}.${part}.stood`, 'stood when the pilots were drilled', then)])]);
+  return combine(
+    [1, now],
+    [-1, chain([1, exact(`${joint.id}/${hole.id}.${part}.stood`, 'stood when the pilots were drilled', then)])],
+  );
 }
 
-const throughOf = ({ joint, hole }: Asked, part: string): string => hole.layers.find((l) => l.part === part)?.through ?? joint.guide;
+const throughOf = ({ joint, hole }: Asked, part: string): string =>
+  hole.layers.find((l) => l.part === part)?.through ?? joint.guide;
 
-const pair = (key: string, what: string, name: string, u: number): OffsetChains => ({ along: chain([1, doubt(`${key}.along${what}`, name, u)]), up: chain([1, doubt(`${key}.up${what}`, name, u)]) });
-const sum = (...parts: readonly (readonly [number, OffsetChains])[]): OffsetChains => ({ along: combine(...parts.map(([c, p]) => [c, p.along] as const)), up: combine(...parts.map(([c, p]) => [c, p.up] as const)) });
+const pair = (key: string, what: string, name: string, u: number): OffsetChains => ({
+  along: chain([1, doubt(`${key}.along${what}`, name, u)]),
+  up: chain([1, doubt(`${key}.up${what}`, name, u)]),
+});
+const sum = (...parts: readonly (readonly [number, OffsetChains])[]): OffsetChains => ({
+  along: combine(...parts.map(([c, p]) => [c, p.along] as const)),
+  up: combine(...parts.map(([c, p]) => [c, p.up] as const)),
+});
 const slid = (...parts: readonly (readonly [number, Chain])[]): OffsetChains => ({ along: combine(...parts), up: [] });
 
 /** As read with pins, axis by axis; what was not read is reckoned from how the hole was made. */
@@ -114,8 +153,15 @@ function reckon(asked: Asked, part: string, depth: number): OffsetChains {
   const through = throughOf(asked, part);
   const again = back(part) ? pair(key, '.put-back', `${part} put back`, PUT_BACK) : ZERO;
   if (through === APART) {
-    const [mine, theirs, sight] = [pair(key, '.marking', `marking of ${part}`, MARKING), pair(guide, '.marking', `marking of ${joint.guide}`, MARKING), pair(key, '.sighting', `sighting of ${part}`, SIGHTING)];
-    const turned = slid([1, shifted(asked, part, true)], [-1, shifted(asked, joint.guide, throughOf(asked, joint.guide) === APART)]);
+    const [mine, theirs, sight] = [
+      pair(key, '.marking', `marking of ${part}`, MARKING),
+      pair(guide, '.marking', `marking of ${joint.guide}`, MARKING),
+      pair(key, '.sighting', `sighting of ${part}`, SIGHTING),
+    ];
+    const turned = slid(
+      [1, shifted(asked, part, true)],
+      [-1, shifted(asked, joint.guide, throughOf(asked, joint.guide) === APART)],
+    );
     return sum([1, mine], [-1, theirs], [1, sight], [1, again], [1, turned]);
   }
   const before = depth > joint.layers.length ? ZERO : terms(asked, through, depth + 1);
@@ -126,10 +172,24 @@ function reckon(asked: Asked, part: string, depth: number): OffsetChains {
 }
 
 /** Offset chains of a layer's hole from the guide's, at a stage, the present one unless told. */
-export function offsetsOf(skeleton: Skeleton, joint: Joint, hole: Hole, at: number = stageIndex(skeleton.model)): (part: string) => OffsetChains {
+export function offsetsOf(
+  skeleton: Skeleton,
+  joint: Joint,
+  hole: Hole,
+  at: number = stageIndex(skeleton.model),
+): (part: string) => OffsetChains {
   const guideFinal = hole.layers.some((l) => l.part === joint.guide && l.state === 'final');
-  const together = new Set(guideFinal ? hole.layers.filter((l) => l.state === 'final' && l.through !== APART).map((l) => l.part) : []);
-  const asked: Asked = { skeleton, joint, hole, together, turning: turningParts(skeleton, joint.station), back: putBack(skeleton.model, at) };
+  const together = new Set(
+    guideFinal ? hole.layers.filter((l) => l.state === 'final' && l.through !== APART).map((l) => l.part) : [],
+  );
+  const asked: Asked = {
+    skeleton,
+    joint,
+    hole,
+    together,
+    turning: turningParts(skeleton, joint.station),
+    back: putBack(skeleton.model, at),
+  };
   return (part) => terms(asked, part);
 }
 
@@ -139,5 +199,12 @@ export function asSize(f: Chain, key: string, name: string): Size {
   const [only] = f;
   if (f.length === 1 && only!.c === 1) return only!.size;
   const u = uncertainty(f);
-  return { key, name, best: best(f), u, tolerance: 2 * u, origin: f.some((t) => t.size.origin === 'measured') ? 'measured' : 'drawing' };
+  return {
+    key,
+    name,
+    best: best(f),
+    u,
+    tolerance: 2 * u,
+    origin: f.some((t) => t.size.origin === 'measured') ? 'measured' : 'drawing',
+  };
 }

@@ -7,13 +7,20 @@ const exactly = Object.fromEntries(Object.keys(QUANTITIES).map((kind) => [kind, 
 const papers = new WeakMap<Model, Model>();
 
 /** Rows as they are drawn: places and sizes to drill, nothing drilled yet. */
-const undrilled = (joints: Model['joints']): Model['joints'] => joints.map(({ stood: _, ...j }) => ({ ...j, holes: j.holes.map((h) => ({ ...h, layers: [] })) }));
+const undrilled = (joints: Model['joints']): Model['joints'] =>
+  joints.map(({ stood: _, ...j }) => ({ ...j, holes: j.holes.map((h) => ({ ...h, layers: [] })) }));
 
 /** The panel as its drawing has it to the last figure: nothing read, nothing drilled, nothing uncertain. */
 function paperOf(model: Model): Model {
   let paper = papers.get(model);
   if (!paper) {
-    paper = { ...model, readings: [], joints: undrilled(model.joints), tolerances: exactly, sheets: model.sheets.map((s) => ({ ...s, tolerance: 0 })) };
+    paper = {
+      ...model,
+      readings: [],
+      joints: undrilled(model.joints),
+      tolerances: exactly,
+      sheets: model.sheets.map((s) => ({ ...s, tolerance: 0 })),
+    };
     papers.set(model, paper);
   }
   return paper;

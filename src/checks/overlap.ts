@@ -31,18 +31,23 @@ export interface Shared {
 /** Why two parts may be in the same place, or undefined when they may not. */
 export function planned(a: PlacedSolid, b: PlacedSolid): string | undefined {
   if (a.kind === 'rivet' || b.kind === 'rivet') return 'a rivet fills its hole and its heads press on what they hold';
-  if (a.kind === 'skin' || b.kind === 'skin') return 'the skin is drawn from the ribs and gives way where one stands proud';
+  if (a.kind === 'skin' || b.kind === 'skin')
+    return 'the skin is drawn from the ribs and gives way where one stands proud';
   return undefined;
 }
 
 /** Pairs whose boxes meet, found going out along the span: work grows with the parts, not with their square. */
 export function boxPairs(parts: readonly PlacedSolid[], kernel: Kernel): [PlacedSolid, PlacedSolid][] {
-  const boxed = parts.map((part) => ({ part, box: kernel.bounds(part.solid) })).sort((p, q) => p.box.low[1] - q.box.low[1]);
+  const boxed = parts
+    .map((part) => ({ part, box: kernel.bounds(part.solid) }))
+    .sort((p, q) => p.box.low[1] - q.box.low[1]);
   const pairs: [PlacedSolid, PlacedSolid][] = [];
   let open: typeof boxed = [];
   for (const next of boxed) {
     open = open.filter((o) => o.box.high[1] >= next.box.low[1]);
-    for (const o of open) if (([0, 2] as const).every((k) => o.box.low[k] <= next.box.high[k] && next.box.low[k] <= o.box.high[k])) pairs.push([o.part, next.part]);
+    for (const o of open)
+      if (([0, 2] as const).every((k) => o.box.low[k] <= next.box.high[k] && next.box.low[k] <= o.box.high[k]))
+        pairs.push([o.part, next.part]);
     open.push(next);
   }
   return pairs;
@@ -74,8 +79,15 @@ interface Bite {
 
 const isSpar = (p: PlacedSolid): boolean => p.kind === 'spar' || p.kind === 'strip';
 
-const ON_SPAR: readonly (readonly [RegExp, Zone])[] = [[/cap|^inside$|leg/, 'caps'], [/^bend$/, 'bend'], [/^web|^face$|^to part$/, 'web']];
-const ON_PART: readonly (readonly [RegExp, Zone])[] = [[/flange|leg/, 'caps'], [/tab|^to spar$/, 'web']];
+const ON_SPAR: readonly (readonly [RegExp, Zone])[] = [
+  [/cap|^inside$|leg/, 'caps'],
+  [/^bend$/, 'bend'],
+  [/^web|^face$|^to part$/, 'web'],
+];
+const ON_PART: readonly (readonly [RegExp, Zone])[] = [
+  [/flange|leg/, 'caps'],
+  [/tab|^to spar$/, 'web'],
+];
 
 /**
  * Where a lump lies, by the spar's faces that have a good part of it behind them; where a part is wholly inside the spar's
@@ -83,17 +95,25 @@ const ON_PART: readonly (readonly [RegExp, Zone])[] = [[/flange|leg/, 'caps'], [
  */
 function zonesOf(lump: Lump, side: 'a' | 'b'): { zone: Zone; depth: number }[] {
   const zones = (mine: boolean, names: typeof ON_SPAR) =>
-    lump.faces.filter((f) => (f.of === side) === mine && f.depth > FILM && f.area * f.depth >= 0.1 * lump.volume)
-      .flatMap(({ name, depth }) => names.flatMap(([of, zone]) => (of.test(name) ? [{ zone, depth }] : [])).slice(0, 1));
+    lump.faces
+      .filter((f) => (f.of === side) === mine && f.depth > FILM && f.area * f.depth >= 0.1 * lump.volume)
+      .flatMap(({ name, depth }) =>
+        names.flatMap(([of, zone]) => (of.test(name) ? [{ zone, depth }] : [])).slice(0, 1),
+      );
   const onSpar = zones(true, ON_SPAR);
   return onSpar.length > 0 ? onSpar : zones(false, ON_PART);
 }
 
 /** The rib end that a part stands at on a spar, or on its own doubler, if it does. */
 function placeOf(skeleton: Skeleton, part: PlacedSolid, spar: PlacedSolid): RibPlace | undefined {
-  if (spar.kind === 'doubler') return skeleton.placesAt(part.station ?? '').find((p) => p.rib.id === part.id && p.doublers.some((d) => d.id === spar.id));
+  if (spar.kind === 'doubler')
+    return skeleton
+      .placesAt(part.station ?? '')
+      .find((p) => p.rib.id === part.id && p.doublers.some((d) => d.id === spar.id));
   const name = spar.id.startsWith('front') ? 'front' : 'rear';
-  return skeleton.placesAt(part.station ?? '').find((p) => p.spar === name && (p.rib.id === part.id || p.doublers.some((d) => d.id === part.id)));
+  return skeleton
+    .placesAt(part.station ?? '')
+    .find((p) => p.spar === name && (p.rib.id === part.id || p.doublers.some((d) => d.id === part.id)));
 }
 
 function bitesOf(skeleton: Skeleton, all: readonly Shared[]): { bites: Bite[]; others: Shared[] } {
@@ -104,7 +124,9 @@ function bitesOf(skeleton: Skeleton, all: readonly Shared[]): { bites: Bite[]; o
     const under = isSpar(a) || (a.kind === 'doubler' && !isSpar(b));
     const [spar, part, side] = under ? [a, b, 'a' as const] : [b, a, 'b' as const];
     const place = isSpar(part) ? undefined : placeOf(skeleton, part, spar);
-    const found = place ? overlap.lumps.flatMap((l) => zonesOf(l, side).map((z) => ({ ...z, volume: l.volume, deep: l.depth }))) : [];
+    const found = place
+      ? overlap.lumps.flatMap((l) => zonesOf(l, side).map((z) => ({ ...z, volume: l.volume, deep: l.depth })))
+      : [];
     if (place === undefined || found.length === 0) {
       others.push(shared);
       continue;
@@ -114,9 +136,19 @@ function bitesOf(skeleton: Skeleton, all: readonly Shared[]): { bites: Bite[]; o
       if (here.length === 0) continue;
       const key = `${place.key} ${zone}`;
       const had = bites.get(key);
-      const depth = Math.max(had?.depth ?? 0, ...here.map((f) => Math.min(f.depth, zone === 'bend' ? f.depth : f.deep)));
+      const depth = Math.max(
+        had?.depth ?? 0,
+        ...here.map((f) => Math.min(f.depth, zone === 'bend' ? f.depth : f.deep)),
+      );
       const volume = (had?.volume ?? 0) + here.reduce((sum, f) => sum + f.volume, 0);
-      bites.set(key, { place, zone, pieces: [...new Set([...(had?.pieces ?? []), part])], spar: [...new Set([...(had?.spar ?? []), spar])], volume, depth });
+      bites.set(key, {
+        place,
+        zone,
+        pieces: [...new Set([...(had?.pieces ?? []), part])],
+        spar: [...new Set([...(had?.spar ?? []), spar])],
+        volume,
+        depth,
+      });
     }
   }
   return { bites: [...bites.values()], others };
@@ -139,16 +171,31 @@ function capBite(skeleton: Skeleton, bite: Bite, bend: Bite | undefined, reads: 
   const depth = top + bottom > FILM ? top + bottom : bite.depth;
   const restsOn = capGapChain(skeleton, place);
   return judge({
-    check: 'overlap', station: place.bay.station.id, place: `${endName(place)} caps`, restsOn, value: -depth, limit: limitFor(model, 'overlap'),
+    check: 'overlap',
+    station: place.bay.station.id,
+    place: `${endName(place)} caps`,
+    restsOn,
+    value: -depth,
+    limit: limitFor(model, 'overlap'),
     sense: () => 'bites',
     say: (j) => {
       const with_ = bite.pieces.filter((p) => p.id !== place.rib.id);
       const who = `${endName(place)} end${with_.length > 0 ? `, with ${joined(with_)},` : ''}`;
-      const sides = top > FILM && bottom > FILM ? `, ${show(model, top)} at the top cap and ${show(model, bottom)} at the bottom one` : top > bottom ? ', at the top cap' : ', at the bottom cap';
-      return sentence(model, j, `${who} shares space with the ${joined(bite.spar)} by ${show(model, depth)} in all${top + bottom > FILM ? sides : ''}`, {
-        note: `The chain of sizes says ${saysChain(model, restsOn)} between the caps.${bend ? ` Pressed home, ${joined(bend.pieces)} bites ${show(model, bend.depth)} into the bends too.` : ''}`,
-        todo: best(restsOn) > 0 ? 'Centre it first.' : undefined,
-      });
+      const sides =
+        top > FILM && bottom > FILM
+          ? `, ${show(model, top)} at the top cap and ${show(model, bottom)} at the bottom one`
+          : top > bottom
+            ? ', at the top cap'
+            : ', at the bottom cap';
+      return sentence(
+        model,
+        j,
+        `${who} shares space with the ${joined(bite.spar)} by ${show(model, depth)} in all${top + bottom > FILM ? sides : ''}`,
+        {
+          note: `The chain of sizes says ${saysChain(model, restsOn)} between the caps.${bend ? ` Pressed home, ${joined(bend.pieces)} bites ${show(model, bend.depth)} into the bends too.` : ''}`,
+          todo: best(restsOn) > 0 ? 'Centre it first.' : undefined,
+        },
+      );
     },
   });
 }
@@ -159,15 +206,30 @@ function webBite(skeleton: Skeleton, bite: Bite, reads: Reads): Finding {
   const { main } = place.bay;
   const read = reads.web(place);
   const depth = read !== undefined && -read > FILM ? -read : bite.depth;
-  const restsOn = main && place.rib === main && model.spars.rear ? chordGapChain(skeleton, place.bay, main, 'bowed') : [];
-  const askew = Math.abs(best(restsOn) + depth) > 0.01 && skeleton.book.find(`skew@${place.bay.station.id}`) !== undefined;
+  const restsOn =
+    main && place.rib === main && model.spars.rear ? chordGapChain(skeleton, place.bay, main, 'bowed') : [];
+  const askew =
+    Math.abs(best(restsOn) + depth) > 0.01 && skeleton.book.find(`skew@${place.bay.station.id}`) !== undefined;
   return judge({
-    check: 'overlap', station: place.bay.station.id, place: `${endName(place)} web`, restsOn, value: -depth, limit: limitFor(model, 'overlap'),
+    check: 'overlap',
+    station: place.bay.station.id,
+    place: `${endName(place)} web`,
+    restsOn,
+    value: -depth,
+    limit: limitFor(model, 'overlap'),
     sense: () => 'bites',
     say: (j) =>
-      sentence(model, j, `${joined(bite.pieces)} shares space with the ${joined(bite.spar)} at its web by ${show(model, depth)}`, {
-        note: restsOn.length > 0 ? `The chain of sizes says ${saysChain(model, restsOn)} between the webs, as bowed${askew ? '; it does not count that the rib stands askew' : ''}.` : undefined,
-      }),
+      sentence(
+        model,
+        j,
+        `${joined(bite.pieces)} shares space with the ${joined(bite.spar)} at its web by ${show(model, depth)}`,
+        {
+          note:
+            restsOn.length > 0
+              ? `The chain of sizes says ${saysChain(model, restsOn)} between the webs, as bowed${askew ? '; it does not count that the rib stands askew' : ''}.`
+              : undefined,
+        },
+      ),
   });
 }
 
@@ -177,14 +239,27 @@ function bendBite(skeleton: Skeleton, bite: Bite): Finding {
   const channel = place.doublers.find((d) => d.form === 'channel' && bite.pieces.some((p) => p.id === d.id));
   const restsOn = channel ? channelRideChain(skeleton, place, channel) : [];
   return judge({
-    check: 'overlap', station: place.bay.station.id, place: `${endName(place)} bend`, restsOn, value: -bite.depth,
+    check: 'overlap',
+    station: place.bay.station.id,
+    place: `${endName(place)} bend`,
+    restsOn,
+    value: -bite.depth,
     // Two quarter bends with a common tangent at cap and web part by √2 − 1 of what their radii differ.
-    u: (Math.SQRT2 - 1) * uncertainty(restsOn), limit: limitFor(model, 'overlap'),
+    u: (Math.SQRT2 - 1) * uncertainty(restsOn),
+    limit: limitFor(model, 'overlap'),
     sense: () => 'bites',
     say: (j) =>
-      sentence(model, j, `${joined(bite.pieces)} shares space with the bends of the ${joined(bite.spar)} by ${show(model, bite.depth)} when pressed home`, {
-        note: restsOn.length > 0 ? `The chain of sizes says it must stand ${show(model, Math.max(0, best(restsOn)))} off each cap.` : undefined,
-      }),
+      sentence(
+        model,
+        j,
+        `${joined(bite.pieces)} shares space with the bends of the ${joined(bite.spar)} by ${show(model, bite.depth)} when pressed home`,
+        {
+          note:
+            restsOn.length > 0
+              ? `The chain of sizes says it must stand ${show(model, Math.max(0, best(restsOn)))} off each cap.`
+              : undefined,
+        },
+      ),
   });
 }
 
@@ -193,9 +268,19 @@ function otherBite(skeleton: Skeleton, shared: Shared): Finding {
   const { overlap } = shared;
   const [a, b] = shared.a.id < shared.b.id ? [shared.a, shared.b] : [shared.b, shared.a];
   return judge({
-    check: 'overlap', station: a.station ?? b.station ?? null, place: `${a.id} and ${b.id}`, restsOn: [], value: -overlap.depth, limit: limitFor(model, 'overlap'),
+    check: 'overlap',
+    station: a.station ?? b.station ?? null,
+    place: `${a.id} and ${b.id}`,
+    restsOn: [],
+    value: -overlap.depth,
+    limit: limitFor(model, 'overlap'),
     sense: () => 'bites',
-    say: (j) => sentence(model, j, `${a.mark} and ${b.mark} share space by ${show(model, overlap.depth)}, ${overlap.volume.toFixed(overlap.volume < 10 ? 2 : 0)} mm³`),
+    say: (j) =>
+      sentence(
+        model,
+        j,
+        `${a.mark} and ${b.mark} share space by ${show(model, overlap.depth)}, ${overlap.volume.toFixed(overlap.volume < 10 ? 2 : 0)} mm³`,
+      ),
   });
 }
 

@@ -45,7 +45,8 @@ export function sharesAt(y: number, supports: readonly number[]): number[] {
   return supports.map((_, j) => (j === k ? 1 - t : j === k + 1 ? t : 0));
 }
 
-const outer = ([a, b]: readonly [number | null, number | null]): number => Math.max(1e-9, Math.min(Math.abs(a ?? Number.POSITIVE_INFINITY), Math.abs(b ?? Number.POSITIVE_INFINITY)));
+const outer = ([a, b]: readonly [number | null, number | null]): number =>
+  Math.max(1e-9, Math.min(Math.abs(a ?? Number.POSITIVE_INFINITY), Math.abs(b ?? Number.POSITIVE_INFINITY)));
 
 function problemOf(skeleton: Skeleton, side: PackSide): Problem | undefined {
   const { model, book } = skeleton;
@@ -54,13 +55,32 @@ function problemOf(skeleton: Skeleton, side: PackSide): Problem | undefined {
   if (blocks.length === 0 || twists.length === 0) return undefined;
   const ys = blocks.map((b) => b.station.y);
   const sign = side === 'front' ? 1 : -1;
-  const turn = new Map(twists.map((t) => [t.bay, sharesAt(t.bay.station.y, ys).map((s) => (sign * s * 180) / Math.PI / book.get(`webs@${t.bay.station.id}`).best)]));
+  const turn = new Map(
+    twists.map((t) => [
+      t.bay,
+      sharesAt(t.bay.station.y, ys).map((s) => (sign * s * 180) / Math.PI / book.get(`webs@${t.bay.station.id}`).best),
+    ]),
+  );
   const zero = twists.find((t) => t.bay.station.id === model.survey.reference);
-  const by = (bay: (typeof twists)[number]['bay']): number[] => turn.get(bay)!.map((v, j) => v - (zero ? turn.get(zero.bay)![j]! : 0));
+  const by = (bay: (typeof twists)[number]['bay']): number[] =>
+    turn.get(bay)!.map((v, j) => v - (zero ? turn.get(zero.bay)![j]! : 0));
   const twist = outer(limitFor(model, 'twist').fits);
-  const rows: Row[] = twists.map((t) => ({ what: 'twist', station: t.bay.station.id, now: t.residual, limit: twist, by: by(t.bay) }));
+  const rows: Row[] = twists.map((t) => ({
+    what: 'twist',
+    station: t.bay.station.id,
+    now: t.residual,
+    limit: twist,
+    by: by(t.bay),
+  }));
   const [first, last] = [twists[0]!, twists[twists.length - 1]!];
-  if (first !== last) rows.push({ what: 'whole', station: last.bay.station.id, now: last.residual - first.residual, limit: twist, by: by(last.bay).map((v, j) => v - by(first.bay)[j]!) });
+  if (first !== last)
+    rows.push({
+      what: 'whole',
+      station: last.bay.station.id,
+      now: last.residual - first.residual,
+      limit: twist,
+      by: by(last.bay).map((v, j) => v - by(first.bay)[j]!),
+    });
   rows.push(...straightRows(skeleton, side, ys));
   return { side, supports: blocks.map((b) => b.station.id), rows };
 }
@@ -80,16 +100,30 @@ function straightRows(skeleton: Skeleton, side: PackSide, ys: readonly number[])
   const [a, b] = [read[0], read[read.length - 1]];
   if (!a || !b || read.length < 3) return [];
   const spar = model.spars[side];
-  const limit = Math.min(outer(limitFor(model, 'bow').fits), spar ? Math.abs(spar.to - spar.from) / 2000 : Number.POSITIVE_INFINITY);
+  const limit = Math.min(
+    outer(limitFor(model, 'bow').fits),
+    spar ? Math.abs(spar.to - spar.from) / 2000 : Number.POSITIVE_INFINITY,
+  );
   return read.slice(1, -1).map((r): Row => {
     const t = (r.y - a.y) / (b.y - a.y);
-    return { what: 'straight', station: r.id, now: r.z - (1 - t) * a.z - t * b.z, limit, by: r.share.map((s, j) => s - (1 - t) * a.share[j]! - t * b.share[j]!) };
+    return {
+      what: 'straight',
+      station: r.id,
+      now: r.z - (1 - t) * a.z - t * b.z,
+      limit,
+      by: r.share.map((s, j) => s - (1 - t) * a.share[j]! - t * b.share[j]!),
+    };
   });
 }
 
-const after = (row: Row, packs: readonly number[]): number => row.by.reduce((sum, m, j) => sum + m * packs[j]!, row.now);
-const scaled = (rows: readonly Row[]): { a: number[]; m: number[][] } => ({ a: rows.map((r) => r.now / r.limit), m: rows.map((r) => r.by.map((v) => v / r.limit)) });
-const largest = (rows: readonly Row[], packs: readonly number[]): number => rows.reduce((most, r) => Math.max(most, Math.abs(after(r, packs)) / r.limit), 0);
+const after = (row: Row, packs: readonly number[]): number =>
+  row.by.reduce((sum, m, j) => sum + m * packs[j]!, row.now);
+const scaled = (rows: readonly Row[]): { a: number[]; m: number[][] } => ({
+  a: rows.map((r) => r.now / r.limit),
+  m: rows.map((r) => r.by.map((v) => v / r.limit)),
+});
+const largest = (rows: readonly Row[], packs: readonly number[]): number =>
+  rows.reduce((most, r) => Math.max(most, Math.abs(after(r, packs)) / r.limit), 0);
 
 /** What a set of packs leaves. */
 export interface Lie {
@@ -111,10 +145,19 @@ function lieOf(skeleton: Skeleton, problem: Problem, packs: readonly number[]): 
   const whole = of('whole')[0];
   const ys = skeleton.bays.filter((b) => problem.supports.includes(b.station.id)).map((b) => b.station.y);
   const heights = skeleton.bays.flatMap((bay) => {
-    const [front, rear] = [skeleton.book.find(`height.front@${bay.station.id}`), skeleton.book.find(`height.rear@${bay.station.id}`)];
+    const [front, rear] = [
+      skeleton.book.find(`height.front@${bay.station.id}`),
+      skeleton.book.find(`height.rear@${bay.station.id}`),
+    ];
     if (!front || !rear) return [];
     const lift = sharesAt(bay.station.y, ys).reduce((sum, s, j) => sum + s * packs[j]!, 0);
-    return [{ station: bay.station.id, front: front.best + (side === 'front' ? lift : 0), rear: rear.best + (side === 'rear' ? lift : 0) }];
+    return [
+      {
+        station: bay.station.id,
+        front: front.best + (side === 'front' ? lift : 0),
+        rear: rear.best + (side === 'rear' ? lift : 0),
+      },
+    ];
   });
   return {
     twist: of('twist').map((r) => ({ station: r.station, value: after(r, packs) })),
@@ -182,7 +225,12 @@ interface Search {
  * under the supports not yet filled; it is convex in the next pack, so once it passes the best known the thicker (or
  * thinner) ones can all be left out.
  */
-function searched(columns: number, pieces: readonly number[], most: number, bound: (packs: readonly number[]) => { least: number; next: number }): Search {
+function searched(
+  columns: number,
+  pieces: readonly number[],
+  most: number,
+  bound: (packs: readonly number[]) => { least: number; next: number },
+): Search {
   let value = Number.POSITIVE_INFINITY;
   let choice: number[][] = [];
   let looks = 0;
@@ -206,16 +254,29 @@ function searched(columns: number, pieces: readonly number[], most: number, boun
     for (let i = start - 1; i >= 0; i--) if (!visit(options[i]!)) break;
     for (let i = start; i < options.length; i++) if (!visit(options[i]!)) break;
   };
-  go([], [], [...pieces].sort((a, b) => a - b), bound([]).next);
+  go(
+    [],
+    [],
+    [...pieces].sort((a, b) => a - b),
+    bound([]).next,
+  );
   return { value, choice, proven: looks <= MOST_LOOKS };
 }
 
 /** Residuals with the first supports filled, and what the others still can do. */
-function rest(a: readonly number[], m: readonly (readonly number[])[], packs: readonly number[]): { a: number[]; m: number[][] } {
-  return { a: a.map((v, i) => packs.reduce((sum, p, j) => sum + m[i]![j]! * p, v)), m: m.map((row) => row.slice(packs.length)) };
+function rest(
+  a: readonly number[],
+  m: readonly (readonly number[])[],
+  packs: readonly number[],
+): { a: number[]; m: number[][] } {
+  return {
+    a: a.map((v, i) => packs.reduce((sum, p, j) => sum + m[i]![j]! * p, v)),
+    m: m.map((row) => row.slice(packs.length)),
+  };
 }
 
-const squares = (a: readonly number[], m: readonly (readonly number[])[], p: readonly number[]): number => a.reduce((sum, v, i) => sum + p.reduce((s, x, j) => s + m[i]![j]! * x, v) ** 2, 0);
+const squares = (a: readonly number[], m: readonly (readonly number[])[], p: readonly number[]): number =>
+  a.reduce((sum, v, i) => sum + p.reduce((s, x, j) => s + m[i]![j]! * x, v) ** 2, 0);
 
 /** A pack under one support. */
 export interface Pack {
@@ -264,14 +325,28 @@ export function packsUnder(model: Model, side: PackSide, most = 3): PackingPlan 
   });
   const choice = second.choice.length === n ? second.choice : first.choice;
   const totals = choice.map(thick);
-  const packs = problem.supports.map((station, j): Pack => ({ station, pieces: [...choice[j]!].sort((x, y) => y - x), total: totals[j]! }));
+  const packs = problem.supports.map(
+    (station, j): Pack => ({ station, pieces: [...choice[j]!].sort((x, y) => y - x), total: totals[j]! }),
+  );
   const asked = continuousPacks(model, side) ?? [];
   const smallest = Math.min(...model.stock.packs, Number.POSITIVE_INFINITY);
   const worth = Number.isFinite(smallest) ? smallest : 0.1;
-  const planing = problem.supports.flatMap((station, j) => (totals[j] === 0 && asked[j]! < -worth ? [{ station, amount: -asked[j]! }] : []));
+  const planing = problem.supports.flatMap((station, j) =>
+    totals[j] === 0 && asked[j]! < -worth ? [{ station, amount: -asked[j]! }] : [],
+  );
   const plan = {
-    side, packs, before: lieOf(skeleton, problem, totals.map(() => 0)), after: lieOf(skeleton, problem, totals), bound: lowest, proven: first.proven,
-    left: without([...model.stock.packs], choice.flat()), planing,
+    side,
+    packs,
+    before: lieOf(
+      skeleton,
+      problem,
+      totals.map(() => 0),
+    ),
+    after: lieOf(skeleton, problem, totals),
+    bound: lowest,
+    proven: first.proven,
+    left: without([...model.stock.packs], choice.flat()),
+    planing,
   };
   return { ...plan, sentences: sentencesOf(model, plan) };
 }
@@ -317,19 +392,47 @@ export function packed(model: Model, plan: PackingPlan): Edit {
 }
 
 /** A twist as a person says it: `0.11° nose down`, `level`. */
-const noseWords = (model: Model, v: number): string => (Math.abs(v) < 0.005 ? 'level' : `${show(model, Math.abs(v), 'deg')} nose ${v < 0 ? 'down' : 'up'}`);
+const noseWords = (model: Model, v: number): string =>
+  Math.abs(v) < 0.005 ? 'level' : `${show(model, Math.abs(v), 'deg')} nose ${v < 0 ? 'down' : 'up'}`;
 
 function sentencesOf(model: Model, plan: Omit<PackingPlan, 'sentences'>): string[] {
-  const put = plan.packs.filter((p) => p.total > 0).map((p) => `${p.station} ${show(model, p.total)}${p.pieces.length > 1 ? ` (${p.pieces.map((t) => show(model, t)).join(' + ')})` : ''}`);
-  const most = plan.after.twist.reduce((w, t) => (Math.abs(t.value) > Math.abs(w.value) ? t : w), { station: '', value: 0 });
-  const bent = plan.after.straight.reduce((w, t) => (Math.abs(t.value) > Math.abs(w.value) ? t : w), { station: '', value: 0 });
+  const put = plan.packs
+    .filter((p) => p.total > 0)
+    .map(
+      (p) =>
+        `${p.station} ${show(model, p.total)}${p.pieces.length > 1 ? ` (${p.pieces.map((t) => show(model, t)).join(' + ')})` : ''}`,
+    );
+  const most = plan.after.twist.reduce((w, t) => (Math.abs(t.value) > Math.abs(w.value) ? t : w), {
+    station: '',
+    value: 0,
+  });
+  const bent = plan.after.straight.reduce((w, t) => (Math.abs(t.value) > Math.abs(w.value) ? t : w), {
+    station: '',
+    value: 0,
+  });
   const out: string[] = [];
-  out.push(put.length > 0 ? `Pack under the ${plan.side} spar: ${put.join(', ')}.` : `No pack on hand under the ${plan.side} spar betters it.`);
-  out.push(`Then no station is twisted more than ${show(model, Math.abs(most.value), 'deg')}${most.station ? ` (${most.station})` : ''}, end to end ${noseWords(model, plan.after.whole)}; before, ${noseWords(model, plan.before.whole)}.`);
-  if (bent.station) out.push(`The ${plan.side} spar then lies ${show(model, Math.abs(bent.value))} ${bent.value < 0 ? 'under' : 'over'} its straight line at ${bent.station}.`);
-  for (const p of plan.planing) out.push(`${p.station} stands ${show(model, p.amount)} too high: plane its ${plan.side} block or pack its ${plan.side === 'front' ? 'rear' : 'front'}.`);
-  if (plan.after.largest > 1) out.push(`Packs alone do not bring it inside its limits${plan.bound > 1 ? ', of any thickness' : ''}.`);
+  out.push(
+    put.length > 0
+      ? `Pack under the ${plan.side} spar: ${put.join(', ')}.`
+      : `No pack on hand under the ${plan.side} spar betters it.`,
+  );
+  out.push(
+    `Then no station is twisted more than ${show(model, Math.abs(most.value), 'deg')}${most.station ? ` (${most.station})` : ''}, end to end ${noseWords(model, plan.after.whole)}; before, ${noseWords(model, plan.before.whole)}.`,
+  );
+  if (bent.station)
+    out.push(
+      `The ${plan.side} spar then lies ${show(model, Math.abs(bent.value))} ${bent.value < 0 ? 'under' : 'over'} its straight line at ${bent.station}.`,
+    );
+  for (const p of plan.planing)
+    out.push(
+      `${p.station} stands ${show(model, p.amount)} too high: plane its ${plan.side} block or pack its ${plan.side === 'front' ? 'rear' : 'front'}.`,
+    );
+  if (plan.after.largest > 1)
+    out.push(`Packs alone do not bring it inside its limits${plan.bound > 1 ? ', of any thickness' : ''}.`);
   out.push('The bare skeleton is soft in twist: pack, read the heights again, and only then pin.');
-  if (!plan.proven) out.push(`Not every choice was tried; no choice could leave less than ${(100 * plan.bound).toFixed(0)} % of a limit, this one leaves ${(100 * plan.after.largest).toFixed(0)} %.`);
+  if (!plan.proven)
+    out.push(
+      `Not every choice was tried; no choice could leave less than ${(100 * plan.bound).toFixed(0)} % of a limit, this one leaves ${(100 * plan.after.largest).toFixed(0)} %.`,
+    );
   return out;
 }

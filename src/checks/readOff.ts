@@ -47,7 +47,10 @@ export function readOff(skeleton: Skeleton, kernel: Kernel): Reads {
     cap: (place) => capRead(s, place),
     web: (place) => webRead(s, place),
     chord: (bay) => {
-      const [front, rear] = skeleton.placesAt(bay.station.id).filter((p) => p.rib === bay.main).map((p) => webRead(s, p));
+      const [front, rear] = skeleton
+        .placesAt(bay.station.id)
+        .filter((p) => p.rib === bay.main)
+        .map((p) => webRead(s, p));
       return front === undefined || rear === undefined ? undefined : front + rear;
     },
     ride: (place, piece) => (piece.form === 'channel' ? channelRide(s, place, piece) : flatRide(s, place, piece)),
@@ -68,11 +71,22 @@ function flangesOf(s: Surfaces, { rib, bay }: RibPlace): { way: 1 | -1; reach: n
 const faceWord = (side: 1 | -1): 'top' | 'bottom' => (side === 1 ? 'top' : 'bottom');
 
 /** The lowest of what lies under a cap, and the highest of what a rib end carries up to it, along one line. */
-function capSide(s: Surfaces, { rib, spar, doublers }: RibPlace, from: Vec3, way: Vec3, side: 1 | -1): number | undefined {
+function capSide(
+  s: Surfaces,
+  { rib, spar, doublers }: RibPlace,
+  from: Vec3,
+  way: Vec3,
+  side: 1 | -1,
+): number | undefined {
   const word = faceWord(side);
-  const strips = s.named(`${spar}-strip`).filter((id) => id.endsWith(word)).flatMap((id) => s.along(from, way, id, ['inside']));
+  const strips = s
+    .named(`${spar}-strip`)
+    .filter((id) => id.endsWith(word))
+    .flatMap((id) => s.along(from, way, id, ['inside']));
   const under = [...s.along(from, way, spar, [`${word} cap inside`]), ...strips];
-  const pieces = doublers.flatMap((d) => s.along(from, way, d.id, d.form === 'channel' ? [`${word} leg`] : d.on === word ? ['to spar'] : []));
+  const pieces = doublers.flatMap((d) =>
+    s.along(from, way, d.id, d.form === 'channel' ? [`${word} leg`] : d.on === word ? ['to spar'] : []),
+  );
   const carried = [...s.along(from, way, rib.id, [`${word} flange`]), ...pieces];
   return under.length > 0 && carried.length > 0 ? Math.min(...under) - Math.max(...carried) : undefined;
 }
@@ -88,7 +102,8 @@ function capRead(s: Surfaces, place: RibPlace): CapRead | undefined {
   // Where a piece ends short of the cap's edge, the gap runs on straight to that edge.
   const [edge, near] = over;
   const inward = place.end === 'front' ? 1 : -1;
-  const at = (reach: number, side: 1 | -1) => capSide(s, place, add(axes.middle, scale(axes.aft, inward * reach)), scale(axes.up, side), side);
+  const at = (reach: number, side: 1 | -1) =>
+    capSide(s, place, add(axes.middle, scale(axes.aft, inward * reach)), scale(axes.up, side), side);
   const [top, bottom] = SIDES.map((side) => {
     const [far, back] = [at(near, side), at(near - 3, side)];
     return far === undefined || back === undefined ? undefined : far + ((far - back) / 3) * (edge - near);
@@ -97,11 +112,21 @@ function capRead(s: Surfaces, place: RibPlace): CapRead | undefined {
 }
 
 /** From the web inward: the edge of the caps, and a hair short of it or of the shortest piece that lies under one. */
-function edgeOver(s: Surfaces, { spar, doublers, end }: RibPlace, { middle, aft }: SectionAxes, y: number): readonly [number, number] | undefined {
+function edgeOver(
+  s: Surfaces,
+  { spar, doublers, end }: RibPlace,
+  { middle, aft }: SectionAxes,
+  y: number,
+): readonly [number, number] | undefined {
   const inward = end === 'front' ? 1 : -1;
-  const reach = (id: string, name: string) => Math.max(...s.cut(id, [name], y).map((p) => inward * dot(subtract(p, middle), aft)));
+  const reach = (id: string, name: string) =>
+    Math.max(...s.cut(id, [name], y).map((p) => inward * dot(subtract(p, middle), aft)));
   const words = SIDES.map(faceWord);
-  const pieces = words.flatMap((word) => doublers.flatMap((d) => (d.form === 'channel' ? [reach(d.id, `${word} leg`)] : d.on === word ? [reach(d.id, 'to spar')] : [])));
+  const pieces = words.flatMap((word) =>
+    doublers.flatMap((d) =>
+      d.form === 'channel' ? [reach(d.id, `${word} leg`)] : d.on === word ? [reach(d.id, 'to spar')] : [],
+    ),
+  );
   const edge = Math.min(...words.map((word) => reach(spar, `${word} cap inside`)));
   const least = Math.min(edge, ...pieces);
   return Number.isFinite(least) ? [edge, least - HAIR] : undefined;
@@ -131,7 +156,9 @@ function tabGap(s: Surfaces, { rib, end, spar, doublers }: RibPlace, from: Vec3,
   const way = scale(aft, end === 'front' ? 1 : -1);
   const tab = s.along(from, way, rib.id, [`${end} tab`])[0];
   const plates = s.named(`${spar}-plate`).flatMap((id) => s.along(from, way, id, ['face']));
-  const pieces = doublers.map((d) => s.along(from, way, d.id, d.form === 'channel' || d.on === 'web' ? ['to part'] : []));
+  const pieces = doublers.map((d) =>
+    s.along(from, way, d.id, d.form === 'channel' || d.on === 'web' ? ['to part'] : []),
+  );
   const laid = doublers.filter((d) => d.form === 'channel' || d.on === 'web');
   // Where a piece is holed on this line, another line is taken.
   if (tab === undefined || laid.some((d) => pieces[doublers.indexOf(d)]?.length === 0)) return undefined;
@@ -145,14 +172,22 @@ function laidRead(s: Surfaces, { spar, end, bay, doublers }: RibPlace, piece: Do
   const span = s.extent([0, bay.station.y, 0], [0, 1, 0], piece.id, ['to spar']);
   if (tall === undefined || span === undefined) return undefined;
   const before = doublers.slice(0, doublers.indexOf(piece)).filter((d) => d.form === 'channel' || d.on === 'web');
-  for (const [share, high] of [[0.5, 0.5], [0.7, 0.4], [0.3, 0.65]] as const) {
+  for (const [share, high] of [
+    [0.5, 0.5],
+    [0.7, 0.4],
+    [0.3, 0.65],
+  ] as const) {
     const axes = s.section(spar, bay.station.y + span[0] + (span[1] - span[0]) * share);
     if (axes === undefined) continue;
     const from = add(axes.middle, scale(axes.up, tall[0] + (tall[1] - tall[0]) * high - axes.middle[2]));
     const way = scale(axes.aft, end === 'front' ? 1 : -1);
     const own = s.along(from, way, piece.id, ['to spar'])[0];
     const plates = end === 'tail' ? [] : s.named(`${spar}-plate`).flatMap((id) => s.along(from, way, id, ['face']));
-    const under = [...s.along(from, way, spar, WEB), ...plates, ...before.flatMap((d) => s.along(from, way, d.id, ['to part']))];
+    const under = [
+      ...s.along(from, way, spar, WEB),
+      ...plates,
+      ...before.flatMap((d) => s.along(from, way, d.id, ['to part'])),
+    ];
     if (own !== undefined && under.length > 0) return own - Math.max(...under);
   }
   return undefined;
@@ -171,11 +206,15 @@ function cutFor(s: Surfaces, place: RibPlace, further = 0): Cut | undefined {
   const flanges = flangesOf(s, place);
   const at = place.bay.station.y;
   const turns = flanges?.way ?? 1;
-  const y = [HAIR + further, 2 + further].map((off) => at + turns * off).find((q) => s.section(place.spar, q) !== undefined);
+  const y = [HAIR + further, 2 + further]
+    .map((off) => at + turns * off)
+    .find((q) => s.section(place.spar, q) !== undefined);
   const axes = y === undefined ? undefined : s.section(place.spar, y);
   if (y === undefined || axes === undefined) return undefined;
   const way = scale(axes.aft, place.end === 'front' ? 1 : -1);
-  const inside = Math.max(...[0.1, -0.17, 0.23].flatMap((k) => s.along(add(axes.middle, scale(axes.up, 30 * k)), way, place.spar, WEB)));
+  const inside = Math.max(
+    ...[0.1, -0.17, 0.23].flatMap((k) => s.along(add(axes.middle, scale(axes.up, 30 * k)), way, place.spar, WEB)),
+  );
   return Number.isFinite(inside) ? { y, axes, way, inside } : undefined;
 }
 
@@ -197,11 +236,20 @@ function channelRide(s: Surfaces, place: RibPlace, piece: Doubler): number | und
       const first = Math.min(...line.map((p) => dot(p, way)));
       return line.find((p) => dot(p, way) < first + 1e-3);
     };
-    const [cap, flat] = [begin(place.spar, `${word} cap inside`), begin(piece.id, `${word} leg`)].map((p) => p && dot(p, up));
+    const [cap, flat] = [begin(place.spar, `${word} cap inside`), begin(piece.id, `${word} leg`)].map(
+      (p) => p && dot(p, up),
+    );
     // Where the bends begin: their corners at the web.
-    const begins = (id: string) => s.cut(id, ['bend'], y).map((p) => subtract(p, axes.middle)).filter((p) => Math.abs(dot(p, way) - inside) < HAIR && dot(p, up) > 0).map((p) => dot(p, up));
+    const begins = (id: string) =>
+      s
+        .cut(id, ['bend'], y)
+        .map((p) => subtract(p, axes.middle))
+        .filter((p) => Math.abs(dot(p, way) - inside) < HAIR && dot(p, up) > 0)
+        .map((p) => dot(p, up));
     const [bend, corner] = [Math.min(...begins(place.spar)), Math.min(...begins(piece.id))];
-    return cap === undefined || flat === undefined || !Number.isFinite(bend) || !Number.isFinite(corner) ? [] : [corner - bend + cap - flat];
+    return cap === undefined || flat === undefined || !Number.isFinite(bend) || !Number.isFinite(corner)
+      ? []
+      : [corner - bend + cap - flat];
   });
   const [top, bottom] = rides;
   return top === undefined || bottom === undefined ? undefined : (top + bottom) / 2;
@@ -210,7 +258,9 @@ function channelRide(s: Surfaces, place: RibPlace, piece: Doubler): number | und
 /** C14 of a flat piece: how far the spar's bend stands in from the web at the height of its edge; off by the bend's chords. */
 function flatRide(s: Surfaces, place: RibPlace, piece: Doubler): number | undefined {
   const station = place.bay.station.y;
-  const [near, far] = [cutFor(s, place), cutFor(s, place, 2)].map((at) => at && { y: at.y, stands: flatStand(s, place, piece, at) });
+  const [near, far] = [cutFor(s, place), cutFor(s, place, 2)].map(
+    (at) => at && { y: at.y, stands: flatStand(s, place, piece, at) },
+  );
   if (near?.stands === undefined || far?.stands === undefined) return undefined;
   // Where the spar ends beside the station, as on a tip rib's web, it runs on straight to it.
   return Math.max(0, near.stands + ((near.stands - far.stands) / (near.y - far.y)) * (station - near.y));
@@ -238,9 +288,17 @@ function reliefRead(s: Surfaces, place: RibPlace): CapRead | undefined {
   const way = scale(axes.aft, place.end === 'front' ? 1 : -1);
   const near = (p: Vec3): boolean => dot(subtract(p, here), way) < 60;
   const [top, bottom] = SIDES.map((side) => {
-    const hole = s.extent(here, way, place.rib.id, ['relief hole'], (p) => near(p) && side * dot(subtract(p, here), axes.up) > 0);
+    const hole = s.extent(
+      here,
+      way,
+      place.rib.id,
+      ['relief hole'],
+      (p) => near(p) && side * dot(subtract(p, here), axes.up) > 0,
+    );
     const cap = standsAt(s, place.spar, y, (at) => s.cut(place.spar, [`${faceWord(side)} cap edge`], at)[0]);
-    return hole === undefined || cap === undefined ? undefined : (hole[0] + hole[1]) / 2 - dot(subtract(cap, here), way);
+    return hole === undefined || cap === undefined
+      ? undefined
+      : (hole[0] + hole[1]) / 2 - dot(subtract(cap, here), way);
   });
   return top === undefined || bottom === undefined ? undefined : { top, bottom };
 }
@@ -256,7 +314,8 @@ function standsAt(s: Surfaces, spar: string, y: number, point: (y: number) => Ve
 }
 
 /** The middle of the front web's forward face at y. */
-const webMiddle = (s: Surfaces, y: number): Vec3 | undefined => standsAt(s, 'front', y, (at) => s.section('front', at)?.middle);
+const webMiddle = (s: Surfaces, y: number): Vec3 | undefined =>
+  standsAt(s, 'front', y, (at) => s.section('front', at)?.middle);
 
 function noseRead(s: Surfaces, { bays }: Skeleton, bay: Bay): number | undefined {
   const rib = bay.nose ?? bay.tip;

@@ -16,18 +16,41 @@ export const CAUTION = [
 /** A finding as plain JSON: values in mm, degrees, D or mm per 100 mm, unrounded. */
 export interface FindingRecord extends Omit<Finding, 'restsOn' | 'limits'> {
   readonly limits: Pick<Finding['limits'], 'fits' | 'act' | 'origin'>;
-  readonly restsOn: readonly { readonly size: string; readonly c: number; readonly best: number; readonly u: number; readonly origin: string; readonly share: number }[];
+  readonly restsOn: readonly {
+    readonly size: string;
+    readonly c: number;
+    readonly best: number;
+    readonly u: number;
+    readonly origin: string;
+    readonly share: number;
+  }[];
 }
 
 export interface Report {
-  readonly panel: { readonly name: string; readonly revision: string; readonly hand: string; readonly stations: number };
+  readonly panel: {
+    readonly name: string;
+    readonly revision: string;
+    readonly hand: string;
+    readonly stations: number;
+  };
   readonly counts: Record<Verdict, number>;
   readonly findings: readonly FindingRecord[];
 }
 
 function record(f: Finding): FindingRecord {
   const part = shares(f.restsOn);
-  return { ...f, limits: { fits: f.limits.fits, act: f.limits.act, origin: f.limits.origin }, restsOn: f.restsOn.map((t, i) => ({ size: t.size.key, c: t.c, best: t.size.best, u: t.size.u, origin: t.size.origin, share: part[i]! })) };
+  return {
+    ...f,
+    limits: { fits: f.limits.fits, act: f.limits.act, origin: f.limits.origin },
+    restsOn: f.restsOn.map((t, i) => ({
+      size: t.size.key,
+      c: t.c,
+      best: t.size.best,
+      u: t.size.u,
+      origin: t.size.origin,
+      share: part[i]!,
+    })),
+  };
 }
 
 /** The whole answer as plain data, worst first. */
@@ -45,7 +68,17 @@ const MARKS: Record<Verdict, string> = { act: 'x', unsettled: '?', watch: '/', f
 export function reportText(model: Model, findings: readonly Finding[], all = false): string {
   const counts = countVerdicts(findings);
   const line = (f: Finding): string => `${MARKS[f.verdict]} ${f.verdict.padEnd(9)} ${f.check.padEnd(13)} ${f.sentence}`;
-  const grouped = groupsOf(findings).flatMap((g) => [line(g.worst), ...(g.all.length > 1 ? [`${' '.repeat(26)}also ${g.all.slice(1).map((f) => f.place).join(', ')}`] : [])]);
+  const grouped = groupsOf(findings).flatMap((g) => [
+    line(g.worst),
+    ...(g.all.length > 1
+      ? [
+          `${' '.repeat(26)}also ${g.all
+            .slice(1)
+            .map((f) => f.place)
+            .join(', ')}`,
+        ]
+      : []),
+  ]);
   const lines = all ? worstFirst(findings).map(line) : grouped.length > 0 ? grouped : ['Everything fits.'];
   const head = `${model.name}, revision ${model.revision}: ${model.stations.length} stations, ${findings.length} findings`;
   const tally = `act ${counts.act}, unsettled ${counts.unsettled}, watch ${counts.watch}, fits ${counts.fits}`;

@@ -45,10 +45,18 @@ export function shankGrams(skeleton: Skeleton, joint: Joint, diameter: number): 
 
 /** Blind rivets of a diameter whose marked range holds a grip; none, one, or two where ranges overlap. A grip on the boundary between two ranges is in neither. */
 export function blindFor(stock: readonly Rivet[], diameter: number, grip: number): Rivet[] {
-  return stock.filter((r) => r.kind === 'blind' && r.grip !== undefined && Math.abs(r.diameter - diameter) < 0.01 && grip >= r.grip[0] && grip <= r.grip[1]);
+  return stock.filter(
+    (r) =>
+      r.kind === 'blind' &&
+      r.grip !== undefined &&
+      Math.abs(r.diameter - diameter) < 0.01 &&
+      grip >= r.grip[0] &&
+      grip <= r.grip[1],
+  );
 }
 
-const range = (r: Rivet): string => (r.grip ? `${formatLength(r.grip[0], 'in', { unitMark: false })} to ${formatLength(r.grip[1], 'in')}` : '');
+const range = (r: Rivet): string =>
+  r.grip ? `${formatLength(r.grip[0], 'in', { unitMark: false })} to ${formatLength(r.grip[1], 'in')}` : '';
 
 function takeText(skeleton: Skeleton, joint: Joint, grip: number): { take: string; changed: boolean } {
   const { rivet } = joint;
@@ -73,7 +81,16 @@ export function bagOf(skeleton: Skeleton, joint: Joint): Bag {
   const without = { ...joint, layers: joint.layers.filter((part) => !added.includes(part)) };
   const before = added.length > 0 ? takeText(skeleton, without, best(stackOf(skeleton, without))).take : undefined;
   const now = takeText(skeleton, joint, grip);
-  return { joint, count: joint.holes.length, grip, u: uncertainty(stack), ...now, ...(before !== undefined && before !== now.take ? { was: `was ${before} before ${added.join(' and ')} went in` } : {}) };
+  return {
+    joint,
+    count: joint.holes.length,
+    grip,
+    u: uncertainty(stack),
+    ...now,
+    ...(before !== undefined && before !== now.take
+      ? { was: `was ${before} before ${added.join(' and ')} went in` }
+      : {}),
+  };
 }
 
 /** A doubler, packer or shim that is not on the drawing. */

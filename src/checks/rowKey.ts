@@ -20,7 +20,9 @@ function kindsOf(model: Model): Map<string, PartKind> {
   for (const r of model.ribs) kinds.set(r.id, r.kind === 'nose' ? 'nose ribs' : r.kind === 'tip' ? 'tip ribs' : 'ribs');
   for (const d of model.doublers) kinds.set(d.id, 'doublers');
   for (const b of model.brackets) kinds.set(b.id, 'brackets');
-  for (const spar of [model.spars.front, model.spars.rear]) for (const s of [...(spar?.strips ?? []), ...(spar?.webDoublers ?? [])]) if (s.id !== undefined) kinds.set(s.id, 'strips');
+  for (const spar of [model.spars.front, model.spars.rear])
+    for (const s of [...(spar?.strips ?? []), ...(spar?.webDoublers ?? [])])
+      if (s.id !== undefined) kinds.set(s.id, 'strips');
   return kinds;
 }
 

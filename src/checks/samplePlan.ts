@@ -27,7 +27,13 @@ const NOT_SAMPLED: ReadonlySet<CheckId> = new Set<CheckId>(['disagreement', 'tem
 export type Step =
   | { readonly kind: 'sum'; readonly row: number }
   | { readonly kind: 'relief'; readonly row: number; readonly gap: number }
-  | { readonly kind: 'hole'; readonly along: readonly number[]; readonly up: readonly number[]; readonly radii: readonly number[]; readonly final: number }
+  | {
+      readonly kind: 'hole';
+      readonly along: readonly number[];
+      readonly up: readonly number[];
+      readonly radii: readonly number[];
+      readonly final: number;
+    }
   | { readonly kind: 'ride'; readonly row: number; readonly half: number; readonly radius: number }
   | { readonly kind: 'seat'; readonly rows: readonly number[]; readonly ys: readonly number[]; readonly at: number };
 
@@ -75,7 +81,11 @@ class Matrix {
       k = this.numbers.size;
       this.numbers.set(source, k);
       // A drawing's or a stock's ±T is flat (JCGM 100:2008, 4.3.7); anything read, tied or picked is normal.
-      this.even.push(source === `own ${size.key}` && size.origin !== 'measured' && Math.abs(size.u * Math.sqrt(3) - size.tolerance) < 1e-9);
+      this.even.push(
+        source === `own ${size.key}` &&
+          size.origin !== 'measured' &&
+          Math.abs(size.u * Math.sqrt(3) - size.tolerance) < 1e-9,
+      );
     }
     return k;
   }
@@ -86,11 +96,13 @@ class Matrix {
    */
   private together(): void {
     const columns = new Map<number, [number, number][]>();
-    this.rows.forEach((r, i) => r.terms.forEach(([k, w]) => {
-      const had = columns.get(k);
-      if (had) had.push([i, w]);
-      else columns.set(k, [[i, w]]);
-    }));
+    this.rows.forEach((r, i) =>
+      r.terms.forEach(([k, w]) => {
+        const had = columns.get(k);
+        if (had) had.push([i, w]);
+        else columns.set(k, [[i, w]]);
+      }),
+    );
     const alike = new Map<string, number[]>();
     for (const [k, column] of columns) {
       const first = column[0]![1];
@@ -104,7 +116,8 @@ class Matrix {
       const lead = columns.get(group[0]!)![0]![1];
       scale.set(group[0]!, Math.sqrt(group.reduce((sum, k) => sum + (columns.get(k)![0]![1] / lead) ** 2, 0)));
     }
-    for (const r of this.rows) r.terms = r.terms.flatMap(([k, w]): [number, number][] => (scale.has(k) ? [[k, w * scale.get(k)!]] : []));
+    for (const r of this.rows)
+      r.terms = r.terms.flatMap(([k, w]): [number, number][] => (scale.has(k) ? [[k, w * scale.get(k)!]] : []));
     const kept = [...scale.keys()];
     const place = new Map(kept.map((k, i) => [k, i]));
     for (const r of this.rows) r.terms = r.terms.map(([k, w]) => [place.get(k)!, w]);
@@ -129,7 +142,11 @@ interface Rows {
  * Rows over numbered causes, for a given set of findings: common errors first, then cluster by cluster, in each the most
  * influential first. Each cluster takes its Sobol dimensions from where those of the common errors end.
  */
-function arranged({ rows, even }: Rows, steps: readonly Step[], risk: readonly number[]): Pick<SamplePlan, 'causes' | 'sums' | 'clusters' | 'beyondTable'> {
+function arranged(
+  { rows, even }: Rows,
+  steps: readonly Step[],
+  risk: readonly number[],
+): Pick<SamplePlan, 'causes' | 'sums' | 'clusters' | 'beyondTable'> {
   const weight = new Float64Array(even.length);
   for (const { terms } of rows) {
     const v = terms.reduce((sum, [, w]) => sum + w * w, 0);
@@ -137,7 +154,9 @@ function arranged({ rows, even }: Rows, steps: readonly Step[], risk: readonly n
   }
   const common = commonCauses(rows, steps, risk, even.length);
   const cluster = clustered(rows, steps, risk, common);
-  const order = [...weight.keys()].sort((a, b) => cluster.causes[a]! - cluster.causes[b]! || weight[b]! - weight[a]! || a - b);
+  const order = [...weight.keys()].sort(
+    (a, b) => cluster.causes[a]! - cluster.causes[b]! || weight[b]! - weight[a]! || a - b,
+  );
   const place = new Int32Array(order.length);
   const dimension = new Int32Array(order.length);
   const shared = common.reduce((n, c) => n + c, 0);
@@ -149,7 +168,9 @@ function arranged({ rows, even }: Rows, steps: readonly Step[], risk: readonly n
     dimension[i] = past < SOBOL_DIMENSIONS ? past : -1;
   });
   const start = new Int32Array(rows.length + 1);
-  rows.forEach((r, i) => { start[i + 1] = start[i]! + r.terms.length; });
+  rows.forEach((r, i) => {
+    start[i + 1] = start[i]! + r.terms.length;
+  });
   const cause = new Int32Array(start[rows.length]!);
   const weights = new Float64Array(cause.length);
   const split = new Int32Array(rows.length);
@@ -165,7 +186,9 @@ function arranged({ rows, even }: Rows, steps: readonly Step[], risk: readonly n
   const at = (f: number): number => (cluster.steps[f]! < 0 ? last : cluster.steps[f]!);
   const asked = [...steps.keys()].sort((a, b) => at(a) - at(b) || a - b);
   const starts = [0];
-  asked.forEach((f, i) => { if (at(f) < last && (i === 0 || at(f) !== at(asked[i - 1]!)) && i > 0) starts.push(i); });
+  asked.forEach((f, i) => {
+    if (at(f) < last && (i === 0 || at(f) !== at(asked[i - 1]!)) && i > 0) starts.push(i);
+  });
   starts.push(asked.filter((f) => at(f) < last).length);
   return {
     causes: { count: order.length, rectangular: Uint8Array.from(order, (k) => (even[k] ? 1 : 0)), dimension },
@@ -176,7 +199,11 @@ function arranged({ rows, even }: Rows, steps: readonly Step[], risk: readonly n
 }
 
 function placeOf(skeleton: Skeleton, f: Finding): RibPlace | undefined {
-  return f.station === null ? undefined : skeleton.placesAt(f.station).find((p) => `${p.rib.id} ${p.end}` === f.place || p.doublers.some((d) => d.id === f.place));
+  return f.station === null
+    ? undefined
+    : skeleton
+        .placesAt(f.station)
+        .find((p) => `${p.rib.id} ${p.end}` === f.place || p.doublers.some((d) => d.id === f.place));
 }
 
 function stepOf(skeleton: Skeleton, matrix: Matrix, f: Finding, seats: Seats | undefined): Step {
@@ -187,7 +214,13 @@ function stepOf(skeleton: Skeleton, matrix: Matrix, f: Finding, seats: Seats | u
     return { kind: 'sum', row: matrix.add(f.restsOn, clipped ? sum : f.value) };
   };
   const place = placeOf(skeleton, f);
-  if (f.check === 'relief' && place?.bay.main && place.rib === place.bay.main && model.spars.rear && ((place.end === 'front' && model.stand === 'rear') || (place.end === 'rear' && model.stand === 'front'))) {
+  if (
+    f.check === 'relief' &&
+    place?.bay.main &&
+    place.rib === place.bay.main &&
+    model.spars.rear &&
+    ((place.end === 'front' && model.stand === 'rear') || (place.end === 'rear' && model.stand === 'front'))
+  ) {
     const k = chordGapChain(skeleton, place.bay, place.bay.main, 'straight');
     const bare = reliefChain({ ...skeleton, model: { ...model, stand: 'clamped' } }, place);
     const rim = f.value - best(f.restsOn);
@@ -197,7 +230,12 @@ function stepOf(skeleton: Skeleton, matrix: Matrix, f: Finding, seats: Seats | u
     const d = place?.doublers.find((x) => x.id === f.place);
     if (place && d?.form === 'flat' && d.height !== undefined) {
       const over = flatOverrunChain(skeleton, place);
-      return { kind: 'ride', row: matrix.add(over, best(over)), half: d.height / 2, radius: skeleton.book.get(`${place.spar}.radius`).best };
+      return {
+        kind: 'ride',
+        row: matrix.add(over, best(over)),
+        half: d.height / 2,
+        radius: skeleton.book.get(`${place.spar}.radius`).best,
+      };
     }
   }
   if (f.check === 'hole-cleanup') {
@@ -206,8 +244,11 @@ function stepOf(skeleton: Skeleton, matrix: Matrix, f: Finding, seats: Seats | u
     if (joint && hole) {
       const circles = circlesOf(skeleton, joint, hole);
       return {
-        kind: 'hole', final: joint.final, radii: circles.map((c) => c.diameter / 2),
-        along: circles.map((c) => matrix.add(chainOf(c, 'along'), c.along.best)), up: circles.map((c) => matrix.add(chainOf(c, 'up'), c.up.best)),
+        kind: 'hole',
+        final: joint.final,
+        radii: circles.map((c) => c.diameter / 2),
+        along: circles.map((c) => matrix.add(chainOf(c, 'along'), c.along.best)),
+        up: circles.map((c) => matrix.add(chainOf(c, 'up'), c.up.best)),
       };
     }
   }
@@ -246,13 +287,23 @@ function risks(plan: Pick<SamplePlan, 'ids' | 'bins' | 'bounds'>): number[] {
 }
 
 /** A plan for some of the findings of another, or for other bounds. */
-export function rearranged(plan: SamplePlan, change: Partial<Pick<SamplePlan, 'ids' | 'acts' | 'steps' | 'bounds' | 'bins' | 'kinks'>>): SamplePlan {
+export function rearranged(
+  plan: SamplePlan,
+  change: Partial<Pick<SamplePlan, 'ids' | 'acts' | 'steps' | 'bounds' | 'bins' | 'kinks'>>,
+): SamplePlan {
   const next = { ...plan, ...change };
   const { causes, sums } = plan;
   const rows = Array.from({ length: sums.outputs }, (_, o) => ({
-    base: sums.base[o]!, terms: Array.from({ length: sums.start[o + 1]! - sums.start[o]! }, (__, j): [number, number] => [sums.cause[sums.start[o]! + j]!, sums.weight[sums.start[o]! + j]!]),
+    base: sums.base[o]!,
+    terms: Array.from({ length: sums.start[o + 1]! - sums.start[o]! }, (__, j): [number, number] => [
+      sums.cause[sums.start[o]! + j]!,
+      sums.weight[sums.start[o]! + j]!,
+    ]),
   }));
-  return { ...next, ...arranged({ rows, even: Array.from(causes.rectangular, (r) => r === 1) }, next.steps, risks(next)) };
+  return {
+    ...next,
+    ...arranged({ rows, even: Array.from(causes.rectangular, (r) => r === 1) }, next.steps, risks(next)),
+  };
 }
 
 /** All findings of a panel as one plan for sampling. */
@@ -266,10 +317,25 @@ export function samplePlan(model: Model, findings: readonly Finding[] = checkAll
   const bins = new Float64Array(asked.length * 2);
   asked.forEach((f, i) => {
     const { act, fits } = f.limits;
-    bounds.set([act[0] ?? Number.NEGATIVE_INFINITY, act[1] ?? Number.POSITIVE_INFINITY, fits[0] ?? Number.NEGATIVE_INFINITY, fits[1] ?? Number.POSITIVE_INFINITY], i * 4);
+    bounds.set(
+      [
+        act[0] ?? Number.NEGATIVE_INFINITY,
+        act[1] ?? Number.POSITIVE_INFINITY,
+        fits[0] ?? Number.NEGATIVE_INFINITY,
+        fits[1] ?? Number.POSITIVE_INFINITY,
+      ],
+      i * 4,
+    );
     const reach = Math.max(6 * f.u, 1e-6);
     bins.set([f.value - reach, (2 * reach) / BINS], i * 2);
   });
-  const plan = { ids: asked.map((f) => f.id), acts: Uint8Array.from(asked, (f) => (f.verdict === 'act' ? 1 : 0)), steps, bounds, bins, kinks: asked.flatMap((f, i) => (f.check === 'nose-kink' ? [i] : [])) };
+  const plan = {
+    ids: asked.map((f) => f.id),
+    acts: Uint8Array.from(asked, (f) => (f.verdict === 'act' ? 1 : 0)),
+    steps,
+    bounds,
+    bins,
+    kinks: asked.flatMap((f, i) => (f.check === 'nose-kink' ? [i] : [])),
+  };
   return { ...plan, ...arranged(matrix.finish(), steps, risks(plan)) };
 }

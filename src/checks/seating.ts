@@ -35,7 +35,8 @@ export interface Seating {
 
 function seatsOf(skeleton: Skeleton, hold: Hold): Seat[] {
   const seats: Seat[] = [];
-  for (const bay of skeleton.bays) if (bay.main) seats.push({ bay, main: bay.main, k: chordGapChain(skeleton, bay, bay.main, hold) });
+  for (const bay of skeleton.bays)
+    if (bay.main) seats.push({ bay, main: bay.main, k: chordGapChain(skeleton, bay, bay.main, hold) });
   return seats;
 }
 
@@ -83,9 +84,14 @@ export function* seating(skeleton: Skeleton): Generator<Finding> {
       say: (j) =>
         touches
           ? sentence(model, j, `${seat.main.id} touches: the straight front spar rests on ${props}`)
-          : sentence(model, j, `${seat.main.id} stands ${show(model, j.value)} clear of the straight front spar resting on ${props}`, {
-              todo: 'Clamping here bends the spar by that much, and its nose follows.',
-            }),
+          : sentence(
+              model,
+              j,
+              `${seat.main.id} stands ${show(model, j.value)} clear of the straight front spar resting on ${props}`,
+              {
+                todo: 'Clamping here bends the spar by that much, and its nose follows.',
+              },
+            ),
     });
   }
 }

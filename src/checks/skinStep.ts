@@ -16,7 +16,11 @@ import { type Finding, judge } from './finding.ts';
 export function stepSumChain(skeleton: Skeleton, place: RibPlace): Chain {
   const { key } = place;
   const { book } = skeleton;
-  return chain([1, book.get(`${place.spar}.depth@${place.bay.station.id}`)], [-1, book.get(`${key}.height`)], [-2, book.get(`${key}.joggle`)]);
+  return chain(
+    [1, book.get(`${place.spar}.depth@${place.bay.station.id}`)],
+    [-1, book.get(`${key}.height`)],
+    [-2, book.get(`${key}.joggle`)],
+  );
 }
 
 /** Step at the top and at the bottom, by where the rib is held; evenly shared where that was not read. */
@@ -24,10 +28,19 @@ export function stepChains(skeleton: Skeleton, place: RibPlace): { top: Chain; b
   const half = combine([0.5, stepSumChain(skeleton, place)]);
   const bias = skeleton.book.find(`${place.key}.bias`);
   if (!bias) return { top: half, bottom: half, held: false };
-  return { top: combine([1, half], [-1, chain([1, bias])]), bottom: combine([1, half], [1, chain([1, bias])]), held: true };
+  return {
+    top: combine([1, half], [-1, chain([1, bias])]),
+    bottom: combine([1, half], [1, chain([1, bias])]),
+    held: true,
+  };
 }
 
-function stepFinding(skeleton: Skeleton, place: RibPlace, restsOn: Chain, where: 'top' | 'bottom' | 'each side'): Finding {
+function stepFinding(
+  skeleton: Skeleton,
+  place: RibPlace,
+  restsOn: Chain,
+  where: 'top' | 'bottom' | 'each side',
+): Finding {
   const { model } = skeleton;
   const name = endName(place);
   const run = alongAt(sparOf(skeleton, place.spar).capWidth, place.bay.station.y) / 2;
@@ -42,10 +55,20 @@ function stepFinding(skeleton: Skeleton, place: RibPlace, restsOn: Chain, where:
       const at = where === 'each side' ? 'each side when centred' : `at the ${where}`;
       const flush = Math.abs(j.value) < 0.005;
       const what = j.value < 0 ? 'rib stands proud of the cap' : 'cap stands proud of the rib';
-      const slope = Math.abs(j.value) > 0.05 ? `A slope of 1 in ${Math.round(run / Math.abs(j.value))} over half the cap.` : undefined;
+      const slope =
+        Math.abs(j.value) > 0.05
+          ? `A slope of 1 in ${Math.round(run / Math.abs(j.value))} over half the cap.`
+          : undefined;
       const bias = best(stepSumChain(skeleton, place)) / 2;
       const todo = where === 'each side' ? undefined : `Held in the middle both steps would be ${show(model, bias)}.`;
-      return sentence(model, j, flush ? `${name} end: cap and rib are flush ${at}` : `${name} end: the ${what} by ${show(model, Math.abs(j.value))} ${at}`, { note: j.verdict === 'fits' ? undefined : slope, todo });
+      return sentence(
+        model,
+        j,
+        flush
+          ? `${name} end: cap and rib are flush ${at}`
+          : `${name} end: the ${what} by ${show(model, Math.abs(j.value))} ${at}`,
+        { note: j.verdict === 'fits' ? undefined : slope, todo },
+      );
     },
   });
 }

@@ -28,9 +28,14 @@ function leanFinding(skeleton: Skeleton, bay: Bay): Finding | undefined {
     limit: limitFor(model, 'lean'),
     sense: (v) => `top ${side(v)}`,
     say: (j) =>
-      sentence(model, j, `${mark} leans: its top is ${show(model, Math.abs(read.best))} ${side(read.best)} over ${show(model, height)}, ${show(model, Math.abs(j.value), 'mm/100')}`, {
-        todo: 'Square it from the web, then look at its sight lines again: they move with it.',
-      }),
+      sentence(
+        model,
+        j,
+        `${mark} leans: its top is ${show(model, Math.abs(read.best))} ${side(read.best)} over ${show(model, height)}, ${show(model, Math.abs(j.value), 'mm/100')}`,
+        {
+          todo: 'Square it from the web, then look at its sight lines again: they move with it.',
+        },
+      ),
   });
 }
 
@@ -46,7 +51,10 @@ function skewFinding(skeleton: Skeleton, bay: Bay): Finding | undefined {
     restsOn: chain([1, read]),
     limit: limitFor(model, 'skew'),
     sense: (v) => `rear ${side(v)}`,
-    say: (j) => sentence(model, j, `${mark} stands skewed: its rear end is ${show(model, Math.abs(j.value))} ${side(j.value)}`, { todo: 'Bring it back to its line and look at the diagonals of both bays.' }),
+    say: (j) =>
+      sentence(model, j, `${mark} stands skewed: its rear end is ${show(model, Math.abs(j.value))} ${side(j.value)}`, {
+        todo: 'Bring it back to its line and look at the diagonals of both bays.',
+      }),
   });
 }
 
@@ -74,10 +82,15 @@ function diagonalFinding(skeleton: Skeleton, a: Bay, b: Bay): Finding | undefine
     limit: limitFor(model, 'diagonals'),
     sense: (v) => (v < 0 ? 'racked inboard at the rear' : 'racked outboard at the rear'),
     say: (j) =>
-      sentence(model, j, `The diagonals of ${bayName} differ by ${show(model, Math.abs(j.value))} from their drawing difference`, {
-        note: `Front ${a.station.id} to rear ${b.station.id} is ${off(skeleton, offAb)}, front ${b.station.id} to rear ${a.station.id} is ${off(skeleton, offBa)}.`,
-        todo: 'Find which rear end stands off its line before sliding a spar.',
-      }),
+      sentence(
+        model,
+        j,
+        `The diagonals of ${bayName} differ by ${show(model, Math.abs(j.value))} from their drawing difference`,
+        {
+          note: `Front ${a.station.id} to rear ${b.station.id} is ${off(skeleton, offAb)}, front ${b.station.id} to rear ${a.station.id} is ${off(skeleton, offBa)}.`,
+          todo: 'Find which rear end stands off its line before sliding a spar.',
+        },
+      ),
   });
 }
 
@@ -89,6 +102,11 @@ export function* square(skeleton: Skeleton): Generator<Finding> {
   const { bays } = skeleton;
   for (const [i, bay] of bays.entries()) {
     const next = bays[i + 1];
-    for (const f of [leanFinding(skeleton, bay), skewFinding(skeleton, bay), next && diagonalFinding(skeleton, bay, next)]) if (f) yield f;
+    for (const f of [
+      leanFinding(skeleton, bay),
+      skewFinding(skeleton, bay),
+      next && diagonalFinding(skeleton, bay, next),
+    ])
+      if (f) yield f;
   }
 }

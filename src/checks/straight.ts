@@ -10,7 +10,8 @@ import { type Finding, judge } from './finding.ts';
  */
 
 const WORDS = {
-  bow: (spar: SparName, v: number) => (v < 0 ? `toward the ${spar === 'front' ? 'rear' : 'front'} spar` : spar === 'front' ? 'forward' : 'aft'),
+  bow: (spar: SparName, v: number) =>
+    v < 0 ? `toward the ${spar === 'front' ? 'rear' : 'front'} spar` : spar === 'front' ? 'forward' : 'aft',
   camber: (_: SparName, v: number) => (v < 0 ? 'down' : 'up'),
 };
 
@@ -22,7 +23,10 @@ export function* straight(skeleton: Skeleton): Generator<Finding> {
     if (!spar) continue;
     const most = Math.abs(spar.to - spar.from) / 2000;
     const [low, high] = start.fits;
-    const limit = { ...start, fits: [low === null ? null : Math.max(low, -most), high === null ? null : Math.min(high, most)] as const };
+    const limit = {
+      ...start,
+      fits: [low === null ? null : Math.max(low, -most), high === null ? null : Math.min(high, most)] as const,
+    };
     for (const what of ['bow', 'camber'] as const) {
       for (const bay of skeleton.bays) {
         const restsOn = departure(skeleton, name, what, bay);
@@ -35,9 +39,17 @@ export function* straight(skeleton: Skeleton): Generator<Finding> {
           limit,
           sense: (v) => WORDS[what](name, v),
           say: (j) =>
-            sentence(model, j, `The ${name} spar ${what === 'bow' ? 'bows' : 'bends'} ${show(model, Math.abs(j.value))} ${WORDS[what](name, j.value)} at ${bay.station.id}`, {
-              todo: what === 'bow' ? 'Straighten the jig blocks and read it again: every nose follows the spar.' : 'Set the blocks and read the heights again.',
-            }),
+            sentence(
+              model,
+              j,
+              `The ${name} spar ${what === 'bow' ? 'bows' : 'bends'} ${show(model, Math.abs(j.value))} ${WORDS[what](name, j.value)} at ${bay.station.id}`,
+              {
+                todo:
+                  what === 'bow'
+                    ? 'Straighten the jig blocks and read it again: every nose follows the spar.'
+                    : 'Set the blocks and read the heights again.',
+              },
+            ),
         });
       }
     }

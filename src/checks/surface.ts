@@ -74,9 +74,17 @@ export class Surfaces {
   }
 
   /** Least and greatest of named faces along a way, from a point. */
-  extent(from: Vec3, way: Vec3, id: string, names: readonly string[], keep: (middle: Vec3) => boolean = () => true): readonly [number, number] | undefined {
+  extent(
+    from: Vec3,
+    way: Vec3,
+    id: string,
+    names: readonly string[],
+    keep: (middle: Vec3) => boolean = () => true,
+  ): readonly [number, number] | undefined {
     let [least, most] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
-    for (const { corners: [a, b, c] } of this.#named(id, names)) {
+    for (const {
+      corners: [a, b, c],
+    } of this.#named(id, names)) {
       if (!keep(scale(add(add(a, b), c), 1 / 3))) continue;
       for (const p of [a, b, c]) {
         const at = dot(p, way);
@@ -91,9 +99,17 @@ export class Surfaces {
   /** Where named faces cross the plane y: points in no order. */
   cut(id: string, names: readonly string[], y: number): Vec3[] {
     const points: Vec3[] = [];
-    for (const { corners: [a, b, c], low, high } of this.#named(id, names)) {
+    for (const {
+      corners: [a, b, c],
+      low,
+      high,
+    } of this.#named(id, names)) {
       if (y < low || y > high) continue;
-      for (const [p, q] of [[a, b], [b, c], [c, a]] as const) {
+      for (const [p, q] of [
+        [a, b],
+        [b, c],
+        [c, a],
+      ] as const) {
         if ((p[1] - y) * (q[1] - y) > 0 || p[1] === q[1]) continue;
         const s = (y - p[1]) / (q[1] - p[1]);
         points.push([p[0] + (q[0] - p[0]) * s, y, p[2] + (q[2] - p[2]) * s]);
@@ -128,7 +144,11 @@ function opened({ positions, triangles, faces }: Mesh): Map<string, Triangle[]> 
     const list = all.get(name) ?? [];
     all.set(name, list);
     for (let t = start; t < start + count; t++) {
-      const corners = [point(triangles[3 * t] ?? 0), point(triangles[3 * t + 1] ?? 0), point(triangles[3 * t + 2] ?? 0)] as const;
+      const corners = [
+        point(triangles[3 * t] ?? 0),
+        point(triangles[3 * t + 1] ?? 0),
+        point(triangles[3 * t + 2] ?? 0),
+      ] as const;
       const ys = corners.map((p) => p[1]);
       list.push({ corners, low: Math.min(...ys), high: Math.max(...ys) });
     }

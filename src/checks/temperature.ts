@@ -29,7 +29,14 @@ export function growth(length: number, degrees: number, perDegree: number): numb
 }
 
 const temperatureOf = (r: Reading): number => r.temperature ?? Number.NaN;
-const known = (key: string, name: string, best: number): Size => ({ key, name, best, u: THERMOMETER, tolerance: 2 * THERMOMETER, origin: 'measured' });
+const known = (key: string, name: string, best: number): Size => ({
+  key,
+  name,
+  best,
+  u: THERMOMETER,
+  tolerance: 2 * THERMOMETER,
+  origin: 'measured',
+});
 
 /** The names, shortened where one starts as the other: `web to web at W6, W7, W8`. */
 function named(names: readonly string[]): string {
@@ -39,7 +46,10 @@ function named(names: readonly string[]): string {
     const head = n.slice(0, cut);
     heads.set(head, [...(heads.get(head) ?? []), n.slice(cut + 1)]);
   }
-  const parts = [...heads].map(([head, tails]) => `${head} ${tails.slice(0, 6).join(', ')}${tails.length > 6 ? ` and ${tails.length - 6} more` : ''}`);
+  const parts = [...heads].map(
+    ([head, tails]) =>
+      `${head} ${tails.slice(0, 6).join(', ')}${tails.length > 6 ? ` and ${tails.length - 6} more` : ''}`,
+  );
   return parts.slice(0, 3).join('; ') + (parts.length > 3 ? ` and ${parts.length - 3} more kinds` : '');
 }
 
@@ -48,7 +58,12 @@ function lengthsOf(skeleton: Skeleton): { lengths: Reading[]; usual: number } {
   const { book, model } = skeleton;
   const lengths = model.readings.filter((r) => {
     const entry = book.entries.get(r.size);
-    return r.temperature !== undefined && entry !== undefined && QUANTITIES[entry.kind].unit === 'mm' && Math.abs(r.value) >= LONG;
+    return (
+      r.temperature !== undefined &&
+      entry !== undefined &&
+      QUANTITIES[entry.kind].unit === 'mm' &&
+      Math.abs(r.value) >= LONG
+    );
   });
   const sorted = lengths.map(temperatureOf).sort((a, b) => a - b);
   return { lengths, usual: sorted[Math.floor((sorted.length - 1) / 2)] ?? Number.NaN };
@@ -68,7 +83,10 @@ export function* temperature(skeleton: Skeleton): Generator<Finding> {
     check: 'temperature',
     station: null,
     place: 'lengths',
-    restsOn: chain([1, known('temperature.high', 'warmest reading', high)], [-1, known('temperature.low', 'coldest reading', low)]),
+    restsOn: chain(
+      [1, known('temperature.high', 'warmest reading', high)],
+      [-1, known('temperature.low', 'coldest reading', low)],
+    ),
     limit,
     floor: 0,
     sense: (v) => (v > allowed ? 'taken on different days' : 'one session'),

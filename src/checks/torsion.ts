@@ -59,7 +59,9 @@ export function cells(all: readonly Cell[], shared: readonly Wall[], torque: num
   const n = all.length;
   const slack = (w: Wall): number => (w.length / w.thickness) * (shear / (w.shear ?? shear));
   const between = shared.map(slack);
-  const own = all.map((c, i) => c.walls.reduce((sum, w) => sum + slack(w), 0) + (between[i - 1] ?? 0) + (i < n - 1 ? between[i]! : 0));
+  const own = all.map(
+    (c, i) => c.walls.reduce((sum, w) => sum + slack(w), 0) + (between[i - 1] ?? 0) + (i < n - 1 ? between[i]! : 0),
+  );
   // Flows for a rate of 1/G, where each cell's walls add up to twice its area; a wall shared takes the neighbour's flow off.
   const diagonal = [...own];
   const q = all.map((c) => 2 * c.area);

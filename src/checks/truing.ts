@@ -50,13 +50,18 @@ export function stancesOf(model: Model): Stance[] {
   return bays.flatMap((bay) => {
     const [lean, skew] = [book.find(`lean@${bay.station.id}`), book.find(`skew@${bay.station.id}`)];
     if (!lean && !skew) return [];
-    const height = book.readingsOf(`lean@${bay.station.id}`).at(-1)?.over ?? bay.main?.front.height ?? bay.tip?.rear.height ?? 100;
+    const height =
+      book.readingsOf(`lean@${bay.station.id}`).at(-1)?.over ?? bay.main?.front.height ?? bay.tip?.rear.height ?? 100;
     return [{ station: bay.station.id, lean: lean ? (100 * lean.best) / height : 0, skew: skew?.best ?? 0 }];
   });
 }
 
 /** How far a hole goes along the span, mm, when its rib is trued from one stance to another. Lean -1.1 over 140 trued, z = 40: 0.31 outboard. */
-export function shiftOf(before: Stance, after: Stance, at: { readonly up: number; readonly end: 'front' | 'rear' }): number {
+export function shiftOf(
+  before: Stance,
+  after: Stance,
+  at: { readonly up: number; readonly end: 'front' | 'rear' },
+): number {
   return ((after.lean - before.lean) / 100) * at.up + (at.end === 'rear' ? after.skew - before.skew : 0);
 }
 
@@ -68,7 +73,11 @@ interface Carried {
 }
 
 /** The model with every offset, lean and skew as after truing, and what was carried how far. */
-function trued(skeleton: Skeleton, before: readonly Stance[], after: readonly Stance[]): { model: Model; carried: Carried[] } {
+function trued(
+  skeleton: Skeleton,
+  before: readonly Stance[],
+  after: readonly Stance[],
+): { model: Model; carried: Carried[] } {
   const { model } = skeleton;
   const book = sizeBook(model);
   const fresh = new Map<string, Reading[]>();
@@ -89,14 +98,29 @@ function trued(skeleton: Skeleton, before: readonly Stance[], after: readonly St
           if (!parts.has(layer.part) || layer.state === 'none' || by === 0) continue;
           const key = `${joint.id}/${hole.id}.${layer.part}.along`;
           const read = book.readingsOf(key);
-          fresh.set(key, read.length > 0 ? read.map((r) => ({ ...r, value: r.value + by })) : [{ size: key, value: best(offsets(layer.part).along) + by, instrument: 'pin' }]);
+          fresh.set(
+            key,
+            read.length > 0
+              ? read.map((r) => ({ ...r, value: r.value + by }))
+              : [{ size: key, value: best(offsets(layer.part).along) + by, instrument: 'pin' }],
+          );
         }
       }
     }
-    for (const [key, change] of [[`lean@${then.station}`, then.lean - now.lean], [`skew@${then.station}`, then.skew - now.skew]] as const) {
+    for (const [key, change] of [
+      [`lean@${then.station}`, then.lean - now.lean],
+      [`skew@${then.station}`, then.skew - now.skew],
+    ] as const) {
       const read = book.readingsOf(key);
       const height = bay.main?.front.height ?? bay.tip?.rear.height ?? 100;
-      if (read.length > 0) fresh.set(key, read.map((r) => ({ ...r, value: r.value + (key.startsWith('lean') ? (change * (r.over ?? height)) / 100 : change) })));
+      if (read.length > 0)
+        fresh.set(
+          key,
+          read.map((r) => ({
+            ...r,
+            value: r.value + (key.startsWith('lean') ? (change * (r.over ?? height)) / 100 : change),
+          })),
+        );
     }
   }
   const kept = model.readings.filter((r) => !fresh.has(r.size));
@@ -128,12 +152,26 @@ export function truingList(model: Model, before: readonly Stance[], after: reado
   const skeleton = skeletonOf(model);
   const { model: later, carried } = trued(skeleton, before, after);
   const then = skeletonOf(later);
-  const findings = (m: Model): Map<string, Finding> => new Map(checkAll(m).filter((f) => f.check === 'hole-cleanup').map((f) => [f.place, f]));
+  const findings = (m: Model): Map<string, Finding> =>
+    new Map(
+      checkAll(m)
+        .filter((f) => f.check === 'hole-cleanup')
+        .map((f) => [f.place, f]),
+    );
   const [was, is] = [findings(model), findings(later)];
   const moved: Moved[] = [];
   const note = (what: Moved['what'], station: string, place: string, by: number, b: Verdict, a: Verdict): void => {
     const way = `${show(model, Math.abs(by))} ${by * outboardAt(model, skeleton.bays.find((x) => x.station.id === station)!.station.y) < 0 ? 'inboard' : 'outboard'}`;
-    moved.push({ what, station, place, by, before: b, after: a, changed: a !== b, sentence: `${place} moved ${way}: ${a === b ? `still ${a}` : `was ${b}, now ${a}`}.` });
+    moved.push({
+      what,
+      station,
+      place,
+      by,
+      before: b,
+      after: a,
+      changed: a !== b,
+      sentence: `${place} moved ${way}: ${a === b ? `still ${a}` : `was ${b}, now ${a}`}.`,
+    });
   };
   for (const { bay, joint, hole, by } of carried) {
     const place = `${joint.id} hole ${hole}`;
@@ -148,6 +186,9 @@ export function truingList(model: Model, before: readonly Stance[], after: reado
     const [b, a] = [rowVerdict(skeleton, joint, rib.id), rowVerdict(then, joint, rib.id)];
     if (b && a) note('sight line', own[0]!.bay.station.id, `${joint.id} ${rib.id}`, by, b, a);
   }
-  moved.sort((x, y) => Number(y.changed) - Number(x.changed) || severity(y.after) - severity(x.after) || Math.abs(y.by) - Math.abs(x.by));
+  moved.sort(
+    (x, y) =>
+      Number(y.changed) - Number(x.changed) || severity(y.after) - severity(x.after) || Math.abs(y.by) - Math.abs(x.by),
+  );
   return { moved, model: later };
 }

@@ -31,7 +31,11 @@ export function heightTwist(skeleton: Skeleton, bay: Bay, bench: 'mapped' | 'ign
   if (!front || !rear) return undefined;
   const web = book.get(`webs@${id}`).best;
   const k = DEGREES / web;
-  const links: [number, Size][] = [[k, front], [-k, rear], [k, exact('survey.rearHigher', 'rear edge higher on the drawing', alongAt(model.survey.rearHigher, bay.station.y))]];
+  const links: [number, Size][] = [
+    [k, front],
+    [-k, rear],
+    [k, exact('survey.rearHigher', 'rear edge higher on the drawing', alongAt(model.survey.rearHigher, bay.station.y))],
+  ];
   const benchFront = book.find(`bench.front@${id}`);
   const benchRear = book.find(`bench.rear@${id}`);
   if (bench === 'mapped' && benchFront) links.push([k, benchFront]);
@@ -53,7 +57,11 @@ function plumbTwist(skeleton: Skeleton, bay: Bay): Chain | undefined {
   return read && chain([DEGREES / over, read]);
 }
 
-const READ: Record<TwistWay, (skeleton: Skeleton, bay: Bay) => Chain | undefined> = { heights: (s, b) => heightTwist(s, b), level: levelTwist, plumb: plumbTwist };
+const READ: Record<TwistWay, (skeleton: Skeleton, bay: Bay) => Chain | undefined> = {
+  heights: (s, b) => heightTwist(s, b),
+  level: levelTwist,
+  plumb: plumbTwist,
+};
 
 export interface Twist {
   readonly bay: Bay;
@@ -71,13 +79,18 @@ export function twistsOf(skeleton: Skeleton, way: TwistWay): Twist[] {
   }
   const zero = raw.find((t) => t.bay.station.id === skeleton.model.survey.reference);
   if (!zero) return raw;
-  return raw.map((t) => ({ bay: t.bay, chain: t === zero ? [] : combine([1, t.chain], [-1, zero.chain]), residual: t.residual - zero.residual }));
+  return raw.map((t) => ({
+    bay: t.bay,
+    chain: t === zero ? [] : combine([1, t.chain], [-1, zero.chain]),
+    residual: t.residual - zero.residual,
+  }));
 }
 
 const sense = (v: number): string => (Math.abs(v) < 0.005 ? 'level' : v < 0 ? 'nose down' : 'nose up');
 
 /** `0.33° nose down`, or `level`. */
-const turned = (model: Model, v: number): string => (Math.abs(v) < 0.005 ? 'level' : `${show(model, Math.abs(v), 'deg')} ${sense(v)}`);
+const turned = (model: Model, v: number): string =>
+  Math.abs(v) < 0.005 ? 'level' : `${show(model, Math.abs(v), 'deg')} ${sense(v)}`;
 type Word = 'by heights' | 'by level' | 'by plumb line' | 'combined';
 export const WORD: Record<TwistWay, Word> = { heights: 'by heights', level: 'by level', plumb: 'by plumb line' };
 const WAYS: readonly TwistWay[] = ['heights', 'level', 'plumb'];
@@ -110,11 +123,16 @@ function atStation(skeleton: Skeleton, t: Twist, word: Word, disputed?: string):
     limit: limitFor(model, 'twist'),
     sense,
     say: (j) =>
-      sentence(model, j, `${id} stands ${turned(model, j.value)} ${word}, ${show(model, (Math.abs(j.value) / DEGREES) * web)} over the chord`, {
-        note: word === 'by heights' ? benchNote(skeleton, [t.bay]) : undefined,
-        todo: 'Pack the jig before anything is pinned.',
-        disputed,
-      }),
+      sentence(
+        model,
+        j,
+        `${id} stands ${turned(model, j.value)} ${word}, ${show(model, (Math.abs(j.value) / DEGREES) * web)} over the chord`,
+        {
+          note: word === 'by heights' ? benchNote(skeleton, [t.bay]) : undefined,
+          todo: 'Pack the jig before anything is pinned.',
+          disputed,
+        },
+      ),
   });
 }
 
@@ -129,13 +147,22 @@ function step(skeleton: Skeleton, a: Twist, b: Twist, word: Word): Finding {
     value: b.residual - a.residual,
     limit: limitFor(model, 'twist-step'),
     sense,
-    say: (j) => sentence(model, j, `From ${from} to ${to} the twist changes by ${show(model, Math.abs(j.value), 'deg')} ${sense(j.value)} ${word}`),
+    say: (j) =>
+      sentence(
+        model,
+        j,
+        `From ${from} to ${to} the twist changes by ${show(model, Math.abs(j.value), 'deg')} ${sense(j.value)} ${word}`,
+      ),
   });
 }
 
 /** The shape of the twist read one way: slope, hump or bend. */
 export function shapeOf(skeleton: Skeleton, all: readonly Twist[], word: Word): TwistShape | undefined {
-  return twistShape(skeleton.model, all.map((t) => ({ station: t.bay.station.id, y: t.bay.station.y, v: t.residual })), word);
+  return twistShape(
+    skeleton.model,
+    all.map((t) => ({ station: t.bay.station.id, y: t.bay.station.y, v: t.residual })),
+    word,
+  );
 }
 
 function endToEnd(skeleton: Skeleton, all: readonly Twist[], word: Word): Finding {
@@ -150,10 +177,21 @@ function endToEnd(skeleton: Skeleton, all: readonly Twist[], word: Word): Findin
     limit: limitFor(model, 'twist'),
     sense,
     say: (j) =>
-      sentence(model, j, `The panel twists ${show(model, Math.abs(j.value), 'deg')} ${sense(j.value)} from ${a.bay.station.id} to ${b.bay.station.id} ${word}`, {
-        note: [word === 'by heights' ? benchNote(skeleton, [a.bay, b.bay]) : undefined, shapeOf(skeleton, all, word)?.sentence].filter(Boolean).join(' ') || undefined,
-        todo: 'Skinned like this the twist is locked in.',
-      }),
+      sentence(
+        model,
+        j,
+        `The panel twists ${show(model, Math.abs(j.value), 'deg')} ${sense(j.value)} from ${a.bay.station.id} to ${b.bay.station.id} ${word}`,
+        {
+          note:
+            [
+              word === 'by heights' ? benchNote(skeleton, [a.bay, b.bay]) : undefined,
+              shapeOf(skeleton, all, word)?.sentence,
+            ]
+              .filter(Boolean)
+              .join(' ') || undefined,
+          todo: 'Skinned like this the twist is locked in.',
+        },
+      ),
   });
 }
 
@@ -161,7 +199,11 @@ function endToEnd(skeleton: Skeleton, all: readonly Twist[], word: Word): Findin
 const APART = 3;
 
 /** One station's twist from every way it was read, weighted by 1/u², and the worst disagreement between two of them in combined u. */
-function combinedAt(ways: readonly { way: TwistWay; twist: Twist }[]): { twist: Twist; apart: number; pair: readonly [TwistWay, TwistWay] } {
+function combinedAt(ways: readonly { way: TwistWay; twist: Twist }[]): {
+  twist: Twist;
+  apart: number;
+  pair: readonly [TwistWay, TwistWay];
+} {
   const weights = ways.map((w) => 1 / Math.max(uncertainty(w.twist.chain) ** 2, 1e-12));
   const whole = weights.reduce((a, b) => a + b, 0);
   const twist: Twist = {
@@ -171,18 +213,23 @@ function combinedAt(ways: readonly { way: TwistWay; twist: Twist }[]): { twist: 
   };
   let apart = 0;
   let pair: readonly [TwistWay, TwistWay] = [ways[0]!.way, ways[1]!.way];
-  ways.forEach((a, i) => ways.slice(i + 1).forEach((b) => {
-    const u = uncertainty(combine([1, a.twist.chain], [-1, b.twist.chain]));
-    const far = u > 0 ? Math.abs(a.twist.residual - b.twist.residual) / u : 0;
-    if (far > apart) [apart, pair] = [far, [a.way, b.way]];
-  }));
+  ways.forEach((a, i) =>
+    ways.slice(i + 1).forEach((b) => {
+      const u = uncertainty(combine([1, a.twist.chain], [-1, b.twist.chain]));
+      const far = u > 0 ? Math.abs(a.twist.residual - b.twist.residual) / u : 0;
+      if (far > apart) [apart, pair] = [far, [a.way, b.way]];
+    }),
+  );
   return { twist, apart, pair };
 }
 
 /** Stations read in more than one way: one weighted answer each, and a disagreement where two ways cannot both be right. Only ways that count from the same zero: the reference station, or without one the bench. */
 function* combinedFindings(skeleton: Skeleton): Generator<Finding> {
   const { reference } = skeleton.model.survey;
-  const read = WAYS.map((way) => ({ way, all: new Map(twistsOf(skeleton, way).map((t) => [t.bay.station.id, t])) })).filter(({ all }) => reference === undefined || all.has(reference));
+  const read = WAYS.map((way) => ({
+    way,
+    all: new Map(twistsOf(skeleton, way).map((t) => [t.bay.station.id, t])),
+  })).filter(({ all }) => reference === undefined || all.has(reference));
   for (const bay of skeleton.bays) {
     const ways = read.flatMap(({ way, all }) => {
       const twist = all.get(bay.station.id);
@@ -192,7 +239,12 @@ function* combinedFindings(skeleton: Skeleton): Generator<Finding> {
     const { twist, apart, pair } = combinedAt(ways);
     const agree = apart <= (limitFor(skeleton.model, 'disagreement').act[1] ?? APART);
     const words = `${WORD[pair[0]]} and ${WORD[pair[1]]}`;
-    yield atStation(skeleton, twist, 'combined', agree ? undefined : `Its readings ${words} disagree: settle which is wrong before anything is concluded.`);
+    yield atStation(
+      skeleton,
+      twist,
+      'combined',
+      agree ? undefined : `Its readings ${words} disagree: settle which is wrong before anything is concluded.`,
+    );
     if (!agree) yield twistDispute(skeleton, twist, apart, words);
   }
 }
@@ -209,7 +261,10 @@ function twistDispute(skeleton: Skeleton, t: Twist, apart: number, words: string
     u: 0,
     limit: limitFor(model, 'disagreement'),
     sense: () => 'disagree',
-    say: (j) => sentence(model, j, `The twist of ${id} ${words} lies ${j.value.toFixed(1)} combined uncertainties apart`, { todo: 'Take both again, the level turned end for end, before concluding anything.' }),
+    say: (j) =>
+      sentence(model, j, `The twist of ${id} ${words} lies ${j.value.toFixed(1)} combined uncertainties apart`, {
+        todo: 'Take both again, the level turned end for end, before concluding anything.',
+      }),
   });
 }
 

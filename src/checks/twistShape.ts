@@ -29,8 +29,15 @@ export interface TwistPoint {
 
 /** Values of points off the straight line of best fit through some of them. */
 function offLine(points: readonly TwistPoint[], through: readonly TwistPoint[]): number[] {
-  const fit = leastSquaresLine(through.map((p) => p.y), through.map((p) => p.v));
-  return residuals(fit, points.map((p) => p.y), points.map((p) => p.v));
+  const fit = leastSquaresLine(
+    through.map((p) => p.y),
+    through.map((p) => p.v),
+  );
+  return residuals(
+    fit,
+    points.map((p) => p.y),
+    points.map((p) => p.v),
+  );
 }
 
 const largest = (values: readonly number[]): number => values.reduce((most, v) => Math.max(most, Math.abs(v)), 0);
@@ -46,7 +53,12 @@ function linesWithout(points: readonly TwistPoint[]): (from: number, to: number)
   }
   const all = sums[points.length]!;
   return (from, to) => {
-    const [sy, sv, syy, syv] = [0, 1, 2, 3].map((k) => all[k]! - (sums[to]![k]! - sums[from]![k]!)) as [number, number, number, number];
+    const [sy, sv, syy, syv] = [0, 1, 2, 3].map((k) => all[k]! - (sums[to]![k]! - sums[from]![k]!)) as [
+      number,
+      number,
+      number,
+      number,
+    ];
     const n = points.length - (to - from);
     const under = syy - (sy * sy) / n;
     const slope = under > 0 ? (syv - (sy * sv) / n) / under : 0;
@@ -55,7 +67,10 @@ function linesWithout(points: readonly TwistPoint[]): (from: number, to: number)
 }
 
 /** The fewest neighbouring inner stations, at most a third of all, that stand to one side of a straight line holding all others. */
-function humpIn(points: readonly TwistPoint[], near: number): { group: readonly TwistPoint[]; amount: number } | undefined {
+function humpIn(
+  points: readonly TwistPoint[],
+  near: number,
+): { group: readonly TwistPoint[]; amount: number } | undefined {
   const without = linesWithout(points);
   for (let many = 1; many <= Math.floor(points.length / 3); many++) {
     let best: { group: readonly TwistPoint[]; amount: number; left: number } | undefined;
@@ -71,7 +86,8 @@ function humpIn(points: readonly TwistPoint[], near: number): { group: readonly 
         sum += v;
       }
       let left = 0;
-      for (let k = 0; k < points.length && aside && left <= near; k++) if (k < i || k >= i + many) left = Math.max(left, Math.abs(off(k)));
+      for (let k = 0; k < points.length && aside && left <= near; k++)
+        if (k < i || k >= i + many) left = Math.max(left, Math.abs(off(k)));
       if (!aside || left > near) continue;
       if (!best || left < best.left) best = { group: points.slice(i, i + many), amount: sum / many, left };
     }
@@ -88,7 +104,8 @@ function bendIn(points: readonly TwistPoint[], near: number): { from: TwistPoint
     if (flat < 3 || flat >= ordered.length) continue;
     const rest = ordered.slice(flat - 1);
     const way = Math.sign(rest[rest.length - 1]!.v - rest[0]!.v);
-    if (rest.every((p, i) => i === 0 || (p.v - rest[i - 1]!.v) * way > 0)) return { from: rest[0]!, to: rest[rest.length - 1]! };
+    if (rest.every((p, i) => i === 0 || (p.v - rest[i - 1]!.v) * way > 0))
+      return { from: rest[0]!, to: rest[rest.length - 1]! };
   }
   return undefined;
 }
@@ -116,17 +133,44 @@ export function twistShape(model: Model, points: readonly TwistPoint[], by: stri
   const near = limitFor(model, 'twist-step').fits[1] ?? 0.1;
   const whole = last.v - first.v;
   const deg = (v: number): string => show(model, Math.abs(v), 'deg');
-  if (spread(points) <= 2 * near && Math.abs(whole) <= near) return { kind: 'true', stations: [], amount: whole, sentence: `It lies true ${by}: no station is more than ${deg(largest(points.map((p) => p.v)))} off the drawing.` };
+  if (spread(points) <= 2 * near && Math.abs(whole) <= near)
+    return {
+      kind: 'true',
+      stations: [],
+      amount: whole,
+      sentence: `It lies true ${by}: no station is more than ${deg(largest(points.map((p) => p.v)))} off the drawing.`,
+    };
   const hump = Math.abs(whole) <= 2 * near ? humpIn(points, near) : undefined;
   if (hump) {
     const ids = hump.group.map((p) => p.station);
-    return { kind: 'hump', stations: ids, amount: hump.amount, sentence: `A hump at ${named(ids)} ${by}, ${deg(hump.amount)} ${way(hump.amount)}, not a slope: packing an end would twist what is true, so look at what holds ${named(ids)}.` };
+    return {
+      kind: 'hump',
+      stations: ids,
+      amount: hump.amount,
+      sentence: `A hump at ${named(ids)} ${by}, ${deg(hump.amount)} ${way(hump.amount)}, not a slope: packing an end would twist what is true, so look at what holds ${named(ids)}.`,
+    };
   }
-  if (largest(offLine(points, points)) <= near) return { kind: 'slope', stations: [first.station, last.station], amount: whole, sentence: `A slope ${by}: the twist grows evenly from ${first.station} to ${last.station}.` };
+  if (largest(offLine(points, points)) <= near)
+    return {
+      kind: 'slope',
+      stations: [first.station, last.station],
+      amount: whole,
+      sentence: `A slope ${by}: the twist grows evenly from ${first.station} to ${last.station}.`,
+    };
   const bend = bendIn(points, near);
   if (bend) {
     const amount = bend.to.v - bend.from.v;
-    return { kind: 'bend', stations: [bend.from.station, bend.to.station], amount, sentence: `It bends ${by}: near level up to ${bend.from.station}, then ${deg(amount)} ${way(amount)} by ${bend.to.station}.` };
+    return {
+      kind: 'bend',
+      stations: [bend.from.station, bend.to.station],
+      amount,
+      sentence: `It bends ${by}: near level up to ${bend.from.station}, then ${deg(amount)} ${way(amount)} by ${bend.to.station}.`,
+    };
   }
-  return { kind: 'uneven', stations: [first.station, last.station], amount: whole, sentence: `It is uneven ${by}: stations lie up to ${deg(largest(offLine(points, points)))} off a straight slope.` };
+  return {
+    kind: 'uneven',
+    stations: [first.station, last.station],
+    amount: whole,
+    sentence: `It is uneven ${by}: stations lie up to ${deg(largest(offLine(points, points)))} off a straight slope.`,
+  };
 }

@@ -48,7 +48,12 @@ export function rowsOf(step: Step): readonly number[] {
 }
 
 /** Causes that enter many rows and weigh little wherever something is in doubt. `risk` is by step the chance of being outside fits. */
-export function commonCauses(rows: readonly Terms[], steps: readonly Step[], risk: readonly number[], count: number): Uint8Array {
+export function commonCauses(
+  rows: readonly Terms[],
+  steps: readonly Step[],
+  risk: readonly number[],
+  count: number,
+): Uint8Array {
   const uses = new Int32Array(count);
   const most = new Float64Array(count);
   steps.forEach((step, f) => {
@@ -66,7 +71,12 @@ export function commonCauses(rows: readonly Terms[], steps: readonly Step[], ris
 }
 
 /** The cluster of each step and of each cause, -1 for steps that surely fit and for common causes. */
-export function clustered(rows: readonly Terms[], steps: readonly Step[], risk: readonly number[], common: Uint8Array): { steps: Int32Array; causes: Int32Array; count: number } {
+export function clustered(
+  rows: readonly Terms[],
+  steps: readonly Step[],
+  risk: readonly number[],
+  common: Uint8Array,
+): { steps: Int32Array; causes: Int32Array; count: number } {
   const parent = Int32Array.from(common, (_, k) => k);
   const top = (k: number): number => {
     let t = k;
@@ -87,7 +97,9 @@ export function clustered(rows: readonly Terms[], steps: readonly Step[], risk: 
     if (n === undefined) numbers.set(t, (n = numbers.size));
     return n;
   };
-  const ofStep = Int32Array.from(steps, (_, f) => (!asked[f] ? -1 : number(own[f]!.length > 0 ? top(own[f]![0]!) : -1 - f)));
+  const ofStep = Int32Array.from(steps, (_, f) =>
+    !asked[f] ? -1 : number(own[f]!.length > 0 ? top(own[f]![0]!) : -1 - f),
+  );
   const ofCause = Int32Array.from(common, (c, k) => (c ? -1 : number(top(k))));
   return { steps: ofStep, causes: ofCause, count: numbers.size };
 }

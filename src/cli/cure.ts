@@ -13,7 +13,10 @@ function number(flags: ReadonlyMap<string, string>, flag: string, start: number,
   const text = flags.get(flag);
   if (text === undefined) return start;
   const n = Number(text);
-  if (!Number.isFinite(n) || n < least) throw new BadCall(`"${flag} ${text}" is not a number of ${least} or more; expected one, such as "${flag} ${start}"; correct it`);
+  if (!Number.isFinite(n) || n < least)
+    throw new BadCall(
+      `"${flag} ${text}" is not a number of ${least} or more; expected one, such as "${flag} ${start}"; correct it`,
+    );
   return n;
 }
 
@@ -22,7 +25,9 @@ export function runCure(model: Model, flags: ReadonlyMap<string, string>): numbe
   const until = performance.now() + 1000 * number(flags, '--seconds', SECONDS, 0);
   const outcome = finished(leastWork(model, { plans: plans + 1, stop: () => performance.now() > until }));
   const placements = performance.now() > until ? [] : placementsOf(model);
-  const text = flags.has('--json') ? JSON.stringify(curePlain(model, outcome, placements), null, 1) : cureText(model, outcome, placements);
+  const text = flags.has('--json')
+    ? JSON.stringify(curePlain(model, outcome, placements), null, 1)
+    : cureText(model, outcome, placements);
   process.stdout.write(`${text}\n`);
   return outcome.plans.some((p) => p.tally.beyond === 0) ? 0 : 1;
 }

@@ -40,7 +40,11 @@ export interface NacaPlace {
  * edge is the formula's own; closed changes its last figure from .1015 to .1036, which is usual but from memory.
  * Example: 2412 at 0.2 has its upper point at (0.197135, 0.072304), row 4.6.
  */
-export function nacaAt({ camber: m, at: p, thickness }: NacaDigits, x: number, trailingEdge: 'open' | 'closed' = 'open'): NacaPlace {
+export function nacaAt(
+  { camber: m, at: p, thickness }: NacaDigits,
+  x: number,
+  trailingEdge: 'open' | 'closed' = 'open',
+): NacaPlace {
   const last = trailingEdge === 'open' ? 0.1015 : 0.1036;
   const shape = 0.2969 * Math.sqrt(x) - x * (0.126 + x * (0.3516 - x * (0.2843 - x * last)));
   const half = trailingEdge === 'closed' && x === 1 ? 0 : (thickness / 0.2) * shape;
@@ -50,24 +54,37 @@ export function nacaAt({ camber: m, at: p, thickness }: NacaDigits, x: number, t
   const slope = share * 2 * (p - x);
   const cos = 1 / Math.hypot(1, slope);
   const sin = slope * cos;
-  return { upper: [x - half * sin, camber + half * cos], lower: [x + half * sin, camber - half * cos], half, camber, slope };
+  return {
+    upper: [x - half * sin, camber + half * cos],
+    lower: [x + half * sin, camber - half * cos],
+    half,
+    camber,
+    slope,
+  };
 }
 
 /**
  * A four-digit section of chord one with `count` points a surface, close together at nose and trailing edge (cosine
  * spacing). Closed, its first and last points fall together. Example: 0012 is 0.120 thick at three tenths.
  */
-export function nacaProfile(digits: NacaDigits, options: { readonly count?: number; readonly trailingEdge?: 'open' | 'closed' } = {}): Profile {
+export function nacaProfile(
+  digits: NacaDigits,
+  options: { readonly count?: number; readonly trailingEdge?: 'open' | 'closed' } = {},
+): Profile {
   const { count = 81, trailingEdge = 'closed' } = options;
   if (!(count >= 3)) throw new RangeError('A section needs three points a surface or more.');
-  const places = Array.from({ length: count }, (_, i) => nacaAt(digits, (1 - Math.cos((Math.PI * i) / (count - 1))) / 2, trailingEdge));
+  const places = Array.from({ length: count }, (_, i) =>
+    nacaAt(digits, (1 - Math.cos((Math.PI * i) / (count - 1))) / 2, trailingEdge),
+  );
   return profileOf([...places.map((place) => place.upper).reverse(), ...places.slice(1).map((place) => place.lower)]);
 }
 
 /** A path with its foremost point found, the first of them when several are. */
 export function profileOf(points: readonly Vec2[]): Profile {
   let nose = 0;
-  points.forEach((p, i) => { if (p[0] < points[nose]![0]) nose = i; });
+  points.forEach((p, i) => {
+    if (p[0] < points[nose]![0]) nose = i;
+  });
   return { points, nose };
 }
 
@@ -77,7 +94,11 @@ export function sized({ points, nose }: Profile, factor: number): Profile {
 }
 
 /** The point where one surface crosses a station x, and the first place fore of it; undefined beyond the surface. */
-function crossing({ points, nose }: Profile, x: number, way: 1 | -1): { readonly at: Vec2; readonly fore: number } | undefined {
+function crossing(
+  { points, nose }: Profile,
+  x: number,
+  way: 1 | -1,
+): { readonly at: Vec2; readonly fore: number } | undefined {
   for (let i = nose; points[i + way] !== undefined; i += way) {
     const [fore, aft] = [points[i]!, points[i + way]!];
     if (fore[0] > x || x > aft[0]) continue;

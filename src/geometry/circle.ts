@@ -17,7 +17,8 @@ type Centre = readonly [x: number, y: number];
 export function smallestHolding(circles: readonly Circle[]): Circle {
   if (circles.length === 0) throw new RangeError('At least one circle is needed.');
   for (const { x, y, r } of circles) {
-    if (!(r >= 0) || !Number.isFinite(x + y + r)) throw new RangeError('A circle needs a finite centre and a radius of nothing or more.');
+    if (!(r >= 0) || !Number.isFinite(x + y + r))
+      throw new RangeError('A circle needs a finite centre and a radius of nothing or more.');
   }
   let best: Circle | undefined;
   for (const [x, y] of centres(circles)) {

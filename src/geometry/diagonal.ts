@@ -69,5 +69,11 @@ export interface Warp {
 export function warp({ z00, z10, z01, z11 }: CornerHeights, a: number, b: number): Warp {
   const fourthCorner = z00 - z10 - z01 + z11;
   const twist = Math.atan((z11 - z01) / a) - Math.atan((z10 - z00) / a);
-  return { fourthCorner, perArea: fourthCorner / (a * b), leastSquaresResidual: fourthCorner / 4, twist, twistPerUnit: twist / b };
+  return {
+    fourthCorner,
+    perArea: fourthCorner / (a * b),
+    leastSquaresResidual: fourthCorner / 4,
+    twist,
+    twistPerUnit: twist / b,
+  };
 }

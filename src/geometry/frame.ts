@@ -30,7 +30,8 @@ export function frameFrom(origin: WingPoint, x: Vec3, y: Vec3, hand: 'right' | '
   const first = unit(x);
   const towards = unit(y);
   const square = subtract(towards, scale(first, dot(towards, first)));
-  if (dot(square, square) < 1e-18) throw new RangeError('A frame needs two directions that do not lie along each other.');
+  if (dot(square, square) < 1e-18)
+    throw new RangeError('A frame needs two directions that do not lie along each other.');
   const second = unit(square);
   const third = cross(first, second);
   return { origin, axes: [first, second, hand === 'right' ? third : scale(third, -1)] };

@@ -248,8 +248,11 @@ function kernelOn(wasm: ManifoldToplevel): Kernel {
     }
     const { rough, exact } = roughened(points);
     const mesh = new wasm.Mesh({
-      numProp: 3, vertProperties: rough, triVerts: Uint32Array.from(corners),
-      runIndex: Uint32Array.from(runIndex), runOriginalID: Uint32Array.from(runOriginalID),
+      numProp: 3,
+      vertProperties: rough,
+      triVerts: Uint32Array.from(corners),
+      runIndex: Uint32Array.from(runIndex),
+      runOriginalID: Uint32Array.from(runOriginalID),
     });
     // Meshes go in with single precision; the warp puts every corner back to the double it was.
     const sharp = own(own(wasm.Manifold.ofMesh(mesh)).warpBatch(exact));
@@ -289,7 +292,8 @@ function kernelOn(wasm: ManifoldToplevel): Kernel {
     if (known) return known;
     return together(() => {
       const m = made(solid);
-      if (m.status() !== 'NoError' || !(m.volume() > 0)) throw new Error(`a ${solid.kind} leaves no metal (${m.status()})`);
+      if (m.status() !== 'NoError' || !(m.volume() > 0))
+        throw new Error(`a ${solid.kind} leaves no metal (${m.status()})`);
       sizes.keep(key, { volume: m.volume(), bounds: boxOf(m) });
       return meshes.keep(key, plainMesh(m.getMesh(), names));
     });
@@ -305,11 +309,17 @@ function kernelOn(wasm: ManifoldToplevel): Kernel {
   function shareOf(a: Solid, b: Solid): Overlap {
     const [as, bs] = [piecesNear(a, sized(b).bounds), piecesNear(b, sized(a).bounds)];
     return scratch(() => {
-      const parts = as.flatMap((p) => bs.flatMap((q) => (apart(p.box, q.box) > 0 ? [] : [own(p.solid.intersect(q.solid))])));
+      const parts = as.flatMap((p) =>
+        bs.flatMap((q) => (apart(p.box, q.box) > 0 ? [] : [own(p.solid.intersect(q.solid))])),
+      );
       const shared = parts.length === 1 && parts[0] ? parts[0] : own(wasm.Manifold.union(parts));
       if (!(shared.volume() > TOUCH)) return NOTHING;
       const first = idsOf(a);
-      const lumps = shared.decompose().map(own).filter((m) => m.volume() > TOUCH).map((m) => lumpOf(m, first));
+      const lumps = shared
+        .decompose()
+        .map(own)
+        .filter((m) => m.volume() > TOUCH)
+        .map((m) => lumpOf(m, first));
       lumps.sort((p, q) => q.volume - p.volume);
       return { volume: shared.volume(), depth: Math.max(0, ...lumps.map((l) => l.depth)), lumps };
     });
@@ -358,31 +368,59 @@ function kernelOn(wasm: ManifoldToplevel): Kernel {
   function lumpOf(m: Manifold, first: ReadonlySet<number>): Lump {
     const mesh = m.getMesh();
     const box = boxOf(m);
-    const faces = lumpFaces(mesh.vertProperties, mesh.triVerts, Array.from(mesh.runOriginalID, (id, run) => ({
-      of: first.has(id) ? 'a' : 'b', name: names.get(id) ?? '', from: (mesh.runIndex[run] ?? 0) / 3, to: (mesh.runIndex[run + 1] ?? 0) / 3,
-    })));
+    const faces = lumpFaces(
+      mesh.vertProperties,
+      mesh.triVerts,
+      Array.from(mesh.runOriginalID, (id, run) => ({
+        of: first.has(id) ? 'a' : 'b',
+        name: names.get(id) ?? '',
+        from: (mesh.runIndex[run] ?? 0) / 3,
+        to: (mesh.runIndex[run + 1] ?? 0) / 3,
+      })),
+    );
     const volume = m.volume();
     // A face that has a good share of the lump behind it; a film that runs on where the two only touch has none.
     const telling = faces.filter((f) => f.area * f.depth >= 0.3 * volume);
     // No lump is deeper than a pyramid of its volume on its largest face.
     const most = (3 * volume) / Math.max(...faces.map((f) => f.area));
-    return { ...box, volume, depth: Math.min(most, ...subtract(box.high, box.low), ...telling.map((f) => f.depth)), faces };
+    return {
+      ...box,
+      volume,
+      depth: Math.min(most, ...subtract(box.high, box.low), ...telling.map((f) => f.depth)),
+      faces,
+    };
   }
 
   const distance = (a: Solid, b: Solid, within: number): number =>
-    together(() => (apart(sized(a).bounds, sized(b).bounds) >= within ? within : Math.min(within, made(a).minGap(made(b), within))));
+    together(() =>
+      apart(sized(a).bounds, sized(b).bounds) >= within ? within : Math.min(within, made(a).minGap(made(b), within)),
+    );
 
   const section = (solid: Solid, { origin, u, v }: Plane): Vec2[][] =>
     together(() => {
       const w = cross(u, v);
       const column = (k: 0 | 1 | 2) => [u[k], v[k], w[k], 0] as const;
-      const turned = own(made(solid).transform([...column(0), ...column(1), ...column(2), -dot(origin, u), -dot(origin, v), -dot(origin, w), 1]));
+      const turned = own(
+        made(solid).transform([
+          ...column(0),
+          ...column(1),
+          ...column(2),
+          -dot(origin, u),
+          -dot(origin, v),
+          -dot(origin, w),
+          1,
+        ]),
+      );
       const slice: CrossSection = own(turned.slice(0));
       return loopsOf(slice);
     });
 
   return {
-    build, overlap, distance, section, together,
+    build,
+    overlap,
+    distance,
+    section,
+    together,
     volume: (solid) => sized(solid).volume,
     bounds: (solid) => sized(solid).bounds,
   };
@@ -408,7 +446,11 @@ function normalOf(loop: readonly Vec3[]): Vec3 {
   let n: Vec3 = [0, 0, 0];
   loop.forEach((p, i) => {
     const q = loop[(i + 1) % loop.length] ?? p;
-    n = [n[0] + (p[1] - q[1]) * (p[2] + q[2]), n[1] + (p[2] - q[2]) * (p[0] + q[0]), n[2] + (p[0] - q[0]) * (p[1] + q[1])];
+    n = [
+      n[0] + (p[1] - q[1]) * (p[2] + q[2]),
+      n[1] + (p[2] - q[2]) * (p[0] + q[0]),
+      n[2] + (p[0] - q[0]) * (p[1] + q[1]),
+    ];
   });
   return unit(n);
 }
@@ -423,14 +465,19 @@ function isConvex(loop: readonly Vec2[]): boolean {
 }
 
 /** Corners in single precision, and the step that makes a kernel's copy of them exact again, whatever order it keeps them in. */
-function roughened(points: Float64Array): { rough: Float32Array; exact: (corners: Float64Array, count: number) => void } {
+function roughened(points: Float64Array): {
+  rough: Float32Array;
+  exact: (corners: Float64Array, count: number) => void;
+} {
   const rough = Float32Array.from(points);
   const bits = new Uint32Array(rough.buffer);
   // An open table of corners by their bits, twice as large as it need be; empty places hold −1.
   const room = 1 << Math.ceil(Math.log2((points.length / 3) * 2 + 1));
   const table = new Int32Array(room).fill(-1);
-  const start = (x: number, y: number, z: number): number => ((Math.imul(x, 0x9e3779b1) ^ Math.imul(y, 0x85ebca77) ^ Math.imul(z, 0xc2b2ae3d)) >>> 0) & (room - 1);
-  const same = (i: number, x: number, y: number, z: number): boolean => bits[i] === x && bits[i + 1] === y && bits[i + 2] === z;
+  const start = (x: number, y: number, z: number): number =>
+    ((Math.imul(x, 0x9e3779b1) ^ Math.imul(y, 0x85ebca77) ^ Math.imul(z, 0xc2b2ae3d)) >>> 0) & (room - 1);
+  const same = (i: number, x: number, y: number, z: number): boolean =>
+    bits[i] === x && bits[i + 1] === y && bits[i + 2] === z;
   const find = (x: number, y: number, z: number): number => {
     let at = start(x, y, z);
     while ((table[at] ?? -1) >= 0 && !same(table[at] ?? 0, x, y, z)) at = (at + 1) & (room - 1);
@@ -478,7 +525,8 @@ function plainMesh(mesh: KernelMesh, names: ReadonlyMap<number, string>): Mesh {
   let filled = 0;
   for (const [name, runs] of byName) {
     const start = filled;
-    for (const [from, to] of runs) for (let i = from; i < to; i++) triangles[filled++] = welded[mesh.triVerts[i] ?? 0] ?? 0;
+    for (const [from, to] of runs)
+      for (let i = from; i < to; i++) triangles[filled++] = welded[mesh.triVerts[i] ?? 0] ?? 0;
     if (filled > start) faces.push({ name, start: start / 3, count: (filled - start) / 3 });
   }
   const positions = Float32Array.from(mesh.vertProperties);
@@ -510,7 +558,8 @@ function crispEdges(positions: Float32Array, triangles: Uint32Array, faces: read
     const [p, q] = [triangles[i] ?? 0, triangles[i % 3 === 2 ? i - 2 : i + 1] ?? 0];
     const [low, high] = p < q ? [p, q] : [q, p];
     let place = ((Math.imul(low, 0x9e3779b1) ^ Math.imul(high, 0x85ebca77)) >>> 0) & (room - 1);
-    while ((firstSeen[place] ?? -1) >= 0 && (ends[2 * place] !== low || ends[2 * place + 1] !== high)) place = (place + 1) & (room - 1);
+    while ((firstSeen[place] ?? -1) >= 0 && (ends[2 * place] !== low || ends[2 * place + 1] !== high))
+      place = (place + 1) & (room - 1);
     const [t, other] = [Math.floor(i / 3), firstSeen[place] ?? -1];
     if (other < 0) {
       firstSeen[place] = t;
@@ -518,7 +567,10 @@ function crispEdges(positions: Float32Array, triangles: Uint32Array, faces: read
       ends[2 * place + 1] = high;
       continue;
     }
-    const cosine = (normals[3 * t] ?? 0) * (normals[3 * other] ?? 0) + (normals[3 * t + 1] ?? 0) * (normals[3 * other + 1] ?? 0) + (normals[3 * t + 2] ?? 0) * (normals[3 * other + 2] ?? 0);
+    const cosine =
+      (normals[3 * t] ?? 0) * (normals[3 * other] ?? 0) +
+      (normals[3 * t + 1] ?? 0) * (normals[3 * other + 1] ?? 0) +
+      (normals[3 * t + 2] ?? 0) * (normals[3 * other + 2] ?? 0);
     if (isCrisp(cosine, faces[faceOf[t] ?? 0]?.name ?? '', faces[faceOf[other] ?? 0]?.name ?? '')) {
       for (const end of [p, q]) out.push(at(3 * end), at(3 * end + 1), at(3 * end + 2));
     }

@@ -23,7 +23,11 @@ interface Point {
 interface Beneath {
   readonly Vector_vec2: new () => Inside<Point>;
   readonly Vector2_vec2: new () => Inside<Inside<Point>>;
-  _Triangulate(loops: Inside<Inside<Point>>, epsilon: number, allowConvex: boolean): Inside<readonly [number, number, number]>;
+  _Triangulate(
+    loops: Inside<Inside<Point>>,
+    epsilon: number,
+    allowConvex: boolean,
+  ): Inside<readonly [number, number, number]>;
 }
 
 function read<T, R>(list: Inside<T>, as: (v: T) => R): R[] {
@@ -35,7 +39,10 @@ function read<T, R>(list: Inside<T>, as: (v: T) => R): R[] {
 }
 
 /** Triangles of a flat face with holes, as corners counted through all loops. Outline counterclockwise, holes clockwise. */
-export function trianglesOf(wasm: ManifoldToplevel, loops: readonly (readonly Vec2[])[]): (readonly [number, number, number])[] {
+export function trianglesOf(
+  wasm: ManifoldToplevel,
+  loops: readonly (readonly Vec2[])[],
+): (readonly [number, number, number])[] {
   const beneath = wasm as unknown as Beneath;
   const list = new beneath.Vector2_vec2();
   try {

@@ -31,7 +31,14 @@ export function residuals(line: Line, xs: readonly number[], ys: readonly number
   return xs.map((x, i) => (ys[i] ?? NaN) - valueAt(line, x));
 }
 
-interface Centred { readonly n: number; readonly xMean: number; readonly yMean: number; readonly sxx: number; readonly sxy: number; readonly syy: number }
+interface Centred {
+  readonly n: number;
+  readonly xMean: number;
+  readonly yMean: number;
+  readonly sxx: number;
+  readonly sxy: number;
+  readonly syy: number;
+}
 
 function mean(values: readonly number[]): number {
   const rough = values.reduce((sum, v) => sum + v, 0) / values.length;
@@ -40,7 +47,8 @@ function mean(values: readonly number[]): number {
 }
 
 function centred(xs: readonly number[], ys: readonly number[]): Centred {
-  if (xs.length !== ys.length) throw new RangeError(`A line needs one reading a station: ${xs.length} stations, ${ys.length} readings.`);
+  if (xs.length !== ys.length)
+    throw new RangeError(`A line needs one reading a station: ${xs.length} stations, ${ys.length} readings.`);
   if (xs.length < 2) throw new RangeError('A line needs at least two readings.');
   const xMean = mean(xs);
   const yMean = mean(ys);
@@ -71,10 +79,14 @@ export function leastSquaresLine(xs: readonly number[], ys: readonly number[]): 
   const b = sxy / sxx;
   const a = yMean - b * xMean;
   let sse = 0;
-  xs.forEach((x, i) => { sse += ((ys[i] ?? NaN) - yMean - b * (x - xMean)) ** 2; });
+  xs.forEach((x, i) => {
+    sse += ((ys[i] ?? NaN) - yMean - b * (x - xMean)) ** 2;
+  });
   const residualSd = scatter(sse, n - 2);
   return {
-    a, b, residualSd,
+    a,
+    b,
+    residualSd,
     se_a: residualSd * Math.sqrt(1 / n + (xMean * xMean) / sxx),
     se_b: residualSd / Math.sqrt(sxx),
     r2: syy > 0 ? 1 - sse / syy : 1,
@@ -86,8 +98,10 @@ export function leastSquaresLine(xs: readonly number[], ys: readonly number[]): 
  * Example: 2, 4 at 1, 2 give b = 2. Checked with NIST StRD NoInt1. Throws RangeError when every station is at 0.
  */
 export function leastSquaresThroughOrigin(xs: readonly number[], ys: readonly number[]): LineFit {
-  if (xs.length !== ys.length) throw new RangeError(`A line needs one reading a station: ${xs.length} stations, ${ys.length} readings.`);
-  const sum = (term: (x: number, y: number) => number): number => xs.reduce((total, x, i) => total + term(x, ys[i] ?? NaN), 0);
+  if (xs.length !== ys.length)
+    throw new RangeError(`A line needs one reading a station: ${xs.length} stations, ${ys.length} readings.`);
+  const sum = (term: (x: number, y: number) => number): number =>
+    xs.reduce((total, x, i) => total + term(x, ys[i] ?? NaN), 0);
   const sxx = sum((x) => x * x);
   if (!(sxx > 0)) throw new RangeError('A line through the origin needs a reading away from it.');
   const b = sum((x, y) => x * y) / sxx;
@@ -108,6 +122,7 @@ export function totalLeastSquaresLine(xs: readonly number[], ys: readonly number
   const reach = Math.hypot(steep, 2 * sxy);
   // Two forms of one root; each is used where it does not subtract like from like.
   const b = steep < 0 ? (2 * sxy) / (reach - steep) : (steep + reach) / (2 * sxy);
-  if (!Number.isFinite(b)) throw new RangeError('The points run upright or have no direction, so no line y = a + b x fits them.');
+  if (!Number.isFinite(b))
+    throw new RangeError('The points run upright or have no direction, so no line y = a + b x fits them.');
   return { a: yMean - b * xMean, b };
 }

@@ -110,56 +110,69 @@ function laid(bodies: readonly Projected[], { width, height }: Pick<Grid, 'width
   const face = new Int32Array(width * height).fill(-1);
   const planes = new Float64Array(3 * bodies.reduce((sum, b) => sum + b.turned.length, 0));
   let at3 = -3;
-  bodies.forEach(({ body: { mesh: { triangles } }, u, v, w, turned }, index) => {
-    for (let t = 0; t < turned.length; t++) {
-      at3 += 3;
-      if (turned[t] === 0) continue;
-      const a = triangles[3 * t]!;
-      const b = triangles[3 * t + 1]!;
-      const c = triangles[3 * t + 2]!;
-      const ua = u[a]!;
-      const va = v[a]!;
-      const wa = w[a]!;
-      const ub = u[b]! - ua;
-      const vb = v[b]! - va;
-      const uc = u[c]! - ua;
-      const vc = v[c]! - va;
-      const area = ub * vc - vb * uc;
-      const du = ((w[b]! - wa) * vc - (w[c]! - wa) * vb) / area;
-      const dv = ((w[c]! - wa) * ub - (w[b]! - wa) * uc) / area;
-      planes[at3] = wa - du * ua - dv * va;
-      planes[at3 + 1] = du;
-      planes[at3 + 2] = dv;
-      const low = Math.max(0, Math.ceil(Math.min(va, va + vb, va + vc) - 0.5));
-      const high = Math.min(height - 1, Math.floor(Math.max(va, va + vb, va + vc) - 0.5));
-      for (let row = low; row <= high; row++) {
-        const y = row + 0.5;
-        // Where the row's middle line goes in and out of the triangle.
-        let from = Number.POSITIVE_INFINITY;
-        let to = Number.NEGATIVE_INFINITY;
-        for (let e = 0; e < 3; e++) {
-          const p = e === 0 ? a : e === 1 ? b : c;
-          const q = e === 0 ? b : e === 1 ? c : a;
-          const y0 = v[p]!;
-          const y1 = v[q]!;
-          if (y0 === y1 || (y0 < y && y1 < y) || (y0 > y && y1 > y)) continue;
-          const x = u[p]! + ((u[q]! - u[p]!) * (y - y0)) / (y1 - y0);
-          if (x < from) from = x;
-          if (x > to) to = x;
-        }
-        const first = Math.max(0, Math.ceil(from - 0.5));
-        const last = Math.min(width - 1, Math.floor(to - 0.5));
-        let at = row * width + first;
-        let near = wa + du * (first + 0.5 - ua) + dv * (y - va);
-        for (let col = first; col <= last; col++, at++, near += du) {
-          if (near <= depth[at]!) continue;
-          depth[at] = near;
-          owner[at] = index + 1;
-          face[at] = at3;
+  bodies.forEach(
+    (
+      {
+        body: {
+          mesh: { triangles },
+        },
+        u,
+        v,
+        w,
+        turned,
+      },
+      index,
+    ) => {
+      for (let t = 0; t < turned.length; t++) {
+        at3 += 3;
+        if (turned[t] === 0) continue;
+        const a = triangles[3 * t]!;
+        const b = triangles[3 * t + 1]!;
+        const c = triangles[3 * t + 2]!;
+        const ua = u[a]!;
+        const va = v[a]!;
+        const wa = w[a]!;
+        const ub = u[b]! - ua;
+        const vb = v[b]! - va;
+        const uc = u[c]! - ua;
+        const vc = v[c]! - va;
+        const area = ub * vc - vb * uc;
+        const du = ((w[b]! - wa) * vc - (w[c]! - wa) * vb) / area;
+        const dv = ((w[c]! - wa) * ub - (w[b]! - wa) * uc) / area;
+        planes[at3] = wa - du * ua - dv * va;
+        planes[at3 + 1] = du;
+        planes[at3 + 2] = dv;
+        const low = Math.max(0, Math.ceil(Math.min(va, va + vb, va + vc) - 0.5));
+        const high = Math.min(height - 1, Math.floor(Math.max(va, va + vb, va + vc) - 0.5));
+        for (let row = low; row <= high; row++) {
+          const y = row + 0.5;
+          // Where the row's middle line goes in and out of the triangle.
+          let from = Number.POSITIVE_INFINITY;
+          let to = Number.NEGATIVE_INFINITY;
+          for (let e = 0; e < 3; e++) {
+            const p = e === 0 ? a : e === 1 ? b : c;
+            const q = e === 0 ? b : e === 1 ? c : a;
+            const y0 = v[p]!;
+            const y1 = v[q]!;
+            if (y0 === y1 || (y0 < y && y1 < y) || (y0 > y && y1 > y)) continue;
+            const x = u[p]! + ((u[q]! - u[p]!) * (y - y0)) / (y1 - y0);
+            if (x < from) from = x;
+            if (x > to) to = x;
+          }
+          const first = Math.max(0, Math.ceil(from - 0.5));
+          const last = Math.min(width - 1, Math.floor(to - 0.5));
+          let at = row * width + first;
+          let near = wa + du * (first + 0.5 - ua) + dv * (y - va);
+          for (let col = first; col <= last; col++, at++, near += du) {
+            if (near <= depth[at]!) continue;
+            depth[at] = near;
+            owner[at] = index + 1;
+            face[at] = at3;
+          }
         }
       }
-    }
-  });
+    },
+  );
   return { width, height, depth, owner, face, planes };
 }
 
@@ -175,7 +188,8 @@ function isSeen(grid: Grid, u: number, v: number, w: number): boolean {
     const y = row + (k >> 1);
     if (x < 0 || y < 0 || x >= grid.width || y >= grid.height) continue;
     const face = grid.face[y * grid.width + x]!;
-    if (face < 0 || grid.planes[face]! + grid.planes[face + 1]! * u + grid.planes[face + 2]! * v <= w + SLACK) return true;
+    if (face < 0 || grid.planes[face]! + grid.planes[face + 1]! * u + grid.planes[face + 2]! * v <= w + SLACK)
+      return true;
   }
   return false;
 }
@@ -204,7 +218,13 @@ function runsOf(p: Projected, grid: Grid): Run[] {
     const dw = w[b]! - w[a]!;
     const long = Math.hypot(du, dv);
     if (long < 1e-6) continue;
-    if (Math.max(u[a]!, u[b]!) < 0 || Math.max(v[a]!, v[b]!) < 0 || Math.min(u[a]!, u[b]!) > grid.width || Math.min(v[a]!, v[b]!) > grid.height) continue;
+    if (
+      Math.max(u[a]!, u[b]!) < 0 ||
+      Math.max(v[a]!, v[b]!) < 0 ||
+      Math.min(u[a]!, u[b]!) > grid.width ||
+      Math.min(v[a]!, v[b]!) > grid.height
+    )
+      continue;
     const n = Math.min(Math.max(Math.ceil(long), 1), 4 * (grid.width + grid.height));
     let start = -1;
     for (let i = 0; i <= n; i++) {
@@ -252,7 +272,10 @@ function joined(runs: readonly Run[]): Vec2[][] {
   return runs.flatMap(([x0, y0, x1, y1], i): Vec2[][] => {
     if (used[i] === 1) return [];
     used[i] = 1;
-    const line: Vec2[] = [[x0, y0], [x1, y1]];
+    const line: Vec2[] = [
+      [x0, y0],
+      [x1, y1],
+    ];
     follow(line);
     line.reverse();
     follow(line);
@@ -279,7 +302,8 @@ export function lineDrawing(bodies: readonly Body[], sight: Sight, pane: Pane): 
   const grid = laid(all, { width, height });
   const plane = ([u, v]: Vec2): Vec2 => [pane.left + u * pane.step, pane.bottom + v * pane.step];
   const lines = (chosen: boolean): Vec2[][] =>
-    all.flatMap((p) => ((p.body.chosen ?? false) === chosen ? joined(runsOf(p, grid)) : []))
+    all
+      .flatMap((p) => ((p.body.chosen ?? false) === chosen ? joined(runsOf(p, grid)) : []))
       .filter(large)
       .map((line) => simplified(line, MOVE).map(plane));
   const shape = (chosen: boolean): Vec2[][] =>
@@ -291,7 +315,12 @@ export function lineDrawing(bodies: readonly Body[], sight: Sight, pane: Pane): 
 
 /** The least pane that shows all points with a margin, mm. */
 export function paneRound(points: readonly Vec2[], margin: number, step: number): Pane {
-  let [left, right, bottom, top] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  let [left, right, bottom, top] = [
+    Number.POSITIVE_INFINITY,
+    Number.NEGATIVE_INFINITY,
+    Number.POSITIVE_INFINITY,
+    Number.NEGATIVE_INFINITY,
+  ];
   for (const [x, y] of points) {
     left = Math.min(left, x);
     right = Math.max(right, x);

@@ -26,9 +26,15 @@ const SLIVER = 0.01;
  * The faces of a closed lump with their areas and how deep it goes square to each, at the deepest: looked for from near every
  * corner of every triangle. Example: of a plate 20 × 10 × 0.3 the two large faces are 0.3 deep, the long edges 10.
  */
-export function lumpFaces(positions: ArrayLike<number>, triangles: ArrayLike<number>, runs: readonly LumpRun[]): { of: 'a' | 'b'; name: string; area: number; depth: number }[] {
+export function lumpFaces(
+  positions: ArrayLike<number>,
+  triangles: ArrayLike<number>,
+  runs: readonly LumpRun[],
+): { of: 'a' | 'b'; name: string; area: number; depth: number }[] {
   const point = (i: number): Vec3 => [positions[3 * i] ?? 0, positions[3 * i + 1] ?? 0, positions[3 * i + 2] ?? 0];
-  const all = Array.from({ length: triangles.length / 3 }, (_, t) => cornered(point(triangles[3 * t] ?? 0), point(triangles[3 * t + 1] ?? 0), point(triangles[3 * t + 2] ?? 0)));
+  const all = Array.from({ length: triangles.length / 3 }, (_, t) =>
+    cornered(point(triangles[3 * t] ?? 0), point(triangles[3 * t + 1] ?? 0), point(triangles[3 * t + 2] ?? 0)),
+  );
   const faces = new Map<string, { of: 'a' | 'b'; name: string; area: number; depth: number }>();
   for (const { of, name, from, to } of runs) {
     if (to <= from) continue;
@@ -48,8 +54,12 @@ function cornered(a: Vec3, b: Vec3, c: Vec3): Corner3 {
   const twice = norm(square);
   const middle: Vec3 = [(a[0] + b[0] + c[0]) / 3, (a[1] + b[1] + c[1]) / 3, (a[2] + b[2] + c[2]) / 3];
   return {
-    corners: [a, b, c], normal: twice > 0 ? scale(square, 1 / twice) : [0, 0, 0], area: twice / 2, height: twice / Math.max(norm(subtract(b, a)), norm(subtract(c, b)), norm(subtract(a, c)), 1e-12),
-    middle, reach: Math.max(norm(subtract(a, middle)), norm(subtract(b, middle)), norm(subtract(c, middle))) + 1e-6,
+    corners: [a, b, c],
+    normal: twice > 0 ? scale(square, 1 / twice) : [0, 0, 0],
+    area: twice / 2,
+    height: twice / Math.max(norm(subtract(b, a)), norm(subtract(c, b)), norm(subtract(a, c)), 1e-12),
+    middle,
+    reach: Math.max(norm(subtract(a, middle)), norm(subtract(b, middle)), norm(subtract(c, middle))) + 1e-6,
   };
 }
 
@@ -57,7 +67,12 @@ function cornered(a: Vec3, b: Vec3, c: Vec3): Corner3 {
 function depthUnder({ corners, normal, middle }: Corner3, all: readonly Corner3[]): number {
   const inward = scale(normal, -1);
   const [wx, wy, wz] = inward;
-  const rays = corners.map((corner): Ray => ({ from: [0, 1, 2].map((k) => (corner[k] ?? 0) * 0.999 + (middle[k] ?? 0) * 0.001) as unknown as Vec3, end: Number.POSITIVE_INFINITY }));
+  const rays = corners.map(
+    (corner): Ray => ({
+      from: [0, 1, 2].map((k) => (corner[k] ?? 0) * 0.999 + (middle[k] ?? 0) * 0.001) as unknown as Vec3,
+      end: Number.POSITIVE_INFINITY,
+    }),
+  );
   for (const t of all) {
     const [nx, ny, nz] = t.normal;
     if (nx * wx + ny * wy + nz * wz <= 1e-6) continue;
@@ -66,7 +81,8 @@ function depthUnder({ corners, normal, middle }: Corner3, all: readonly Corner3[
       const [x, y, z] = [mx - ray.from[0], my - ray.from[1], mz - ray.from[2]];
       const along = x * wx + y * wy + z * wz;
       // Behind, beyond what was met already, or passing by its ball.
-      if (along < -t.reach || along - t.reach > ray.end || x * x + y * y + z * z - along * along > t.reach * t.reach) continue;
+      if (along < -t.reach || along - t.reach > ray.end || x * x + y * y + z * z - along * along > t.reach * t.reach)
+        continue;
       const at = alongRay(ray.from, inward, t.corners);
       if (at !== undefined && at > -1e-9 && at < ray.end) ray.end = at;
     }

@@ -18,7 +18,9 @@ function eachSide(outline: Outline, visit: (a: Vec2, b: Vec2) => void): void {
 /** Area held by a closed outline, mm squared; below nothing when clockwise. A 4 by 3 box counterclockwise is 12. */
 export function signedArea(outline: Outline): number {
   let twice = 0;
-  eachSide(outline, (a, b) => { twice += cross2(a, b); });
+  eachSide(outline, (a, b) => {
+    twice += cross2(a, b);
+  });
   return twice / 2;
 }
 
@@ -50,7 +52,8 @@ export function perimeter(outline: Outline): number {
 /** The count points spaced evenly by arc length along an open path, its two ends kept exactly. Count of two or more. */
 export function resample(path: Outline, count: number): Vec2[] {
   const [first, last] = [path[0], path.at(-1)];
-  if (first === undefined || last === undefined || !(count >= 2)) throw new RangeError('Spacing out a path needs a point and a count of two or more.');
+  if (first === undefined || last === undefined || !(count >= 2))
+    throw new RangeError('Spacing out a path needs a point and a count of two or more.');
   const step = girth(path) / (count - 1);
   const spaced: Vec2[] = [first];
   let done = 0;
@@ -104,7 +107,10 @@ export function inset(outline: Outline, distance: number, kind: 'closed' | 'open
       const length = distance2(p, q);
       if (length === 0) continue;
       const cut = kind === 'open' && Math.min(near, far) === 0 && Math.max(near, far) === n - 1;
-      return { normal: [(-inward * (q[1] - p[1])) / length, (inward * (q[0] - p[0])) / length], shift: cut ? 0 : distance };
+      return {
+        normal: [(-inward * (q[1] - p[1])) / length, (inward * (q[0] - p[0])) / length],
+        shift: cut ? 0 : distance,
+      };
     }
     return { normal: [0, 0], shift: 0 };
   };
@@ -116,7 +122,10 @@ export function inset(outline: Outline, distance: number, kind: 'closed' | 'open
   });
 }
 
-interface Side { readonly normal: Vec2; readonly shift: number }
+interface Side {
+  readonly normal: Vec2;
+  readonly shift: number;
+}
 
 /** The move that takes a corner the right way off both of its sides. */
 function mitre({ normal: m, shift: s }: Side, { normal: n, shift: t }: Side): Vec2 {
@@ -172,9 +181,12 @@ export function channelSection({ depth, cap, thickness, radius, facets }: Channe
   const inside = (centre: Vec2, from: number, to: number): Vec2[] =>
     radius > 0 ? arcPoints({ centre, radius, from, to, count }) : [centre];
   return [
-    [cap, -half], [cap, thickness - half],
-    ...inside(low, -Math.PI / 2, -Math.PI), ...inside(high, Math.PI, Math.PI / 2),
-    [cap, half - thickness], [cap, half],
+    [cap, -half],
+    [cap, thickness - half],
+    ...inside(low, -Math.PI / 2, -Math.PI),
+    ...inside(high, Math.PI, Math.PI / 2),
+    [cap, half - thickness],
+    [cap, half],
     ...arcPoints({ centre: high, radius: outer, from: Math.PI / 2, to: Math.PI, count }),
     ...arcPoints({ centre: low, radius: outer, from: Math.PI, to: 1.5 * Math.PI, count }),
   ];

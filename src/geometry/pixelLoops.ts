@@ -24,7 +24,10 @@ interface Mask {
 
 /** Whether the border leaves the grid's corner (x, y) that way: the cell on its left is in, the one on its right is not. */
 function leaves({ cells, wide }: Mask, x: number, y: number, way: number): boolean {
-  return cells[(y + LEFT_Y[way]! + 1) * wide + x + LEFT_X[way]! + 1] === 1 && cells[(y + RIGHT_Y[way]! + 1) * wide + x + RIGHT_X[way]! + 1] === 0;
+  return (
+    cells[(y + LEFT_Y[way]! + 1) * wide + x + LEFT_X[way]! + 1] === 1 &&
+    cells[(y + RIGHT_Y[way]! + 1) * wide + x + RIGHT_X[way]! + 1] === 0
+  );
 }
 
 /** One loop from a corner that it leaves to the right, marking the ways it goes: the middles of its steps, which lie nearer the true border than the corners do. */
@@ -55,14 +58,20 @@ export function loopsOf(owner: Uint16Array, width: number, isIn: readonly boolea
   const height = owner.length / width;
   const wide = width + 2;
   const cells = new Uint8Array(wide * (height + 2));
-  for (let y = 0, at = 0; y < height; y++) for (let x = 0; x < width; x++, at++) if (isIn[owner[at]!]) cells[(y + 1) * wide + x + 1] = 1;
+  for (let y = 0, at = 0; y < height; y++)
+    for (let x = 0; x < width; x++, at++) if (isIn[owner[at]!]) cells[(y + 1) * wide + x + 1] = 1;
   const mask: Mask = { cells, wide };
   const done = new Uint8Array((width + 1) * (height + 1));
   const loops: Vec2[][] = [];
   // Every loop has a corner that it leaves to the right: in above, out below.
   for (let y = 0; y <= height; y++) {
     for (let x = 0; x < width; x++) {
-      if (cells[(y + 1) * wide + x + 1] === 0 || cells[y * wide + x + 1] === 1 || (done[y * (width + 1) + x]! & 1) !== 0) continue;
+      if (
+        cells[(y + 1) * wide + x + 1] === 0 ||
+        cells[y * wide + x + 1] === 1 ||
+        (done[y * (width + 1) + x]! & 1) !== 0
+      )
+        continue;
       loops.push(loopFrom(mask, x, y, done));
     }
   }
@@ -82,7 +91,8 @@ export function simplified(line: readonly Vec2[], move: number): Vec2[] {
     let [worst, far] = [-1, move];
     for (let i = from + 1; i < to; i++) {
       const [x, y] = line[i]!;
-      const off = long < 1e-9 ? Math.hypot(x - ax, y - ay) : Math.abs((bx - ax) * (y - ay) - (by - ay) * (x - ax)) / long;
+      const off =
+        long < 1e-9 ? Math.hypot(x - ax, y - ay) : Math.abs((bx - ax) * (y - ay) - (by - ay) * (x - ax)) / long;
       if (off > far) [worst, far] = [i, off];
     }
     if (worst < 0) continue;

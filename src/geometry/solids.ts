@@ -91,20 +91,55 @@ interface FaceNames {
 }
 
 export function loft(rings: readonly (readonly Vec3[])[], names: FaceNames = {}): Loft {
-  return { kind: 'loft', rings, sides: names.sides ?? '', belts: names.belts ?? [], flats: names.flats ?? [], start: names.start ?? '', end: names.end ?? '' };
+  return {
+    kind: 'loft',
+    rings,
+    sides: names.sides ?? '',
+    belts: names.belts ?? [],
+    flats: names.flats ?? [],
+    start: names.start ?? '',
+    end: names.end ?? '',
+  };
 }
 
-export function extrusion(outline: readonly Vec2[], along: { axis: Axis; from: number; to: number; holes?: readonly (readonly Vec2[])[] }, names: Omit<FaceNames, 'belts' | 'flats'> = {}): Extrusion {
+export function extrusion(
+  outline: readonly Vec2[],
+  along: { axis: Axis; from: number; to: number; holes?: readonly (readonly Vec2[])[] },
+  names: Omit<FaceNames, 'belts' | 'flats'> = {},
+): Extrusion {
   const { axis, from, to, holes = [] } = along;
-  return { kind: 'extrusion', outline, holes, axis, from, to, sides: names.sides ?? '', start: names.start ?? '', end: names.end ?? '' };
+  return {
+    kind: 'extrusion',
+    outline,
+    holes,
+    axis,
+    from,
+    to,
+    sides: names.sides ?? '',
+    start: names.start ?? '',
+    end: names.end ?? '',
+  };
 }
 
 export function box(low: Vec3, high: Vec3, name = ''): Box {
   return { kind: 'box', low, high, name };
 }
 
-export function cylinder(from: Vec3, to: Vec3, radius: number, options: { radiusTo?: number; facets?: number; name?: string } = {}): Cylinder {
-  return { kind: 'cylinder', from, to, radius, radiusTo: options.radiusTo ?? radius, facets: options.facets ?? 24, name: options.name ?? '' };
+export function cylinder(
+  from: Vec3,
+  to: Vec3,
+  radius: number,
+  options: { radiusTo?: number; facets?: number; name?: string } = {},
+): Cylinder {
+  return {
+    kind: 'cylinder',
+    from,
+    to,
+    radius,
+    radiusTo: options.radiusTo ?? radius,
+    facets: options.facets ?? 24,
+    name: options.name ?? '',
+  };
 }
 
 export function union(of: readonly Solid[]): Solid {
@@ -127,13 +162,27 @@ export function placed(of: Solid, frame: Frame): Solid {
 export function sectionFrame([x, y, z]: Vec3, pitch = 0): Frame {
   const c = Math.cos(pitch);
   const s = Math.sin(pitch);
-  return { origin: wingPoint(x, y, z), axes: [[c, 0, -s], [0, 1, 0], [s, 0, c]] };
+  return {
+    origin: wingPoint(x, y, z),
+    axes: [
+      [c, 0, -s],
+      [0, 1, 0],
+      [s, 0, c],
+    ],
+  };
 }
 
 /** The mirror image across the plane where `axis` is zero; no metal is gained or lost. */
 export function mirroredSolid(of: Solid, axis: Axis): Solid {
   const sign = (a: Axis) => (a === axis ? -1 : 1);
-  return placed(of, { origin: wingPoint(0, 0, 0), axes: [[sign('x'), 0, 0], [0, sign('y'), 0], [0, 0, sign('z')]] });
+  return placed(of, {
+    origin: wingPoint(0, 0, 0),
+    axes: [
+      [sign('x'), 0, 0],
+      [0, sign('y'), 0],
+      [0, 0, sign('z')],
+    ],
+  });
 }
 
 const keys = new WeakMap<Solid, string>();
@@ -226,7 +275,8 @@ export function shellOf(solid: Loft | Extrusion): Shell {
         const turned = signedArea(loop) > 0 === (i === 0) ? loop : [...loop].reverse();
         return [solid.from, solid.to].map((at) => turned.map((p) => across(solid.axis, p, at)));
       });
-      const first = typeof solid.sides === 'string' || signedArea(solid.outline) > 0 ? solid.sides : reversedSides(solid.sides);
+      const first =
+        typeof solid.sides === 'string' || signedArea(solid.outline) > 0 ? solid.sides : reversedSides(solid.sides);
       return shellOfLoops(loops, [first, ...solid.holes.map(() => 'hole')], solid.start, solid.end);
     }
   }
@@ -241,7 +291,13 @@ function across(axis: Axis, [a, b]: Vec2, at: number): Vec3 {
   return axis === 'x' ? [at, a, b] : axis === 'y' ? [a, at, b] : [a, b, at];
 }
 
-function shellOfLoops(loops: readonly (readonly (readonly Vec3[])[])[], sides: readonly (string | readonly string[])[], start: string, end: string, extra: Partial<Pick<Loft, 'belts' | 'flats'>> = {}): Shell {
+function shellOfLoops(
+  loops: readonly (readonly (readonly Vec3[])[])[],
+  sides: readonly (string | readonly string[])[],
+  start: string,
+  end: string,
+  extra: Partial<Pick<Loft, 'belts' | 'flats'>> = {},
+): Shell {
   const { belts = [], flats = [] } = extra;
   const points: number[] = [];
   const triangles = new Map<string, number[]>();
@@ -250,7 +306,8 @@ function shellOfLoops(loops: readonly (readonly (readonly Vec3[])[])[], sides: r
   const last: number[][] = [];
   loops.forEach((rings, which) => {
     const n = rings[0]?.length ?? 0;
-    if (rings.length < 2 || n < 3) throw new Error(`a loft needs two rings of three corners or more; found ${rings.length} of ${n}`);
+    if (rings.length < 2 || n < 3)
+      throw new Error(`a loft needs two rings of three corners or more; found ${rings.length} of ${n}`);
     const base = points.length / 3;
     rings.forEach((ring, r) => {
       if (ring.length !== n) throw new Error(`ring ${r} of a loft has ${ring.length} corners where the first has ${n}`);
@@ -288,7 +345,11 @@ function shellOfLoops(loops: readonly (readonly (readonly Vec3[])[])[], sides: r
  * sides of a warped sheet are split alike by it, so the sheet keeps its thickness, and so do sheets lying on one another.
  */
 function isHigher(points: readonly number[], a: number, b: number): boolean {
-  const [dx, dy, dz] = [0, 1, 2].map((k) => (points[3 * a + k] ?? 0) - (points[3 * b + k] ?? 0)) as [number, number, number];
+  const [dx, dy, dz] = [0, 1, 2].map((k) => (points[3 * a + k] ?? 0) - (points[3 * b + k] ?? 0)) as [
+    number,
+    number,
+    number,
+  ];
   if (Math.abs(dz) > 1e-6) return dz > 0;
   return Math.abs(dx) > 1e-6 ? dx > 0 : dy > 0;
 }
@@ -303,8 +364,11 @@ function insideOut({ points, triangles, ends }: Shell): boolean {
     const [cx, cy, cz] = [(points[3 * c] ?? 0) - ox, (points[3 * c + 1] ?? 0) - oy, (points[3 * c + 2] ?? 0) - oz];
     six += ax * (by * cz - bz * cy) + ay * (bz * cx - bx * cz) + az * (bx * cy - by * cx);
   };
-  for (const t of triangles.values()) for (let i = 0; i < t.length; i += 3) add(t[i] ?? 0, t[i + 1] ?? 0, t[i + 2] ?? 0);
-  for (const { loops } of ends) for (const loop of loops) for (let i = 1; i + 1 < loop.length; i++) add(loop[0] ?? 0, loop[i] ?? 0, loop[i + 1] ?? 0);
+  for (const t of triangles.values())
+    for (let i = 0; i < t.length; i += 3) add(t[i] ?? 0, t[i + 1] ?? 0, t[i + 2] ?? 0);
+  for (const { loops } of ends)
+    for (const loop of loops)
+      for (let i = 1; i + 1 < loop.length; i++) add(loop[0] ?? 0, loop[i] ?? 0, loop[i + 1] ?? 0);
   return six < 0;
 }
 
@@ -315,5 +379,9 @@ function turned({ points, triangles, ends }: Shell): Shell {
     for (let i = 0; i < out.length; i += 3) [out[i + 1], out[i + 2]] = [t[i + 2] ?? 0, t[i + 1] ?? 0];
     flipped.set(name, out);
   }
-  return { points, triangles: flipped, ends: ends.map((e) => ({ name: e.name, loops: e.loops.map((l) => [...l].reverse()) })) };
+  return {
+    points,
+    triangles: flipped,
+    ends: ends.map((e) => ({ name: e.name, loops: e.loops.map((l) => [...l].reverse()) })),
+  };
 }

@@ -66,19 +66,35 @@ function find({ positions, triangles }: Pick<Mesh, 'positions' | 'triangles'>): 
     const r = edges[4 * e + 3]! < 0 ? -1 : faces[edges[4 * e + 3]!]!;
     edges[4 * e + 2] = l;
     edges[4 * e + 3] = r;
-    crisp[e] = r < 0 || (l !== r && normals[3 * l]! * normals[3 * r]! + normals[3 * l + 1]! * normals[3 * r + 1]! + normals[3 * l + 2]! * normals[3 * r + 2]! < CRISP) ? 1 : 0;
+    crisp[e] =
+      r < 0 ||
+      (l !== r &&
+        normals[3 * l]! * normals[3 * r]! +
+          normals[3 * l + 1]! * normals[3 * r + 1]! +
+          normals[3 * l + 2]! * normals[3 * r + 2]! <
+          CRISP)
+        ? 1
+        : 0;
   }
   return { edges: Int32Array.from(edges), crisp };
 }
 
 /** For each triangle one that stands for its face: itself, or for a sliver the triangle across its longest side. */
-function facesOf({ positions, triangles }: Pick<Mesh, 'positions' | 'triangles'>, edges: readonly number[], normals: Float64Array): Int32Array {
+function facesOf(
+  { positions, triangles }: Pick<Mesh, 'positions' | 'triangles'>,
+  edges: readonly number[],
+  normals: Float64Array,
+): Int32Array {
   const many = normals.length / 3;
   const across = new Int32Array(many).fill(-1);
   const longest = new Float64Array(many);
   for (let e = 0; e < edges.length; e += 4) {
     const [i, j] = [3 * edges[e]!, 3 * edges[e + 1]!];
-    const long = Math.hypot(positions[j]! - positions[i]!, positions[j + 1]! - positions[i + 1]!, positions[j + 2]! - positions[i + 2]!);
+    const long = Math.hypot(
+      positions[j]! - positions[i]!,
+      positions[j + 1]! - positions[i + 1]!,
+      positions[j + 2]! - positions[i + 2]!,
+    );
     const [l, r] = [edges[e + 2]!, edges[e + 3]!];
     if (long > longest[l]!) [longest[l], across[l]] = [long, r];
     if (r >= 0 && long > longest[r]!) [longest[r], across[r]] = [long, l];
@@ -95,7 +111,15 @@ function facesOf({ positions, triangles }: Pick<Mesh, 'positions' | 'triangles'>
 /** Height of a triangle over its longest side, mm. */
 function heightOf({ positions, triangles }: Pick<Mesh, 'positions' | 'triangles'>, t: number, longest: number): number {
   const [i, j, k] = [3 * triangles[3 * t]!, 3 * triangles[3 * t + 1]!, 3 * triangles[3 * t + 2]!];
-  const [ax, ay, az] = [positions[j]! - positions[i]!, positions[j + 1]! - positions[i + 1]!, positions[j + 2]! - positions[i + 2]!];
-  const [bx, by, bz] = [positions[k]! - positions[i]!, positions[k + 1]! - positions[i + 1]!, positions[k + 2]! - positions[i + 2]!];
+  const [ax, ay, az] = [
+    positions[j]! - positions[i]!,
+    positions[j + 1]! - positions[i + 1]!,
+    positions[j + 2]! - positions[i + 2]!,
+  ];
+  const [bx, by, bz] = [
+    positions[k]! - positions[i]!,
+    positions[k + 1]! - positions[i + 1]!,
+    positions[k + 2]! - positions[i + 2]!,
+  ];
   return Math.hypot(ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx) / (longest || 1);
 }

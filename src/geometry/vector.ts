@@ -9,7 +9,9 @@ export const dot = (a: Vec3, b: Vec3): number => a[0] * b[0] + a[1] * b[1] + a[2
 
 /** Right-handed: x cross y is z. */
 export const cross = (a: Vec3, b: Vec3): Vec3 => [
-  a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0],
+  a[1] * b[2] - a[2] * b[1],
+  a[2] * b[0] - a[0] * b[2],
+  a[0] * b[1] - a[1] * b[0],
 ];
 
 export const norm = (a: Vec3): number => Math.hypot(a[0], a[1], a[2]);
@@ -24,7 +26,9 @@ export function unit(a: Vec3): Vec3 {
 
 /** The point a share of the way from a to b: `between([0, 0, 0], [10, 0, 0], 0.3)` is `[3, 0, 0]`. */
 export const between = (a: Vec3, b: Vec3, share: number): Vec3 => [
-  a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share, a[2] + (b[2] - a[2]) * share,
+  a[0] + (b[0] - a[0]) * share,
+  a[1] + (b[1] - a[1]) * share,
+  a[2] + (b[2] - a[2]) * share,
 ];
 
 export const distance2 = (a: Vec2, b: Vec2): number => Math.hypot(b[0] - a[0], b[1] - a[1]);
@@ -33,4 +37,7 @@ export const distance2 = (a: Vec2, b: Vec2): number => Math.hypot(b[0] - a[0], b
 export const cross2 = (a: Vec2, b: Vec2): number => a[0] * b[1] - a[1] * b[0];
 
 /** The point a share of the way from a to b, in the plane. */
-export const between2 = (a: Vec2, b: Vec2, share: number): Vec2 => [a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share];
+export const between2 = (a: Vec2, b: Vec2, share: number): Vec2 => [
+  a[0] + (b[0] - a[0]) * share,
+  a[1] + (b[1] - a[1]) * share,
+];

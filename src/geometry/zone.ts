@@ -19,13 +19,19 @@ export interface Touching extends Line {
   readonly rocksOn: number | undefined;
 }
 
-interface Placed { readonly x: number; readonly y: number; readonly i: number }
+interface Placed {
+  readonly x: number;
+  readonly y: number;
+  readonly i: number;
+}
 
 /** The points from left to right, one a station: the highest there, or the lowest. Sorts only what is not sorted. */
 function leftToRight(xs: readonly number[], ys: readonly number[], side: 1 | -1): Placed[] {
-  if (xs.length !== ys.length) throw new RangeError(`A line needs one reading a station: ${xs.length} stations, ${ys.length} readings.`);
+  if (xs.length !== ys.length)
+    throw new RangeError(`A line needs one reading a station: ${xs.length} stations, ${ys.length} readings.`);
   const placed = xs.map((x, i): Placed => ({ x, y: ys[i] ?? NaN, i }));
-  if (placed.some((p) => !Number.isFinite(p.x) || !Number.isFinite(p.y))) throw new RangeError('A line needs finite stations and readings.');
+  if (placed.some((p) => !Number.isFinite(p.x) || !Number.isFinite(p.y)))
+    throw new RangeError('A line needs finite stations and readings.');
   if (xs.some((x, i) => x < (xs[i - 1] ?? -Infinity))) placed.sort((p, q) => p.x - q.x);
   const kept: Placed[] = [];
   for (const p of placed) {
@@ -69,7 +75,12 @@ export function minimumZone(xs: readonly number[], ys: readonly number[], sense:
 }
 
 /** The narrowest lane with an edge on `corners`; the far corner only ever moves left as the edges go right. */
-function narrowest(corners: readonly Placed[], facing: readonly Placed[], side: 1 | -1, sense: 'vertical' | 'perpendicular'): Zone {
+function narrowest(
+  corners: readonly Placed[],
+  facing: readonly Placed[],
+  side: 1 | -1,
+  sense: 'vertical' | 'perpendicular',
+): Zone {
   let best: Zone | undefined;
   let far = facing.length - 1;
   for (let k = 1; k < corners.length; k++) {
@@ -109,7 +120,9 @@ export function touchingLine(xs: readonly number[], ys: readonly number[]): Touc
   let at = 0;
   while (at + 2 < corners.length && corners[at + 1]!.x < balance) at++;
   // The mean of rounded stations may miss a corner by rounding alone.
-  const near = [at, at + 1].find((k) => k > 0 && k + 1 < corners.length && Math.abs(corners[k]!.x - balance) <= 1e-12 * reach);
+  const near = [at, at + 1].find(
+    (k) => k > 0 && k + 1 < corners.length && Math.abs(corners[k]!.x - balance) <= 1e-12 * reach,
+  );
   let chosen = edgeFrom(at);
   if (near !== undefined) {
     const before = edgeFrom(near - 1);

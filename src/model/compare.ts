@@ -28,28 +28,43 @@ export interface Difference {
 
 /** The other panel made comparable: mirrored where its hand is the other one. */
 export function alike(model: Model, other: Model): { readonly other: Model; readonly mirrored: boolean } {
-  const opposite = (model.hand === 'left' && other.hand === 'right') || (model.hand === 'right' && other.hand === 'left');
+  const opposite =
+    (model.hand === 'left' && other.hand === 'right') || (model.hand === 'right' && other.hand === 'left');
   return opposite ? { other: mirrorModel(other), mirrored: true } : { other, mirrored: false };
 }
 
 const NEAR = 5e-5;
 
 /** Two numbers and by how much they differ, all with the same decimals: one more where the difference would not show. */
-function told(model: Model, a: number | undefined, b: number | undefined, kind: string): Pick<Difference, 'here' | 'there' | 'by' | 'byText'> {
+function told(
+  model: Model,
+  a: number | undefined,
+  b: number | undefined,
+  kind: string,
+): Pick<Difference, 'here' | 'there' | 'by' | 'byText'> {
   const by = a !== undefined && b !== undefined ? a - b : undefined;
   const scale = kind === 'length' && model.units === 'in' ? 25.4 : 1;
-  const least = (kind === 'length' && model.units === 'in' ? 3 : 2) + (by !== undefined && Math.abs(by / scale) < (scale === 1 ? 0.005 : 0.0005) ? 1 : 0);
-  const print = (v: number | undefined, signed = false): string => (v === undefined ? 'not read'
-    : kind === 'length' ? formatLength(v, model.units, { unitMark: false, digits: least, signed })
-      : kind === 'angle' ? formatAngle((v * Math.PI) / 180, { digits: least, signed }).replace('°', '') : `${signed && v > 0 ? '+' : ''}${Math.round(v * 1e6) / 1e6}`);
+  const least =
+    (kind === 'length' && model.units === 'in' ? 3 : 2) +
+    (by !== undefined && Math.abs(by / scale) < (scale === 1 ? 0.005 : 0.0005) ? 1 : 0);
+  const print = (v: number | undefined, signed = false): string =>
+    v === undefined
+      ? 'not read'
+      : kind === 'length'
+        ? formatLength(v, model.units, { unitMark: false, digits: least, signed })
+        : kind === 'angle'
+          ? formatAngle((v * Math.PI) / 180, { digits: least, signed }).replace('°', '')
+          : `${signed && v > 0 ? '+' : ''}${Math.round(v * 1e6) / 1e6}`;
   const unit = kind === 'length' ? ` ${model.units}` : kind === 'angle' ? '°' : '';
   return { here: print(a), there: print(b), by, ...(by === undefined ? {} : { byText: `${print(by, true)}${unit}` }) };
 }
 
-const weight = (d: Difference): number => (d.by === undefined ? (d.kind === 'reading' ? -1 : Infinity) : Math.abs(d.by));
+const weight = (d: Difference): number =>
+  d.by === undefined ? (d.kind === 'reading' ? -1 : Infinity) : Math.abs(d.by);
 
 /** The largest difference first, after words that differ in the drawing; what only one has read comes last. */
-export const largestFirst = (all: readonly Difference[]): Difference[] => [...all].sort((a, b) => weight(b) - weight(a) || 0);
+export const largestFirst = (all: readonly Difference[]): Difference[] =>
+  [...all].sort((a, b) => weight(b) - weight(a) || 0);
 
 /** Every cell that differs, table by table, in the order of the first panel. */
 export function differencesOf(tables: readonly Table[], model: Model, against: Model): Difference[] {
@@ -58,22 +73,50 @@ export function differencesOf(tables: readonly Table[], model: Model, against: M
   for (const table of tables) {
     const [rows, theirs] = [table.rows(model), table.rows(other)];
     const has = new Set(theirs.map((r) => r.id));
-    for (const r of rows) if (!has.has(r.id)) out.push({ kind: 'part', station: r.station, part: r.part, what: `${r.name}, of ${table.name}`, here: 'there', there: 'not there', by: undefined });
+    for (const r of rows)
+      if (!has.has(r.id))
+        out.push({
+          kind: 'part',
+          station: r.station,
+          part: r.part,
+          what: `${r.name}, of ${table.name}`,
+          here: 'there',
+          there: 'not there',
+          by: undefined,
+        });
     const own = new Set(rows.map((r) => r.id));
-    for (const r of theirs) if (!own.has(r.id)) out.push({ kind: 'part', station: null, what: `${r.name}, of ${table.name}`, here: 'not there', there: 'there', by: undefined });
+    for (const r of theirs)
+      if (!own.has(r.id))
+        out.push({
+          kind: 'part',
+          station: null,
+          what: `${r.name}, of ${table.name}`,
+          here: 'not there',
+          there: 'there',
+          by: undefined,
+        });
     for (const c of table.columns(model).filter((x) => x.write)) {
       for (const r of rows) {
         if (!has.has(r.id)) continue;
         const [a, b] = [c.read(model, r.id), c.read(other, r.id)];
         if (same(a, b)) continue;
-        out.push({ kind: 'drawing', station: r.station, part: r.part, what: `${c.name} of ${r.name}`, ...(typeof a === 'number' && typeof b === 'number' ? told(model, a, b, c.kind) : { here: cellText(c, model, a) || 'none', there: cellText(c, model, b) || 'none', by: undefined }) });
+        out.push({
+          kind: 'drawing',
+          station: r.station,
+          part: r.part,
+          what: `${c.name} of ${r.name}`,
+          ...(typeof a === 'number' && typeof b === 'number'
+            ? told(model, a, b, c.kind)
+            : { here: cellText(c, model, a) || 'none', there: cellText(c, model, b) || 'none', by: undefined }),
+        });
       }
     }
   }
   return [...out, ...readingDifferences(model, other)];
 }
 
-const same = (a: CellValue | undefined, b: CellValue | undefined): boolean => a === b || (typeof a === 'number' && typeof b === 'number' && Math.abs(a - b) < NEAR);
+const same = (a: CellValue | undefined, b: CellValue | undefined): boolean =>
+  a === b || (typeof a === 'number' && typeof b === 'number' && Math.abs(a - b) < NEAR);
 
 /** Sizes that were read in either and are not the same in both; what only one has read is told as such. */
 function readingDifferences(model: Model, other: Model): Difference[] {
@@ -84,7 +127,15 @@ function readingDifferences(model: Model, other: Model): Difference[] {
     const [x, y] = read;
     if (same(x, y)) return [];
     const entry = a.entries.get(key);
-    return [{ kind: 'reading', station: entry?.station ?? null, part: other.ribs.find((r) => key.startsWith(`${r.id}.`))?.id, what: entry?.name ?? key, ...told(model, x, y, entry && QUANTITIES[entry.kind].unit === 'deg' ? 'angle' : 'length') }];
+    return [
+      {
+        kind: 'reading',
+        station: entry?.station ?? null,
+        part: other.ribs.find((r) => key.startsWith(`${r.id}.`))?.id,
+        what: entry?.name ?? key,
+        ...told(model, x, y, entry && QUANTITIES[entry.kind].unit === 'deg' ? 'angle' : 'length'),
+      },
+    ];
   });
 }
 
@@ -103,7 +154,9 @@ export function otherHalf(model: Model): Model | undefined {
     pair.set(rib.id, twin.id);
   }
   for (const d of model.doublers) {
-    const twin = model.doublers.find((x) => x.part === pair.get(d.part) && x.end === d.end && x.form === d.form && x.on === d.on);
+    const twin = model.doublers.find(
+      (x) => x.part === pair.get(d.part) && x.end === d.end && x.form === d.form && x.on === d.on,
+    );
     if (twin) pair.set(d.id, twin.id);
   }
   for (const j of model.joints) {
@@ -119,9 +172,20 @@ export function otherHalf(model: Model): Model | undefined {
     ribs: m.ribs.map((r) => ({ ...r, id: to(r.id), station: to(r.station) })),
     doublers: m.doublers.map((d) => ({ ...d, id: to(d.id), part: to(d.part) })),
     brackets: m.brackets.map((b) => ({ ...b, station: to(b.station) })),
-    joints: m.joints.map((j) => ({ ...j, id: to(j.id), station: to(j.station), layers: j.layers.map(to), guide: to(j.guide), holes: j.holes.map((h) => ({ ...h, layers: h.layers.map((l) => ({ ...l, part: to(l.part) })) })) })),
+    joints: m.joints.map((j) => ({
+      ...j,
+      id: to(j.id),
+      station: to(j.station),
+      layers: j.layers.map(to),
+      guide: to(j.guide),
+      holes: j.holes.map((h) => ({ ...h, layers: h.layers.map((l) => ({ ...l, part: to(l.part) })) })),
+    })),
     stages: m.stages.map((s) => ({ ...s, brings: s.brings.map(to), opens: s.opens.map(to) })),
-    survey: { ...m.survey, supports: m.survey.supports.map(to), ...(m.survey.reference === undefined ? {} : { reference: to(m.survey.reference) }) },
+    survey: {
+      ...m.survey,
+      supports: m.survey.supports.map(to),
+      ...(m.survey.reference === undefined ? {} : { reference: to(m.survey.reference) }),
+    },
     readings: m.readings.map((r) => ({ ...r, size: key(r.size) })),
   };
 }

@@ -18,11 +18,16 @@ export interface Edit {
 const GROWING: readonly (keyof Model)[] = ['readings', 'ticks', 'log'];
 
 /** Runs an Edit and checks what comes out as strictly as a file; nothing is taken when anything is wrong. */
-export function applyEdit(model: Model, edit: Edit): { ok: true; model: Model } | { ok: false; faults: readonly Fault[] } {
+export function applyEdit(
+  model: Model,
+  edit: Edit,
+): { ok: true; model: Model } | { ok: false; faults: readonly Fault[] } {
   const next = edit.apply(model);
   const changed = changedGroups(model, next);
   const onlyGrown = changed.every((k) => GROWING.includes(k));
-  const faults = onlyGrown ? freshFaults(model, next, changed) : [...formFaults(next, changed, model), ...meaningFaults(next)];
+  const faults = onlyGrown
+    ? freshFaults(model, next, changed)
+    : [...formFaults(next, changed, model), ...meaningFaults(next)];
   return faults.length > 0 ? { ok: false, faults } : { ok: true, model: next };
 }
 
@@ -40,11 +45,15 @@ function formFaults(model: Model, groups: readonly (keyof Model)[], before?: Mod
       const known = new Set<unknown>(had);
       return model.joints.flatMap((item, i) => {
         const read = known.has(item) ? undefined : panelSchema.shape.joints.element.safeParse(item);
-        return !read || read.success ? [] : read.error.issues.map((issue) => ({ path: [key, i, ...issue.path].join('.'), sentence: issue.message }));
+        return !read || read.success
+          ? []
+          : read.error.issues.map((issue) => ({ path: [key, i, ...issue.path].join('.'), sentence: issue.message }));
       });
     }
     const read = panelSchema.shape[key].safeParse(model[key]);
-    return read.success ? [] : read.error.issues.map((i) => ({ path: [key, ...i.path].join('.'), sentence: i.message }));
+    return read.success
+      ? []
+      : read.error.issues.map((i) => ({ path: [key, ...i.path].join('.'), sentence: i.message }));
   });
 }
 
@@ -62,10 +71,16 @@ function news<T>(before: readonly T[], after: readonly T[]): T[] {
 }
 
 /** Puts one reading in place of all earlier ones of its size; with several values, all of them. */
-export function measure(model: Model, size: string, values: readonly number[], how: Omit<Reading, 'size' | 'value'>): Edit {
+export function measure(
+  model: Model,
+  size: string,
+  values: readonly number[],
+  how: Omit<Reading, 'size' | 'value'>,
+): Edit {
   const name = sizeBook(model).entries.get(size)?.name ?? size;
   return {
-    name: `measured the ${name}`, size,
+    name: `measured the ${name}`,
+    size,
     apply: (m) => {
       const at = m.readings.findIndex((r) => r.size === size);
       const kept = m.readings.filter((r) => r.size !== size);
@@ -97,13 +112,20 @@ export function confirmed(readings: readonly Reading[], faults: readonly Fault[]
 /** Puts readings of many sizes in place of what those sizes had, keeping the others. */
 export function takeReadings(readings: readonly Reading[]): Edit {
   const sizes = new Set(readings.map((r) => r.size));
-  return { name: `took ${readings.length} readings`, apply: (m) => ({ ...m, readings: [...m.readings.filter((r) => !sizes.has(r.size)), ...readings] }) };
+  return {
+    name: `took ${readings.length} readings`,
+    apply: (m) => ({ ...m, readings: [...m.readings.filter((r) => !sizes.has(r.size)), ...readings] }),
+  };
 }
 
 /** Takes back every reading of a size; the drawing value holds again. */
 export function forgetReadings(model: Model, size: string): Edit {
   const name = sizeBook(model).entries.get(size)?.name ?? size;
-  return { name: `took back the readings of the ${name}`, size, apply: (m) => ({ ...m, readings: m.readings.filter((r) => r.size !== size) }) };
+  return {
+    name: `took back the readings of the ${name}`,
+    size,
+    apply: (m) => ({ ...m, readings: m.readings.filter((r) => r.size !== size) }),
+  };
 }
 
 function replaced(value: unknown, path: readonly (string | number)[], leaf: number): unknown {
@@ -136,8 +158,15 @@ export function usualInstrument(model: Model, size: string): string {
   return Object.keys(QUANTITIES[kind].u)[0] ?? 'caliper';
 }
 
-export const showIn = (units: Model['units']): Edit => ({ name: `showed ${units === 'mm' ? 'millimetres' : 'inches'} first`, quiet: true, apply: (m) => ({ ...m, units }) });
+export const showIn = (units: Model['units']): Edit => ({
+  name: `showed ${units === 'mm' ? 'millimetres' : 'inches'} first`,
+  quiet: true,
+  apply: (m) => ({ ...m, units }),
+});
 
-export const standAt = (stand: Model['stand']): Edit => ({ name: stand === 'clamped' ? 'clamped the ribs' : `stood the ribs against the ${stand} web`, apply: (m) => ({ ...m, stand }) });
+export const standAt = (stand: Model['stand']): Edit => ({
+  name: stand === 'clamped' ? 'clamped the ribs' : `stood the ribs against the ${stand} web`,
+  apply: (m) => ({ ...m, stand }),
+});
 
 export const reachStage = (id: string): Edit => ({ name: `moved to stage ${id}`, apply: (m) => ({ ...m, now: id }) });

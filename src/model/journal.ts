@@ -10,7 +10,8 @@ import { sizeBook } from './sizes.ts';
 /** Steps of the past tense that name one thing: what is said twice on one day is said once. */
 const isSame = (a: LogEntry, b: LogEntry): boolean => a.date === b.date && a.what === b.what && a.size === b.size;
 
-const valueOf = (model: Model, size: string | undefined): number | undefined => (size === undefined ? undefined : sizeBook(model).find(size)?.best);
+const valueOf = (model: Model, size: string | undefined): number | undefined =>
+  size === undefined ? undefined : sizeBook(model).find(size)?.best;
 
 /**
  * The same Edit, which also writes itself into the journal under a day: one step for undo. An Edit that is quiet, or that
@@ -30,7 +31,13 @@ export function journaled(edit: Edit, date: string): Edit {
 function entryOf(edit: Edit, before: Model, after: Model, date: string): LogEntry {
   const { size } = edit;
   const [was, is] = [valueOf(before, size), valueOf(after, size)];
-  return { date, what: edit.name.slice(0, 500), ...(size === undefined ? {} : { size }), ...(was === undefined ? {} : { was }), ...(is === undefined ? {} : { is }) };
+  return {
+    date,
+    what: edit.name.slice(0, 500),
+    ...(size === undefined ? {} : { size }),
+    ...(was === undefined ? {} : { was }),
+    ...(is === undefined ? {} : { is }),
+  };
 }
 
 function written(log: readonly LogEntry[], entry: LogEntry): LogEntry[] {

@@ -24,7 +24,9 @@ function recut(end: RibEnd, a: Room | undefined, b: Room | undefined): RibEnd {
   if (!a || !b) return end;
   const by = end.ends === 'nests' ? b.clear - a.clear : b.depth - a.depth;
   const step = b.depth - a.depth - by;
-  return by === 0 && step === 0 ? end : { ...end, height: tidy(end.height + by), joggle: Math.max(0, tidy(end.joggle + step / 2)) };
+  return by === 0 && step === 0
+    ? end
+    : { ...end, height: tidy(end.height + by), joggle: Math.max(0, tidy(end.joggle + step / 2)) };
 }
 
 /** Where a rib stands: the model, the place along the span, the drawing's nose there. */
@@ -45,11 +47,24 @@ export function ribMoved(rib: Rib, a: Spot, b: Spot): Rib {
   const webs = alongAt(b.model.webToWeb, b.y) - alongAt(a.model.webToWeb, a.y);
   const nose = b.nose - a.nose;
   switch (rib.kind) {
-    case 'main': return { ...rib, length: tidy(rib.length + drawnChord(b.model, b.y) - drawnChord(a.model, a.y)), front: end(rib.front, 'front'), rear: end(rib.rear, 'rear') };
-    case 'nose': return { ...rib, length: tidy(rib.length + nose), tail: end(rib.tail, 'front') };
+    case 'main':
+      return {
+        ...rib,
+        length: tidy(rib.length + drawnChord(b.model, b.y) - drawnChord(a.model, a.y)),
+        front: end(rib.front, 'front'),
+        rear: end(rib.rear, 'rear'),
+      };
+    case 'nose':
+      return { ...rib, length: tidy(rib.length + nose), tail: end(rib.tail, 'front') };
     case 'tip': {
       const deeper = (roomIn(b.model, 'front', b.y)?.depth ?? 0) - (roomIn(a.model, 'front', a.y)?.depth ?? 0);
-      return { ...rib, length: tidy(rib.length + webs + nose), height: tidy(rib.height + deeper), rear: end(rib.rear, 'rear'), ...(rib.clip ? { clip: { ...rib.clip, noseToHole: tidy(rib.clip.noseToHole + nose) } } : {}) };
+      return {
+        ...rib,
+        length: tidy(rib.length + webs + nose),
+        height: tidy(rib.height + deeper),
+        rear: end(rib.rear, 'rear'),
+        ...(rib.clip ? { clip: { ...rib.clip, noseToHole: tidy(rib.clip.noseToHole + nose) } } : {}),
+      };
     }
   }
 }

@@ -12,7 +12,8 @@ export const SKIN = 'skin';
 function namedStrips(model: Model): Map<string, string> {
   const named = new Map<string, string>();
   for (const spar of [model.spars.front, model.spars.rear]) {
-    for (const piece of [...(spar?.strips ?? []), ...(spar?.webDoublers ?? [])]) if (piece.id !== undefined) named.set(piece.id, piece.sheet);
+    for (const piece of [...(spar?.strips ?? []), ...(spar?.webDoublers ?? [])])
+      if (piece.id !== undefined) named.set(piece.id, piece.sheet);
   }
   return named;
 }
@@ -20,8 +21,13 @@ function namedStrips(model: Model): Map<string, string> {
 /** Names of everything a joint may go through and a stage may bring. */
 export function partNames(model: Model): Set<string> {
   return new Set([
-    'front', ...(model.spars.rear ? ['rear'] : []), ...(model.skin ? [SKIN] : []), ...namedStrips(model).keys(),
-    ...model.ribs.map((r) => r.id), ...model.doublers.map((d) => d.id), ...model.brackets.map((b) => b.id),
+    'front',
+    ...(model.spars.rear ? ['rear'] : []),
+    ...(model.skin ? [SKIN] : []),
+    ...namedStrips(model).keys(),
+    ...model.ribs.map((r) => r.id),
+    ...model.doublers.map((d) => d.id),
+    ...model.brackets.map((b) => b.id),
   ]);
 }
 

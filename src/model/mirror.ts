@@ -2,11 +2,22 @@ import type { Edit } from './edits.ts';
 import type { Along, Model, Spar } from './schema.ts';
 
 const turned = (y: number): number => 0 - y;
-const along = (a: Along): Along => (typeof a === 'number' ? a : a.map(([y, v]): [number, number] => [turned(y), v]).reverse());
-const range = <T extends { readonly from: number; readonly to: number }>(r: T): T => ({ ...r, from: turned(r.to), to: turned(r.from) });
+const along = (a: Along): Along =>
+  typeof a === 'number' ? a : a.map(([y, v]): [number, number] => [turned(y), v]).reverse();
+const range = <T extends { readonly from: number; readonly to: number }>(r: T): T => ({
+  ...r,
+  from: turned(r.to),
+  to: turned(r.from),
+});
 
 function spar(s: Spar): Spar {
-  return { ...range(s), depth: along(s.depth), capWidth: along(s.capWidth), strips: s.strips.map(range), webDoublers: s.webDoublers.map(range) };
+  return {
+    ...range(s),
+    depth: along(s.depth),
+    capWidth: along(s.capWidth),
+    strips: s.strips.map(range),
+    webDoublers: s.webDoublers.map(range),
+  };
 }
 
 /**
@@ -27,4 +38,7 @@ export function mirrorModel(m: Model): Model {
 }
 
 /** Mirrors the panel on the bench to the other hand. */
-export const mirrorPanel = (model: Model): Edit => ({ name: `mirrored the panel to the ${model.hand === 'right' ? 'left' : model.hand === 'left' ? 'right' : 'other'} hand`, apply: mirrorModel });
+export const mirrorPanel = (model: Model): Edit => ({
+  name: `mirrored the panel to the ${model.hand === 'right' ? 'left' : model.hand === 'left' ? 'right' : 'other'} hand`,
+  apply: mirrorModel,
+});

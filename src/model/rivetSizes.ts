@@ -24,7 +24,10 @@ export const RIVET_SIZES: readonly RivetSize[] = [
 
 /** The size nearest a diameter, and the next larger one, which the largest has not. */
 export function rivetSize(diameter: number): { readonly size: RivetSize; readonly next: RivetSize | undefined } {
-  const at = RIVET_SIZES.reduce((best, s, i) => (Math.abs(s.diameter - diameter) < Math.abs(RIVET_SIZES[best]!.diameter - diameter) ? i : best), 0);
+  const at = RIVET_SIZES.reduce(
+    (best, s, i) => (Math.abs(s.diameter - diameter) < Math.abs(RIVET_SIZES[best]!.diameter - diameter) ? i : best),
+    0,
+  );
   return { size: RIVET_SIZES[at]!, next: RIVET_SIZES[at + 1] };
 }
 
@@ -36,7 +39,14 @@ export function gripRange(k: number): [number, number] {
 
 /** The rivet for a stack: one on hand whose range holds it, else the length whose range does. A stack of 2.72 mm takes 0.063 to 0.125 in. */
 export function rivetFor(stack: number, diameter: number, onHand: readonly Rivet[] = []): Rivet {
-  const holds = onHand.find((r) => r.kind === 'blind' && r.grip && Math.abs(r.diameter - diameter) < 0.01 && r.grip[0] <= stack && stack <= r.grip[1]);
+  const holds = onHand.find(
+    (r) =>
+      r.kind === 'blind' &&
+      r.grip &&
+      Math.abs(r.diameter - diameter) < 0.01 &&
+      r.grip[0] <= stack &&
+      stack <= r.grip[1],
+  );
   if (holds) return holds;
   const ks = Array.from({ length: 40 }, (_, i) => i);
   const k = ks.find((n) => stack <= gripRange(n)[1]) ?? 39;
@@ -48,11 +58,18 @@ export function rivetFor(stack: number, diameter: number, onHand: readonly Rivet
 /** Pilot, final and next larger size of a joint with rivets of a diameter. */
 export function drillsFor(diameter: number): Pick<Joint, 'pilot' | 'final' | 'next'> {
   const { size, next } = rivetSize(diameter);
-  return { pilot: size.pilot, final: size.final, ...(next ? { next: { rivet: next.diameter, drill: next.final } } : {}) };
+  return {
+    pilot: size.pilot,
+    final: size.final,
+    ...(next ? { next: { rivet: next.diameter, drill: next.final } } : {}),
+  };
 }
 
 /** The rivets a start puts on hand: three lengths of the size in use, one of the next. */
 export function rivetsOnHand(diameter: number): Model['stock']['rivets'] {
   const next = rivetSize(diameter).next;
-  return [...[0, 1, 2].map((k): Rivet => ({ kind: 'blind', diameter, grip: gripRange(k) })), ...(next ? [{ kind: 'blind', diameter: next.diameter, grip: gripRange(1) } as const] : [])];
+  return [
+    ...[0, 1, 2].map((k): Rivet => ({ kind: 'blind', diameter, grip: gripRange(k) })),
+    ...(next ? [{ kind: 'blind', diameter: next.diameter, grip: gripRange(1) } as const] : []),
+  ];
 }

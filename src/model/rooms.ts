@@ -12,14 +12,19 @@ const thick = (m: Model, sheet: string): number => m.sheets.find((s) => s.id ===
 export function drawnClear(m: Model, name: SparName, y: number): number {
   const spar = m.spars[name];
   if (!spar) return 0;
-  const strips = spar.strips.filter((s) => y >= s.from && y <= s.to).reduce((sum, s) => sum + (s.caps === 'both' ? 2 : 1) * thick(m, s.sheet), 0);
+  const strips = spar.strips
+    .filter((s) => y >= s.from && y <= s.to)
+    .reduce((sum, s) => sum + (s.caps === 'both' ? 2 : 1) * thick(m, s.sheet), 0);
   return alongAt(spar.depth, y) - 2 * thick(m, spar.sheet) - strips;
 }
 
 /** Web doublers of a spar that run past a place, their thickness: what they take off the room along the chord. */
 function onWeb(m: Model, name: SparName, y: number): number {
-  return (m.spars[name]?.webDoublers ?? []).filter((d) => y >= d.from && y <= d.to).reduce((sum, d) => sum + thick(m, d.sheet), 0);
+  return (m.spars[name]?.webDoublers ?? [])
+    .filter((d) => y >= d.from && y <= d.to)
+    .reduce((sum, d) => sum + thick(m, d.sheet), 0);
 }
 
 /** Room along the chord for a main rib with its own doublers: web to web less the front spar's sheet less the web doublers of both spars. */
-export const drawnChord = (m: Model, y: number): number => alongAt(m.webToWeb, y) - thick(m, m.spars.front.sheet) - onWeb(m, 'front', y) - onWeb(m, 'rear', y);
+export const drawnChord = (m: Model, y: number): number =>
+  alongAt(m.webToWeb, y) - thick(m, m.spars.front.sheet) - onWeb(m, 'front', y) - onWeb(m, 'rear', y);

@@ -46,8 +46,17 @@ export function layRow(joint: Joint, rule: RowRule): Edit | null {
   if (joint.holes.some((h) => h.layers.some((l) => l.state !== 'none'))) return null;
   const inCap = !inWeb(joint);
   const across = joint.holes[0]?.up ?? 0;
-  const holes = rowPlaces(rule).map((at, i): Hole => ({ id: `h${i + 1}`, ...(inCap ? { along: at + rule.along, up: across } : { along: rule.along, up: at }), layers: joint.layers.map((part) => ({ part, state: 'none', size: 0 })) }));
-  return { name: `laid out ${rule.count} holes at ${joint.id}`, apply: (m) => ({ ...m, joints: m.joints.map((j) => (j.id === joint.id ? { ...j, holes } : j)) }) };
+  const holes = rowPlaces(rule).map(
+    (at, i): Hole => ({
+      id: `h${i + 1}`,
+      ...(inCap ? { along: at + rule.along, up: across } : { along: rule.along, up: at }),
+      layers: joint.layers.map((part) => ({ part, state: 'none', size: 0 })),
+    }),
+  );
+  return {
+    name: `laid out ${rule.count} holes at ${joint.id}`,
+    apply: (m) => ({ ...m, joints: m.joints.map((j) => (j.id === joint.id ? { ...j, holes } : j)) }),
+  };
 }
 
 /** Whether a joint's row runs in a spar's web, and not in a cap. */
@@ -58,9 +67,17 @@ export function capLayers(model: Model, station: string, end: SparName, on: 'top
   const spar = model.spars[end];
   const y = model.stations.find((s) => s.id === station)?.y;
   if (!spar || y === undefined) return [];
-  const strips = spar.strips.filter((s) => s.id !== undefined && y >= s.from && y <= s.to && (s.caps === 'both' || s.caps === on)).map((s) => s.id!);
-  const rib = model.ribs.find((r) => r.station === station && (r.kind === 'main' || (r.kind === 'tip' && end === 'rear')));
-  const between = rib ? model.doublers.filter((d) => d.part === rib.id && d.end === end && (d.form === 'channel' || d.on === on)).map((d) => d.id) : [];
+  const strips = spar.strips
+    .filter((s) => s.id !== undefined && y >= s.from && y <= s.to && (s.caps === 'both' || s.caps === on))
+    .map((s) => s.id!);
+  const rib = model.ribs.find(
+    (r) => r.station === station && (r.kind === 'main' || (r.kind === 'tip' && end === 'rear')),
+  );
+  const between = rib
+    ? model.doublers
+        .filter((d) => d.part === rib.id && d.end === end && (d.form === 'channel' || d.on === on))
+        .map((d) => d.id)
+    : [];
   return [...(model.skin ? [SKIN] : []), end, ...strips, ...between, ...(rib ? [rib.id] : [])];
 }
 
@@ -70,15 +87,27 @@ export function capRow(model: Model, like: Joint, on: 'top' | 'bottom'): Edit | 
   const y = model.stations.find((s) => s.id === like.station)?.y;
   const layers = capLayers(model, like.station, like.end, on);
   if (!spar || y === undefined || layers.length < 2) return null;
-  const taken = new Set([...model.joints, ...model.ribs, ...model.doublers, ...model.brackets, ...model.stations].map((p) => p.id));
+  const taken = new Set(
+    [...model.joints, ...model.ribs, ...model.doublers, ...model.brackets, ...model.stations].map((p) => p.id),
+  );
   const name = `${on === 'top' ? 'U' : 'L'}${like.end === 'front' ? 'f' : 'r'}-${like.station}`;
   let id = name;
   for (let i = 2; taken.has(id); i++) id = `${name}-${i}`;
   const sheet = model.sheets.find((s) => s.id === spar.sheet)?.thickness ?? 0;
   const up = (alongAt(spar.capWidth, y) + sheet + spar.radius) / 2;
   const { stood: _, ...rest } = like;
-  const bare: Joint = { ...rest, id, on, layers, guide: like.end, holes: [{ id: 'h1', along: 0, up, layers: layers.map((part) => ({ part, state: 'none', size: 0 })) }] };
-  return { name: `laid a row in the ${on} cap of the ${like.end} spar at ${like.station}`, apply: (m) => ({ ...m, joints: [...m.joints, bare] }) };
+  const bare: Joint = {
+    ...rest,
+    id,
+    on,
+    layers,
+    guide: like.end,
+    holes: [{ id: 'h1', along: 0, up, layers: layers.map((part) => ({ part, state: 'none', size: 0 })) }],
+  };
+  return {
+    name: `laid a row in the ${on} cap of the ${like.end} spar at ${like.station}`,
+    apply: (m) => ({ ...m, joints: [...m.joints, bare] }),
+  };
 }
 
 /** How the layers of a hole were drilled. */
@@ -96,13 +125,24 @@ export function drilledThrough(joint: Joint, hole: string, { parts, state, apart
   const steps = parts.map((part) => drilled(joint, hole, part, state));
   const marked = (m: Model): Model => ({
     ...m,
-    joints: m.joints.map((j) => (j.id !== joint.id ? j : {
-      ...j,
-      ...(stood && !j.stood && state === 'pilot' ? { stood } : {}),
-      holes: j.holes.map((h) => (h.id !== hole || !apart ? h : { ...h, layers: h.layers.map((l) => (parts.includes(l.part) ? { ...l, through: APART } : l)) })),
-    })),
+    joints: m.joints.map((j) =>
+      j.id !== joint.id
+        ? j
+        : {
+            ...j,
+            ...(stood && !j.stood && state === 'pilot' ? { stood } : {}),
+            holes: j.holes.map((h) =>
+              h.id !== hole || !apart
+                ? h
+                : { ...h, layers: h.layers.map((l) => (parts.includes(l.part) ? { ...l, through: APART } : l)) },
+            ),
+          },
+    ),
   });
-  return { name: `drilled ${joint.id} ${hole} ${state} in ${parts.join(', ')}`, apply: (m) => marked(steps.reduce((now, step) => step.apply(now), m)) };
+  return {
+    name: `drilled ${joint.id} ${hole} ${state} in ${parts.join(', ')}`,
+    apply: (m) => marked(steps.reduce((now, step) => step.apply(now), m)),
+  };
 }
 
 /** Records that one layer of a hole was drilled: pilot or final, at the joint's size. */
@@ -111,7 +151,15 @@ export function drilled(joint: Joint, hole: string, part: string, state: 'pilot'
   const mark = (h: Hole): Hole => {
     if (h.id !== hole) return h;
     const has = h.layers.some((l) => l.part === part);
-    return { ...h, layers: has ? h.layers.map((l) => (l.part === part ? { ...l, state, size } : l)) : [...h.layers, { part, state, size }] };
+    return {
+      ...h,
+      layers: has
+        ? h.layers.map((l) => (l.part === part ? { ...l, state, size } : l))
+        : [...h.layers, { part, state, size }],
+    };
   };
-  return { name: `drilled ${joint.id} ${hole} ${state} in ${part}`, apply: (m) => ({ ...m, joints: m.joints.map((j) => (j.id === joint.id ? { ...j, holes: j.holes.map(mark) } : j)) }) };
+  return {
+    name: `drilled ${joint.id} ${hole} ${state} in ${part}`,
+    apply: (m) => ({ ...m, joints: m.joints.map((j) => (j.id === joint.id ? { ...j, holes: j.holes.map(mark) } : j)) }),
+  };
 }

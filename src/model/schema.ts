@@ -8,7 +8,21 @@ import { parseLength } from '../units.ts';
  */
 
 /** How many of each a file may hold: far more than any panel has. */
-export const MOST = { stations: 20_000, ribs: 60_000, doublers: 60_000, brackets: 1000, joints: 60_000, stages: 200, instruments: 100, readings: 400_000, ticks: 400_000, log: 400_000, decisions: 2000, limits: 100, sheets: 100 } as const;
+export const MOST = {
+  stations: 20_000,
+  ribs: 60_000,
+  doublers: 60_000,
+  brackets: 1000,
+  joints: 60_000,
+  stages: 200,
+  instruments: 100,
+  readings: 400_000,
+  ticks: 400_000,
+  log: 400_000,
+  decisions: 2000,
+  limits: 100,
+  sheets: 100,
+} as const;
 
 // Never makes code from text, which a strict content policy forbids.
 z.config({ jitless: true });
@@ -38,16 +52,31 @@ function length(what: string, low: number, high: number) {
         }
         value = read.value;
       } else {
-        ctx.addIssue({ code: 'custom', message: v === undefined ? `it is missing; expected ${what} in mm; add it` : `found ${showFound(v)}; expected ${what} in mm; write a number or text such as "0.025 in"` });
+        ctx.addIssue({
+          code: 'custom',
+          message:
+            v === undefined
+              ? `it is missing; expected ${what} in mm; add it`
+              : `found ${showFound(v)}; expected ${what} in mm; write a number or text such as "0.025 in"`,
+        });
         return z.NEVER;
       }
       if (!Number.isFinite(value)) {
-        ctx.addIssue({ code: 'custom', message: `found ${showFound(v)}; expected ${what} in mm; write an ordinary number` });
+        ctx.addIssue({
+          code: 'custom',
+          message: `found ${showFound(v)}; expected ${what} in mm; write an ordinary number`,
+        });
         return z.NEVER;
       }
       if (value < low || value > high) {
-        const hint = value < 0 && low >= 0 ? 'it cannot be negative; check the sign' : 'check the unit: numbers are millimetres, inches need "in"';
-        ctx.addIssue({ code: 'custom', message: `found ${value} mm; expected ${what} from ${low} to ${high} mm; ${hint}` });
+        const hint =
+          value < 0 && low >= 0
+            ? 'it cannot be negative; check the sign'
+            : 'check the unit: numbers are millimetres, inches need "in"';
+        ctx.addIssue({
+          code: 'custom',
+          message: `found ${value} mm; expected ${what} from ${low} to ${high} mm; ${hint}`,
+        });
         return z.NEVER;
       }
       return value;
@@ -67,7 +96,10 @@ const id = z
   .regex(/^[A-Za-z][A-Za-z0-9-]{0,23}$/)
   .meta({ description: 'a short name: a letter, then letters, digits or hyphens, 24 at most' });
 const text = z.string().max(500);
-const alongPoints = z.array(z.tuple([place, size])).min(1).max(200);
+const alongPoints = z
+  .array(z.tuple([place, size]))
+  .min(1)
+  .max(200);
 
 /** One number for the whole span, or [place, value] pairs with straight lines between and constant beyond. */
 const along = z
@@ -75,7 +107,8 @@ const along = z
   .transform((v, ctx): number | [number, number][] => {
     const read = (Array.isArray(v) ? alongPoints : size).safeParse(v);
     if (read.success) return read.data as number | [number, number][];
-    for (const issue of read.error.issues) ctx.addIssue({ code: 'custom', message: issue.message, path: [...issue.path] });
+    for (const issue of read.error.issues)
+      ctx.addIssue({ code: 'custom', message: issue.message, path: [...issue.path] });
     return z.NEVER;
   })
   .meta({
@@ -84,8 +117,19 @@ const along = z
   });
 
 const ALLOYS = [
-  '2024-0', '2024-T3', '2024-T6', '5052-0', '5052-H32', '5052-H34', '5052-H36', '5052-H38',
-  '6061-0', '6061-T4', '6061-T6', '7075-0', '7075-T6',
+  '2024-0',
+  '2024-T3',
+  '2024-T6',
+  '5052-0',
+  '5052-H32',
+  '5052-H34',
+  '5052-H36',
+  '5052-H38',
+  '6061-0',
+  '6061-T4',
+  '6061-T6',
+  '7075-0',
+  '7075-T6',
 ] as const;
 
 const sheet = z.strictObject({
@@ -103,7 +147,13 @@ const strip = z.strictObject({
   caps: z.enum(['both', 'top', 'bottom']).meta({ description: 'which caps carry it, on their inside' }),
 });
 
-const webDoubler = z.strictObject({ id: id.optional().describe('its name, where a joint goes through it'), sheet: id, from: place, to: place, height: size });
+const webDoubler = z.strictObject({
+  id: id.optional().describe('its name, where a joint goes through it'),
+  sheet: id,
+  from: place,
+  to: place,
+  height: size,
+});
 
 const spar = z.strictObject({
   sheet: id,
@@ -136,7 +186,14 @@ const lightening = z.strictObject({
 });
 
 const naca4 = z.strictObject({ kind: z.literal('naca4'), name: z.string().regex(/^\d{4}$/), chord: size });
-const tabled = z.strictObject({ kind: z.literal('points'), points: z.array(z.tuple([offset, offset])).min(3).max(2000), chord: size });
+const tabled = z.strictObject({
+  kind: z.literal('points'),
+  points: z
+    .array(z.tuple([offset, offset]))
+    .min(3)
+    .max(2000),
+  chord: size,
+});
 const profile = z.discriminatedUnion('kind', [z.strictObject({ kind: z.literal('ellipse') }), naca4, tabled]);
 const contour = z.discriminatedUnion('kind', [naca4, tabled]);
 
@@ -156,9 +213,19 @@ const bent = {
   flutes: flutes.optional().describe('grooves that take up what a curved flange has to spare, none unless told'),
 };
 
-const between = contour.optional().describe('the section its contour follows behind the front spar, cut where the spars stand; straight unless told');
+const between = contour
+  .optional()
+  .describe('the section its contour follows behind the front spar, cut where the spars stand; straight unless told');
 
-const mainRib = z.strictObject({ id, kind: z.literal('main'), ...bent, length: size.describe('over the end flanges along the chord line'), front: ribEnd, rear: ribEnd, contour: between });
+const mainRib = z.strictObject({
+  id,
+  kind: z.literal('main'),
+  ...bent,
+  length: size.describe('over the end flanges along the chord line'),
+  front: ribEnd,
+  rear: ribEnd,
+  contour: between,
+});
 
 const noseRib = z.strictObject({
   id,
@@ -174,7 +241,9 @@ const tipRib = z.strictObject({
   kind: z.literal('tip'),
   ...bent,
   length: size.describe('rear end to nose point'),
-  registered: z.enum(['rear', 'front']).meta({ description: 'held by its rear end on the rear web, or by a clip on the front spar' }),
+  registered: z
+    .enum(['rear', 'front'])
+    .meta({ description: 'held by its rear end on the rear web, or by a clip on the front spar' }),
   clip: z.strictObject({ forward: offset, noseToHole: size }).optional(),
   rear: ribEnd,
   height: size.describe('contour height at the front spar'),
@@ -186,7 +255,9 @@ const rib = z.discriminatedUnion('kind', [mainRib, noseRib, tipRib]);
 
 const doubler = z.strictObject({
   id,
-  form: z.enum(['channel', 'flat']).meta({ description: 'channel: top, bottom and web in one bent piece; flat: one plate' }),
+  form: z
+    .enum(['channel', 'flat'])
+    .meta({ description: 'channel: top, bottom and web in one bent piece; flat: one plate' }),
   on: z.enum(['web', 'top', 'bottom']).meta({ description: 'where a flat piece lies; a channel says web' }),
   sheet: id,
   part: id,
@@ -222,13 +293,15 @@ const holeLayer = z.strictObject({
   part: id,
   state: z.enum(['none', 'pilot', 'final']),
   size: drill.describe('present diameter; 0 where there is no hole yet'),
-  through: id.optional().describe('the layer it was drilled through; "apart": marked and drilled by itself; the guide unless told'),
+  through: id
+    .optional()
+    .describe('the layer it was drilled through; "apart": marked and drilled by itself; the guide unless told'),
 });
 
 const hole = z.strictObject({
   id,
   along: offset.describe('along the span from the row'),
-  up: offset.describe('above the chord line; in a cap: from the web\'s flat face toward the cap\'s free edge'),
+  up: offset.describe("above the chord line; in a cap: from the web's flat face toward the cap's free edge"),
   layers: z.array(holeLayer).max(12),
 });
 
@@ -236,24 +309,40 @@ const joint = z.strictObject({
   id,
   station: id,
   end: z.enum(['front', 'rear']),
-  on: z.enum(['web', 'top', 'bottom']).optional().describe('what the row runs in: the spar\'s web, its top cap or its bottom cap; the web unless told'),
-  layers: z.array(id).min(2).max(12).meta({ description: 'part names from the drill side; "front" and "rear" are the spars, "skin" is the skin' }),
+  on: z
+    .enum(['web', 'top', 'bottom'])
+    .optional()
+    .describe("what the row runs in: the spar's web, its top cap or its bottom cap; the web unless told"),
+  layers: z
+    .array(id)
+    .min(2)
+    .max(12)
+    .meta({ description: 'part names from the drill side; "front" and "rear" are the spars, "skin" is the skin' }),
   guide: id.meta({ description: 'the layer the drill follows' }),
   rivet,
   pilot: drill,
   final: drill,
-  next: z.strictObject({ rivet: drill, drill }).optional().describe('the next larger size; absent when this is the largest in the design'),
+  next: z
+    .strictObject({ rivet: drill, drill })
+    .optional()
+    .describe('the next larger size; absent when this is the largest in the design'),
   stood: z
     .strictObject({ lean: number('mm in 100 mm of height, top outboard positive', -20, 20), skew: offset })
     .optional()
-    .describe('how the rib stood when its pilots were drilled: lean, and skew at its rear end, outboard positive; as it stands now unless told'),
+    .describe(
+      'how the rib stood when its pilots were drilled: lean, and skew at its rear end, outboard positive; as it stands now unless told',
+    ),
   holes: z.array(hole).max(200),
 });
 
 const stage = z.strictObject({
   id,
   name: text,
-  takes: z.array(id).max(1000).optional().describe('parts taken off at this stage, before it brings any; their holes stay as drilled'),
+  takes: z
+    .array(id)
+    .max(1000)
+    .optional()
+    .describe('parts taken off at this stage, before it brings any; their holes stay as drilled'),
   brings: z.array(id).max(1000),
   opens: z.array(id).max(1000).describe('joints opened to final at this stage'),
 });
@@ -265,7 +354,10 @@ const reading = z.strictObject({
   over: size.optional().describe('the length it was read over, where that is not the whole part'),
   date: z.string().max(40).optional(),
   temperature: number('deg C', -40, 60).optional(),
-  sure: z.literal(true).optional().describe('asked about and confirmed: that is what it reads, however far from the drawing'),
+  sure: z
+    .literal(true)
+    .optional()
+    .describe('asked about and confirmed: that is what it reads, however far from the drawing'),
   note: text.optional(),
 });
 
@@ -273,7 +365,9 @@ const instrument = z.strictObject({
   id,
   name: text,
   scale: number('shared relative scale error, one standard uncertainty', 0, 0.01).optional(),
-  u: z.record(z.string(), z.number().min(0).max(50)).meta({ description: 'standard uncertainty by kind of size, where it differs from the starting value' }),
+  u: z
+    .record(z.string(), z.number().min(0).max(50))
+    .meta({ description: 'standard uncertainty by kind of size, where it differs from the starting value' }),
 });
 
 const bound = z.union([z.number(), z.null()]);
@@ -317,7 +411,12 @@ const judgedLine = z.strictObject({
 
 const decision = z.strictObject({
   id,
-  kind: z.enum(['taken', 'accepted', 'left-open']).meta({ description: 'taken: something was done; accepted: left as it is, and nothing spoke against that; left-open: noted, and still to be settled' }),
+  kind: z
+    .enum(['taken', 'accepted', 'left-open'])
+    .meta({
+      description:
+        'taken: something was done; accepted: left as it is, and nothing spoke against that; left-open: noted, and still to be settled',
+    }),
   what: text.min(1),
   why: text,
   ask: z.array(text).max(20).describe('who must be asked or shown it'),
@@ -327,7 +426,15 @@ const decision = z.strictObject({
   findings: z.array(z.string().max(200)).max(1000).describe('the findings it answers'),
   places: z.array(z.string().max(120)).max(1000).describe('stations and parts it touches'),
   lines: z
-    .array(z.strictObject({ finding: z.string().max(200), place: z.string().max(120), check: z.string().max(40), before: judgedLine.optional(), after: judgedLine.optional() }))
+    .array(
+      z.strictObject({
+        finding: z.string().max(200),
+        place: z.string().max(120),
+        check: z.string().max(40),
+        before: judgedLine.optional(),
+        after: judgedLine.optional(),
+      }),
+    )
     .max(2000)
     .describe('what it changed, before and after; values in the unit of the check'),
 });
@@ -358,7 +465,14 @@ export const panelSchema = z.strictObject({
   note: text.optional(),
   sheets: z.array(sheet).min(1).max(MOST.sheets),
   stations: z
-    .array(z.strictObject({ id, y: place, nose: size.describe('drawing protrusion of the nose from the front web'), washout: number('drawing twist, degrees, nose up positive', -30, 30) }))
+    .array(
+      z.strictObject({
+        id,
+        y: place,
+        nose: size.describe('drawing protrusion of the nose from the front web'),
+        washout: number('drawing twist, degrees, nose up positive', -30, 30),
+      }),
+    )
     .min(1)
     .max(MOST.stations),
   spars: z.strictObject({ front: spar, rear: spar.optional() }),
@@ -370,17 +484,32 @@ export const panelSchema = z.strictObject({
   joints: z.array(joint).max(MOST.joints),
   stages: z.array(stage).max(MOST.stages),
   now: id.optional().describe('the present stage'),
-  stand: z.enum(['rear', 'front', 'clamped']).meta({ description: 'which web the ribs stand against while the fit is tried' }),
+  stand: z
+    .enum(['rear', 'front', 'clamped'])
+    .meta({ description: 'which web the ribs stand against while the fit is tried' }),
   reliefCounts: z.enum(['centre', 'rim']).meta({ description: 'what the drawing counts relief clearance to' }),
-  tolerances: z.record(z.string(), length('a drawing tolerance', 0, 50)).meta({ description: 'drawing tolerance (plus or minus, mm or degrees) by kind of size, where it differs from the starting value' }),
+  tolerances: z
+    .record(z.string(), length('a drawing tolerance', 0, 50))
+    .meta({
+      description:
+        'drawing tolerance (plus or minus, mm or degrees) by kind of size, where it differs from the starting value',
+    }),
   survey,
   instruments: z.array(instrument).max(MOST.instruments),
   readings: z.array(reading).max(MOST.readings),
   ticks: z.array(tick).max(MOST.ticks).optional().describe('steps that were done'),
-  log: z.array(entry).max(MOST.log).optional().describe('the journal: what was changed, one entry for each thing and day'),
+  log: z
+    .array(entry)
+    .max(MOST.log)
+    .optional()
+    .describe('the journal: what was changed, one entry for each thing and day'),
   limits: z.array(limit).max(MOST.limits),
   stock,
-  decisions: z.array(decision).max(MOST.decisions).optional().describe('what was decided, oldest first: for the builder’s log and the change note'),
+  decisions: z
+    .array(decision)
+    .max(MOST.decisions)
+    .optional()
+    .describe('what was decided, oldest first: for the builder’s log and the change note'),
 });
 
 /** All a panel file says, in millimetres and degrees. Never mutated: every change is an Edit. */

@@ -11,7 +11,10 @@ import { WING_PANEL } from './startsWing.ts';
 export const STARTS: readonly Start[] = [CONSTANT_TAIL, TAPERED_TAIL, WING_PANEL, FIN, ONE_SPAR_SURFACE];
 
 /** The panel that answers make, with the usual ones for what was not answered; or every doubt, each at its question. */
-export function startPanel(start: Start, given: StartAnswers): { readonly ok: true; readonly model: Model } | { readonly ok: false; readonly doubts: readonly Doubt[] } {
+export function startPanel(
+  start: Start,
+  given: StartAnswers,
+): { readonly ok: true; readonly model: Model } | { readonly ok: false; readonly doubts: readonly Doubt[] } {
   const answers = complete(start, given);
   const doubts = doubtsOf(start, answers);
   return doubts.length > 0 ? { ok: false, doubts } : { ok: true, model: layPanel(start.plan(answers)) };

@@ -26,11 +26,16 @@ export function ribMade(model: Model): RibMade {
   const main = byStation.find((r) => r.kind === 'main');
   const nose = byStation.find((r) => r.kind === 'nose');
   const ends = [
-    ...(main?.kind === 'main' ? [[`${main.id}’s front end`, main.front] as const, [`${main.id}’s rear end`, main.rear] as const] : []),
+    ...(main?.kind === 'main'
+      ? [[`${main.id}’s front end`, main.front] as const, [`${main.id}’s rear end`, main.rear] as const]
+      : []),
     ...(nose?.kind === 'nose' ? [[`${nose.id}’s tail`, nose.tail] as const] : []),
   ];
   const nested = ends.find(([, e]) => e.ends === 'nests');
-  return { ...(nested ? { end: nested[0], height: nested[1].height } : {}), ...(main ? { rib: main.id, length: main.length } : {}) };
+  return {
+    ...(nested ? { end: nested[0], height: nested[1].height } : {}),
+    ...(main ? { rib: main.id, length: main.length } : {}),
+  };
 }
 
 const tidy = (v: number): number => Math.round(v * 1e4) / 1e4;
@@ -42,6 +47,7 @@ export function easesMeant(start: Start, answers: StartAnswers): StartAnswers {
   const made = startPanel(start, { ...answers, easeHeight: 0, easeLength: 0 });
   if (!made.ok) return answers;
   const room = ribMade(made.model);
-  const meant = (given: number, of: number | undefined): number => (of !== undefined && given > 0.7 * of ? tidy(of - given) : given);
+  const meant = (given: number, of: number | undefined): number =>
+    of !== undefined && given > 0.7 * of ? tidy(of - given) : given;
   return { ...answers, easeHeight: meant(height, room.height), easeLength: meant(length, room.length) };
 }

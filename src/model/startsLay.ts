@@ -2,7 +2,20 @@ import { alongAt } from './along.ts';
 import { mirrorModel } from './mirror.ts';
 import { type JointRule, layJoints } from './jointsLaid.ts';
 import { rivetSize, rivetsOnHand } from './rivetSizes.ts';
-import type { Alloy, Along, Doubler, MainRib, Model, NoseRib, Profile, Rib, RibEnd, Sheet, Spar, TipRib } from './schema.ts';
+import type {
+  Alloy,
+  Along,
+  Doubler,
+  MainRib,
+  Model,
+  NoseRib,
+  Profile,
+  Rib,
+  RibEnd,
+  Sheet,
+  Spar,
+  TipRib,
+} from './schema.ts';
 import { suggestStages } from './stagesSuggested.ts';
 
 /*
@@ -61,7 +74,8 @@ export interface PanelPlan {
 export const grainOf = (units: Model['units']): number => (units === 'in' ? 0.0254 : 0.01);
 
 /** To the nearest step, without the dust of binary fractions. `onGrain(160.2939, 0.01)` is 160.29. */
-export const onGrain = (value: number, grain: number): number => Math.round(Math.round(value / grain) * grain * 1e6) / 1e6;
+export const onGrain = (value: number, grain: number): number =>
+  Math.round(Math.round(value / grain) * grain * 1e6) / 1e6;
 const tidy = (value: number): number => Math.round(value * 1e4) / 1e4;
 /** To a ten-thousandth, never under: what is left of the room is never more than was asked. */
 const cut = (value: number): number => Math.ceil(value * 1e4 - 1e-6) / 1e4;
@@ -69,11 +83,16 @@ const cut = (value: number): number => Math.ceil(value * 1e4 - 1e-6) / 1e4;
 /** Name of a sheet by its thousandths of an inch: 0.635 mm is s025. */
 export const sheetName = (thickness: number): string => `s${String(Math.round(thickness / 0.0254)).padStart(3, '0')}`;
 
-const thicknesses = (plan: PanelPlan): number[] => [plan.front.sheet, plan.rear?.sheet, plan.strip?.sheet, plan.doubler, ...Object.values(plan.sheets)].filter((t) => t !== undefined);
+const thicknesses = (plan: PanelPlan): number[] =>
+  [plan.front.sheet, plan.rear?.sheet, plan.strip?.sheet, plan.doubler, ...Object.values(plan.sheets)].filter(
+    (t) => t !== undefined,
+  );
 
 /** The name a plan's sheet of a thickness goes by; two that differ by less than a thousandth get a letter more. */
 function named(plan: PanelPlan, thickness: number): string {
-  const same = [...new Set(thicknesses(plan))].filter((t) => sheetName(t) === sheetName(thickness)).sort((a, b) => a - b);
+  const same = [...new Set(thicknesses(plan))]
+    .filter((t) => sheetName(t) === sheetName(thickness))
+    .sort((a, b) => a - b);
   const at = same.indexOf(thickness);
   return at <= 0 ? sheetName(thickness) : `${sheetName(thickness)}${String.fromCharCode(97 + at)}`;
 }
@@ -103,8 +122,15 @@ interface Laid {
 function sparOf(plan: PanelPlan, p: SparPlan, strips: Spar['strips']): Spar {
   const { places } = plan;
   return {
-    sheet: named(plan, p.sheet), opens: p.opens, depth: along(p.depth, places, grainOf(plan.units)), capWidth: p.cap, radius: p.radius ?? easyRadius(plan.alloy, p.sheet),
-    from: places[0]! - over(plan), to: places[places.length - 1]! + over(plan), strips, webDoublers: [],
+    sheet: named(plan, p.sheet),
+    opens: p.opens,
+    depth: along(p.depth, places, grainOf(plan.units)),
+    capWidth: p.cap,
+    radius: p.radius ?? easyRadius(plan.alloy, p.sheet),
+    from: places[0]! - over(plan),
+    to: places[places.length - 1]! + over(plan),
+    strips,
+    webDoublers: [],
   };
 }
 
@@ -116,7 +142,14 @@ function ribEnd({ plan, spars, strips }: Laid, y: number, at: 'front' | 'rear' |
   const name = at === 'rear' ? 'rear' : 'front';
   const [spar, drawn] = name === 'rear' ? [spars.rear, plan.rear] : [spars.front, plan.front];
   const shape = { tab: plan.tab, row: plan.row };
-  if (!spar || !drawn) return { ends: 'butts', height: tidy(0.12 * alongAt(spars.front.depth, y)), joggle: 0, tab: plan.tab, row: plan.row };
+  if (!spar || !drawn)
+    return {
+      ends: 'butts',
+      height: tidy(0.12 * alongAt(spars.front.depth, y)),
+      joggle: 0,
+      tab: plan.tab,
+      row: plan.row,
+    };
   const depth = alongAt(spar.depth, y);
   const nests = spar.opens === (at === 'front' ? 'aft' : 'forward');
   if (!nests) return { ends: 'butts', height: depth, joggle: 0, ...shape };
@@ -126,8 +159,20 @@ function ribEnd({ plan, spars, strips }: Laid, y: number, at: 'front' | 'rear' |
   return { ends: 'nests', height, joggle: tidy((depth - height) / 2), ...shape, ...relief };
 }
 
-function bent(plan: PanelPlan, sheet: number, station: string, turns: Rib['turns']): Pick<Rib, 'sheet' | 'station' | 'flange' | 'radius' | 'turns' | 'holes'> {
-  return { sheet: named(plan, sheet), station, flange: plan.tab, radius: Math.min(easyRadius(plan.alloy, sheet), 3.2), turns, holes: [] };
+function bent(
+  plan: PanelPlan,
+  sheet: number,
+  station: string,
+  turns: Rib['turns'],
+): Pick<Rib, 'sheet' | 'station' | 'flange' | 'radius' | 'turns' | 'holes'> {
+  return {
+    sheet: named(plan, sheet),
+    station,
+    flange: plan.tab,
+    radius: Math.min(easyRadius(plan.alloy, sheet), 3.2),
+    turns,
+    holes: [],
+  };
 }
 
 function ribsAt(laid: Laid, i: number): Rib[] {
@@ -144,28 +189,71 @@ function ribsAt(laid: Laid, i: number): Rib[] {
     // A tip rib turns its flanges over the spars, whichever way is outboard.
     const inward = plan.hand === 'both' && i === 0 ? 'inboard' : i === 0 ? 'outboard' : 'inboard';
     const { relief: _, ...rear } = ribEnd(laid, y, 'rear');
-    const clip = plan.registered === 'front' ? { clip: { forward: plan.clip, noseToHole: tidy(protrusion - plan.clip) } } : {};
-    const tip: TipRib = { id: `T${i + 1}`, kind: 'tip', ...bent(plan, plan.sheets.tip, station, inward), length: tidy(web + protrusion), registered: plan.registered, ...clip, rear, height: alongAt(spars.front.depth, y), profile, ...between };
+    const clip =
+      plan.registered === 'front' ? { clip: { forward: plan.clip, noseToHole: tidy(protrusion - plan.clip) } } : {};
+    const tip: TipRib = {
+      id: `T${i + 1}`,
+      kind: 'tip',
+      ...bent(plan, plan.sheets.tip, station, inward),
+      length: tidy(web + protrusion),
+      registered: plan.registered,
+      ...clip,
+      rear,
+      height: alongAt(spars.front.depth, y),
+      profile,
+      ...between,
+    };
     return [tip];
   }
   const turns = i === 0 && plan.hand !== 'both' ? 'inboard' : i === last ? 'inboard' : 'outboard';
-  const rear = plan.rear ? plan.front.sheet + (plan.doubler ?? 0) + plan.ease.length : plan.front.sheet + (plan.doubler ?? 0);
-  const main: MainRib = { id: `M${i + 1}`, kind: 'main', ...bent(plan, plan.sheets.main, station, turns), length: cut(web - rear), front: ribEnd(laid, y, 'front'), rear: ribEnd(laid, y, 'rear'), ...between };
-  const nose: NoseRib = { id: `N${i + 1}`, kind: 'nose', ...bent(plan, plan.sheets.nose, station, turns), length: protrusion, tail: ribEnd(laid, y, 'tail'), profile };
+  const rear = plan.rear
+    ? plan.front.sheet + (plan.doubler ?? 0) + plan.ease.length
+    : plan.front.sheet + (plan.doubler ?? 0);
+  const main: MainRib = {
+    id: `M${i + 1}`,
+    kind: 'main',
+    ...bent(plan, plan.sheets.main, station, turns),
+    length: cut(web - rear),
+    front: ribEnd(laid, y, 'front'),
+    rear: ribEnd(laid, y, 'rear'),
+    ...between,
+  };
+  const nose: NoseRib = {
+    id: `N${i + 1}`,
+    kind: 'nose',
+    ...bent(plan, plan.sheets.nose, station, turns),
+    length: protrusion,
+    tail: ribEnd(laid, y, 'tail'),
+    profile,
+  };
   return [main, nose];
 }
 
 function doublersOf(plan: PanelPlan, ribs: readonly Rib[], spar: Spar): Doubler[] {
   const { doubler } = plan;
   if (!doubler) return [];
-  return ribs.filter((r) => r.kind === 'main').map((r): Doubler => ({
-    id: `D${r.id.slice(1)}`, form: 'channel', on: 'web', sheet: named(plan, doubler), part: r.id, end: 'front',
-    radius: Math.max(spar.radius, easyRadius(plan.alloy, doubler)), leg: plan.tab, width: 2 * plan.tab, designed: true,
-  }));
+  return ribs
+    .filter((r) => r.kind === 'main')
+    .map(
+      (r): Doubler => ({
+        id: `D${r.id.slice(1)}`,
+        form: 'channel',
+        on: 'web',
+        sheet: named(plan, doubler),
+        part: r.id,
+        end: 'front',
+        radius: Math.max(spar.radius, easyRadius(plan.alloy, doubler)),
+        leg: plan.tab,
+        width: 2 * plan.tab,
+        designed: true,
+      }),
+    );
 }
 
 function sheetsOf(plan: PanelPlan): Sheet[] {
-  return [...new Set(thicknesses(plan))].sort((a, b) => a - b).map((thickness) => ({ id: named(plan, thickness), alloy: plan.alloy, thickness }));
+  return [...new Set(thicknesses(plan))]
+    .sort((a, b) => a - b)
+    .map((thickness) => ({ id: named(plan, thickness), alloy: plan.alloy, thickness }));
 }
 
 /** How much higher the drawing puts the rear spar's lower edge: half of what it is shallower, both spars on one chord line. */
@@ -182,26 +270,71 @@ export function layPanel(plan: PanelPlan): Model {
   const { places } = plan;
   const grain = grainOf(plan.units);
   const last = places.length - 1;
-  const strips: Spar['strips'] = plan.strip ? [{ sheet: named(plan, plan.strip.sheet), from: places[0]!, to: plan.strip.to, caps: 'both' }] : [];
-  const spars: Model['spars'] = { front: sparOf(plan, plan.front, strips), ...(plan.rear ? { rear: sparOf(plan, plan.rear, []) } : {}) };
+  const strips: Spar['strips'] = plan.strip
+    ? [{ sheet: named(plan, plan.strip.sheet), from: places[0]!, to: plan.strip.to, caps: 'both' }]
+    : [];
+  const spars: Model['spars'] = {
+    front: sparOf(plan, plan.front, strips),
+    ...(plan.rear ? { rear: sparOf(plan, plan.rear, []) } : {}),
+  };
   const webToWeb = along(plan.webs, places, grain);
-  const laid: Laid = { plan, spars, webToWeb, strips: (y) => (plan.strip && y <= plan.strip.to ? 2 * plan.strip.sheet : 0) };
+  const laid: Laid = {
+    plan,
+    spars,
+    webToWeb,
+    strips: (y) => (plan.strip && y <= plan.strip.to ? 2 * plan.strip.sheet : 0),
+  };
   const nose = along(plan.nose, places, grain);
-  const washout = (y: number): number => onGrain(plan.washout[0] + ((plan.washout[1] - plan.washout[0]) * (y - places[0]!)) / (places[last]! - places[0]!), 0.01);
-  const stations = places.map((y, i) => ({ id: `${plan.letter}${i + 1}`, y, nose: alongAt(nose, y), washout: washout(y) }));
+  const washout = (y: number): number =>
+    onGrain(
+      plan.washout[0] + ((plan.washout[1] - plan.washout[0]) * (y - places[0]!)) / (places[last]! - places[0]!),
+      0.01,
+    );
+  const stations = places.map((y, i) => ({
+    id: `${plan.letter}${i + 1}`,
+    y,
+    nose: alongAt(nose, y),
+    washout: washout(y),
+  }));
   const ribs = places.flatMap((_, i) => ribsAt(laid, i));
   const { size, next } = rivetSize(plan.joints.rivet);
   const sheets = sheetsOf(plan);
   const onHand = [plan.sheets.main, plan.sheets.nose].map((t) => named(plan, t));
   const bare: Model = {
-    format: 'ribtrue-panel', version: 1, name: plan.name, revision: '1', hand: plan.hand === 'both' ? 'both' : 'right', units: plan.units, note: plan.note,
-    sheets, stations, spars, webToWeb, ribs, doublers: doublersOf(plan, ribs, spars.front), brackets: [],
-    skin: { sheet: named(plan, plan.sheets.skin) }, joints: [], stages: [], stand: plan.rear ? 'rear' : 'front', reliefCounts: 'centre', tolerances: {},
-    survey: { touch: 'spar-bottom', rearHigher: 0, supports: stations.filter((_, i) => i === 0 || i === last || (i % 2 === 0 && i < last - 1)).map((s) => s.id) },
-    instruments: [], readings: [], limits: [],
+    format: 'ribtrue-panel',
+    version: 1,
+    name: plan.name,
+    revision: '1',
+    hand: plan.hand === 'both' ? 'both' : 'right',
+    units: plan.units,
+    note: plan.note,
+    sheets,
+    stations,
+    spars,
+    webToWeb,
+    ribs,
+    doublers: doublersOf(plan, ribs, spars.front),
+    brackets: [],
+    skin: { sheet: named(plan, plan.sheets.skin) },
+    joints: [],
+    stages: [],
+    stand: plan.rear ? 'rear' : 'front',
+    reliefCounts: 'centre',
+    tolerances: {},
+    survey: {
+      touch: 'spar-bottom',
+      rearHigher: 0,
+      supports: stations.filter((_, i) => i === 0 || i === last || (i % 2 === 0 && i < last - 1)).map((s) => s.id),
+    },
+    instruments: [],
+    readings: [],
+    limits: [],
     stock: {
-      sheets: [...new Set(onHand)], shims: [0.254, 0.3048, 0.381, 0.508, 0.635], packs: [0.1, 0.2, 0.3, 0.5, 1, 2],
-      drills: [...new Set([size.pilot, size.final, ...(next ? [next.final] : [])])], rivets: rivetsOnHand(plan.joints.rivet),
+      sheets: [...new Set(onHand)],
+      shims: [0.254, 0.3048, 0.381, 0.508, 0.635],
+      packs: [0.1, 0.2, 0.3, 0.5, 1, 2],
+      drills: [...new Set([size.pilot, size.final, ...(next ? [next.final] : [])])],
+      rivets: rivetsOnHand(plan.joints.rivet),
     },
   };
   const surveyed: Model = { ...bare, survey: { ...bare.survey, rearHigher: rearHigherOf(bare) } };

@@ -14,5 +14,10 @@ export const ONE_SPAR_SURFACE: Start = {
     aboutRibs({ main: 0.508, nose: 0.508, tip: 0.635, skin: 0.508, tab: 14, row: 7 }, { rear: false, ends: 'ask' }),
     aboutRivets({ front: 3, rear: 2 }, false),
   ],
-  plan: (a) => planOf(a, { note: 'A control surface on one spar, laid out from its drawing.', rear: false, wholeEnds: word(a, 'ends') === 'whole' }),
+  plan: (a) =>
+    planOf(a, {
+      note: 'A control surface on one spar, laid out from its drawing.',
+      rear: false,
+      wholeEnds: word(a, 'ends') === 'whole',
+    }),
 };

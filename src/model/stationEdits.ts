@@ -7,13 +7,20 @@ import { readingsLeft, withoutPart } from './without.ts';
 
 /** A name with a letter and the first free number from `from` on. */
 export function freeName(model: Model, letter: string, from: number): string {
-  const taken = new Set([...model.stations, ...model.ribs, ...model.doublers, ...model.brackets, ...model.joints].map((p) => p.id));
+  const taken = new Set(
+    [...model.stations, ...model.ribs, ...model.doublers, ...model.brackets, ...model.joints].map((p) => p.id),
+  );
   for (let n = from; ; n++) if (!taken.has(`${letter}${n}`)) return `${letter}${n}`;
 }
 
 /** A doubler of a rib for another rib like it: as high in its spar as the first is in its own. */
 function doublerAt(d: Doubler, id: string, part: string, higher: number): Doubler {
-  return { ...d, id, part, ...(d.height === undefined ? {} : { height: Math.max(0, Math.round((d.height + higher) * 1e4) / 1e4) }) };
+  return {
+    ...d,
+    id,
+    part,
+    ...(d.height === undefined ? {} : { height: Math.max(0, Math.round((d.height + higher) * 1e4) / 1e4) }),
+  };
 }
 
 /**
@@ -26,7 +33,8 @@ export function addStation(model: Model, y: number): Edit {
   const sorted = [...model.stations].sort((a, b) => a.y - b.y);
   const of = (read: (s: Station) => number): number => {
     const after = sorted.findIndex((s) => s.y >= y);
-    const [a, b] = after <= 0 ? [sorted[Math.max(after, 0)], sorted[Math.max(after, 0)]] : [sorted[after - 1], sorted[after]];
+    const [a, b] =
+      after <= 0 ? [sorted[Math.max(after, 0)], sorted[Math.max(after, 0)]] : [sorted[after - 1], sorted[after]];
     const [p, q] = after < 0 ? [sorted[sorted.length - 1], sorted[sorted.length - 1]] : [a, b];
     if (!p || !q || p === q) return p ? read(p) : 0;
     return Math.round((read(p) + ((read(q) - read(p)) * (y - p.y)) / (q.y - p.y)) * 1e4) / 1e4;
@@ -37,19 +45,34 @@ export function addStation(model: Model, y: number): Edit {
     apply: (m) => {
       const stations = [...m.stations, station].sort((a, b) => a.y - b.y);
       const all = { ...m, stations };
-      const like = [...m.stations].filter((s) => m.ribs.some((r) => r.station === s.id && r.kind === 'main')).sort((a, b) => Math.abs(a.y - y) - Math.abs(b.y - y))[0];
+      const like = [...m.stations]
+        .filter((s) => m.ribs.some((r) => r.station === s.id && r.kind === 'main'))
+        .sort((a, b) => Math.abs(a.y - y) - Math.abs(b.y - y))[0];
       let named: Model = all;
-      const ribs = like ? m.ribs.filter((r) => r.station === like.id && r.kind !== 'tip').map((r): Rib => {
-        const fresh = { ...ribMoved(r, { model: m, y: like.y, nose: like.nose }, { model: m, y, nose: station.nose }), id: freeName(named, r.id.replace(/\d+$/, ''), Number(/\d+$/.exec(id)?.[0] ?? 1)), station: id };
-        named = { ...named, ribs: [...named.ribs, fresh] };
-        for (const d of m.doublers) {
-          if (d.part !== r.id || !d.designed) continue;
-          const spar = d.end === 'rear' && m.spars.rear ? 'rear' : 'front';
-          const piece = doublerAt(d, freeName(named, d.id.replace(/\d+$/, ''), Number(/\d+$/.exec(fresh.id)?.[0] ?? 1)), fresh.id, drawnClear(m, spar, y) - drawnClear(m, spar, like.y));
-          named = { ...named, doublers: [...named.doublers, piece] };
-        }
-        return fresh;
-      }) : [];
+      const ribs = like
+        ? m.ribs
+            .filter((r) => r.station === like.id && r.kind !== 'tip')
+            .map((r): Rib => {
+              const fresh = {
+                ...ribMoved(r, { model: m, y: like.y, nose: like.nose }, { model: m, y, nose: station.nose }),
+                id: freeName(named, r.id.replace(/\d+$/, ''), Number(/\d+$/.exec(id)?.[0] ?? 1)),
+                station: id,
+              };
+              named = { ...named, ribs: [...named.ribs, fresh] };
+              for (const d of m.doublers) {
+                if (d.part !== r.id || !d.designed) continue;
+                const spar = d.end === 'rear' && m.spars.rear ? 'rear' : 'front';
+                const piece = doublerAt(
+                  d,
+                  freeName(named, d.id.replace(/\d+$/, ''), Number(/\d+$/.exec(fresh.id)?.[0] ?? 1)),
+                  fresh.id,
+                  drawnClear(m, spar, y) - drawnClear(m, spar, like.y),
+                );
+                named = { ...named, doublers: [...named.doublers, piece] };
+              }
+              return fresh;
+            })
+        : [];
       return { ...all, ribs: [...m.ribs, ...ribs], doublers: named.doublers };
     },
   };
@@ -57,7 +80,9 @@ export function addStation(model: Model, y: number): Edit {
 
 /** Takes a station away with all that stands at it, and every mention of it. */
 export function removeStation(model: Model, id: string): Edit {
-  const gone = new Set<string>([...model.ribs, ...model.brackets, ...model.joints].filter((x) => x.station === id).map((x) => x.id));
+  const gone = new Set<string>(
+    [...model.ribs, ...model.brackets, ...model.joints].filter((x) => x.station === id).map((x) => x.id),
+  );
   return { name: `removed station ${id}`, apply: (m) => withoutStation(withoutPart(m, gone), id) };
 }
 
@@ -84,7 +109,12 @@ function withoutStation(m: Model, id: string): Model {
     stations: m.stations.filter((s) => s.id !== id),
     spars: { front: spar(m.spars.front), ...(m.spars.rear ? { rear: spar(m.spars.rear) } : {}) },
     webToWeb: withoutPoint(m.webToWeb, y),
-    survey: { ...survey, rearHigher: withoutPoint(m.survey.rearHigher, y), supports: m.survey.supports.filter((s) => s !== id), ...(reference !== undefined && reference !== id ? { reference } : {}) },
+    survey: {
+      ...survey,
+      rearHigher: withoutPoint(m.survey.rearHigher, y),
+      supports: m.survey.supports.filter((s) => s !== id),
+      ...(reference !== undefined && reference !== id ? { reference } : {}),
+    },
   });
 }
 

@@ -22,7 +22,12 @@ export const STEPS: readonly UpgradeStep[] = [];
  * Runs every step from the file's version to `to`, in order; the names of the steps taken come back with the file.
  * Throws RangeError when a step is missing, which is a fault of the program, not of the file.
  */
-export function upgrade(file: PlainFile, from: number, steps: readonly UpgradeStep[] = STEPS, to: number = VERSION): { file: PlainFile; taken: readonly string[] } {
+export function upgrade(
+  file: PlainFile,
+  from: number,
+  steps: readonly UpgradeStep[] = STEPS,
+  to: number = VERSION,
+): { file: PlainFile; taken: readonly string[] } {
   let at = from;
   let now = file;
   const taken: string[] = [];

@@ -4,7 +4,12 @@ import { type SizeEntry, sizeEntries } from './sizes.ts';
 /** Where a size is read from as one walks round the bench. */
 type Leg = 'sheets' | 'front' | 'rear' | 'holes';
 
-const KIND_LEG: Partial<Record<SizeEntry['kind'], Leg>> = { thickness: 'sheets', offset: 'holes', edge: 'holes', hole: 'holes' };
+const KIND_LEG: Partial<Record<SizeEntry['kind'], Leg>> = {
+  thickness: 'sheets',
+  offset: 'holes',
+  edge: 'holes',
+  hole: 'holes',
+};
 
 function legOf(e: SizeEntry): Leg {
   const own = KIND_LEG[e.kind];

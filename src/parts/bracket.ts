@@ -23,14 +23,42 @@ export interface BracketShape {
 }
 
 /** Faces: 'to spar', 'foot', 'leg', 'leg inside', 'bend', 'edge'. */
-export function bracketSolid({ thickness: t, radius = 2 * t, width, height, edge, side, holes = [], facets = 6 }: BracketShape): Solid {
+export function bracketSolid({
+  thickness: t,
+  radius = 2 * t,
+  width,
+  height,
+  edge,
+  side,
+  holes = [],
+  facets = 6,
+}: BracketShape): Solid {
   const half = width / 2;
   const outer = t + radius;
   const quarter = Math.PI / 2;
   const centre: Vec2 = [outer, outer - half];
   const bend = arcPoints({ centre, radius: outer, from: 3 * quarter, to: 2 * quarter, count: facets + 1 });
-  const inner = radius > 0 ? arcPoints({ centre, radius, from: 2 * quarter, to: 3 * quarter, count: facets + 1 }) : [[t, t - half] as Vec2];
+  const inner =
+    radius > 0
+      ? arcPoints({ centre, radius, from: 2 * quarter, to: 3 * quarter, count: facets + 1 })
+      : [[t, t - half] as Vec2];
   const outline: Vec2[] = [[edge, -half], ...bend, [0, half], [t, half], ...inner, [edge, t - half]];
-  const sides = ['leg', ...bend.slice(1).map(() => 'bend'), 'to spar', 'edge', 'foot', ...inner.slice(1).map(() => 'bend'), 'leg inside', 'edge'];
-  return drilled(extrusion(outline.map(([x, y]): Vec2 => [side * x, y]), { axis: 'z', from: -height / 2, to: height / 2 }, { sides, start: 'edge', end: 'edge' }), holes);
+  const sides = [
+    'leg',
+    ...bend.slice(1).map(() => 'bend'),
+    'to spar',
+    'edge',
+    'foot',
+    ...inner.slice(1).map(() => 'bend'),
+    'leg inside',
+    'edge',
+  ];
+  return drilled(
+    extrusion(
+      outline.map(([x, y]): Vec2 => [side * x, y]),
+      { axis: 'z', from: -height / 2, to: height / 2 },
+      { sides, start: 'edge', end: 'edge' },
+    ),
+    holes,
+  );
 }

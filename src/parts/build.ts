@@ -66,12 +66,17 @@ export function webFace(b: Build, stance: Stance, end: EndName): number {
   const name: SparName = end === 'rear' ? 'rear' : 'front';
   const spar = b.model.spars[name];
   if (end === 'tail' || spar === undefined) return stance.front;
-  const plates = spar.webDoublers.filter((d) => stance.bay.station.y >= d.from && stance.bay.station.y <= d.to).reduce((sum, d) => sum + sheetOf(b, d.sheet), 0);
+  const plates = spar.webDoublers
+    .filter((d) => stance.bay.station.y >= d.from && stance.bay.station.y <= d.to)
+    .reduce((sum, d) => sum + sheetOf(b, d.sheet), 0);
   return end === 'rear' ? stance.rear - plates : stance.front + sheetOf(b, spar.sheet) + plates;
 }
 
 export const packed = (b: Build, rib: Rib, end: EndName): number =>
-  b.skeleton.doublersAt(rib.id, end).filter(hasWeb).reduce((sum, d) => sum + sheetOf(b, d.sheet), 0);
+  b.skeleton
+    .doublersAt(rib.id, end)
+    .filter(hasWeb)
+    .reduce((sum, d) => sum + sheetOf(b, d.sheet), 0);
 
 export const lengthOf = (b: Build, rib: Rib): number => Math.max(b.drawn(`${rib.id}.length`) ?? rib.length, 10);
 
@@ -79,13 +84,15 @@ export const lengthOf = (b: Build, rib: Rib): number => Math.max(b.drawn(`${rib.
 export function standsAt(b: Build, stance: Stance, rib: Rib): number {
   if (rib.kind === 'nose') return webFace(b, stance, 'tail') - packed(b, rib, 'tail');
   if (rib.kind === 'tip') return stance.front;
-  if (b.model.stand === 'rear' && b.model.spars.rear) return webFace(b, stance, 'rear') - packed(b, rib, 'rear') - lengthOf(b, rib);
+  if (b.model.stand === 'rear' && b.model.spars.rear)
+    return webFace(b, stance, 'rear') - packed(b, rib, 'rear') - lengthOf(b, rib);
   return webFace(b, stance, 'front') + packed(b, rib, 'front');
 }
 
 /** Where a tip rib's rear face stands, from the front web's forward face. */
 export function tipBack(b: Build, stance: Stance, rib: Rib & { kind: 'tip' }): number {
-  if (rib.registered === 'front' && rib.clip) return lengthOf(b, rib) - rib.clip.forward - (b.drawn(`${rib.id}.clip`) ?? rib.clip.noseToHole);
+  if (rib.registered === 'front' && rib.clip)
+    return lengthOf(b, rib) - rib.clip.forward - (b.drawn(`${rib.id}.clip`) ?? rib.clip.noseToHole);
   return webFace(b, stance, 'rear') - packed(b, rib, 'rear') - stance.front;
 }
 
@@ -94,16 +101,30 @@ export function holeInWing(hole: LayerHole, x: number, reach: number): HoleShape
   const { stance, y, z, diameter, cap } = hole;
   if (cap) {
     const on = inWing(stance, cap.x, cap.z);
-    return { at: [on.x, stance.bay.station.y + y, on.z], axis: [Math.sin(stance.pitch), 0, Math.cos(stance.pitch)], diameter, reach: cap.reach };
+    return {
+      at: [on.x, stance.bay.station.y + y, on.z],
+      axis: [Math.sin(stance.pitch), 0, Math.cos(stance.pitch)],
+      diameter,
+      reach: cap.reach,
+    };
   }
   const at = inWing(stance, x, z);
-  return { at: [at.x, stance.bay.station.y + y, at.z], axis: [Math.cos(stance.pitch), 0, -Math.sin(stance.pitch)], diameter, reach };
+  return {
+    at: [at.x, stance.bay.station.y + y, at.z],
+    axis: [Math.cos(stance.pitch), 0, -Math.sin(stance.pitch)],
+    diameter,
+    reach,
+  };
 }
 
 /** The same hole in a part's own axes, whatever they are. */
 export function holesIn(frame: Frame, holes: readonly HoleShape[]): HoleShape[] {
   const [x, y, z] = frame.axes;
-  const own = (d: Vec3): Vec3 => [d[0] * x[0] + d[1] * x[1] + d[2] * x[2], d[0] * y[0] + d[1] * y[1] + d[2] * y[2], d[0] * z[0] + d[1] * z[1] + d[2] * z[2]];
+  const own = (d: Vec3): Vec3 => [
+    d[0] * x[0] + d[1] * x[1] + d[2] * x[2],
+    d[0] * y[0] + d[1] * y[1] + d[2] * y[2],
+    d[0] * z[0] + d[1] * z[1] + d[2] * z[2],
+  ];
   return holes.map((h) => ({ ...h, at: own(subtract(h.at, frame.origin)), axis: own(h.axis) }));
 }
 
@@ -115,13 +136,18 @@ export function endShape(b: Build, rib: Rib, end: EndName, spec: RibEnd): EndSha
   const y = b.byStation.get(rib.station)?.bay.station.y ?? 0;
   const capWidth = spar ? Math.max(alongAt(spar.capWidth, y), b.drawn(`${name}.cap@${rib.station}`) ?? 0) : 0;
   const cap = spar ? capWidth - sheetOf(b, spar.sheet) - packed(b, rib, end) : 0;
-  const bends = b.skeleton.doublersAt(rib.id, end).map((d) => (d.form === 'channel' ? (b.drawn(`${d.id}.radius`) ?? d.radius ?? 0) : 0));
+  const bends = b.skeleton
+    .doublersAt(rib.id, end)
+    .map((d) => (d.form === 'channel' ? (b.drawn(`${d.id}.radius`) ?? d.radius ?? 0) : 0));
   const corner = nests ? Math.max(bendRadius(b.skeleton, name, b.drawn), ...bends) : 0;
   const thickness = sheetOf(b, rib.sheet);
   return {
     // Never so low, however enlarged, that its bends meet.
-    height: Math.max(of('height', spec.height), 2 * setback(corner, thickness, rib.radius) + 4), joggle: of('joggle', spec.joggle), flat: nests ? Math.max(cap + 2, 0) : 0,
-    tab: Math.max(of('tab', spec.tab), rib.radius + thickness + 1), corner,
+    height: Math.max(of('height', spec.height), 2 * setback(corner, thickness, rib.radius) + 4),
+    joggle: of('joggle', spec.joggle),
+    flat: nests ? Math.max(cap + 2, 0) : 0,
+    tab: Math.max(of('tab', spec.tab), rib.radius + thickness + 1),
+    corner,
     ...(spec.relief ? { relief: { diameter: spec.relief.diameter, fromEnd: of('relief', spec.relief.fromEnd) } } : {}),
   };
 }
@@ -137,7 +163,10 @@ function roomMid(b: Build, place: RibPlace): number {
 
 /** How far a rib end is held above the spar's mid height: as read, else so that it has the same daylight over and under it. */
 function liftOf(b: Build, place: RibPlace): number {
-  const on = (cap: 'top' | 'bottom') => (place.spec.ends === 'nests' ? place.doublers.filter((d) => d.form === 'flat' && d.on === cap).reduce((sum, d) => sum + sheetOf(b, d.sheet), 0) : 0);
+  const on = (cap: 'top' | 'bottom') =>
+    place.spec.ends === 'nests'
+      ? place.doublers.filter((d) => d.form === 'flat' && d.on === cap).reduce((sum, d) => sum + sheetOf(b, d.sheet), 0)
+      : 0;
   return roomMid(b, place) + (b.drawn(`${place.key}.bias`) ?? (on('bottom') - on('top')) / 2);
 }
 
@@ -152,8 +181,10 @@ export function ribFrame(b: Build, stance: Stance, rib: Rib): Frame {
   const tilt = rear && rib.kind === 'main' ? (lifted - lift(rear)) / lengthOf(b, rib) : 0;
   const at = inWing(stance, x, lifted);
   const upright = sectionFrame([at.x, y, at.z], stance.pitch + tilt);
-  const height = b.skeleton.book.readingsOf(`lean@${id}`).at(-1)?.over ?? Math.max(...ends.map((p) => p.spec.height), 1);
-  const read = (what: 'lean' | 'skew') => (rib.kind === 'nose' ? 0 : (b.drawn(`${what}@${id}`) ?? 0) * outboardAt(b.model, y));
+  const height =
+    b.skeleton.book.readingsOf(`lean@${id}`).at(-1)?.over ?? Math.max(...ends.map((p) => p.spec.height), 1);
+  const read = (what: 'lean' | 'skew') =>
+    rib.kind === 'nose' ? 0 : (b.drawn(`${what}@${id}`) ?? 0) * outboardAt(b.model, y);
   const lean = read('lean') / height;
   const skew = read('skew') / Math.max(stance.rear - stance.front, 1);
   if (lean === 0 && skew === 0 && tilt === 0) return upright;
@@ -169,5 +200,9 @@ export function ribFrame(b: Build, stance: Stance, rib: Rib): Frame {
 }
 
 export function sheetOfPart(model: Model, part: string): string {
-  return [...model.ribs, ...model.doublers, ...model.brackets].find((p) => p.id === part)?.sheet ?? sheetOfMetal(model, part) ?? '';
+  return (
+    [...model.ribs, ...model.doublers, ...model.brackets].find((p) => p.id === part)?.sheet ??
+    sheetOfMetal(model, part) ??
+    ''
+  );
 }

@@ -26,7 +26,10 @@ const OFF = 0.01;
  * section does not reach from end to end: such a rib is straight.
  * Example: 0012 of chord 1000 cut at 200 and 600 bulges 4.62 over the line between at x = 100, half way along by a quarter.
  */
-export function contourBetween(contour: Contour, { length, drawn, cut, front, rear }: ContourSize): ContourRow[] | undefined {
+export function contourBetween(
+  contour: Contour,
+  { length, drawn, cut, front, rear }: ContourSize,
+): ContourRow[] | undefined {
   const section = sectionOf(contour, 201);
   if (section === undefined) return undefined;
   const nose = section.points[section.nose]?.[0] ?? 0;
@@ -38,7 +41,8 @@ export function contourBetween(contour: Contour, { length, drawn, cut, front, re
     const here = at(x);
     const share = x / drawn;
     if (here === undefined) return [];
-    const bulge = (line: 'upper' | 'lower') => (x === 0 || x === drawn ? 0 : chord * (here[line] - a[line] - (b[line] - a[line]) * share));
+    const bulge = (line: 'upper' | 'lower') =>
+      x === 0 || x === drawn ? 0 : chord * (here[line] - a[line] - (b[line] - a[line]) * share);
     const half = (front + (rear - front) * share) / 2;
     return [[share * length, half + bulge('upper'), bulge('lower') - half]];
   });
@@ -47,7 +51,10 @@ export function contourBetween(contour: Contour, { length, drawn, cut, front, re
 
 /** The places of a section's own points between a rib's ends, and both ends. */
 function placesOn({ points }: Section, nose: number, chord: number, cut: number, drawn: number): number[] {
-  const xs = points.map(([x]) => (x - nose) * chord - cut).filter((x) => x > 0.05 && x < drawn - 0.05).sort((p, q) => p - q);
+  const xs = points
+    .map(([x]) => (x - nose) * chord - cut)
+    .filter((x) => x > 0.05 && x < drawn - 0.05)
+    .sort((p, q) => p - q);
   return [0, ...xs.filter((x, i) => i === 0 || x - (xs[i - 1] ?? 0) > 0.05), drawn];
 }
 
@@ -57,7 +64,10 @@ function thinned(rows: readonly ContourRow[]): ContourRow[] {
   if (first === undefined || last === undefined || rows.length < 3) return [...rows];
   const off = ([x, top, bottom]: ContourRow): number => {
     const share = (x - first[0]) / (last[0] - first[0]);
-    return Math.max(Math.abs(first[1] + (last[1] - first[1]) * share - top), Math.abs(first[2] + (last[2] - first[2]) * share - bottom));
+    return Math.max(
+      Math.abs(first[1] + (last[1] - first[1]) * share - top),
+      Math.abs(first[2] + (last[2] - first[2]) * share - bottom),
+    );
   };
   const worst = rows.reduce((most, row, i) => (off(row) > off(rows[most] ?? row) ? i : most), 0);
   if (off(rows[worst] ?? first) <= OFF) return [first, last];

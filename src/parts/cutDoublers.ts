@@ -32,10 +32,15 @@ export function doublerFlat(shape: DoublerShape, marks: readonly HoleMark[], rad
   switch (shape.form) {
     case 'channel': {
       const r = radius ?? shape.radius;
-      return channelFlat({ height: shape.height, leg: Math.max(shape.leg, thickness + r + 1), width, radius: r, thickness }, marks);
+      return channelFlat(
+        { height: shape.height, leg: Math.max(shape.leg, thickness + r + 1), width, radius: r, thickness },
+        marks,
+      );
     }
-    case 'packer': return plateFlat({ width, height: shape.height, thickness }, marks);
-    case 'shim': return plateFlat({ width, height: shape.length, thickness });
+    case 'packer':
+      return plateFlat({ width, height: shape.height, thickness }, marks);
+    case 'shim':
+      return plateFlat({ width, height: shape.length, thickness });
   }
 }
 
@@ -45,5 +50,11 @@ export function doublerMarks(b: Build, { rib, end, spec, bay }: RibPlace, d: Dou
   const row = b.drawn(`${rib.id}.${end}.row`) ?? spec.row;
   const tab = endShape(b, rib, end, spec).tab;
   const right = end === 'front' ? 1 : -1;
-  return b.model.joints.filter((j) => inWeb(j) && j.layers.includes(d.id)).flatMap((j) => j.holes.map((h): HoleMark => ({ at: [right * (turns * (row - tab / 2) + h.along), h.up], diameter: j.pilot, name: h.id })));
+  return b.model.joints
+    .filter((j) => inWeb(j) && j.layers.includes(d.id))
+    .flatMap((j) =>
+      j.holes.map(
+        (h): HoleMark => ({ at: [right * (turns * (row - tab / 2) + h.along), h.up], diameter: j.pilot, name: h.id }),
+      ),
+    );
 }

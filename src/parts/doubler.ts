@@ -67,7 +67,10 @@ export type DoublerShape = ChannelDoublerShape | PackerShape | ShimShape;
 export function doublerSolid(shape: DoublerShape): Solid {
   const half = shape.width / 2;
   const flat = { x: 0, z: 0, pitch: 0, top: 0, bottom: 0, tilt: 0 };
-  const lies = shape.lies ?? [{ ...flat, y: -half }, { ...flat, y: half }];
+  const lies = shape.lies ?? [
+    { ...flat, y: -half },
+    { ...flat, y: half },
+  ];
   const plain = sectionOf(shape);
   const twisted = shape.form !== 'shim' && lies.some((lie) => lie.pitch !== lies[0]?.pitch);
   const { outline, sides } = twisted ? warpable(plain.outline, plain.sides) : plain;
@@ -75,7 +78,11 @@ export function doublerSolid(shape: DoublerShape): Solid {
   return drilled(loft(rings, { sides, start: 'edge', end: 'edge' }), shape.holes ?? []);
 }
 
-function laidRing(shape: DoublerShape, outline: readonly Vec2[], { y, x, z, pitch, top, bottom, tilt }: DoublerLie): Vec3[] {
+function laidRing(
+  shape: DoublerShape,
+  outline: readonly Vec2[],
+  { y, x, z, pitch, top, bottom, tilt }: DoublerLie,
+): Vec3[] {
   const frame = sectionFrame([x, y, z], pitch);
   const rise = (up: number): number => {
     if (shape.form === 'packer') return 0;
@@ -92,15 +99,26 @@ function sectionOf(shape: DoublerShape): { outline: Vec2[]; sides: string[] } {
     case 'channel': {
       const { height, leg, radius, facets = 6 } = shape;
       const outline = channelSection({ depth: height, cap: leg, thickness: t, radius, facets });
-      const sides = channelSides(radius, facets, { web: 'to spar', inside: 'to part', top: 'top leg', bottom: 'bottom leg' });
+      const sides = channelSides(radius, facets, {
+        web: 'to spar',
+        inside: 'to part',
+        top: 'top leg',
+        bottom: 'bottom leg',
+      });
       return { outline: outline.map(([x, z]): Vec2 => [side * x, z]), sides };
     }
     case 'packer':
-      return plate([0, side * t], [-shape.height / 2, shape.height / 2], side === 1 ? ['edge', 'to part', 'edge', 'to spar'] : ['edge', 'to spar', 'edge', 'to part']);
+      return plate(
+        [0, side * t],
+        [-shape.height / 2, shape.height / 2],
+        side === 1 ? ['edge', 'to part', 'edge', 'to spar'] : ['edge', 'to spar', 'edge', 'to part'],
+      );
     case 'shim': {
       const { start = 0, length } = shape;
       const across: Vec2 = [side * start, side * (start + length)];
-      return shape.under === 'top' ? plate(across, [-t, 0], ['to part', 'edge', 'to spar', 'edge']) : plate(across, [0, t], ['to spar', 'edge', 'to part', 'edge']);
+      return shape.under === 'top'
+        ? plate(across, [-t, 0], ['to part', 'edge', 'to spar', 'edge'])
+        : plate(across, [0, t], ['to spar', 'edge', 'to part', 'edge']);
     }
   }
 }
@@ -108,5 +126,13 @@ function sectionOf(shape: DoublerShape): { outline: Vec2[]; sides: string[] } {
 /** A plate's section; sides are named bottom, right, top, left as seen with x to the right. */
 function plate([xa, xb]: Vec2, [low, high]: Vec2, sides: string[]): { outline: Vec2[]; sides: string[] } {
   const [left, right] = [Math.min(xa, xb), Math.max(xa, xb)];
-  return { outline: [[left, low], [right, low], [right, high], [left, high]], sides };
+  return {
+    outline: [
+      [left, low],
+      [right, low],
+      [right, high],
+      [left, high],
+    ],
+    sides,
+  };
 }

@@ -17,8 +17,14 @@ export function sizesFor(skeleton: Skeleton, magnify: 0 | 1): Build {
   const { model } = skeleton;
   const stances = stancesOf(skeleton, magnify);
   return {
-    skeleton, model, magnify, stances, drawn: drawnSizes(skeleton, magnify),
-    byStation: new Map(stances.map((s) => [s.bay.station.id, s])), spars: {}, holes: new Map(),
+    skeleton,
+    model,
+    magnify,
+    stances,
+    drawn: drawnSizes(skeleton, magnify),
+    byStation: new Map(stances.map((s) => [s.bay.station.id, s])),
+    spars: {},
+    holes: new Map(),
   };
 }
 
@@ -38,23 +44,50 @@ export function drawnRib(b: Build, rib: Rib): DrawnRib | undefined {
   if (stance === undefined) return undefined;
   const length = lengthOf(b, rib);
   const body = bodyOf(b, stance, rib);
-  const webHoles = (nose: number): WebHole[] => rib.holes.map((h) => ({ x: nose + h.fromFront, z: h.above, diameter: h.diameter }));
+  const webHoles = (nose: number): WebHole[] =>
+    rib.holes.map((h) => ({ x: nose + h.fromFront, z: h.above, diameter: h.diameter }));
   switch (rib.kind) {
     case 'main':
       return {
-        rib, faces: [{ end: 'front', x: 0, inward: 1 }, { end: 'rear', x: length, inward: -1 }],
-        shape: mainRibPressed({ ...body, length, front: endShape(b, rib, 'front', rib.front), rear: endShape(b, rib, 'rear', rib.rear), webHoles: webHoles(0), ...behind(contourOf(b, stance, rib), 'contour') }),
+        rib,
+        faces: [
+          { end: 'front', x: 0, inward: 1 },
+          { end: 'rear', x: length, inward: -1 },
+        ],
+        shape: mainRibPressed({
+          ...body,
+          length,
+          front: endShape(b, rib, 'front', rib.front),
+          rear: endShape(b, rib, 'rear', rib.rear),
+          webHoles: webHoles(0),
+          ...behind(contourOf(b, stance, rib), 'contour'),
+        }),
       };
     case 'nose':
       return {
-        rib, faces: [{ end: 'tail', x: 0, inward: -1 }],
-        shape: noseRibPressed({ ...body, outline: outlineOf(b, stance, rib), tail: endShape(b, rib, 'tail', rib.tail), webHoles: webHoles(-length) }),
+        rib,
+        faces: [{ end: 'tail', x: 0, inward: -1 }],
+        shape: noseRibPressed({
+          ...body,
+          outline: outlineOf(b, stance, rib),
+          tail: endShape(b, rib, 'tail', rib.tail),
+          webHoles: webHoles(-length),
+        }),
       };
     case 'tip': {
       const back = tipBack(b, stance, rib);
       return {
-        rib, faces: [{ end: 'rear', x: back, inward: -1 }], ...passing(b, stance, rib),
-        shape: tipRibPressed({ ...body, back, outline: outlineOf(b, stance, rib), rear: endShape(b, rib, 'rear', rib.rear), webHoles: webHoles(back - length), ...behind(contourOf(b, stance, rib), 'behind') }),
+        rib,
+        faces: [{ end: 'rear', x: back, inward: -1 }],
+        ...passing(b, stance, rib),
+        shape: tipRibPressed({
+          ...body,
+          back,
+          outline: outlineOf(b, stance, rib),
+          rear: endShape(b, rib, 'rear', rib.rear),
+          webHoles: webHoles(back - length),
+          ...behind(contourOf(b, stance, rib), 'behind'),
+        }),
       };
     }
   }

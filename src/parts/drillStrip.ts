@@ -49,7 +49,9 @@ export function drillStrips(b: Build): DrillStrip[] {
 
 /** The place a joint's row is laid out from: the first rib end of its layers. */
 function placeOf(b: Build, joint: Joint): RibPlace | undefined {
-  return b.skeleton.placesAt(joint.station).find((p) => (joint.end === 'rear') === (p.spar === 'rear') && joint.layers.includes(p.rib.id));
+  return b.skeleton
+    .placesAt(joint.station)
+    .find((p) => (joint.end === 'rear') === (p.spar === 'rear') && joint.layers.includes(p.rib.id));
 }
 
 function stripsOf(b: Build, joint: Joint): DrillStrip[] {
@@ -71,37 +73,74 @@ function stripsOf(b: Build, joint: Joint): DrillStrip[] {
     if (laid === undefined) return [];
     const { layer, edges, reach } = laid;
     const half = Math.max(reach ?? 0, Math.max(...ups) + (reach === undefined ? 12 : 0));
-    return [{
-      layer, serves: [{ joint: joint.id, part, station: joint.station }], holes, row: side * row, spread: Math.max(...alongs), pilot: joint.pilot, final: joint.final, tabSide: side, looking,
-      from: place ? 'web face' : 'station', edges: edges === null ? null : side === 1 ? edges : [-edges[1], -edges[0]], top: half, bottom: -half,
-    }];
+    return [
+      {
+        layer,
+        serves: [{ joint: joint.id, part, station: joint.station }],
+        holes,
+        row: side * row,
+        spread: Math.max(...alongs),
+        pilot: joint.pilot,
+        final: joint.final,
+        tabSide: side,
+        looking,
+        from: place ? 'web face' : 'station',
+        edges: edges === null ? null : side === 1 ? edges : [-edges[1], -edges[0]],
+        top: half,
+        bottom: -half,
+      },
+    ];
   });
 }
 
-interface LaidLayer { readonly layer: string; readonly edges: readonly [number, number] | null; readonly reach?: number }
+interface LaidLayer {
+  readonly layer: string;
+  readonly edges: readonly [number, number] | null;
+  readonly reach?: number;
+}
 
 /** Where a layer's edges are, from the rib's web face towards the tab, and how far it reaches above and below the chord line. */
-function layerAt(b: Build, joint: Joint, part: string, { row, tab }: { readonly row: number; readonly tab: number }): LaidLayer | undefined {
+function layerAt(
+  b: Build,
+  joint: Joint,
+  part: string,
+  { row, tab }: { readonly row: number; readonly tab: number },
+): LaidLayer | undefined {
   if (part === 'front' || part === 'rear') return { layer: `${part} spar web`, edges: null };
   const rib = b.model.ribs.find((r) => r.id === part);
   if (rib) {
-    const place = b.skeleton.placesAt(joint.station).find((p) => p.rib === rib && (p.spar === 'rear') === (joint.end === 'rear'));
+    const place = b.skeleton
+      .placesAt(joint.station)
+      .find((p) => p.rib === rib && (p.spar === 'rear') === (joint.end === 'rear'));
     const shape = drawnRib(b, rib)?.shape;
     const pressed = shape?.tabs.find((t) => t.name === `${place?.end} tab`);
     if (place === undefined || shape === undefined || pressed === undefined) return undefined;
     const corner = setback(pressed.corner, shape.thickness, shape.radius);
-    return { layer: `${rib.kind === 'main' ? 'rib' : `${rib.kind} rib`} tab`, edges: [0, pressed.width], reach: (pressed.top - pressed.bottom) / 2 - corner };
+    return {
+      layer: `${rib.kind === 'main' ? 'rib' : `${rib.kind} rib`} tab`,
+      edges: [0, pressed.width],
+      reach: (pressed.top - pressed.bottom) / 2 - corner,
+    };
   }
   const plate = b.model.spars[joint.end]?.webDoublers.find((d) => d.id === part);
   if (plate) return { layer: 'web doubler', edges: null, reach: plate.height / 2 };
   const bracket = b.model.brackets.find((k) => k.id === part);
-  if (bracket) return { layer: 'bracket foot', edges: [row - bracket.width / 2, row + bracket.width / 2], reach: bracket.height / 2 };
+  if (bracket)
+    return {
+      layer: 'bracket foot',
+      edges: [row - bracket.width / 2, row + bracket.width / 2],
+      reach: bracket.height / 2,
+    };
   for (const place of b.skeleton.placesAt(joint.station)) {
     const found = laidDoublers(b, place).find(({ d }) => d.id === part);
     if (found === undefined || found.shape.form === 'shim') continue;
     const { shape } = found;
     const bends = shape.form === 'channel' ? shape.radius + shape.thickness : 0;
-    return { layer: shape.form === 'channel' ? 'doubler web' : 'packer', edges: [tab / 2 - shape.width / 2, tab / 2 + shape.width / 2], reach: shape.height / 2 - bends };
+    return {
+      layer: shape.form === 'channel' ? 'doubler web' : 'packer',
+      edges: [tab / 2 - shape.width / 2, tab / 2 + shape.width / 2],
+      reach: shape.height / 2 - bends,
+    };
   }
   return undefined;
 }

@@ -82,10 +82,14 @@ export interface Developed {
  * flat = (hd - 2(R+T)) + 2(f - (R+T)) + 2 BA. Example: 84.37 over legs of 14.0, R 1.98, T 0.635 develops to 109.0 mm.
  * Throws RangeError when the bends leave no flat.
  */
-export function developChannel({ height, leg, radius, thickness }: Omit<ChannelSizes, 'width'>, allowance = bendAllowance({ radius, thickness })): Developed {
+export function developChannel(
+  { height, leg, radius, thickness }: Omit<ChannelSizes, 'width'>,
+  allowance = bendAllowance({ radius, thickness }),
+): Developed {
   const setback = setbackOf({ radius, thickness });
   const [web, side] = [height - 2 * setback, leg - setback];
-  if (!(web > 0 && side > 0)) throw new RangeError('a channel needs some flat left on its web and legs beside the bends');
+  if (!(web > 0 && side > 0))
+    throw new RangeError('a channel needs some flat left on its web and legs beside the bends');
   return { allowance, setback, web, leg: side, length: web + 2 * side + 2 * allowance };
 }
 
@@ -94,20 +98,46 @@ export function channelFlat(sizes: ChannelSizes, marks: readonly HoleMark[] = []
   const { web, allowance, length } = developChannel(sizes);
   const [half, tall] = [sizes.width / 2, length / 2];
   const bend = (name: string, side: 1 | -1): FlatBend => {
-    const at = (y: number): Vec2[] => [[-half, side * y], [half, side * y]];
+    const at = (y: number): Vec2[] => [
+      [-half, side * y],
+      [half, side * y],
+    ];
     return { name, inner: at(web / 2), outer: at(web / 2 + allowance), radius: sizes.radius };
   };
   return {
     thickness: sizes.thickness,
-    outline: straight([[-half, -tall], [half, -tall], [half, tall], [-half, tall]]),
-    holes: [], corners: [], marks,
+    outline: straight([
+      [-half, -tall],
+      [half, -tall],
+      [half, tall],
+      [-half, tall],
+    ]),
+    holes: [],
+    corners: [],
+    marks,
     bends: [bend('top leg', 1), bend('bottom leg', -1)],
     grain: 'y',
   };
 }
 
 /** A flat piece: a packer, a flat doubler, a shim. */
-export function plateFlat({ width, height, thickness }: { readonly width: number; readonly height: number; readonly thickness: number }, marks: readonly HoleMark[] = []): FlatPattern {
+export function plateFlat(
+  { width, height, thickness }: { readonly width: number; readonly height: number; readonly thickness: number },
+  marks: readonly HoleMark[] = [],
+): FlatPattern {
   const [half, tall] = [width / 2, height / 2];
-  return { thickness, outline: straight([[-half, -tall], [half, -tall], [half, tall], [-half, tall]]), holes: [], corners: [], bends: [], marks, grain: null };
+  return {
+    thickness,
+    outline: straight([
+      [-half, -tall],
+      [half, -tall],
+      [half, tall],
+      [-half, tall],
+    ]),
+    holes: [],
+    corners: [],
+    bends: [],
+    marks,
+    grain: null,
+  };
 }

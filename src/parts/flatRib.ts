@@ -1,7 +1,15 @@
 import { distance2, type Vec2 } from '../geometry/vector.ts';
 import { bendAllowance, reliefDiameter, setbackOf } from './bend.ts';
 import { drawnIn } from './contour.ts';
-import { type CornerRelief, type FlatBend, type FlatHole, type FlatPattern, type FlatPoint, type HoleMark, straight } from './flatPattern.ts';
+import {
+  type CornerRelief,
+  type FlatBend,
+  type FlatHole,
+  type FlatPattern,
+  type FlatPoint,
+  type HoleMark,
+  straight,
+} from './flatPattern.ts';
 import { counterclockwise, easedCorner } from './flatShape.ts';
 import { type FlangeRun, type PressedShape, setback, type TabShape, trimmed } from './pressed.ts';
 
@@ -45,15 +53,28 @@ export function ribFlat(shape: PressedShape, { passes, marks = [] }: RibFlatOpti
   const runs = shape.runs.map((run) => trimmed(run, shape.tabs, ({ corner }) => setback(corner, thickness, radius)));
   const ring = (depth: number) => perRun(runs, drawnIn(runs, depth));
   const beyond = flange - layout.setback;
-  const [inner, outer, edge] = [ring(layout.setback), ring(layout.setback - layout.allowance), ring(layout.setback - layout.allowance - beyond)];
+  const [inner, outer, edge] = [
+    ring(layout.setback),
+    ring(layout.setback - layout.allowance),
+    ring(layout.setback - layout.allowance - beyond),
+  ];
   const rings = runs.map((_, r): Rings => ({ inner: inner[r] ?? [], outer: outer[r] ?? [], edge: edge[r] ?? [] }));
-  const outline = rings.flatMap((run, r) => [...edgeOf(layout, run, passes), ...endOf(layout, run, rings[(r + 1) % rings.length] ?? run)]);
+  const outline = rings.flatMap((run, r) => [
+    ...edgeOf(layout, run, passes),
+    ...endOf(layout, run, rings[(r + 1) % rings.length] ?? run),
+  ]);
   return {
     thickness,
     outline: counterclockwise(outline),
-    holes: [...shape.webHoles.map((h): FlatHole => ({ at: [h.x, h.z], diameter: h.diameter, kind: 'web' })), ...reliefs(layout, runs)],
+    holes: [
+      ...shape.webHoles.map((h): FlatHole => ({ at: [h.x, h.z], diameter: h.diameter, kind: 'web' })),
+      ...reliefs(layout, runs),
+    ],
     corners: layout.corners,
-    bends: [...rings.flatMap((run, r) => flangeBends(layout, run, runs[r], passes)), ...shape.tabs.map((tab) => tabBend(layout, tab))],
+    bends: [
+      ...rings.flatMap((run, r) => flangeBends(layout, run, runs[r], passes)),
+      ...shape.tabs.map((tab) => tabBend(layout, tab)),
+    ],
     marks,
     grain: null,
   };
@@ -75,17 +96,29 @@ function edgeOf({ shape, corners }: Layout, run: Rings, passes: RibFlatOptions['
     if (!within(p)) path.push({ at: p });
     const q = run.edge[i + 1];
     if (q === undefined) return;
-    for (const x of [low, high].filter((v) => (v - p[0]) * (v - q[0]) < 0).sort((u, v) => Math.abs(u - p[0]) - Math.abs(v - p[0]))) {
+    for (const x of [low, high]
+      .filter((v) => (v - p[0]) * (v - q[0]) < 0)
+      .sort((u, v) => Math.abs(u - p[0]) - Math.abs(v - p[0]))) {
       const out = pointAt(p, q, x);
       const corner = tangentAt(run, i, x);
-      if (opened === undefined) { opened = { out, corner }; continue; }
-      const between = run.inner.filter((s, k) => within(s) && Math.abs(k - i) < run.inner.length / 3 && s[1] * corner[1] > 0);
-      const floor = between.length > 0 ? between : [[(opened.corner[0] + corner[0]) / 2, (opened.corner[1] + corner[1]) / 2] as Vec2];
+      if (opened === undefined) {
+        opened = { out, corner };
+        continue;
+      }
+      const between = run.inner.filter(
+        (s, k) => within(s) && Math.abs(k - i) < run.inner.length / 3 && s[1] * corner[1] > 0,
+      );
+      const floor =
+        between.length > 0
+          ? between
+          : [[(opened.corner[0] + corner[0]) / 2, (opened.corner[1] + corner[1]) / 2] as Vec2];
       const hole = (at: Vec2): CornerRelief => ({ at, diameter: reliefDiameter(shape.thickness) });
       const [first, last] = [hole(opened.corner), hole(corner)];
       corners.push(first, last);
       path.push({ at: opened.out }, ...easedCorner(opened.out, opened.corner, [corner[0], opened.corner[1]], first));
-      path.push(...straight(floor.filter((s) => [first, last].every((h) => distance2(s, h.at) > h.diameter / 2 + 0.1))));
+      path.push(
+        ...straight(floor.filter((s) => [first, last].every((h) => distance2(s, h.at) > h.diameter / 2 + 0.1))),
+      );
       path.push(...easedCorner([opened.corner[0], corner[1]], corner, out, last), { at: out });
       opened = undefined;
     }
@@ -97,7 +130,10 @@ const pointAt = (p: Vec2, q: Vec2, x: number): Vec2 => [x, p[1] + ((q[1] - p[1])
 
 /** The bend tangent line's point at x, on the stretch of the run nearest to its i-th side. */
 function tangentAt(run: Rings, i: number, x: number): Vec2 {
-  const sides = run.inner.slice(1).map((q, k) => ({ p: run.inner[k] ?? q, q, far: Math.abs(k - i) })).filter(({ p, q }) => (x - p[0]) * (x - q[0]) <= 0 && p[0] !== q[0]);
+  const sides = run.inner
+    .slice(1)
+    .map((q, k) => ({ p: run.inner[k] ?? q, q, far: Math.abs(k - i) }))
+    .filter(({ p, q }) => (x - p[0]) * (x - q[0]) <= 0 && p[0] !== q[0]);
   const side = sides.sort((a, b) => a.far - b.far)[0];
   return side ? pointAt(side.p, side.q, x) : [x, run.inner[i]?.[1] ?? 0];
 }
@@ -111,7 +147,10 @@ function endOf({ shape, setback: back, allowance, corners }: Layout, run: Rings,
   if (tab === undefined) return [];
   const edge = tab.x - tab.inward * (tab.width - 2 * back + allowance);
   const span = setback(tab.corner, shape.thickness, shape.radius);
-  const ends: [Vec2, Vec2] = [[from[0], from[1]], [on[0], on[1]]];
+  const ends: [Vec2, Vec2] = [
+    [from[0], from[1]],
+    [on[0], on[1]],
+  ];
   const zs = ends.map(([, z]) => (z > 0 ? tab.top - span : tab.bottom + span));
   const eased = ends.map(([x, z], i): CornerRelief => {
     const at: Vec2 = [tab.x + tab.inward * back, z];
@@ -124,9 +163,15 @@ function endOf({ shape, setback: back, allowance, corners }: Layout, run: Rings,
   return [...round, { at: [edge, z1] }, { at: [edge, z2] }, ...easedCorner([edge, z2], [on[0], z2], to, last)];
 }
 
-const cornerAt = (tab: TabShape, shape: PressedShape): number => tab.x + tab.inward * setback(tab.corner, shape.thickness, shape.radius);
+const cornerAt = (tab: TabShape, shape: PressedShape): number =>
+  tab.x + tab.inward * setback(tab.corner, shape.thickness, shape.radius);
 
-function flangeBends({ shape }: Layout, { inner, outer }: Rings, run: FlangeRun | undefined, passes: RibFlatOptions['passes']): FlatBend[] {
+function flangeBends(
+  { shape }: Layout,
+  { inner, outer }: Rings,
+  run: FlangeRun | undefined,
+  passes: RibFlatOptions['passes'],
+): FlatBend[] {
   const name = typeof run?.name === 'string' ? `${run.name} flange` : 'flange';
   const pieces = (line: readonly Vec2[]) => (passes ? outside(line, passes) : [[...line]]);
   const [a, b] = [pieces(inner), pieces(outer)];
@@ -141,7 +186,9 @@ function outside(line: readonly Vec2[], [low, high]: readonly [number, number]):
     if (!within) pieces[pieces.length - 1]?.push(p);
     const q = line[i + 1];
     if (q === undefined) return;
-    for (const x of [low, high].filter((v) => (v - p[0]) * (v - q[0]) < 0).sort((u, v) => Math.abs(u - p[0]) - Math.abs(v - p[0]))) {
+    for (const x of [low, high]
+      .filter((v) => (v - p[0]) * (v - q[0]) < 0)
+      .sort((u, v) => Math.abs(u - p[0]) - Math.abs(v - p[0]))) {
       const goesIn = x === low ? q[0] > p[0] : q[0] < p[0];
       if (!goesIn) pieces.push([]);
       pieces[pieces.length - 1]?.push(pointAt(p, q, x));
@@ -152,7 +199,10 @@ function outside(line: readonly Vec2[], [low, high]: readonly [number, number]):
 
 function tabBend({ shape, setback: back, allowance }: Layout, tab: TabShape): FlatBend {
   const span = setback(tab.corner, shape.thickness, shape.radius);
-  const at = (x: number): Vec2[] => [[x, tab.bottom + span], [x, tab.top - span]];
+  const at = (x: number): Vec2[] => [
+    [x, tab.bottom + span],
+    [x, tab.top - span],
+  ];
   const x = tab.x + tab.inward * back;
   return { name: tab.name, inner: at(x), outer: at(x - tab.inward * allowance), radius: shape.radius };
 }
@@ -161,7 +211,11 @@ function tabBend({ shape, setback: back, allowance }: Layout, tab: TabShape): Fl
 function reliefs({ shape, setback: back, allowance }: Layout, runs: readonly FlangeRun[]): FlatHole[] {
   const depth = back - allowance / 2;
   return shape.reliefs.map((relief): FlatHole => {
-    const [nx, nz] = inwardAt(runs.flatMap((run) => run.points), relief.x, relief.z);
+    const [nx, nz] = inwardAt(
+      runs.flatMap((run) => run.points),
+      relief.x,
+      relief.z,
+    );
     return { at: [relief.x + nx * depth, relief.z + nz * depth], diameter: relief.diameter, kind: 'relief' };
   });
 }
@@ -185,7 +239,11 @@ function inwardAt(points: readonly Vec2[], x: number, z: number): Vec2 {
  * Where the hole of a row comes in the flat of a tab: `row` is from the web's flat face along the tab, `up` from the chord
  * line. Example: row 7.2 on a tab at x = 0 of 0.635 sheet bent at 1.9 lies 3.43 - 2.535 + 7.2 - 2.535 = 5.56 ahead of the face.
  */
-export function tabPlace({ x, inward }: Pick<TabShape, 'x' | 'inward'>, bend: { readonly radius: number; readonly thickness: number }, { row, up }: { readonly row: number; readonly up: number }): Vec2 {
+export function tabPlace(
+  { x, inward }: Pick<TabShape, 'x' | 'inward'>,
+  bend: { readonly radius: number; readonly thickness: number },
+  { row, up }: { readonly row: number; readonly up: number },
+): Vec2 {
   return [x - inward * (row - 2 * setbackOf(bend) + bendAllowance(bend)), up];
 }
 
@@ -198,11 +256,14 @@ export function blockOutline(shape: PressedShape): Vec2[] {
 
 /** How much longer the cut edge of a curved flange is than the contour it must follow, mm: what has to be shrunk. */
 export function shrinkOf(shape: PressedShape): number {
-  const runs = shape.runs.map((run) => trimmed(run, shape.tabs, ({ corner }) => setback(corner, shape.thickness, shape.radius)));
+  const runs = shape.runs.map((run) =>
+    trimmed(run, shape.tabs, ({ corner }) => setback(corner, shape.thickness, shape.radius)),
+  );
   const bend = { radius: shape.radius, thickness: shape.thickness };
   const out = drawnIn(runs, 2 * setbackOf(bend) - bendAllowance(bend) - shape.flange);
   const edges = perRun(runs, out);
   return Math.max(0, ...runs.map((run, r) => long(edges[r] ?? []) - long(run.points)));
 }
 
-const long = (line: readonly Vec2[]): number => line.reduce((sum, p, i) => sum + (i === 0 ? 0 : distance2(line[i - 1] ?? p, p)), 0);
+const long = (line: readonly Vec2[]): number =>
+  line.reduce((sum, p, i) => sum + (i === 0 ? 0 : distance2(line[i - 1] ?? p, p)), 0);

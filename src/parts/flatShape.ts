@@ -21,7 +21,7 @@ export function sideArc(a: Vec2, b: Vec2, bulge: number): SideArc {
   const radius = chord / (2 * Math.sin(Math.abs(turn) / 2));
   const [mx, my] = [(a[0] + b[0]) / 2, (a[1] + b[1]) / 2];
   // From the chord's middle to the centre, left of the way when the arc is a short counterclockwise one.
-  const off = (chord / 2) / Math.tan(turn / 2);
+  const off = chord / 2 / Math.tan(turn / 2);
   const centre: Vec2 = [mx - ((b[1] - a[1]) / chord) * off, my + ((b[0] - a[0]) / chord) * off];
   return { centre, radius, from: Math.atan2(a[1] - centre[1], a[0] - centre[0]), turn };
 }
@@ -31,10 +31,12 @@ const sides = (outline: readonly FlatPoint[]): { a: Vec2; b: Vec2; bulge: number
 
 /** Area held by an outline, arcs counted exactly, mm²; below nothing when clockwise. */
 export function outlineArea(outline: readonly FlatPoint[]): number {
-  const segments = sides(outline).filter((s) => s.bulge !== 0).reduce((sum, { a, b, bulge }) => {
-    const { radius, turn } = sideArc(a, b, bulge);
-    return sum + (radius * radius * (turn - Math.sin(turn))) / 2;
-  }, 0);
+  const segments = sides(outline)
+    .filter((s) => s.bulge !== 0)
+    .reduce((sum, { a, b, bulge }) => {
+      const { radius, turn } = sideArc(a, b, bulge);
+      return sum + (radius * radius * (turn - Math.sin(turn))) / 2;
+    }, 0);
   return signedArea(outline.map((p) => p.at)) + segments;
 }
 
@@ -59,7 +61,16 @@ export function polygonOf(outline: readonly FlatPoint[], sag = 0.01): Vec2[] {
     if (bulge === 0) return [a];
     const { centre, radius, from, turn } = sideArc(a, b, bulge);
     const many = Math.max(2, Math.ceil(Math.abs(turn) / (2 * Math.acos(Math.max(1 - sag / radius, 0)))));
-    return Array.from({ length: many }, (_, i): Vec2 => (i === 0 ? a : [centre[0] + radius * Math.cos(from + (turn * i) / many), centre[1] + radius * Math.sin(from + (turn * i) / many)]));
+    return Array.from(
+      { length: many },
+      (_, i): Vec2 =>
+        i === 0
+          ? a
+          : [
+              centre[0] + radius * Math.cos(from + (turn * i) / many),
+              centre[1] + radius * Math.sin(from + (turn * i) / many),
+            ],
+    );
   });
 }
 
@@ -80,13 +91,19 @@ export function reversed(outline: readonly FlatPoint[]): FlatPoint[] {
 }
 
 /** Counterclockwise, whichever way it was told. */
-export const counterclockwise = (outline: readonly FlatPoint[]): FlatPoint[] => (outlineArea(outline) < 0 ? reversed(outline) : [...outline]);
+export const counterclockwise = (outline: readonly FlatPoint[]): FlatPoint[] =>
+  outlineArea(outline) < 0 ? reversed(outline) : [...outline];
 
 /**
  * An inside corner a → q → b drilled out by a hole that holds q: the way goes round the hole's rim, through the metal.
  * Throws RangeError when the hole does not hold q, or reaches past a or b.
  */
-export function easedCorner(a: Vec2, q: Vec2, b: Vec2, hole: { readonly at: Vec2; readonly diameter: number }): FlatPoint[] {
+export function easedCorner(
+  a: Vec2,
+  q: Vec2,
+  b: Vec2,
+  hole: { readonly at: Vec2; readonly diameter: number },
+): FlatPoint[] {
   const [p1, p2] = [rimCrossing(a, q, hole), rimCrossing(b, q, hole)];
   const [cx, cy] = hole.at;
   const [from, to] = [Math.atan2(p1[1] - cy, p1[0] - cx), Math.atan2(p2[1] - cy, p2[0] - cx)];
@@ -99,13 +116,18 @@ export function easedCorner(a: Vec2, q: Vec2, b: Vec2, hole: { readonly at: Vec2
 }
 
 /** Where the way from a point outside a hole to one inside crosses its rim. */
-function rimCrossing(out: Vec2, inside: Vec2, { at: [cx, cy], diameter }: { readonly at: Vec2; readonly diameter: number }): Vec2 {
+function rimCrossing(
+  out: Vec2,
+  inside: Vec2,
+  { at: [cx, cy], diameter }: { readonly at: Vec2; readonly diameter: number },
+): Vec2 {
   const r = diameter / 2;
   const [dx, dy] = [inside[0] - out[0], inside[1] - out[1]];
   const [fx, fy] = [out[0] - cx, out[1] - cy];
   const [p, h, c] = [dx * dx + dy * dy, fx * dx + fy * dy, fx * fx + fy * fy - r * r];
   const root = h * h - p * c;
   const s = (-h - Math.sqrt(Math.max(root, 0))) / p;
-  if (!(root >= 0 && s >= 0 && s <= 1)) throw new RangeError('a relief hole must hold its corner and leave both edges beside it');
+  if (!(root >= 0 && s >= 0 && s <= 1))
+    throw new RangeError('a relief hole must hold its corner and leave both edges beside it');
   return [out[0] + s * dx, out[1] + s * dy];
 }

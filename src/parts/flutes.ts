@@ -37,8 +37,16 @@ export function fluted(run: FlangeRun, flutes: FluteShape | undefined): { run: F
     const [a, b] = [Math.max(from, clear), Math.min(to, long - clear)];
     return b - a < width ? [] : Array.from({ length: each }, (_, k) => a + ((b - a) * (k + 0.5)) / each);
   });
-  const places = middles.flatMap((c) => Array.from({ length: PIECES + 1 }, (_, j) => c + width * (j / PIECES - 0.5))).sort((p, q) => p - q);
-  const dentAt = (s: number): number => Math.max(0, ...middles.map((c) => (Math.abs(s - c) < width / 2 ? (depth * (1 + Math.cos((2 * Math.PI * (s - c)) / width))) / 2 : 0)));
+  const places = middles
+    .flatMap((c) => Array.from({ length: PIECES + 1 }, (_, j) => c + width * (j / PIECES - 0.5)))
+    .sort((p, q) => p - q);
+  const dentAt = (s: number): number =>
+    Math.max(
+      0,
+      ...middles.map((c) =>
+        Math.abs(s - c) < width / 2 ? (depth * (1 + Math.cos((2 * Math.PI * (s - c)) / width))) / 2 : 0,
+      ),
+    );
   const points: Vec2[] = [];
   const names: string[] = [];
   const dents: number[] = [];

@@ -12,21 +12,30 @@ export function holePlaces(skeleton: Skeleton, joint: Joint): { readonly id: str
   const stance = stancesOf(skeleton, 1).find((s) => s.bay.station.id === joint.station);
   if (!stance) return [];
   const { y } = stance.bay.station;
-  const place = skeleton.placesAt(joint.station).find((p) => (joint.end === 'rear') === (p.spar === 'rear') && joint.layers.includes(p.rib.id));
-  const row = place ? flangesPoint(skeleton.model, place.rib, y) * (skeleton.book.find(`${place.key}.row`)?.best ?? place.spec.row) : 0;
+  const place = skeleton
+    .placesAt(joint.station)
+    .find((p) => (joint.end === 'rear') === (p.spar === 'rear') && joint.layers.includes(p.rib.id));
+  const row = place
+    ? flangesPoint(skeleton.model, place.rib, y) * (skeleton.book.find(`${place.key}.row`)?.best ?? place.spec.row)
+    : 0;
   const web = joint.end === 'rear' ? stance.rear : stance.front;
   const spar = sparOf(skeleton, joint.end);
   const half = skeleton.book.get(`${joint.end}.depth@${joint.station}`).best / 2;
   // In a cap, up counts from the web's flat face toward the cap's free edge.
   const aft = (up: number): number => (spar.opens === 'aft' ? up : thickness(skeleton, spar.sheet).best - up);
   return joint.holes.map((hole) => {
-    const at = isCapRow(joint) ? inWing(stance, web + aft(hole.up), joint.on === 'top' ? half : -half) : inWing(stance, web, hole.up);
+    const at = isCapRow(joint)
+      ? inWing(stance, web + aft(hole.up), joint.on === 'top' ? half : -half)
+      : inWing(stance, web, hole.up);
     return { id: hole.id, at: [at.x, y + row + hole.along, at.z] };
   });
 }
 
 /** Where a feeler goes at a rib end: at the top cap, at the bottom cap, and at the web in between; wing frame, mm. */
-export function feelPlaces(skeleton: Skeleton, place: RibPlace): { readonly top: Vec3; readonly bottom: Vec3; readonly web: Vec3 } | undefined {
+export function feelPlaces(
+  skeleton: Skeleton,
+  place: RibPlace,
+): { readonly top: Vec3; readonly bottom: Vec3; readonly web: Vec3 } | undefined {
   const stance = stancesOf(skeleton, 1).find((s) => s.bay === place.bay);
   if (!stance) return undefined;
   const { y } = place.bay.station;

@@ -28,7 +28,8 @@ export interface StandingRib {
   readonly turns: 1 | -1;
 }
 
-const at = ({ frame, turns }: StandingRib, x: number, along: number, z: number): Vec3 => toWing(frame, partPoint(x, turns * along, z));
+const at = ({ frame, turns }: StandingRib, x: number, along: number, z: number): Vec3 =>
+  toWing(frame, partPoint(x, turns * along, z));
 
 /** Aft of the spar's datum face and above its mid height, in the section at the point's own y. */
 function inSection(spar: SparFaces, p: Vec3): { readonly aft: number; readonly up: number; readonly ring: SparRing } {
@@ -48,7 +49,11 @@ function halfAt(spar: SparFaces, ring: SparRing, aft: number, face: 'inside' | '
 }
 
 /** How the web lies to a tab whose heel is at (x, 0, 0) of the rib, `width` wide, over heights of about ±`half`. */
-export function webLie(spar: SparFaces, rib: StandingRib, heel: { readonly x: number; readonly width: number; readonly half: number }): Lie {
+export function webLie(
+  spar: SparFaces,
+  rib: StandingRib,
+  heel: { readonly x: number; readonly width: number; readonly half: number },
+): Lie {
   const { x, width, half } = heel;
   const wanted = inSection(spar, at(rib, x, 0, 0)).aft;
   const reach = (along: number, z: number): number => {
@@ -65,7 +70,11 @@ export function webLie(spar: SparFaces, rib: StandingRib, heel: { readonly x: nu
  * How the caps lie to a rib's flanges at x: what each gains in height for each mm along a flange of width `flange`, going
  * along the web. In a tapered panel that is not at the same x of the rib, which tells where a rib slants or the web twists.
  */
-export function capSlant(spar: SparFaces, rib: StandingRib, where: { readonly x: number; readonly flange: number; readonly face: 'inside' | 'outside' }): Omit<Slant, 'open'> {
+export function capSlant(
+  spar: SparFaces,
+  rib: StandingRib,
+  where: { readonly x: number; readonly flange: number; readonly face: 'inside' | 'outside' },
+): Omit<Slant, 'open'> {
   const { x, flange, face } = where;
   const height = (along: number, side: 1 | -1): { there: number; z: number } => {
     let [there, z] = [x, side * halfAt(spar, ringAt(spar.rings, at(rib, x, along, 0)[1]), 0, face)];
@@ -82,7 +91,11 @@ export function capSlant(spar: SparFaces, rib: StandingRib, where: { readonly x:
 }
 
 /** A rib's point in the section of the spar at its own y: aft of the datum face, above mid height. */
-export function ribInSection(spar: SparFaces, rib: StandingRib, [x, along, z]: Vec3): { readonly aft: number; readonly up: number } {
+export function ribInSection(
+  spar: SparFaces,
+  rib: StandingRib,
+  [x, along, z]: Vec3,
+): { readonly aft: number; readonly up: number } {
   return inSection(spar, at(rib, x, along, z));
 }
 
@@ -92,13 +105,20 @@ export function stoodAt(spar: SparFaces, rib: StandingRib, x: number, aft: numbe
   for (let i = 0; i < 3; i++) {
     const off = aft - inSection(spar, at({ ...rib, frame }, x, 0, 0)).aft;
     const [a, b, c] = frame.axes[0];
-    frame = { ...frame, origin: wingPoint(frame.origin[0] + a * off, frame.origin[1] + b * off, frame.origin[2] + c * off) };
+    frame = {
+      ...frame,
+      origin: wingPoint(frame.origin[0] + a * off, frame.origin[1] + b * off, frame.origin[2] + c * off),
+    };
   }
   return frame;
 }
 
 /** Where a stiff flat piece must stand along its own x to rest on the web without biting: on its high spots. */
-export function restingAt(spar: SparFaces, frame: Frame, piece: { readonly face: number; readonly side: 1 | -1; readonly width: number; readonly height: number }): number {
+export function restingAt(
+  spar: SparFaces,
+  frame: Frame,
+  piece: { readonly face: number; readonly side: 1 | -1; readonly width: number; readonly height: number },
+): number {
   const { face, side, width, height } = piece;
   const [y, half] = [frame.origin[1], width / 2];
   const ys = [y - half, y + half, ...spar.rings.map((r) => r.y).filter((q) => Math.abs(q - y) < half)];

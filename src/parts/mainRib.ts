@@ -3,7 +3,15 @@ import type { Vec2 } from '../geometry/vector.ts';
 import type { HoleShape } from './drilled.ts';
 import type { ContourRow } from './contourBetween.ts';
 import type { FluteShape } from './flutes.ts';
-import { type Lie, type PressedShape, pressedSolid, type ReliefShape, type Slant, type TabShape, type WebHole } from './pressed.ts';
+import {
+  type Lie,
+  type PressedShape,
+  pressedSolid,
+  type ReliefShape,
+  type Slant,
+  type TabShape,
+  type WebHole,
+} from './pressed.ts';
 
 /*
  * A main rib: from the front spar to the rear spar, flanges top and bottom, a tab bent at each end.
@@ -65,15 +73,25 @@ export function mainRibPressed(shape: MainRibShape): PressedShape {
     { name: 'front', x: 0, inward: 1, end: front },
     { name: 'rear', x: length, inward: -1, end: rear },
   ];
-  const drawn = shape.contour ?? [[0, front.height / 2 + front.joggle, -front.height / 2 - front.joggle], [length, rear.height / 2 + rear.joggle, -rear.height / 2 - rear.joggle]] as const;
-  const xs = [...new Set([...drawn.map(([x]) => x), ...ends.flatMap(joggleXs)])].filter((x) => x >= 0 && x <= length).sort((a, b) => a - b);
+  const drawn =
+    shape.contour ??
+    ([
+      [0, front.height / 2 + front.joggle, -front.height / 2 - front.joggle],
+      [length, rear.height / 2 + rear.joggle, -rear.height / 2 - rear.joggle],
+    ] as const);
+  const xs = [...new Set([...drawn.map(([x]) => x), ...ends.flatMap(joggleXs)])]
+    .filter((x) => x >= 0 && x <= length)
+    .sort((a, b) => a - b);
   const line = (pick: 1 | 2): Vec2[] => drawn.map((row): Vec2 => [row[0], row[pick]]);
   const [upper, lower] = [line(1), line(2)];
   const top = xs.map((x): Vec2 => [x, joggledHeight(ends, upper, lower, x, 'top')]);
   const bottom = xs.map((x): Vec2 => [x, joggledHeight(ends, upper, lower, x, 'bottom')]);
   return {
     ...bodyOf(shape, [front, rear]),
-    runs: [{ points: top, name: 'top' }, { points: [...bottom].reverse(), name: 'bottom' }],
+    runs: [
+      { points: top, name: 'top' },
+      { points: [...bottom].reverse(), name: 'bottom' },
+    ],
     tabs: ends.flatMap((e) => tabOf(e, heightAt(top, e.x), heightAt(bottom, e.x))),
     reliefs: ends.flatMap((e) => reliefsOf(e, top, bottom)),
   };
@@ -87,22 +105,54 @@ export interface PlacedEnd {
 }
 
 /** What all ribs share. Slants blend within a third of the lowest end's half height, so its flanges have their own whole. */
-export function bodyOf(shape: Pick<MainRibShape, 'thickness' | 'radius' | 'flange' | 'turns' | 'slants' | 'webHoles' | 'holes' | 'facets' | 'flutes'>, ends: readonly EndShape[]) {
+export function bodyOf(
+  shape: Pick<
+    MainRibShape,
+    'thickness' | 'radius' | 'flange' | 'turns' | 'slants' | 'webHoles' | 'holes' | 'facets' | 'flutes'
+  >,
+  ends: readonly EndShape[],
+) {
   const { thickness, radius, flange, turns, slants = [], webHoles = [], holes = [], facets = 6, flutes } = shape;
   const blend = Math.min(...ends.map((e) => e.height)) / 3;
-  const clear = Math.max(...ends.map((e) => Math.max(e.flat > 0 ? e.flat + runOutOf(e) : e.corner, e.relief ? e.relief.fromEnd + e.relief.diameter : 0))) + 2;
-  return { thickness, radius, flange, turns, slants, blend, webHoles, holes, facets, ...(flutes ? { flutes: { ...flutes, clear } } : {}) };
+  const clear =
+    Math.max(
+      ...ends.map((e) =>
+        Math.max(e.flat > 0 ? e.flat + runOutOf(e) : e.corner, e.relief ? e.relief.fromEnd + e.relief.diameter : 0),
+      ),
+    ) + 2;
+  return {
+    thickness,
+    radius,
+    flange,
+    turns,
+    slants,
+    blend,
+    webHoles,
+    holes,
+    facets,
+    ...(flutes ? { flutes: { ...flutes, clear } } : {}),
+  };
 }
 
 /** Where the contour bends because of a joggle; the face itself among them. */
 export function joggleXs({ x, inward, end }: PlacedEnd): number[] {
   if (end.flat <= 0) return [x];
   // The flat under the cap is divided, so that a flange slanted unevenly along it keeps to its slants.
-  return [x, ...[1 / 3, 2 / 3, 1].map((share) => x + inward * end.flat * share), x + inward * (end.flat + runOutOf(end))];
+  return [
+    x,
+    ...[1 / 3, 2 / 3, 1].map((share) => x + inward * end.flat * share),
+    x + inward * (end.flat + runOutOf(end)),
+  ];
 }
 
 /** Height of one flange at x once the ends are joggled down; `upper` and `lower` are the contour, by rising x. */
-export function joggledHeight(ends: readonly PlacedEnd[], upper: readonly Vec2[], lower: readonly Vec2[], x: number, side: 'top' | 'bottom'): number {
+export function joggledHeight(
+  ends: readonly PlacedEnd[],
+  upper: readonly Vec2[],
+  lower: readonly Vec2[],
+  x: number,
+  side: 'top' | 'bottom',
+): number {
   const contour = side === 'top' ? upper : lower;
   for (const { x: face, inward, end } of ends) {
     const along = (x - face) * inward;
@@ -129,7 +179,10 @@ export function easedEnd(end: EndShape, contour: readonly ContourRow[], face: nu
   const middle = (heightAt(upper, face) + heightAt(lower, face)) / 2;
   const rise = (run: number): number => {
     const x = face + inward * (end.flat + run);
-    return Math.max(Math.abs(heightAt(upper, x) - middle - end.height / 2), Math.abs(middle - end.height / 2 - heightAt(lower, x)));
+    return Math.max(
+      Math.abs(heightAt(upper, x) - middle - end.height / 2),
+      Math.abs(middle - end.height / 2 - heightAt(lower, x)),
+    );
   };
   const most = 0.4 * Math.abs((contour[contour.length - 1]?.[0] ?? 0) - (contour[0]?.[0] ?? 0));
   let run = runOutOf(end);

@@ -126,7 +126,11 @@ export function chordGapChain(skeleton: Skeleton, bay: Bay, main: MainRib, hold:
   ];
   const straight = chain([1, book.get(`webs@${bay.station.id}`)], ...taken.map((s): [number, Size] => [-1, s]));
   if (hold === 'straight') return straight;
-  return combine([1, straight], [1, departure(skeleton, 'front', 'bow', bay)], [1, departure(skeleton, 'rear', 'bow', bay)]);
+  return combine(
+    [1, straight],
+    [1, departure(skeleton, 'front', 'bow', bay)],
+    [1, departure(skeleton, 'rear', 'bow', bay)],
+  );
 }
 
 /** A gap that a feeler can read: top and bottom of a rib end together or one of them, or a rib's end gap between the webs. */
@@ -145,7 +149,14 @@ export interface Feelable {
 const HELD_ANYWHERE = 5;
 
 function anywhere(place: RibPlace): Size {
-  return { key: `${place.key}.bias`, name: `${place.rib.id}, ${place.end} end above the middle`, best: 0, u: HELD_ANYWHERE, tolerance: 2 * HELD_ANYWHERE, origin: 'measured' };
+  return {
+    key: `${place.key}.bias`,
+    name: `${place.rib.id}, ${place.end} end above the middle`,
+    best: 0,
+    u: HELD_ANYWHERE,
+    tolerance: 2 * HELD_ANYWHERE,
+    origin: 'measured',
+  };
 }
 
 /** Every gap of a station that can be felt, with its chain; each side of an end only where the rib is known to be held there. */
@@ -158,9 +169,20 @@ export function feelableAt(skeleton: Skeleton, bay: Bay): Feelable[] {
     const key = `gap.${place.key}`;
     all.push({ key, what: 'caps', station, place: name, computed: capGapChain(skeleton, place) });
     const { top, bottom, held } = capSplitChains(skeleton, place);
-    if (held) all.push({ key: `${key}.top`, what: 'top', station, place: name, computed: top }, { key: `${key}.bottom`, what: 'bottom', station, place: name, computed: bottom });
+    if (held)
+      all.push(
+        { key: `${key}.top`, what: 'top', station, place: name, computed: top },
+        { key: `${key}.bottom`, what: 'bottom', station, place: name, computed: bottom },
+      );
   }
-  if (bay.main && skeleton.model.spars.rear) all.push({ key: `chord.${bay.main.id}`, what: 'webs', station, place: bay.main.id, computed: chordGapChain(skeleton, bay, bay.main, 'straight') });
+  if (bay.main && skeleton.model.spars.rear)
+    all.push({
+      key: `chord.${bay.main.id}`,
+      what: 'webs',
+      station,
+      place: bay.main.id,
+      computed: chordGapChain(skeleton, bay, bay.main, 'straight'),
+    });
   return all;
 }
 
@@ -171,7 +193,9 @@ const isFelt = (key: string): boolean => key.startsWith('gap.') || key.startsWit
 
 /** Whether any reading of a station is of a gap felt directly. */
 export function feltAt(skeleton: Skeleton, station: string): boolean {
-  return sizeBook(skeleton.model).readingsAt(station).some((r) => isFelt(r.size));
+  return sizeBook(skeleton.model)
+    .readingsAt(station)
+    .some((r) => isFelt(r.size));
 }
 
 /**

@@ -1,4 +1,11 @@
-import { ellipseFront, frontPart, nacaDigits, nacaProfile, type Profile as Section, profileOf } from '../geometry/airfoil.ts';
+import {
+  ellipseFront,
+  frontPart,
+  nacaDigits,
+  nacaProfile,
+  type Profile as Section,
+  profileOf,
+} from '../geometry/airfoil.ts';
 import type { Vec2 } from '../geometry/vector.ts';
 import type { Contour, Profile } from '../model/schema.ts';
 
@@ -8,13 +15,17 @@ import type { Contour, Profile } from '../model/schema.ts';
  * this rib's own length and to its height at the tail, which lies even about z = 0. Where the cut misses the profile, an
  * ellipse stands in.
  */
-export function noseOutline(profile: Profile, size: { readonly length: number; readonly height: number; readonly cut: number }): Vec2[] {
+export function noseOutline(
+  profile: Profile,
+  size: { readonly length: number; readonly height: number; readonly cut: number },
+): Vec2[] {
   const { length, height, cut } = size;
   const front = frontOf(profile, cut);
   const top = front?.[0];
   const bottom = front?.[front.length - 1];
   const tall = top && bottom ? top[1] - bottom[1] : 0;
-  if (!front || !top || !bottom || !(tall > 0)) return ellipseFront({ length, height, count: 49 }).map(([x, z]): Vec2 => [x - length, z]);
+  if (!front || !top || !bottom || !(tall > 0))
+    return ellipseFront({ length, height, count: 49 }).map(([x, z]): Vec2 => [x - length, z]);
   const middle = (top[1] + bottom[1]) / 2;
   const ahead = Math.min(...front.map(([x]) => x));
   return front.map(([x, z], i): Vec2 => {

@@ -1,6 +1,16 @@
 import type { Solid } from '../geometry/solids.ts';
 import type { Vec2 } from '../geometry/vector.ts';
-import { bodyOf, heightAt, joggledHeight, joggleXs, type EndShape, type MainRibShape, type PlacedEnd, reliefsOf, tabOf } from './mainRib.ts';
+import {
+  bodyOf,
+  heightAt,
+  joggledHeight,
+  joggleXs,
+  type EndShape,
+  type MainRibShape,
+  type PlacedEnd,
+  reliefsOf,
+  tabOf,
+} from './mainRib.ts';
 import { type PressedShape, pressedSolid } from './pressed.ts';
 
 /*
@@ -11,7 +21,11 @@ import { type PressedShape, pressedSolid } from './pressed.ts';
  * joggle; where the tail nests in a spar's caps its joggle draws the last `flat` of the flanges in.
  */
 
-export interface NoseRibShape extends Pick<MainRibShape, 'thickness' | 'radius' | 'flange' | 'turns' | 'slants' | 'webHoles' | 'holes' | 'facets' | 'flutes'> {
+export interface NoseRibShape
+  extends Pick<
+    MainRibShape,
+    'thickness' | 'radius' | 'flange' | 'turns' | 'slants' | 'webHoles' | 'holes' | 'facets' | 'flutes'
+  > {
   /** From the top of the tail round the nose to the bottom of the tail; first and last at x = 0. */
   readonly outline: readonly Vec2[];
   readonly tail: EndShape;
@@ -39,7 +53,9 @@ export function joggledOutline(outline: readonly Vec2[], end: PlacedEnd): { poin
   const withBends = outline.flatMap((p, i) => {
     const q = outline[i + 1];
     if (q === undefined) return [p];
-    const between = xs.filter((x) => (x - p[0]) * (x - q[0]) < -1e-9).sort((a, b) => Math.abs(a - p[0]) - Math.abs(b - p[0]));
+    const between = xs
+      .filter((x) => (x - p[0]) * (x - q[0]) < -1e-9)
+      .sort((a, b) => Math.abs(a - p[0]) - Math.abs(b - p[0]));
     return [p, ...between.map((x): Vec2 => [x, p[1] + ((q[1] - p[1]) * (x - p[0])) / (q[0] - p[0])])];
   });
   const at = withBends.indexOf(outline[foremost] ?? [0, 0]);

@@ -35,10 +35,12 @@ function capHole(b: Build, joint: Joint, stance: Stance, up: number): Pick<Layer
 }
 
 const placeOf = (b: Build, joint: Joint): RibPlace | undefined =>
-  b.skeleton.placesAt(joint.station).find((p) => (joint.end === 'rear') === (p.spar === 'rear') && joint.layers.includes(p.rib.id));
+  b.skeleton
+    .placesAt(joint.station)
+    .find((p) => (joint.end === 'rear') === (p.spar === 'rear') && joint.layers.includes(p.rib.id));
 
 const rowOf = (b: Build, stance: Stance, place: RibPlace | undefined): number =>
-  (place ? turnsOf(b, place.rib, stance.bay.station.y) * (b.drawn(`${place.key}.row`) ?? place.spec.row) : 0);
+  place ? turnsOf(b, place.rib, stance.bay.station.y) * (b.drawn(`${place.key}.row`) ?? place.spec.row) : 0;
 
 function layerHoles(b: Build, joint: Joint): { part: string; hole: LayerHole; id: string; final: boolean }[] {
   const stance = b.byStation.get(joint.station);
@@ -46,14 +48,30 @@ function layerHoles(b: Build, joint: Joint): { part: string; hole: LayerHole; id
   if (stance === undefined || (place === undefined && !isCapRow(joint))) return [];
   const row = rowOf(b, stance, place);
   return joint.holes.flatMap((hole) =>
-    hole.layers.filter((l) => l.state !== 'none' && l.size > 0).map((layer) => {
-      const off = (what: string) => b.drawn(`${joint.id}/${hole.id}.${layer.part}.${what}`) ?? 0;
-      const end = b.skeleton.placesAt(joint.station).find((p) => p.rib.id === layer.part && (p.spar === 'rear') === (joint.end === 'rear'))?.end ?? place?.end ?? joint.end;
-      return {
-        part: layer.part, id: hole.id, final: hole.layers.every((l) => l.state === 'final'),
-        hole: { stance, end, y: row + hole.along + off('along'), z: hole.up + off('up'), diameter: layer.size, ...capHole(b, joint, stance, hole.up + off('up')) },
-      };
-    }),
+    hole.layers
+      .filter((l) => l.state !== 'none' && l.size > 0)
+      .map((layer) => {
+        const off = (what: string) => b.drawn(`${joint.id}/${hole.id}.${layer.part}.${what}`) ?? 0;
+        const end =
+          b.skeleton
+            .placesAt(joint.station)
+            .find((p) => p.rib.id === layer.part && (p.spar === 'rear') === (joint.end === 'rear'))?.end ??
+          place?.end ??
+          joint.end;
+        return {
+          part: layer.part,
+          id: hole.id,
+          final: hole.layers.every((l) => l.state === 'final'),
+          hole: {
+            stance,
+            end,
+            y: row + hole.along + off('along'),
+            z: hole.up + off('up'),
+            diameter: layer.size,
+            ...capHole(b, joint, stance, hole.up + off('up')),
+          },
+        };
+      }),
   );
 }
 
@@ -63,7 +81,17 @@ function undrilled(b: Build, joint: Joint): { id: string; hole: LayerHole }[] {
   if (stance === undefined) return [];
   const place = placeOf(b, joint);
   const row = rowOf(b, stance, place);
-  return joint.holes.map((h) => ({ id: h.id, hole: { stance, end: place?.end ?? joint.end, y: row + h.along, z: h.up, diameter: joint.pilot, ...capHole(b, joint, stance, h.up) } }));
+  return joint.holes.map((h) => ({
+    id: h.id,
+    hole: {
+      stance,
+      end: place?.end ?? joint.end,
+      y: row + h.along,
+      z: h.up,
+      diameter: joint.pilot,
+      ...capHole(b, joint, stance, h.up),
+    },
+  }));
 }
 
 /** A rivet in every hole whose layers are all at final size, or in `all` of them; square through the stack, heads outside. */
@@ -78,12 +106,33 @@ export function rivetParts(b: Build, all: boolean): PlacedSolid[] {
       if (hole.cap) {
         const down = joint.on === 'top' ? -1 : 1;
         const { at, axis } = holeInWing({ ...hole, cap: { ...hole.cap, z: hole.cap.z - down * outside } }, 0, 1);
-        return { id: `${joint.id}/${id}`, kind: 'rivet', mark: `${joint.id} ${id}`, station: joint.station, solid: rivetSolid({ from: at, axis: scale(axis, down), diameter: joint.rivet.diameter, grip: thick, set: true }) };
+        return {
+          id: `${joint.id}/${id}`,
+          kind: 'rivet',
+          mark: `${joint.id} ${id}`,
+          station: joint.station,
+          solid: rivetSolid({
+            from: at,
+            axis: scale(axis, down),
+            diameter: joint.rivet.diameter,
+            grip: thick,
+            set: true,
+          }),
+        };
       }
       const side = joint.end === 'rear' ? -1 : 1;
-      const x = joint.end === 'rear' ? hole.stance.rear + (b.model.spars.rear ? sheetOf(b, b.model.spars.rear.sheet) : 0) : hole.stance.front - outside;
+      const x =
+        joint.end === 'rear'
+          ? hole.stance.rear + (b.model.spars.rear ? sheetOf(b, b.model.spars.rear.sheet) : 0)
+          : hole.stance.front - outside;
       const { at, axis } = holeInWing(hole, x, 1);
-      const solid = rivetSolid({ from: at, axis: scale(axis, side), diameter: joint.rivet.diameter, grip: thick, set: true });
+      const solid = rivetSolid({
+        from: at,
+        axis: scale(axis, side),
+        diameter: joint.rivet.diameter,
+        grip: thick,
+        set: true,
+      });
       return { id: `${joint.id}/${id}`, kind: 'rivet', mark: `${joint.id} ${id}`, station: joint.station, solid };
     });
   });

@@ -4,7 +4,22 @@ import { add, scale, subtract, type Vec3 } from '../geometry/vector.ts';
 import { alongAt } from '../model/along.ts';
 import type { Doubler, Model, Rib } from '../model/schema.ts';
 import { bracketSolid } from './bracket.ts';
-import { type Build, endShape, hasWeb, holeInWing, holesIn, lengthOf, type PlacedSolid, ribFrame, sheetOf, sheetOfPart, sideOf, tipBack, turnsOf, webFace } from './build.ts';
+import {
+  type Build,
+  endShape,
+  hasWeb,
+  holeInWing,
+  holesIn,
+  lengthOf,
+  type PlacedSolid,
+  ribFrame,
+  sheetOf,
+  sheetOfPart,
+  sideOf,
+  tipBack,
+  turnsOf,
+  webFace,
+} from './build.ts';
 import { type DoublerLie, type DoublerShape, doublerSolid } from './doubler.ts';
 import { restingAt, ribInSection, type SparFaces, type StandingRib } from './lie.ts';
 import { setback } from './pressed.ts';
@@ -42,9 +57,22 @@ export function doublerParts(b: Build, place: RibPlace): PlacedSolid[] {
     const centre = y + turns * (shape.tab / 2);
     const at = inWing(stance, x, 0);
     const frame = sectionFrame([at.x, centre, at.z], stance.pitch);
-    const lies = doublerLies({ b, rib, end, spar, frame, standing, heel, face: x - datum, middle, half: shape.height / 2, side }, d.width);
-    const metal = holesIn(frame, (b.holes.get(d.id) ?? []).map((hole) => holeInWing(hole, x, 2 * thickness)));
-    const solid = placed(remembered('doubler', doublerSolid, { ...doublerShape(b, place, d, { thickness, side, height: shape.height + around }), lies, holes: metal }), frame);
+    const lies = doublerLies(
+      { b, rib, end, spar, frame, standing, heel, face: x - datum, middle, half: shape.height / 2, side },
+      d.width,
+    );
+    const metal = holesIn(
+      frame,
+      (b.holes.get(d.id) ?? []).map((hole) => holeInWing(hole, x, 2 * thickness)),
+    );
+    const solid = placed(
+      remembered('doubler', doublerSolid, {
+        ...doublerShape(b, place, d, { thickness, side, height: shape.height + around }),
+        lies,
+        holes: metal,
+      }),
+      frame,
+    );
     if (hasWeb(d)) x += side * thickness;
     if (d.form === 'channel') around -= 2 * thickness;
     return { id: d.id, kind: 'doubler', mark: d.id, station: bay.station.id, sheet: d.sheet, solid };
@@ -69,16 +97,27 @@ interface DoublerSeat {
 }
 
 /** A thin piece lies along the web at every place, with its legs as far from the caps there as at the rib's station. */
-function doublerLies({ b, rib, end, spar, frame, standing, heel, half, face, middle, side }: DoublerSeat, width: number): DoublerLie[] {
+function doublerLies(
+  { b, rib, end, spar, frame, standing, heel, half, face, middle, side }: DoublerSeat,
+  width: number,
+): DoublerLie[] {
   const { y } = b.byStation.get(rib.station)?.bay.station ?? { y: frame.origin[1] };
   const { turns } = standing;
   const open = b.drawn(`${rib.id}.${end}.open`) ?? 0;
   const straight = sheetOf(b, rib.sheet) + rib.radius;
   const [low, high] = [frame.origin[1] - width / 2, frame.origin[1] + width / 2];
   const bends = open === 0 ? [] : [y + turns * straight, y + turns * rib.flange];
-  const ys = [low, ...new Set([...spar.rings.map((r) => r.y), ...bends].filter((q) => q > low + 1e-6 && q < high - 1e-6)), high].sort((p, q) => p - q);
+  const ys = [
+    low,
+    ...new Set([...spar.rings.map((r) => r.y), ...bends].filter((q) => q > low + 1e-6 && q < high - 1e-6)),
+    high,
+  ].sort((p, q) => p - q);
   // The rib end's own lines, top and bottom, at the face of the piece: a rib held at a slant slants them.
-  const [near, far, low0] = [ribInSection(spar, standing, [heel, 0, half]), ribInSection(spar, standing, [heel + side * 10, 0, half]), ribInSection(spar, standing, [heel, 0, -half])];
+  const [near, far, low0] = [
+    ribInSection(spar, standing, [heel, 0, half]),
+    ribInSection(spar, standing, [heel + side * 10, 0, half]),
+    ribInSection(spar, standing, [heel, 0, -half]),
+  ];
   const tilt = (far.up - near.up) / (far.aft - near.aft);
   const [top, bottom] = [near.up + tilt * (face - near.aft), low0.up + tilt * (face - low0.aft)];
   const own = ringAt(spar.rings, y);
@@ -87,13 +126,28 @@ function doublerLies({ b, rib, end, spar, frame, standing, heel, half, face, mid
     const ring = ringAt(spar.rings, q);
     const [px, , pz] = toPart(frame, wingPoint(...onRing(ring, face, raised + middle)));
     const along = Math.min(Math.max((q - y) * turns, straight), rib.flange);
-    const grows = (insideOf(ring, spar.thickness) - insideOf(own, spar.thickness)) / 2 + (open * (along - straight)) / Math.max(rib.flange - straight, 1);
+    const grows =
+      (insideOf(ring, spar.thickness) - insideOf(own, spar.thickness)) / 2 +
+      (open * (along - straight)) / Math.max(rib.flange - straight, 1);
     const stretched = (top - bottom) / 2 - half;
-    return { y: q - frame.origin[1], x: px, z: pz, pitch: (ring.pitch ?? 0) - Math.atan2(-frame.axes[0][2], frame.axes[0][0]), top: grows + stretched, bottom: -grows - stretched, tilt };
+    return {
+      y: q - frame.origin[1],
+      x: px,
+      z: pz,
+      pitch: (ring.pitch ?? 0) - Math.atan2(-frame.axes[0][2], frame.axes[0][0]),
+      top: grows + stretched,
+      bottom: -grows - stretched,
+      tilt,
+    };
   });
 }
 
-export function doublerShape(b: Build, { rib, end, spar: name, bay, spec }: RibPlace, d: Doubler, laid: { thickness: number; side: 1 | -1; height: number }): DoublerShape {
+export function doublerShape(
+  b: Build,
+  { rib, end, spar: name, bay, spec }: RibPlace,
+  d: Doubler,
+  laid: { thickness: number; side: 1 | -1; height: number },
+): DoublerShape {
   const { thickness, side, height } = laid;
   const spar = sparOf(b.skeleton, name);
   const cap = alongAt(spar.capWidth, bay.station.y) - sheetOf(b, spar.sheet);
@@ -103,11 +157,26 @@ export function doublerShape(b: Build, { rib, end, spar: name, bay, spec }: RibP
     const leg = Math.max(d.leg ?? cap, thickness + radius + 1);
     return { ...own, form: 'channel', radius, height: Math.max(height, 2 * (thickness + radius) + 1), leg };
   }
-  if (d.on === 'web') return { ...own, form: 'packer', height: d.height ?? spec.height - 2 * setback(bendRadius(b.skeleton, name, b.drawn), sheetOf(b, rib.sheet), rib.radius) };
+  if (d.on === 'web')
+    return {
+      ...own,
+      form: 'packer',
+      height:
+        d.height ?? spec.height - 2 * setback(bendRadius(b.skeleton, name, b.drawn), sheetOf(b, rib.sheet), rib.radius),
+    };
   // A shim stops short of the bends beside the web.
-  const bends = b.skeleton.doublersAt(rib.id, end).filter((o) => o.form === 'channel').map((o) => sheetOf(b, o.sheet) + (b.drawn(`${o.id}.radius`) ?? o.radius ?? 0));
+  const bends = b.skeleton
+    .doublersAt(rib.id, end)
+    .filter((o) => o.form === 'channel')
+    .map((o) => sheetOf(b, o.sheet) + (b.drawn(`${o.id}.radius`) ?? o.radius ?? 0));
   const start = Math.max(bendRadius(b.skeleton, name, b.drawn), ...bends);
-  return { ...own, form: 'shim', start, length: Math.max((d.leg ?? cap) - start, 2), under: d.on === 'top' ? 'top' : 'bottom' };
+  return {
+    ...own,
+    form: 'shim',
+    start,
+    length: Math.max((d.leg ?? cap) - start, 2),
+    under: d.on === 'top' ? 'top' : 'bottom',
+  };
 }
 
 /** Brackets on the flat outside of a spar's web, or on the packers their joint lists under them. */
@@ -121,17 +190,47 @@ export function bracketParts(b: Build): PlacedSolid[] {
     const thickness = sheetOf(b, bracket.sheet);
     const frame = bracketFrame(b, { bracket, stance, spar, side, face });
     const x = (bracket.spar === 'front' ? stance.front : stance.rear) + face;
-    const holes = holesIn(frame, (b.holes.get(bracket.id) ?? []).map((h) => holeInWing(h, x, 2 * thickness)));
-    const shape = { thickness, width: bracket.width, height: bracket.height, edge: Math.max(2 * bracket.edge, 4 * thickness), side, holes } as const;
-    return [{ id: bracket.id, kind: 'bracket', mark: bracket.id, station: bracket.station, sheet: bracket.sheet, solid: placed(bracketSolid(shape), frame) }];
+    const holes = holesIn(
+      frame,
+      (b.holes.get(bracket.id) ?? []).map((h) => holeInWing(h, x, 2 * thickness)),
+    );
+    const shape = {
+      thickness,
+      width: bracket.width,
+      height: bracket.height,
+      edge: Math.max(2 * bracket.edge, 4 * thickness),
+      side,
+      holes,
+    } as const;
+    return [
+      {
+        id: bracket.id,
+        kind: 'bracket',
+        mark: bracket.id,
+        station: bracket.station,
+        sheet: bracket.sheet,
+        solid: placed(bracketSolid(shape), frame),
+      },
+    ];
   });
 }
 
 /** A bracket stands on its joint's hole row, along the line between its edges on the web, resting on the high spots. */
-function bracketFrame(b: Build, { bracket, stance, spar, side, face }: { bracket: Model['brackets'][number]; stance: Stance; spar: SparFaces; side: 1 | -1; face: number }): Frame {
+function bracketFrame(
+  b: Build,
+  {
+    bracket,
+    stance,
+    spar,
+    side,
+    face,
+  }: { bracket: Model['brackets'][number]; stance: Stance; spar: SparFaces; side: 1 | -1; face: number },
+): Frame {
   const { y } = stance.bay.station;
   const joint = b.model.joints.find((j) => j.station === bracket.station && j.layers.includes(bracket.id));
-  const place = b.skeleton.placesAt(bracket.station).find((p) => p.spar === bracket.spar && joint?.layers.includes(p.rib.id));
+  const place = b.skeleton
+    .placesAt(bracket.station)
+    .find((p) => p.spar === bracket.spar && joint?.layers.includes(p.rib.id));
   const centre = y + (place ? turnsOf(b, place.rib, y) * (b.drawn(`${place.key}.row`) ?? place.spec.row) : 0);
   const on = (q: number): Vec3 => onRing(ringAt(spar.rings, q), face, 0);
   const [low, mid, high] = [on(centre - bracket.width / 2), on(centre), on(centre + bracket.width / 2)];
@@ -148,8 +247,11 @@ function alongWeb({ origin, axes: [x, y] }: Frame, slope: number): Frame {
 
 /** Thickness of what a joint lists between a bracket and its spar. */
 function under(b: Build, bracket: Model['brackets'][number]): number {
-  const layers = b.model.joints.find((j) => j.station === bracket.station && j.layers.includes(bracket.id))?.layers ?? [];
+  const layers =
+    b.model.joints.find((j) => j.station === bracket.station && j.layers.includes(bracket.id))?.layers ?? [];
   const [i, j] = [layers.indexOf(bracket.id), layers.indexOf(bracket.spar)];
   if (i < 0 || j < 0) return 0;
-  return layers.slice(Math.min(i, j) + 1, Math.max(i, j)).reduce((sum, part) => sum + sheetOf(b, sheetOfPart(b.model, part)), 0);
+  return layers
+    .slice(Math.min(i, j) + 1, Math.max(i, j))
+    .reduce((sum, part) => sum + sheetOf(b, sheetOfPart(b.model, part)), 0);
 }

@@ -3,7 +3,21 @@ import { placed, type Solid } from '../geometry/solids.ts';
 import type { Vec2 } from '../geometry/vector.ts';
 import { alongAt } from '../model/along.ts';
 import type { Rib, RibEnd } from '../model/schema.ts';
-import { type Build, endShape, holeInWing, holesIn, lengthOf, type PlacedSolid, ribFrame, sheetOf, sideOf, sparAt, standsAt, tipBack, turnsOf } from './build.ts';
+import {
+  type Build,
+  endShape,
+  holeInWing,
+  holesIn,
+  lengthOf,
+  type PlacedSolid,
+  ribFrame,
+  sheetOf,
+  sideOf,
+  sparAt,
+  standsAt,
+  tipBack,
+  turnsOf,
+} from './build.ts';
 import type { HoleShape } from './drilled.ts';
 import { capSlant, ribInSection, type StandingRib, webLie } from './lie.ts';
 import { contourBetween, type ContourRow } from './contourBetween.ts';
@@ -24,11 +38,22 @@ import { tipRibSolid } from './tipRib.ts';
 /** What any rib is bent from. */
 export function bodyOf(b: Build, stance: Stance, rib: Rib) {
   const thickness = sheetOf(b, rib.sheet);
-  return { thickness, radius: rib.radius, flange: Math.max(rib.flange, thickness + rib.radius + 1), turns: turnsOf(b, rib, stance.bay.station.y), ...(rib.flutes ? { flutes: rib.flutes } : {}) };
+  return {
+    thickness,
+    radius: rib.radius,
+    flange: Math.max(rib.flange, thickness + rib.radius + 1),
+    turns: turnsOf(b, rib, stance.bay.station.y),
+    ...(rib.flutes ? { flutes: rib.flutes } : {}),
+  };
 }
 
 /** A rib end in place: its shape with its tab lying on the web. */
-function lyingEnd(b: Build, rib: Rib, standing: StandingRib, { end, spec, x }: { end: EndName; spec: RibEnd; x: number }): EndShape {
+function lyingEnd(
+  b: Build,
+  rib: Rib,
+  standing: StandingRib,
+  { end, spec, x }: { end: EndName; spec: RibEnd; x: number },
+): EndShape {
   const shape = endShape(b, rib, end, spec);
   const spar = b.spars[sparAt(end)];
   if (spar === undefined) return shape;
@@ -46,7 +71,12 @@ function lyingEnd(b: Build, rib: Rib, standing: StandingRib, { end, spec, x }: {
 }
 
 /** How a rib's flanges lie: along the caps at each end, as far as they reach, and straight between. */
-function slantsOf(b: Build, rib: Rib, standing: StandingRib, ends: readonly { end: EndName; spec: RibEnd; x: number; reach: number }[]): Slant[] {
+function slantsOf(
+  b: Build,
+  rib: Rib,
+  standing: StandingRib,
+  ends: readonly { end: EndName; spec: RibEnd; x: number; reach: number }[],
+): Slant[] {
   const slants = ends.flatMap(({ end, spec, x, reach }): Slant[] => {
     const spar = b.spars[sparAt(end)];
     if (spar === undefined) return [];
@@ -63,12 +93,28 @@ export function ribParts(b: Build, stance: Stance): PlacedSolid[] {
   return [main, nose, tip].flatMap((rib): PlacedSolid[] => {
     if (rib === undefined) return [];
     const frame = ribFrame(b, stance, rib);
-    const holes = holesIn(frame, (b.holes.get(rib.id) ?? []).map((hole) => {
-      const face = hole.end === 'rear' && rib.kind === 'main' ? standsAt(b, stance, rib) + lengthOf(b, rib)
-        : hole.end === 'rear' && rib.kind === 'tip' ? stance.front + tipBack(b, stance, rib) : standsAt(b, stance, rib);
-      return holeInWing(hole, face, 3 * sheetOf(b, rib.sheet));
-    }));
-    return [{ id: rib.id, kind: rib.kind, mark: rib.id, station: station.id, sheet: rib.sheet, solid: placed(ribSolid(b, stance, rib, frame, holes), frame) }];
+    const holes = holesIn(
+      frame,
+      (b.holes.get(rib.id) ?? []).map((hole) => {
+        const face =
+          hole.end === 'rear' && rib.kind === 'main'
+            ? standsAt(b, stance, rib) + lengthOf(b, rib)
+            : hole.end === 'rear' && rib.kind === 'tip'
+              ? stance.front + tipBack(b, stance, rib)
+              : standsAt(b, stance, rib);
+        return holeInWing(hole, face, 3 * sheetOf(b, rib.sheet));
+      }),
+    );
+    return [
+      {
+        id: rib.id,
+        kind: rib.kind,
+        mark: rib.id,
+        station: station.id,
+        sheet: rib.sheet,
+        solid: placed(ribSolid(b, stance, rib, frame, holes), frame),
+      },
+    ];
   });
 }
 
@@ -76,27 +122,61 @@ function ribSolid(b: Build, stance: Stance, rib: Rib, frame: Frame, holes: reado
   const length = lengthOf(b, rib);
   const body = { ...bodyOf(b, stance, rib), holes };
   const standing: StandingRib = { frame, turns: body.turns };
-  const webHoles = (nose: number): WebHole[] => rib.holes.map((h) => ({ x: nose + h.fromFront, z: h.above, diameter: h.diameter }));
+  const webHoles = (nose: number): WebHole[] =>
+    rib.holes.map((h) => ({ x: nose + h.fromFront, z: h.above, diameter: h.diameter }));
   const lying = (end: EndName, spec: RibEnd, x: number) => lyingEnd(b, rib, standing, { end, spec, x });
-  const reachOf = (end: EndShape) => Math.min(Math.max(end.flat, 10) + Math.abs(end.lie?.bevel ?? 0) * rib.flange, 0.4 * length);
+  const reachOf = (end: EndShape) =>
+    Math.min(Math.max(end.flat, 10) + Math.abs(end.lie?.bevel ?? 0) * rib.flange, 0.4 * length);
   switch (rib.kind) {
     case 'main': {
       const [front, rear] = [lying('front', rib.front, 0), lying('rear', rib.rear, length)];
-      const slants = slantsOf(b, rib, standing, [{ end: 'front', spec: rib.front, x: 0, reach: reachOf(front) }, { end: 'rear', spec: rib.rear, x: length, reach: -reachOf(rear) }]);
-      const shape: MainRibShape = { ...body, length, front, rear, slants, webHoles: webHoles(0), ...behind(contourOf(b, stance, rib), 'contour') };
+      const slants = slantsOf(b, rib, standing, [
+        { end: 'front', spec: rib.front, x: 0, reach: reachOf(front) },
+        { end: 'rear', spec: rib.rear, x: length, reach: -reachOf(rear) },
+      ]);
+      const shape: MainRibShape = {
+        ...body,
+        length,
+        front,
+        rear,
+        slants,
+        webHoles: webHoles(0),
+        ...behind(contourOf(b, stance, rib), 'contour'),
+      };
       return remembered('main', mainRibSolid, shape);
     }
     case 'nose': {
       const tail = lying('tail', rib.tail, 0);
-      const slants = slantsOf(b, rib, standing, [{ end: 'tail', spec: rib.tail, x: 0, reach: -reachOf(tail) }, { end: 'tail', spec: { ...rib.tail, ends: 'butts' }, x: -length, reach: 0.1 * length }]);
-      return remembered('nose', noseRibSolid, { ...body, outline: outlineOf(b, stance, rib), tail, slants, webHoles: webHoles(-length) });
+      const slants = slantsOf(b, rib, standing, [
+        { end: 'tail', spec: rib.tail, x: 0, reach: -reachOf(tail) },
+        { end: 'tail', spec: { ...rib.tail, ends: 'butts' }, x: -length, reach: 0.1 * length },
+      ]);
+      return remembered('nose', noseRibSolid, {
+        ...body,
+        outline: outlineOf(b, stance, rib),
+        tail,
+        slants,
+        webHoles: webHoles(-length),
+      });
     }
     case 'tip': {
       const back = tipBack(b, stance, rib);
       const rear = lying('rear', rib.rear, back);
       const over: RibEnd = { ...rib.rear, ends: 'butts' };
-      const slants = slantsOf(b, rib, standing, [{ end: 'front', spec: over, x: back - length, reach: length - back }, { end: 'rear', spec: rib.rear, x: back, reach: -reachOf(rear) }]);
-      return remembered('tip', tipRibSolid, { ...body, back, outline: outlineOf(b, stance, rib), rear, slants, webHoles: webHoles(back - length), ...passing(b, stance, rib), ...behind(contourOf(b, stance, rib), 'behind') });
+      const slants = slantsOf(b, rib, standing, [
+        { end: 'front', spec: over, x: back - length, reach: length - back },
+        { end: 'rear', spec: rib.rear, x: back, reach: -reachOf(rear) },
+      ]);
+      return remembered('tip', tipRibSolid, {
+        ...body,
+        back,
+        outline: outlineOf(b, stance, rib),
+        rear,
+        slants,
+        webHoles: webHoles(back - length),
+        ...passing(b, stance, rib),
+        ...behind(contourOf(b, stance, rib), 'behind'),
+      });
     }
   }
 }
@@ -106,7 +186,11 @@ export function outlineOf(b: Build, stance: Stance, rib: Rib & { kind: 'nose' | 
   const { nose, y } = stance.bay.station;
   if (rib.kind === 'tip') {
     const length = Math.max(lengthOf(b, rib) - tipBack(b, stance, rib), 5);
-    return noseOutline(rib.profile, { length, height: rib.height, cut: nose > 0 ? nose : rib.length - alongAt(b.model.webToWeb, y) });
+    return noseOutline(rib.profile, {
+      length,
+      height: rib.height,
+      cut: nose > 0 ? nose : rib.length - alongAt(b.model.webToWeb, y),
+    });
   }
   const tail = endShape(b, rib, 'tail', rib.tail);
   return noseOutline(rib.profile, { length: lengthOf(b, rib), height: tail.height + 2 * tail.joggle, cut: rib.length });
@@ -116,11 +200,27 @@ export function outlineOf(b: Build, stance: Stance, rib: Rib & { kind: 'nose' | 
 export function contourOf(b: Build, stance: Stance, rib: Rib & { kind: 'main' | 'tip' }): ContourRow[] | undefined {
   if (rib.contour === undefined) return undefined;
   const { nose, y } = stance.bay.station;
-  const over = (end: 'front' | 'rear', spec: RibEnd): number => { const shape = endShape(b, rib, end, spec); return shape.height + 2 * shape.joggle; };
+  const over = (end: 'front' | 'rear', spec: RibEnd): number => {
+    const shape = endShape(b, rib, end, spec);
+    return shape.height + 2 * shape.joggle;
+  };
   const rear = over('rear', rib.rear);
-  if (rib.kind === 'tip') return contourBetween(rib.contour, { length: tipBack(b, stance, rib), drawn: alongAt(b.model.webToWeb, y), cut: nose, front: rib.height, rear });
+  if (rib.kind === 'tip')
+    return contourBetween(rib.contour, {
+      length: tipBack(b, stance, rib),
+      drawn: alongAt(b.model.webToWeb, y),
+      cut: nose,
+      front: rib.height,
+      rear,
+    });
   const sheet = b.skeleton.book.nominal(`sheet.${b.model.spars.front.sheet}`) ?? 0;
-  return contourBetween(rib.contour, { length: lengthOf(b, rib), drawn: rib.length, cut: nose + sheet, front: over('front', rib.front), rear });
+  return contourBetween(rib.contour, {
+    length: lengthOf(b, rib),
+    drawn: rib.length,
+    cut: nose + sheet,
+    front: over('front', rib.front),
+    rear,
+  });
 }
 
 /** What of a curved contour the skin lies on: all of it but what the caps lie over and the flanges' way up from under them. */
@@ -130,7 +230,12 @@ export function crownOf(b: Build, stance: Stance, rib: Rib & { kind: 'main' | 't
   if (rows === undefined || last === undefined) return [];
   const [long] = last;
   const clear = (end: 'front' | 'rear', spec: RibEnd): number => {
-    const { flat, runOut = 0 } = easedEnd(endShape(b, rib, end, spec), rows, end === 'front' ? 0 : long, end === 'front' ? 1 : -1);
+    const { flat, runOut = 0 } = easedEnd(
+      endShape(b, rib, end, spec),
+      rows,
+      end === 'front' ? 0 : long,
+      end === 'front' ? 1 : -1,
+    );
     return flat > 0 ? flat + runOut : 1;
   };
   const [low, high] = [rib.kind === 'main' ? clear('front', rib.front) : 1, long - clear('rear', rib.rear)];
@@ -138,7 +243,10 @@ export function crownOf(b: Build, stance: Stance, rib: Rib & { kind: 'main' | 't
 }
 
 /** Contour rows under the name a shape has for them, or nothing. */
-export function behind<K extends string>(rows: readonly ContourRow[] | undefined, name: K): Partial<Record<K, readonly ContourRow[]>> {
+export function behind<K extends string>(
+  rows: readonly ContourRow[] | undefined,
+  name: K,
+): Partial<Record<K, readonly ContourRow[]>> {
   return rows ? ({ [name]: rows } as Record<K, readonly ContourRow[]>) : {};
 }
 
@@ -149,5 +257,7 @@ export function passing(b: Build, stance: Stance, rib: Rib & { kind: 'tip' }): {
   const reach = y + turnsOf(b, rib, y) * rib.flange;
   if (Math.max(y, reach) <= front.from || Math.min(y, reach) >= front.to) return {};
   const cap = alongAt(front.capWidth, y);
-  return { passes: front.opens === 'aft' ? [-1, cap + 2] : [sheetOf(b, front.sheet) - cap - 2, sheetOf(b, front.sheet) + 1] };
+  return {
+    passes: front.opens === 'aft' ? [-1, cap + 2] : [sheetOf(b, front.sheet) - cap - 2, sheetOf(b, front.sheet) + 1],
+  };
 }

@@ -122,13 +122,19 @@ export function pressedSolid(shape: PressedShape): Solid {
   const { thickness: t, radius, turns, facets = 6 } = shape;
   const less = [
     ...shape.reliefs.map((r) => reliefSolid(r, t + radius)),
-    ...shape.webHoles.map((h) => cylinder([h.x, -PAST, h.z], [h.x, t + PAST, h.z], h.diameter / 2, { facets: 30, name: 'web hole' })),
+    ...shape.webHoles.map((h) =>
+      cylinder([h.x, -PAST, h.z], [h.x, t + PAST, h.z], h.diameter / 2, { facets: 30, name: 'web hole' }),
+    ),
     ...(shape.less ?? []),
   ];
   const sheet = union([panSolid(shape, facets), ...shape.tabs.map((tab) => tabSolid(tab, t, radius, facets))]);
   // Holes are told in the rib as turned; everything is cut in one go before it is turned.
   const turned = ([x, y, z]: Vec3): Vec3 => [x, turns * y, z];
-  const metal = drilled(sheet, shape.holes.map((h) => ({ ...h, at: turned(h.at), axis: turned(h.axis) })), less);
+  const metal = drilled(
+    sheet,
+    shape.holes.map((h) => ({ ...h, at: turned(h.at), axis: turned(h.axis) })),
+    less,
+  );
   return turns === 1 ? metal : mirroredSolid(metal, 'y');
 }
 
@@ -144,19 +150,35 @@ export function setback(corner: number, thickness: number, radius: number): numb
 function panSolid(shape: PressedShape, facets: number): Solid {
   const { thickness: t, radius, flange, runs, tabs } = shape;
   const outer = t + radius;
-  const stack = (r: number) => (r > 0 ? arcPoints({ centre: [outer, outer], radius: r, from: -QUARTER, to: -2 * QUARTER, count: facets + 1 }) : [[t, t] as Vec2]);
+  const stack = (r: number) =>
+    r > 0
+      ? arcPoints({ centre: [outer, outer], radius: r, from: -QUARTER, to: -2 * QUARTER, count: facets + 1 })
+      : [[t, t] as Vec2];
   const outside = stack(outer);
   const inside = stack(radius);
   // Flanges that turn along the rib are warped, and drawn in more belts so that their facets follow.
-  const warped = (shape.slants ?? []).some((s) => s.top !== shape.slants?.[0]?.top || s.bottom !== shape.slants[0].bottom);
+  const warped = (shape.slants ?? []).some(
+    (s) => s.top !== shape.slants?.[0]?.top || s.bottom !== shape.slants[0].bottom,
+  );
   const shares = warped ? [0.25, 0.5, 0.75, 1] : [1];
   const up = shares.map((s): Vec2 => [0, outer + (flange - outer) * s]);
   const levels: Vec2[] = [...outside, ...up, ...up.map(([, y]): Vec2 => [t, y]).reverse(), ...inside.reverse()];
-  const pressed = runs.map((run) => fluted(trimmed(run, tabs, ({ corner }) => setback(corner, t, radius)), shape.flutes));
+  const pressed = runs.map((run) =>
+    fluted(
+      trimmed(run, tabs, ({ corner }) => setback(corner, t, radius)),
+      shape.flutes,
+    ),
+  );
   const cut = pressed.map(({ run }) => run);
   const dents = pressed.flatMap((p) => p.dents);
   const sheets = shares.map(() => '');
-  const belts = [...outside.slice(1).map(() => 'bend'), ...sheets, 'flange edge', ...sheets, ...inside.slice(1).map(() => 'bend')];
+  const belts = [
+    ...outside.slice(1).map(() => 'bend'),
+    ...sheets,
+    'flange edge',
+    ...sheets,
+    ...inside.slice(1).map(() => 'bend'),
+  ];
   // A flute goes in square to the contour, by as much outside as inside, from nothing at the bend.
   const [onto, into] = [drawnIn(cut, 0), drawnIn(cut, 1)];
   const rings = levels.map(([depth, y]) => {
@@ -173,7 +195,12 @@ function panSolid(shape: PressedShape, facets: number): Solid {
 }
 
 /** How much higher a flange's metal stands for its slant, y along the flange from the flat face. */
-function slanted({ slants = [], blend = 0, thickness, radius, flange }: PressedShape, x: number, y: number, z: number): number {
+function slanted(
+  { slants = [], blend = 0, thickness, radius, flange }: PressedShape,
+  x: number,
+  y: number,
+  z: number,
+): number {
   if (slants.length === 0 || y <= 0) return 0;
   const { top, bottom, open } = slantAt(slants, x, y);
   const side = blend > 0 ? Math.min(Math.max(z / blend, -1), 1) : Math.sign(z);
@@ -186,7 +213,8 @@ function sidesOf(runs: readonly FlangeRun[]): { sides: string[]; flats: number[]
   const sides: string[] = [];
   const flats: number[] = [];
   for (const { points, name } of runs) {
-    for (let k = 0; k + 1 < points.length; k++) sides.push(`${typeof name === 'string' ? name : (name[k] ?? '')} flange`);
+    for (let k = 0; k + 1 < points.length; k++)
+      sides.push(`${typeof name === 'string' ? name : (name[k] ?? '')} flange`);
     flats.push(sides.length);
     sides.push('end');
   }
@@ -218,12 +246,20 @@ export function trimmed(run: FlangeRun, tabs: readonly TabShape[], back: (tab: T
 const SQUARE: Lie = { tilt: 0, bevel: 0, twist: 0 };
 
 /** The tab, its bend, and a strip of web behind it as far as the flanges begin. */
-function tabSolid({ name, x, inward, top, bottom, width, corner, lie = SQUARE }: TabShape, t: number, radius: number, facets: number): Solid {
+function tabSolid(
+  { name, x, inward, top, bottom, width, corner, lie = SQUARE }: TabShape,
+  t: number,
+  radius: number,
+  facets: number,
+): Solid {
   const outer = t + radius;
   const back = setback(corner, t, radius);
   const centre: Vec2 = [outer, outer];
   const bend = arcPoints({ centre, radius: outer, from: 3 * QUARTER, to: 2 * QUARTER, count: facets + 1 });
-  const inner = radius > 0 ? arcPoints({ centre, radius, from: 2 * QUARTER, to: 3 * QUARTER, count: facets + 1 }) : [[t, t] as Vec2];
+  const inner =
+    radius > 0
+      ? arcPoints({ centre, radius, from: 2 * QUARTER, to: 3 * QUARTER, count: facets + 1 })
+      : [[t, t] as Vec2];
   const [low, high] = [bottom + back, top - back];
   const { tilt, bevel, twist } = lie;
   // A warped tab is drawn in facets that follow the warp.
@@ -232,10 +268,19 @@ function tabSolid({ name, x, inward, top, bottom, width, corner, lie = SQUARE }:
   const inside = face.map(([, b]): Vec2 => [t, b]).reverse();
   const outline: Vec2[] = [[back + PAST, 0], ...bend, ...face, ...inside, ...inner, [back + PAST, t]];
   const sides = [
-    'web', ...bend.slice(1).map(() => 'bend'), ...face.map(() => name), `${name} edge`, ...inside.map(() => `${name} inside`), ...inner.slice(1).map(() => 'bend'), 'web inside', 'end',
+    'web',
+    ...bend.slice(1).map(() => 'bend'),
+    ...face.map(() => name),
+    `${name} edge`,
+    ...inside.map(() => `${name} inside`),
+    ...inner.slice(1).map(() => 'bend'),
+    'web inside',
+    'end',
   ];
   const heights = Array.from({ length: pieces + 1 }, (_, i) => low + ((high - low) * i) / pieces);
-  const rings = heights.map((z) => outline.map(([a, b]): Vec3 => [x + inward * a + tilt * z + (bevel + twist * z) * b, b, z]));
+  const rings = heights.map((z) =>
+    outline.map(([a, b]): Vec3 => [x + inward * a + tilt * z + (bevel + twist * z) * b, b, z]),
+  );
   return loft(rings, { sides, start: `${name} edge`, end: `${name} edge` });
 }
 

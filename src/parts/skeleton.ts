@@ -1,4 +1,16 @@
-import type { Bracket, Doubler, Joint, MainRib, Model, NoseRib, Rib, RibEnd, SparName, Station, TipRib } from '../model/schema.ts';
+import type {
+  Bracket,
+  Doubler,
+  Joint,
+  MainRib,
+  Model,
+  NoseRib,
+  Rib,
+  RibEnd,
+  SparName,
+  Station,
+  TipRib,
+} from '../model/schema.ts';
 import { type SizeBook, sizeBook } from '../model/sizes.ts';
 import { feltBook } from './meeting.ts';
 
@@ -76,10 +88,13 @@ function layOut(model: Model): Layout {
   const ribs = standing(model.ribs);
   const added = grouped(model.doublers, (d) => `${d.part}.${d.end}`);
   const doublersAt = (part: string, end: EndName): readonly Doubler[] => added.get(`${part}.${end}`) ?? NONE;
-  const bays = [...model.stations].sort((a, b) => a.y - b.y).map((station, index): Bay => ({ station, index, ...ribs.get(station.id) }));
+  const bays = [...model.stations]
+    .sort((a, b) => a.y - b.y)
+    .map((station, index): Bay => ({ station, index, ...ribs.get(station.id) }));
   const places: RibPlace[] = [];
   for (const bay of bays) {
-    const add = (rib: Rib, end: EndName, spec: RibEnd, spar: SparName) => places.push({ rib, end, key: `${rib.id}.${end}`, spec, spar, bay, doublers: doublersAt(rib.id, end) });
+    const add = (rib: Rib, end: EndName, spec: RibEnd, spar: SparName) =>
+      places.push({ rib, end, key: `${rib.id}.${end}`, spec, spar, bay, doublers: doublersAt(rib.id, end) });
     if (bay.nose) add(bay.nose, 'tail', bay.nose.tail, 'front');
     if (bay.main) {
       add(bay.main, 'front', bay.main.front, 'front');

@@ -25,7 +25,12 @@ export function skinSolid({ thickness, stations, pieces = 96 }: SkinShape): Soli
     const outside = movedOut(inside, thickness).reverse();
     return [...inside, ...outside].map(([x, z]): Vec3 => [x, y, z]);
   });
-  const sides = [...Array.from({ length: pieces }, () => 'inside'), 'edge', ...Array.from({ length: pieces }, () => 'outside'), 'edge'];
+  const sides = [
+    ...Array.from({ length: pieces }, () => 'inside'),
+    'edge',
+    ...Array.from({ length: pieces }, () => 'outside'),
+    'edge',
+  ];
   return loft(rings, { sides, start: 'edge', end: 'edge' });
 }
 

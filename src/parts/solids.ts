@@ -47,10 +47,23 @@ export function solidsOf(skeleton: Skeleton, options: SolidOptions): readonly Pl
 function assemble(skeleton: Skeleton, { magnify, skin, rivets }: SolidOptions): PlacedSolid[] {
   const { model } = skeleton;
   const drawn = drawnSizes(skeleton, magnify);
-  const at = (stances: readonly Stance[]): Build => ({ skeleton, model, drawn, magnify, stances, byStation: new Map(stances.map((s) => [s.bay.station.id, s])), spars: {}, holes: new Map() });
+  const at = (stances: readonly Stance[]): Build => ({
+    skeleton,
+    model,
+    drawn,
+    magnify,
+    stances,
+    byStation: new Map(stances.map((s) => [s.bay.station.id, s])),
+    spars: {},
+    holes: new Map(),
+  });
   const free = at(stancesOf(skeleton, magnify));
   const standing = model.stand === 'clamped' ? at(free.stances.map((s) => clamped(free, s))) : free;
-  const build: Build = { ...standing, spars: { ...sparFaces(standing, 'front'), ...sparFaces(standing, 'rear') }, holes: holesByPart(standing) };
+  const build: Build = {
+    ...standing,
+    spars: { ...sparFaces(standing, 'front'), ...sparFaces(standing, 'rear') },
+    holes: holesByPart(standing),
+  };
   const parts = [
     ...(['front', 'rear'] as const).flatMap((name) => sparParts(build, name)),
     ...build.stances.flatMap((stance) => ribParts(build, stance)),
@@ -84,11 +97,33 @@ function skinParts(b: Build): PlacedSolid[] {
     const aft = tip ?? main;
     const over = aft ? crownOf(b, stance, aft) : [];
     const from = aft ? standsAt(b, stance, aft) : 0;
-    const [above, below] = [over.map(([x, top]): Vec2 => [from + x, top]).reverse(), over.map(([x, , bottom]): Vec2 => [from + x, bottom])];
-    const whole: Vec2[] = b.model.spars.rear && half > 0 ? [[stance.rear, half], ...above, ...round, ...below, [stance.rear, -half]] : round;
-    return [{ y: station.y, outline: whole.map(([x, z]): Vec2 => { const at = inWing(stance, x, z); return [at.x, at.z]; }) }];
+    const [above, below] = [
+      over.map(([x, top]): Vec2 => [from + x, top]).reverse(),
+      over.map(([x, , bottom]): Vec2 => [from + x, bottom]),
+    ];
+    const whole: Vec2[] =
+      b.model.spars.rear && half > 0
+        ? [[stance.rear, half], ...above, ...round, ...below, [stance.rear, -half]]
+        : round;
+    return [
+      {
+        y: station.y,
+        outline: whole.map(([x, z]): Vec2 => {
+          const at = inWing(stance, x, z);
+          return [at.x, at.z];
+        }),
+      },
+    ];
   });
   if (stations.length < 2) return [];
   const holes = (b.holes.get('skin') ?? []).filter((hole) => hole.cap).map((hole) => holeInWing(hole, 0, 0));
-  return [{ id: 'skin', kind: 'skin', mark: 'skin', sheet: skin.sheet, solid: drilled(skinSolid({ thickness: sheetOf(b, skin.sheet), stations }), holes) }];
+  return [
+    {
+      id: 'skin',
+      kind: 'skin',
+      mark: 'skin',
+      sheet: skin.sheet,
+      solid: drilled(skinSolid({ thickness: sheetOf(b, skin.sheet), stations }), holes),
+    },
+  ];
 }

@@ -64,13 +64,27 @@ export interface WebDoublerShape {
 }
 
 /** Names round `channelSection`, edge by edge from the lower cap's free edge: with legs to +x, the web's outside on x = 0. */
-export function channelSides(radius: number, facets: number, named: { web: string; inside: string; top: string; bottom: string }): string[] {
+export function channelSides(
+  radius: number,
+  facets: number,
+  named: { web: string; inside: string; top: string; bottom: string },
+): string[] {
   const { web, inside, top, bottom } = named;
   const bend = (n: number) => Array.from({ length: n }, () => 'bend');
   const inner = bend(radius > 0 ? facets : 0);
   return [
-    `${bottom} edge`, `${bottom} inside`, ...inner, inside, ...inner, `${top} inside`, `${top} edge`,
-    top, ...bend(facets), web, ...bend(facets), bottom,
+    `${bottom} edge`,
+    `${bottom} inside`,
+    ...inner,
+    inside,
+    ...inner,
+    `${top} inside`,
+    `${top} edge`,
+    top,
+    ...bend(facets),
+    web,
+    ...bend(facets),
+    bottom,
   ];
 }
 
@@ -84,11 +98,25 @@ const CAP_WARP = 2;
  */
 export function sparSolid(shape: SparShape): Solid {
   const { thickness, radius, opens, stations, facets = 6 } = shape;
-  const named = channelSides(radius, facets, { web: 'web', inside: 'web inside', top: 'top cap', bottom: 'bottom cap' });
+  const named = channelSides(radius, facets, {
+    web: 'web',
+    inside: 'web inside',
+    top: 'top cap',
+    bottom: 'bottom cap',
+  });
   const twisted = isTwisted(stations);
   const rings = stations.map((ring) => {
-    const outline = drooped(ring, thickness, channelSection({ depth: ring.depth, cap: ring.capWidth, thickness, radius, facets }));
-    return placedRing(ring, (twisted ? warpable(outline, named).outline : outline).map(([x, z]): Vec2 => [opens === 'aft' ? x : thickness - x, z]));
+    const outline = drooped(
+      ring,
+      thickness,
+      channelSection({ depth: ring.depth, cap: ring.capWidth, thickness, radius, facets }),
+    );
+    return placedRing(
+      ring,
+      (twisted ? warpable(outline, named).outline : outline).map(
+        ([x, z]): Vec2 => [opens === 'aft' ? x : thickness - x, z],
+      ),
+    );
   });
   const sides = twisted ? warpable([], named).sides : named;
   return drilled(loft(rings, { sides, start: 'start', end: 'end' }), shape.holes ?? []);
@@ -109,7 +137,8 @@ function drooped(ring: SparRing, thickness: number, outline: readonly Vec2[]): V
 /** Between the caps' insides at the web, mm. */
 export const insideOf = (ring: SparRing, thickness: number): number => ring.inside ?? ring.depth - 2 * thickness;
 
-const isTwisted = (stations: readonly SparRing[]): boolean => stations.some((ring) => (ring.pitch ?? 0) !== (stations[0]?.pitch ?? 0));
+const isTwisted = (stations: readonly SparRing[]): boolean =>
+  stations.some((ring) => (ring.pitch ?? 0) !== (stations[0]?.pitch ?? 0));
 
 /** Names of the edges of a section that lie along a web, and along a cap. */
 const WEBS = /^(web|to (spar|part|web)|face)/;
@@ -135,9 +164,16 @@ export function stripSolid(spar: SparShape, strip: StripShape): Solid {
   const rings = ringsBetween(spar.stations, strip.from, strip.to).map((ring) => {
     const outer = insideOf(ring, t) / 2 - (strip.under ?? 0);
     const edge = outer - (ring.droop ?? 0) / 2;
-    const corners: Vec2[] = [[t + radius, outer], [ring.capWidth, edge], [ring.capWidth, edge - strip.thickness], [t + radius, outer - strip.thickness]];
+    const corners: Vec2[] = [
+      [t + radius, outer],
+      [ring.capWidth, edge],
+      [ring.capWidth, edge - strip.thickness],
+      [t + radius, outer - strip.thickness],
+    ];
     // Divided as the cap it lies on, so that both have the same facets.
-    const laid = (twisted ? warpable(corners, sides).outline : corners).map(([x, z]): Vec2 => [opens === 'aft' ? x : t - x, up * z]);
+    const laid = (twisted ? warpable(corners, sides).outline : corners).map(
+      ([x, z]): Vec2 => [opens === 'aft' ? x : t - x, up * z],
+    );
     return placedRing(ring, laid);
   });
   return loft(rings, { sides: twisted ? warpable([], sides).sides : sides, start: 'start', end: 'end' });
@@ -150,7 +186,12 @@ export function webDoublerSolid(spar: SparShape, plate: WebDoublerShape): Solid 
   const sides = ['top edge', 'face', 'bottom edge', 'to web'];
   const twisted = isTwisted(spar.stations);
   const rings = ringsBetween(spar.stations, plate.from, plate.to).map((ring) => {
-    const corners: Vec2[] = [[near, half], [far, half], [far, -half], [near, -half]];
+    const corners: Vec2[] = [
+      [near, half],
+      [far, half],
+      [far, -half],
+      [near, -half],
+    ];
     return placedRing(ring, twisted ? warpable(corners, sides).outline : corners);
   });
   return loft(rings, { sides: twisted ? warpable([], sides).sides : sides, start: 'start', end: 'end' });
@@ -160,7 +201,8 @@ export function webDoublerSolid(spar: SparShape, plate: WebDoublerShape): Solid 
 export function ringAt(stations: readonly SparRing[], y: number): SparRing {
   const first = stations[0];
   const last = stations[stations.length - 1];
-  if (first === undefined || last === undefined || first === last) throw new RangeError('a spar needs two rings or more');
+  if (first === undefined || last === undefined || first === last)
+    throw new RangeError('a spar needs two rings or more');
   // The first ring at y or beyond, by halving; past the last, the last.
   let [low, after] = [0, stations.length - 1];
   while (low < after) {
@@ -179,7 +221,12 @@ export function ringAt(stations: readonly SparRing[], y: number): SparRing {
 export function mixedRing(a: SparRing, b: SparRing, share: number, y: number): SparRing {
   const mix = (p: number, q: number) => p + (q - p) * share;
   return {
-    y, x: mix(a.x, b.x), z: mix(a.z, b.z), pitch: mix(a.pitch ?? 0, b.pitch ?? 0), depth: mix(a.depth, b.depth), capWidth: mix(a.capWidth, b.capWidth),
+    y,
+    x: mix(a.x, b.x),
+    z: mix(a.z, b.z),
+    pitch: mix(a.pitch ?? 0, b.pitch ?? 0),
+    depth: mix(a.depth, b.depth),
+    capWidth: mix(a.capWidth, b.capWidth),
     ...(a.inside !== undefined && b.inside !== undefined ? { inside: mix(a.inside, b.inside) } : {}),
     ...(a.droop || b.droop ? { droop: mix(a.droop ?? 0, b.droop ?? 0) } : {}),
   };

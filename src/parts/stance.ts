@@ -27,7 +27,10 @@ export function drawnSizes(skeleton: Skeleton, magnify: number): Drawn {
     if (size === undefined) return undefined;
     const drawing = skeleton.book.nominal(key) ?? 0;
     const off = size.best - drawing;
-    return drawing + (off > 0 && key.startsWith('sheet.') ? Math.max(off, Math.min(magnify * off, 2 * drawing)) : magnify * off);
+    return (
+      drawing +
+      (off > 0 && key.startsWith('sheet.') ? Math.max(off, Math.min(magnify * off, 2 * drawing)) : magnify * off)
+    );
   };
 }
 
@@ -51,20 +54,31 @@ function byHeights({ book, model }: Skeleton): FoundTwist {
     const read = (key: string) => book.find(`${key}@${station.id}`)?.best;
     const [front, rear] = [read('height.front'), read('height.rear')];
     if (front === undefined || rear === undefined) return undefined;
-    const rise = front + (read('bench.front') ?? 0) - rear - (read('bench.rear') ?? 0) + alongAt(model.survey.rearHigher, station.y);
+    const rise =
+      front +
+      (read('bench.front') ?? 0) -
+      rear -
+      (read('bench.rear') ?? 0) +
+      alongAt(model.survey.rearHigher, station.y);
     return rise / book.get(`webs@${station.id}`).best / RADIANS - station.washout;
   };
 }
 
-const byLevel = ({ book }: Skeleton): FoundTwist => ({ station }) => {
-  const read = book.find(`level@${station.id}`)?.best;
-  return read === undefined ? undefined : read - station.washout;
-};
+const byLevel =
+  ({ book }: Skeleton): FoundTwist =>
+  ({ station }) => {
+    const read = book.find(`level@${station.id}`)?.best;
+    return read === undefined ? undefined : read - station.washout;
+  };
 
-const byPlumb = ({ book }: Skeleton): FoundTwist => ({ station }) => {
-  const read = book.find(`plumb@${station.id}`)?.best;
-  return read === undefined ? undefined : read / (book.readingsOf(`plumb@${station.id}`).at(-1)?.over ?? UPRIGHT) / RADIANS - station.washout;
-};
+const byPlumb =
+  ({ book }: Skeleton): FoundTwist =>
+  ({ station }) => {
+    const read = book.find(`plumb@${station.id}`)?.best;
+    return read === undefined
+      ? undefined
+      : read / (book.readingsOf(`plumb@${station.id}`).at(-1)?.over ?? UPRIGHT) / RADIANS - station.washout;
+  };
 
 /** Station by station by heights, else by the level, else by the plumb line, each less the reference station's own by the same way. */
 function foundTwist(skeleton: Skeleton): FoundTwist {
@@ -72,7 +86,10 @@ function foundTwist(skeleton: Skeleton): FoundTwist {
   const ways = [byHeights, byLevel, byPlumb].map((way) => {
     const found = way(skeleton);
     const zero = (reference && found(reference)) ?? 0;
-    return (bay: Bay): number | undefined => { const twist = found(bay); return twist === undefined ? undefined : twist - zero; };
+    return (bay: Bay): number | undefined => {
+      const twist = found(bay);
+      return twist === undefined ? undefined : twist - zero;
+    };
   });
   return (bay) => ways.reduce<number | undefined>((twist, way) => twist ?? way(bay), undefined);
 }
@@ -102,7 +119,8 @@ export function stancesOf(skeleton: Skeleton, magnify: number): Stance[] {
     const byCamber = webs > 0 ? (cf - cr) / webs : 0;
     const pitch = bay.station.washout * RADIANS + (twist === undefined ? byCamber : magnify * twist * RADIANS);
     return {
-      bay, pitch,
+      bay,
+      pitch,
       z: cf !== 0 ? cf : magnify * sag(skeleton, bay),
       front: -bow('front'),
       rear: webs + (model.spars.rear ? bow('rear') : 0),
@@ -117,12 +135,21 @@ export function inWing({ pitch, z: lift }: Stance, x: number, z: number): { x: n
 }
 
 /** A spar's inside bend radius, as drawn. */
-export const bendRadius = (skeleton: Skeleton, name: SparName, drawn: Drawn): number => Math.max(drawn(`${name}.radius`) ?? sparOf(skeleton, name).radius, 0);
+export const bendRadius = (skeleton: Skeleton, name: SparName, drawn: Drawn): number =>
+  Math.max(drawn(`${name}.radius`) ?? sparOf(skeleton, name).radius, 0);
 
 /** Sheets lying inside the caps at a station, as drawn: on top, below. */
-export function stripsAt(skeleton: Skeleton, name: SparName, y: number, drawn: Drawn): { readonly top: number; readonly bottom: number } {
+export function stripsAt(
+  skeleton: Skeleton,
+  name: SparName,
+  y: number,
+  drawn: Drawn,
+): { readonly top: number; readonly bottom: number } {
   const here = sparOf(skeleton, name).strips.filter((s) => y >= s.from && y <= s.to);
-  const on = (cap: 'top' | 'bottom') => here.filter((s) => s.caps === 'both' || s.caps === cap).reduce((sum, s) => sum + (drawn(`sheet.${s.sheet}`) ?? 0), 0);
+  const on = (cap: 'top' | 'bottom') =>
+    here
+      .filter((s) => s.caps === 'both' || s.caps === cap)
+      .reduce((sum, s) => sum + (drawn(`sheet.${s.sheet}`) ?? 0), 0);
   return { top: on('top'), bottom: on('bottom') };
 }
 
@@ -131,7 +158,12 @@ export function stripsAt(skeleton: Skeleton, name: SparName, y: number, drawn: D
  * height as read, with the strips put back, else depth less two sheets. Where the clear height was read and the depth was
  * not, the depth gives way; where both were, the caps take up the difference, within half a sheet.
  */
-function heightsAt(skeleton: Skeleton, name: SparName, { bay: { station } }: Stance, magnify: number): { depth: number; inside: number } {
+function heightsAt(
+  skeleton: Skeleton,
+  name: SparName,
+  { bay: { station } }: Stance,
+  magnify: number,
+): { depth: number; inside: number } {
   const { book } = skeleton;
   const drawn = drawnSizes(skeleton, magnify);
   const sheet = Math.max(drawn(`sheet.${sparOf(skeleton, name).sheet}`) ?? 0, 0.05);
@@ -139,7 +171,11 @@ function heightsAt(skeleton: Skeleton, name: SparName, { bay: { station } }: Sta
   if (book.readingsOf(`${name}.clear@${station.id}`).length === 0) return { depth, inside: depth - 2 * sheet };
   const strips = stripsAt(skeleton, name, station.y, drawn);
   const onDrawing = stripsAt(skeleton, name, station.y, (key) => book.nominal(key));
-  const drawing = (book.nominal(`${name}.depth@${station.id}`) ?? 0) - 2 * (book.nominal(`sheet.${sparOf(skeleton, name).sheet}`) ?? 0) - onDrawing.top - onDrawing.bottom;
+  const drawing =
+    (book.nominal(`${name}.depth@${station.id}`) ?? 0) -
+    2 * (book.nominal(`sheet.${sparOf(skeleton, name).sheet}`) ?? 0) -
+    onDrawing.top -
+    onDrawing.bottom;
   const clear = drawing + magnify * (best(clearHeight(skeleton, name, station)) - drawing);
   const inside = clear + strips.top + strips.bottom;
   if (book.readingsOf(`${name}.depth@${station.id}`).length === 0) return { depth: inside + 2 * sheet, inside };
@@ -152,7 +188,12 @@ function heightsAt(skeleton: Skeleton, name: SparName, { bay: { station } }: Sta
  * drawing's taper goes on and the last station's deviations stay. In a twisted spar, or one whose caps close or gape,
  * `seat` puts rings that far each side of every station, so that what stands there has the surfaces of its own station.
  */
-export function sparRings(skeleton: Skeleton, name: SparName, stances: readonly Stance[], options: { magnify: number; from: number; to: number; seat?: (stance: Stance) => number }): SparRing[] {
+export function sparRings(
+  skeleton: Skeleton,
+  name: SparName,
+  stances: readonly Stance[],
+  options: { magnify: number; from: number; to: number; seat?: (stance: Stance) => number },
+): SparRing[] {
   const { from, to, magnify, seat } = options;
   const spar = sparOf(skeleton, name);
   const drawn = drawnSizes(skeleton, magnify);
@@ -160,16 +201,26 @@ export function sparRings(skeleton: Skeleton, name: SparName, stances: readonly 
   const heights = new Map(stances.map((s) => [s.bay.station.id, heightsAt(skeleton, name, s, magnify)]));
   const ring = (y: number, stance: Stance): SparRing => {
     const { id, y: own } = stance.bay.station;
-    const also = (along: typeof spar.depth, key: string) => alongAt(along, y) + (drawn(`${name}.${key}@${id}`) ?? alongAt(along, own)) - alongAt(along, own);
-    const x = name === 'front' ? stance.front : stance.rear + alongAt(skeleton.model.webToWeb, y) - alongAt(skeleton.model.webToWeb, own);
+    const also = (along: typeof spar.depth, key: string) =>
+      alongAt(along, y) + (drawn(`${name}.${key}@${id}`) ?? alongAt(along, own)) - alongAt(along, own);
+    const x =
+      name === 'front'
+        ? stance.front
+        : stance.rear + alongAt(skeleton.model.webToWeb, y) - alongAt(skeleton.model.webToWeb, own);
     const at = inWing(stance, x, 0);
     const taper = alongAt(spar.depth, y) - alongAt(spar.depth, own);
     const tall = heights.get(id) ?? { depth: least, inside: least };
     const depth = Math.max(tall.depth + taper, least);
     const droop = drawn(`${name}.droop@${id}`) ?? 0;
     return {
-      y, x: at.x, z: at.z, pitch: stance.pitch, depth, inside: tall.inside + taper + depth - (tall.depth + taper),
-      capWidth: Math.max(also(spar.capWidth, 'cap'), least / 2), ...(droop === 0 ? {} : { droop }),
+      y,
+      x: at.x,
+      z: at.z,
+      pitch: stance.pitch,
+      depth,
+      inside: tall.inside + taper + depth - (tall.depth + taper),
+      capWidth: Math.max(also(spar.capWidth, 'cap'), least / 2),
+      ...(droop === 0 ? {} : { droop }),
     };
   };
   const first = stances[0];
@@ -199,7 +250,12 @@ const OFF = 0.0005;
 const FACET = 16;
 
 /** Rings with more each side of every station, `seat` away or as far as the neighbours allow. */
-function seated(rings: readonly SparRing[], stances: readonly Stance[], seat: (stance: Stance) => number, droopOf: (stance: Stance) => number): SparRing[] {
+function seated(
+  rings: readonly SparRing[],
+  stances: readonly Stance[],
+  seat: (stance: Stance) => number,
+  droopOf: (stance: Stance) => number,
+): SparRing[] {
   const [first, last] = [rings[0], rings[rings.length - 1]];
   if (first === undefined || last === undefined) return [];
   if (rings.every((r) => r.pitch === first.pitch && !r.droop)) return [...rings];
@@ -218,7 +274,8 @@ function seated(rings: readonly SparRing[], stances: readonly Stance[], seat: (s
   });
   // A spar that ends on a tip rib's web has that station's droop there.
   const own = rings.map((ring) => {
-    const near = ring === first || ring === last ? stances.find((s) => Math.abs(s.bay.station.y - ring.y) < seat(s)) : undefined;
+    const near =
+      ring === first || ring === last ? stances.find((s) => Math.abs(s.bay.station.y - ring.y) < seat(s)) : undefined;
     return near ? { ...ring, droop: droopOf(near) } : ring;
   });
   return [...own, ...more].sort((p, q) => p.y - q.y);

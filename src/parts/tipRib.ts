@@ -39,7 +39,16 @@ export function tipRibPressed(shape: TipRibShape): PressedShape {
   const end: PlacedEnd = { name: 'rear', x: back, inward: -1, end: rear };
   const half = rear.height / 2 + rear.joggle;
   const between = behind.slice(1, -1);
-  const { points, nose } = joggledOutline([[back, half], ...between.map(([x, top]): Vec2 => [x, top]).reverse(), ...outline, ...between.map(([x, , bottom]): Vec2 => [x, bottom]), [back, -half]], end);
+  const { points, nose } = joggledOutline(
+    [
+      [back, half],
+      ...between.map(([x, top]): Vec2 => [x, top]).reverse(),
+      ...outline,
+      ...between.map(([x, , bottom]): Vec2 => [x, bottom]),
+      [back, -half],
+    ],
+    end,
+  );
   const { top, bottom } = lines(points, nose);
   return {
     ...bodyOf(shape, [rear]),

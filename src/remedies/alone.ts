@@ -20,7 +20,13 @@ export function aloneAt(model: Model, station: string): Model {
   const shared = model.readings.filter((r) => SHARED.test(r.size));
   const settled = book === raw ? shared : settledSheets(model, shared);
   return {
-    ...model, stations: model.stations.filter((s) => s.id === station), ribs, doublers, joints, brackets, stages: [],
+    ...model,
+    stations: model.stations.filter((s) => s.id === station),
+    ribs,
+    doublers,
+    joints,
+    brackets,
+    stages: [],
     survey: { ...model.survey, supports: [] },
     readings: [...settled, ...raw.readingsAt(station)],
   };
@@ -30,7 +36,11 @@ function settledSheets(model: Model, shared: readonly Reading[]): Reading[] {
   const { book } = skeletonOf(model);
   const known = model.sheets.map((s): Reading => {
     const own = shared.filter((r) => r.size === `sheet.${s.id}`).at(-1);
-    return { size: `sheet.${s.id}`, instrument: own?.instrument ?? 'micrometer', value: book.get(`sheet.${s.id}`).best };
+    return {
+      size: `sheet.${s.id}`,
+      instrument: own?.instrument ?? 'micrometer',
+      value: book.get(`sheet.${s.id}`).best,
+    };
   });
   return [...known, ...shared.filter((r) => !r.size.startsWith('sheet.'))];
 }

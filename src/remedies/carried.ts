@@ -12,7 +12,8 @@ import { type Skeleton, skeletonOf } from '../parts/skeleton.ts';
  * exchanged) the reading goes with the old one.
  */
 
-const isDirect = (r: Reading): boolean => r.size.startsWith('gap.') || r.size.startsWith('chord.') || r.size.startsWith('nose@');
+const isDirect = (r: Reading): boolean =>
+  r.size.startsWith('gap.') || r.size.startsWith('chord.') || r.size.startsWith('nose@');
 
 /** The skeleton as its parts alone tell. */
 function plain(model: Model): Skeleton {
@@ -40,9 +41,16 @@ function carried(before: Model, after: Model): Model {
   const wanted = new Set(direct.map((r) => r.size));
   const [was, is] = [computed(before, wanted), computed(after, wanted)];
   const by = (r: Reading): number => (is.get(r.size) ?? 0) - (was.get(r.size) ?? 0);
-  const moved = new Map(direct.filter((r) => was.has(r.size) && is.has(r.size) && Math.abs(by(r)) > 1e-12).map((r): [Reading, Reading] => [r, { ...r, value: r.value + by(r) }]));
+  const moved = new Map(
+    direct
+      .filter((r) => was.has(r.size) && is.has(r.size) && Math.abs(by(r)) > 1e-12)
+      .map((r): [Reading, Reading] => [r, { ...r, value: r.value + by(r) }]),
+  );
   return moved.size === 0 ? after : { ...after, readings: after.readings.map((r) => moved.get(r) ?? r) };
 }
 
 /** An Edit's step with the direct readings carried along. */
-export const carrying = (step: (m: Model) => Model) => (m: Model): Model => carried(m, step(m));
+export const carrying =
+  (step: (m: Model) => Model) =>
+  (m: Model): Model =>
+    carried(m, step(m));

@@ -52,7 +52,8 @@ export interface Choice {
 }
 
 const apply = (m: Model, remedies: readonly Remedy[]): Model => remedies.reduce((now, r) => r.edit.apply(now), m);
-const cross = (a: readonly Remedy[][], b: readonly Remedy[][]): Remedy[][] => a.flatMap((x) => b.map((y) => [...x, ...y]));
+const cross = (a: readonly Remedy[][], b: readonly Remedy[][]): Remedy[][] =>
+  a.flatMap((x) => b.map((y) => [...x, ...y]));
 const onlyBay = (m: Model): { skeleton: Skeleton; findings: Finding[] } => {
   const skeleton = skeletonOf(m);
   return { skeleton, findings: findingsAt(skeleton, skeleton.bays[0]!) };
@@ -77,7 +78,11 @@ function capOptions(m: Model, end: EndName, before: Before): Remedy[][] {
   const place = skeleton.places.find((p) => p.rib.kind !== 'nose' && p.end === end);
   if (!place || place.spec.ends !== 'nests') return [[]];
   const name = `${place.rib.id} ${end}`;
-  const bad = findings.filter((f) => (f.place === name || f.place.startsWith(`${name} `) || place.doublers.some((d) => d.id === f.place)) && level(f, before) > 0);
+  const bad = findings.filter(
+    (f) =>
+      (f.place === name || f.place.startsWith(`${name} `) || place.doublers.some((d) => d.id === f.place)) &&
+      level(f, before) > 0,
+  );
   if (bad.length === 0) return [[]];
   const ride = easier(m, place, bad);
   const options: Remedy[][] = [[]];
@@ -85,23 +90,39 @@ function capOptions(m: Model, end: EndName, before: Before): Remedy[][] {
     const gap = best(capGapChain(skeleton, place));
     const { rib } = place;
     if (end !== 'tail') {
-      for (const d of place.doublers) for (const sheet of sheets(m)) if (sheet !== d.sheet) options.push([resheet(m, d, sheet)]);
+      for (const d of place.doublers)
+        for (const sheet of sheets(m)) if (sheet !== d.sheet) options.push([resheet(m, d, sheet)]);
       if (gap > 0) {
         for (const thickness of shimsFor(m, gap + 0.1)) options.push([shimOf({ rib, end, thickness }, 'top', m)]);
-        for (const thickness of shimsFor(m, (gap + 0.1) / 2)) options.push([shimOf({ rib, end, thickness }, 'both', m)]);
-        for (const sheet of sheets(m)) if (2 * sheetOf(m, sheet) <= gap + 0.1) options.push([channelDoubler({ rib, end, sheet })]);
+        for (const thickness of shimsFor(m, (gap + 0.1) / 2))
+          options.push([shimOf({ rib, end, thickness }, 'both', m)]);
+        for (const sheet of sheets(m))
+          if (2 * sheetOf(m, sheet) <= gap + 0.1) options.push([channelDoubler({ rib, end, sheet })]);
       } else {
         const deeper = Math.ceil((-gap / 2) * 20 - 1e-9) / 20;
-        if (rib.kind === 'main' && deeper <= 2 * sheetOf(m, rib.sheet)) options.push([joggleDeeper(m, rib, end, deeper)]);
-        options.push(...stripsUnder(m, place).map((strip) => [cutStrip(m, { spar: place.spar, strip, station: place.bay.station.id, clear: 2 * rib.flange })]));
+        if (rib.kind === 'main' && deeper <= 2 * sheetOf(m, rib.sheet))
+          options.push([joggleDeeper(m, rib, end, deeper)]);
+        options.push(
+          ...stripsUnder(m, place).map((strip) => [
+            cutStrip(m, { spar: place.spar, strip, station: place.bay.station.id, clear: 2 * rib.flange }),
+          ]),
+        );
       }
-      if (rib.kind === 'main' && Math.abs(skeleton.book.find(`${place.key}.bias`)?.best ?? 0) > 1e-9) options.push([bias(m, rib, end, 0)]);
+      if (rib.kind === 'main' && Math.abs(skeleton.book.find(`${place.key}.bias`)?.best ?? 0) > 1e-9)
+        options.push([bias(m, rib, end, 0)]);
     }
   }
   const eased = options.flatMap((o) => {
     const after = apply(m, o);
     const now = skeletonOf(after).places.find((p) => p.key === place.key)!;
-    const left = o.length === 0 ? ride : easier(after, now, onlyBay(after).findings.filter((f) => level(f, before) > 0));
+    const left =
+      o.length === 0
+        ? ride
+        : easier(
+            after,
+            now,
+            onlyBay(after).findings.filter((f) => level(f, before) > 0),
+          );
     return left.length === 0 ? [o] : [o, [...o, ...left]];
   });
   return eased;
@@ -118,14 +139,27 @@ function chordOptions(m: Model, rib: MainRib, before: Before): Remedy[][] {
     return [[], [rebendEnd(m, rib, 'rear', s)], [rebendEnd(m, rib, 'front', s)]];
   }
   const fills = sheets(m).filter((s) => sheetOf(m, s) <= k + 0.2);
-  const stacked = (end: 'front' | 'rear'): number => skeleton.doublersAt(rib.id, end).filter((d) => !d.designed && (d.form === 'channel' || d.on === 'web')).length;
-  return [[], ...(['rear', 'front'] as const).flatMap((end) => (stacked(end) > 1 ? [] : fills.map((sheet) => [flatOnWeb({ rib, end, sheet })])))];
+  const stacked = (end: 'front' | 'rear'): number =>
+    skeleton.doublersAt(rib.id, end).filter((d) => !d.designed && (d.form === 'channel' || d.on === 'web')).length;
+  return [
+    [],
+    ...(['rear', 'front'] as const).flatMap((end) =>
+      stacked(end) > 1 ? [] : fills.map((sheet) => [flatOnWeb({ rib, end, sheet })]),
+    ),
+  ];
 }
 
 /** Joints whose holes do not clean up, taken to the next rivet size. */
 function holeOptions(m: Model, before: Before): Remedy[][] {
-  const bad = new Set(onlyBay(m).findings.filter((f) => f.check === 'hole-cleanup' && level(f, before) === 2).map((f) => f.place.split(' ')[0]));
-  const steps = m.joints.filter((j) => bad.has(j.id)).map((j) => stepUp(m, j)).filter((r) => r !== undefined);
+  const bad = new Set(
+    onlyBay(m)
+      .findings.filter((f) => f.check === 'hole-cleanup' && level(f, before) === 2)
+      .map((f) => f.place.split(' ')[0]),
+  );
+  const steps = m.joints
+    .filter((j) => bad.has(j.id))
+    .map((j) => stepUp(m, j))
+    .filter((r) => r !== undefined);
   return steps.length === 0 ? [[]] : [[], steps];
 }
 
@@ -136,7 +170,8 @@ function mainOptions(m: Model, rib: MainRib, before: Before): Remedy[][] {
     const here = now.ribs.find((r) => r.id === rib.id) as MainRib;
     for (const caps of cross(capOptions(now, 'front', before), capOptions(now, 'rear', before))) {
       const then = apply(now, caps);
-      for (const chord of chordOptions(then, here, before)) for (const hole of holeOptions(then, before)) all.push([...state, ...caps, ...chord, ...hole]);
+      for (const chord of chordOptions(then, here, before))
+        for (const hole of holeOptions(then, before)) all.push([...state, ...caps, ...chord, ...hole]);
     }
   }
   return all;
@@ -151,7 +186,9 @@ export interface NoseWish {
 /** Shorter than this, mm, nothing is bent or packed: half the thinnest packer, and what a rule can tell. */
 const WORTH = 0.25;
 
-const tenths = (values: readonly number[]): number[] => [...new Set(values.filter((v) => v >= WORTH).map((v) => Math.round(v * 10) / 10))];
+const tenths = (values: readonly number[]): number[] => [
+  ...new Set(values.filter((v) => v >= WORTH).map((v) => Math.round(v * 10) / 10)),
+];
 
 function noseOptions(m: Model, rib: NoseRib, wish: NoseWish): Remedy[][] {
   const short = Math.min(0, ...wish.off);
@@ -161,7 +198,14 @@ function noseOptions(m: Model, rib: NoseRib, wish: NoseWish): Remedy[][] {
     for (const sheet of stock) options.push([flatOnWeb({ rib, end: 'tail', sheet })]);
     const most = sheetOf(m, stock[stock.length - 1] ?? '');
     // A second packer only where the thickest one alone leaves the nose as far off as half of what a nose line may be.
-    if (short < -most - 2 * WORTH) stock.forEach((a, i) => stock.slice(i).forEach((b) => options.push([flatOnWeb({ rib, end: 'tail', sheet: a }), flatOnWeb({ rib, end: 'tail', sheet: b })])));
+    if (short < -most - 2 * WORTH)
+      stock.forEach((a, i) =>
+        stock
+          .slice(i)
+          .forEach((b) =>
+            options.push([flatOnWeb({ rib, end: 'tail', sheet: a }), flatOnWeb({ rib, end: 'tail', sheet: b })]),
+          ),
+      );
   }
   for (const s of tenths(wish.off)) options.push([rebendTail(m, rib, s)]);
   if (wish.level > 0) options.push([remake(m, rib)]);
@@ -171,11 +215,15 @@ function noseOptions(m: Model, rib: NoseRib, wish: NoseWish): Remedy[][] {
 function tipOptions(m: Model, rib: TipRib, wish: NoseWish, before: Before): Remedy[][] {
   const own: Remedy[][] = [[]];
   for (const s of tenths(wish.off)) own.push([trimTip(m, rib, s)]);
-  if (Math.min(0, ...wish.off) <= -WORTH && m.spars.rear) for (const sheet of sheets(m)) own.push([flatOnWeb({ rib, end: 'rear', sheet })]);
+  if (Math.min(0, ...wish.off) <= -WORTH && m.spars.rear)
+    for (const sheet of sheets(m)) own.push([flatOnWeb({ rib, end: 'rear', sheet })]);
   const caps = m.spars.rear ? capOptions(m, 'rear', before) : [[]];
   const bad = wish.level > 0 || caps.length > 1 || Math.max(0, ...wish.off.map(Math.abs)) >= WORTH;
   const again = remake(m, rib);
-  return [...cross(own, caps), ...(bad ? cross([[again]], m.spars.rear ? capOptions(apply(m, [again]), 'rear', before) : [[]]) : [])];
+  return [
+    ...cross(own, caps),
+    ...(bad ? cross([[again]], m.spars.rear ? capOptions(apply(m, [again]), 'rear', before) : [[]]) : []),
+  ];
 }
 
 /** One set of remedies at a station, asked; the bag of rivets follows the layers. */
@@ -183,7 +231,9 @@ export function askChoice(alone: Model, remedies: readonly Remedy[], before: Bef
   let done = [...remedies];
   let now = apply(alone, done);
   let { skeleton, findings } = onlyBay(now);
-  const bags = findings.filter((f) => f.check === 'grip' && level(f, before) > 0).flatMap((f) => rebag(skeleton, f.place).slice(0, 1));
+  const bags = findings
+    .filter((f) => f.check === 'grip' && level(f, before) > 0)
+    .flatMap((f) => rebag(skeleton, f.place).slice(0, 1));
   if (bags.length > 0) {
     done = [...done, ...bags];
     now = apply(now, bags);
@@ -205,43 +255,87 @@ export function askChoice(alone: Model, remedies: readonly Remedy[], before: Bef
   const own = bay.nose ?? bay.tip;
   const noseTouched = remedies.some((r) => r.part === own?.id && r.cost.reformed + r.cost.remade > 0);
   return {
-    remedies: done, cost: costOf(done), work: workOf(done), mass: gramsAdded(alone, now), beyond, outside, off, over, noseTouched,
-    nose: nose && fromNominal(nose), chord: bay.main && now.spars.rear ? best(chordGapChain(skeleton, bay, bay.main, 'straight')) : undefined,
+    remedies: done,
+    cost: costOf(done),
+    work: workOf(done),
+    mass: gramsAdded(alone, now),
+    beyond,
+    outside,
+    off,
+    over,
+    noseTouched,
+    nose: nose && fromNominal(nose),
+    chord: bay.main && now.spars.rear ? best(chordGapChain(skeleton, bay, bay.main, 'straight')) : undefined,
   };
 }
 
 const COUNTS: readonly ((c: Choice) => number)[] = [
-  (c) => c.beyond, (c) => c.outside, (c) => c.off, (c) => c.work, (c) => c.mass, (c) => c.cost.pieces, (c) => c.cost.remade, (c) => c.cost.reformed, (c) => c.cost.moved, (c) => c.cost.holesLost, (c) => Number(c.noseTouched),
+  (c) => c.beyond,
+  (c) => c.outside,
+  (c) => c.off,
+  (c) => c.work,
+  (c) => c.mass,
+  (c) => c.cost.pieces,
+  (c) => c.cost.remade,
+  (c) => c.cost.reformed,
+  (c) => c.cost.moved,
+  (c) => c.cost.holesLost,
+  (c) => Number(c.noseTouched),
 ];
 const none = (c: Choice): boolean => c.remedies.length === 0;
-const alike = (a: number | undefined, b: number | undefined): boolean => a === b || (a !== undefined && b !== undefined && Math.abs(a - b) < 1e-9);
+const alike = (a: number | undefined, b: number | undefined): boolean =>
+  a === b || (a !== undefined && b !== undefined && Math.abs(a - b) < 1e-9);
 
 /** Choices that no other of the same nose and the same chord gap beats on every count; doing nothing stays. */
 function unbeatenChoices(all: readonly Choice[]): Choice[] {
-  const beaten = (c: Choice, i: number): boolean => all.some((d, j) => {
-    if (i === j || !alike(c.nose, d.nose) || !alike(c.chord, d.chord)) return false;
-    const better = COUNTS.some((f) => f(d) < f(c) - 1e-9);
-    return COUNTS.every((f) => f(d) <= f(c) + 1e-9) && (better || j < i);
-  });
+  const beaten = (c: Choice, i: number): boolean =>
+    all.some((d, j) => {
+      if (i === j || !alike(c.nose, d.nose) || !alike(c.chord, d.chord)) return false;
+      const better = COUNTS.some((f) => f(d) < f(c) - 1e-9);
+      return COUNTS.every((f) => f(d) <= f(c) + 1e-9) && (better || j < i);
+    });
   return all.filter((c, i) => none(c) || !beaten(c, i));
 }
 
 /** What a choice adds to or changes in the joints of its station: choices alike in this differ the same way whatever stands before the spar. */
-const layersTouched = (remedies: readonly Remedy[]): string => remedies.filter((r) => r.layers).map((r) => r.id).sort().join();
+const layersTouched = (remedies: readonly Remedy[]): string =>
+  remedies
+    .filter((r) => r.layers)
+    .map((r) => r.id)
+    .sort()
+    .join();
 
 /**
  * A choice about the main rib and one about the nose together. What the nose choice changes was asked beside a main rib's
  * choice with the same layers (`with` it and `without` it); all else the two do apart from each other.
  */
-function together(main: Choice, own: readonly Remedy[], nose: readonly Remedy[], without: Choice, withNose: Choice): Choice {
+function together(
+  main: Choice,
+  own: readonly Remedy[],
+  nose: readonly Remedy[],
+  without: Choice,
+  withNose: Choice,
+): Choice {
   const bags = withNose.remedies.filter((r) => r.id.startsWith('bag:'));
   const remedies = [...own, ...nose, ...bags];
   const gone = new Set(without.over.map((o) => o.id));
-  const over = [...main.over.filter((o) => !gone.has(o.id)), ...withNose.over.filter((o) => gone.has(o.id) === main.over.some((p) => p.id === o.id))];
+  const over = [
+    ...main.over.filter((o) => !gone.has(o.id)),
+    ...withNose.over.filter((o) => gone.has(o.id) === main.over.some((p) => p.id === o.id)),
+  ];
   const sum = (of: (c: Choice) => number): number => of(main) - of(without) + of(withNose);
   return {
-    remedies, cost: costOf(remedies), work: workOf(remedies), over, noseTouched: withNose.noseTouched, nose: withNose.nose, chord: main.chord,
-    mass: sum((c) => c.mass), beyond: sum((c) => c.beyond), outside: sum((c) => c.outside), off: sum((c) => c.off),
+    remedies,
+    cost: costOf(remedies),
+    work: workOf(remedies),
+    over,
+    noseTouched: withNose.noseTouched,
+    nose: withNose.nose,
+    chord: main.chord,
+    mass: sum((c) => c.mass),
+    beyond: sum((c) => c.beyond),
+    outside: sum((c) => c.outside),
+    off: sum((c) => c.off),
   };
 }
 

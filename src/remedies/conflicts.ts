@@ -31,9 +31,26 @@ const isBeyond = (f: Finding, before: Before): boolean => {
 function curedAnyhow(finding: Finding, v: Variant, before: Before): Model | undefined {
   const core = coreOf(v, { id: '', name: '', weights: FINDINGS, allows: () => true }, before);
   const at = skeletonOf(v.model).bays.findIndex((b) => b.station.id === finding.station);
-  const barred = (price: (i: number, x: number) => number, check: string) => (i: number, x: number): number => (i === at && finding.check === check && levelOf(reachOf(x, finding.limits)) === 2 ? Number.POSITIVE_INFINITY : price(i, x));
-  const choices = core.choices.map((list, i) => list.map((c, k) => (v.choices[i]![k]!.over.some((o) => o.id === finding.id && o.level === 2) ? { ...c, cost: Number.POSITIVE_INFINITY } : c)));
-  const { picks, cost } = solveCore({ ...core, choices, kink: barred(core.kink, 'nose-kink'), line: barred(core.line, 'nose-line'), end: barred(core.end, 'nose-line') });
+  const barred =
+    (price: (i: number, x: number) => number, check: string) =>
+    (i: number, x: number): number =>
+      i === at && finding.check === check && levelOf(reachOf(x, finding.limits)) === 2
+        ? Number.POSITIVE_INFINITY
+        : price(i, x);
+  const choices = core.choices.map((list, i) =>
+    list.map((c, k) =>
+      v.choices[i]![k]!.over.some((o) => o.id === finding.id && o.level === 2)
+        ? { ...c, cost: Number.POSITIVE_INFINITY }
+        : c,
+    ),
+  );
+  const { picks, cost } = solveCore({
+    ...core,
+    choices,
+    kink: barred(core.kink, 'nose-kink'),
+    line: barred(core.line, 'nose-line'),
+    end: barred(core.end, 'nose-line'),
+  });
   if (cost === Number.POSITIVE_INFINITY) return undefined;
   return picks.flatMap((p, i) => v.choices[i]![p]!.remedies).reduce((m, r) => r.edit.apply(m), v.model);
 }
@@ -43,13 +60,24 @@ export function conflictsOf(model: Model, base: Variant, plan: Plan): Conflict[]
   const before = drawnOnly(model);
   const was = new Map(checkAll(model).map((f) => [f.id, f.value]));
   const left = checkAll(plan.model).filter((f) => isBeyond(f, before));
-  const asked = (f: Finding): boolean => f.check === 'nose-kink' || f.check === 'nose-line' || base.choices.some((list) => list.some((c) => c.over.some((o) => o.id === f.id)));
+  const asked = (f: Finding): boolean =>
+    f.check === 'nose-kink' ||
+    f.check === 'nose-line' ||
+    base.choices.some((list) => list.some((c) => c.over.some((o) => o.id === f.id)));
   return left.map((finding): Conflict => {
-    const moved = was.get(finding.id) !== finding.value || base.choices.some((list, i) => list.length > 1 && skeletonOf(base.model).bays[i]!.station.id === finding.station);
+    const moved =
+      was.get(finding.id) !== finding.value ||
+      base.choices.some((list, i) => list.length > 1 && skeletonOf(base.model).bays[i]!.station.id === finding.station);
     const cured = asked(finding) ? curedAnyhow(finding, base, before) : undefined;
     if (!cured) return say(finding, moved && asked(finding) ? 'nothing moves it enough' : 'nothing moves it', []);
-    const against = checkAll(cured).filter((f) => isBeyond(f, before) && !left.some((l) => l.id === f.id) && f.id !== finding.id);
-    return say(finding, 'its cures conflict', against.map((f) => f.id));
+    const against = checkAll(cured).filter(
+      (f) => isBeyond(f, before) && !left.some((l) => l.id === f.id) && f.id !== finding.id,
+    );
+    return say(
+      finding,
+      'its cures conflict',
+      against.map((f) => f.id),
+    );
   });
 }
 

@@ -89,7 +89,8 @@ export function chained(core: Core): Chained {
     const t = share(ys[at[j - 1]!]!, ys[at[j + 1]!]!, ys[station]!);
     const costs = new Float64Array(p.length * h.length * n.length);
     let k = 0;
-    for (const a of p) for (const b of h) for (const c of n) costs[k++] = core.kink(station, b.v - (1 - t) * a.v - t * c.v);
+    for (const a of p)
+      for (const b of h) for (const c of n) costs[k++] = core.kink(station, b.v - (1 - t) * a.v - t * c.v);
     return costs;
   });
   return { at, spots, kinks, rest, restCost };
@@ -101,7 +102,8 @@ export function spotCosts(core: Core, { at, spots }: Chained, e: number, f: numb
   const [y0, y1] = [ys[at[0]!]!, ys[at[at.length - 1]!]!];
   return at.map((station, j) => {
     const list = spots[j]!;
-    if (j === 0 || j === at.length - 1) return Float64Array.from(list, (s) => (at.length > 1 ? core.end(station, s.v) : 0) + s.cost);
+    if (j === 0 || j === at.length - 1)
+      return Float64Array.from(list, (s) => (at.length > 1 ? core.end(station, s.v) : 0) + s.cost);
     const t = share(y0, y1, ys[station]!);
     return Float64Array.from(list, (s) => s.cost + core.line(station, s.v - (1 - t) * e - t * f));
   });
@@ -118,7 +120,8 @@ export function costsToGo({ spots, kinks }: Chained, own: readonly Float64Array[
     const [m, h] = [spots[j - 1]!.length, spots[j]!.length];
     const here = new Float64Array(m * h);
     if (j === n - 1) {
-      for (let a = 0; a < m; a++) for (let b = 0; b < h; b++) here[a * h + b] = b === last ? 0 : Number.POSITIVE_INFINITY;
+      for (let a = 0; a < m; a++)
+        for (let b = 0; b < h; b++) here[a * h + b] = b === last ? 0 : Number.POSITIVE_INFINITY;
     } else {
       const [next, beyond, kink] = [spots[j + 1]!.length, togo[j + 1]!, kinks[j]!];
       const ownNext = own[j + 1]!;
@@ -140,7 +143,12 @@ export function costsToGo({ spots, kinks }: Chained, own: readonly Float64Array[
 }
 
 /** The cheapest picks from the costs to go, the first nose standing at `first`. */
-function walk({ spots, kinks }: Chained, own: readonly Float64Array[], togo: readonly Float64Array[], first: number): number[] {
+function walk(
+  { spots, kinks }: Chained,
+  own: readonly Float64Array[],
+  togo: readonly Float64Array[],
+  first: number,
+): number[] {
   const n = spots.length;
   const path = [first];
   for (let j = 1; j < n; j++) {
@@ -165,7 +173,8 @@ export function solveCore(core: Core): CoreAnswer {
   const { at, spots, rest, restCost } = chain;
   const picks = new Array<number>(core.choices.length).fill(0);
   for (const [station, pick] of rest) picks[station] = pick;
-  if (at.length === 0) return restCost === Number.POSITIVE_INFINITY ? { cost: restCost, picks: [] } : { cost: restCost, picks };
+  if (at.length === 0)
+    return restCost === Number.POSITIVE_INFINITY ? { cost: restCost, picks: [] } : { cost: restCost, picks };
   const n = at.length;
   const ends = spots[n - 1]!;
   let best = Number.POSITIVE_INFINITY;
@@ -178,7 +187,10 @@ export function solveCore(core: Core): CoreAnswer {
     for (const [f, last] of ends.entries()) {
       const own = spotCosts(core, chain, first.v, last.v);
       // Kinks cost nothing at the least: what the ends and every nose alone cost is a bound.
-      const bound = own[0]![e]! + own[n - 1]![f]! + own.slice(1, -1).reduce((sum, o) => sum + o.reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY), 0);
+      const bound =
+        own[0]![e]! +
+        own[n - 1]![f]! +
+        own.slice(1, -1).reduce((sum, o) => sum + o.reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY), 0);
       if (bound >= best) continue;
       const togo = costsToGo(chain, own, f);
       let cost = Number.POSITIVE_INFINITY;
@@ -188,6 +200,8 @@ export function solveCore(core: Core): CoreAnswer {
     }
   }
   if (path.length === 0 || restCost === Number.POSITIVE_INFINITY) return { cost: Number.POSITIVE_INFINITY, picks: [] };
-  path.forEach((s, j) => { picks[at[j]!] = spots[j]![s]!.pick; });
+  path.forEach((s, j) => {
+    picks[at[j]!] = spots[j]![s]!.pick;
+  });
   return { cost: best + restCost, picks };
 }

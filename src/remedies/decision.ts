@@ -23,11 +23,21 @@ export interface Said {
 
 const MOST_LINES = 300;
 
-const judged = (model: Model, f: Finding): NonNullable<DecisionLine['before']> => ({ value: f.value, verdict: f.verdict, text: `${show(model, Math.abs(f.value), f.unit)}, ${f.sense}` });
+const judged = (model: Model, f: Finding): NonNullable<DecisionLine['before']> => ({
+  value: f.value,
+  verdict: f.verdict,
+  text: `${show(model, Math.abs(f.value), f.unit)}, ${f.sense}`,
+});
 
 function lineOf(model: Model, { id, before, after }: Change): DecisionLine {
   const { place, check } = (after ?? before)!;
-  return { finding: id, place, check, ...(before ? { before: judged(model, before) } : {}), ...(after ? { after: judged(model, after) } : {}) };
+  return {
+    finding: id,
+    place,
+    check,
+    ...(before ? { before: judged(model, before) } : {}),
+    ...(after ? { after: judged(model, after) } : {}),
+  };
 }
 
 /** `d1`, `d2` … : the next name no decision has yet. */
@@ -125,5 +135,8 @@ export function leave(model: Model, f: Finding, said: Said, seen: boolean): Edit
 
 /** Writes who was asked into a decision already made. */
 export function askedLater(id: string, asked: string): Edit {
-  return { name: `wrote down who was asked about ${id}`, apply: (m) => (m.decisions ? { ...m, decisions: m.decisions.map((d) => (d.id === id ? { ...d, asked } : d)) } : m) };
+  return {
+    name: `wrote down who was asked about ${id}`,
+    apply: (m) => (m.decisions ? { ...m, decisions: m.decisions.map((d) => (d.id === id ? { ...d, asked } : d)) } : m),
+  };
 }

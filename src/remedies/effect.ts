@@ -26,7 +26,8 @@ export interface Effect {
 }
 
 const rank = (f: Finding | undefined): number => (f ? severity(f.verdict) : 0);
-const moved = (a: Finding | undefined, b: Finding | undefined): boolean => !a || !b || a.verdict !== b.verdict || Math.abs(a.value - b.value) > 1e-6 || Math.abs(a.u - b.u) > 1e-6;
+const moved = (a: Finding | undefined, b: Finding | undefined): boolean =>
+  !a || !b || a.verdict !== b.verdict || Math.abs(a.value - b.value) > 1e-6 || Math.abs(a.u - b.u) > 1e-6;
 
 /** Findings of two models side by side, those that moved. */
 export function changesBetween(before: Model, after: Model): Change[] {
@@ -38,11 +39,17 @@ export function changesBetween(before: Model, after: Model): Change[] {
     if (moved(a, b)) changes.push({ id, before: a, after: b, worse: rank(b) - rank(a) });
   }
   const top = (c: Change): number => Math.max(rank(c.before), rank(c.after));
-  return changes.sort((p, q) => Number(q.worse !== 0) - Number(p.worse !== 0) || q.worse - p.worse || top(q) - top(p) || (p.id < q.id ? -1 : 1));
+  return changes.sort(
+    (p, q) =>
+      Number(q.worse !== 0) - Number(p.worse !== 0) || q.worse - p.worse || top(q) - top(p) || (p.id < q.id ? -1 : 1),
+  );
 }
 
 /** What a set of remedies taken together changes, or the faults that make them impossible. */
-export function effectOf(model: Model, remedies: readonly Remedy[]): { ok: true; effect: Effect } | { ok: false; faults: readonly Fault[] } {
+export function effectOf(
+  model: Model,
+  remedies: readonly Remedy[],
+): { ok: true; effect: Effect } | { ok: false; faults: readonly Fault[] } {
   let now = model;
   for (const r of remedies) {
     const done = applyEdit(now, r.edit);

@@ -31,7 +31,10 @@ export interface Facts {
 
 /** Grams that one station gained. */
 function gramsAt(before: Model, after: Model, station: string): number {
-  const only = (m: Model, list: readonly Doubler[]): Model => ({ ...m, doublers: list.filter((d) => m.ribs.find((r) => r.id === d.part)?.station === station) });
+  const only = (m: Model, list: readonly Doubler[]): Model => ({
+    ...m,
+    doublers: list.filter((d) => m.ribs.find((r) => r.id === d.part)?.station === station),
+  });
   return gramsAdded(only(before, before.doublers), only(after, after.doublers));
 }
 
@@ -45,10 +48,26 @@ export function factsOf(before: Model, after: Model): Facts {
     const [a, b] = [bagOf(was, old), bagOf(is, j)];
     const sameRivet = old.rivet.diameter === j.rivet.diameter && old.rivet.grip?.[0] === j.rivet.grip?.[0];
     if (Math.abs(a.grip - b.grip) < 1e-9 && old.layers.length === j.layers.length && sameRivet) return [];
-    return [{ joint: j.id, station: j.station, layers: [old.layers.length, j.layers.length], grip: [a.grip, b.grip], take: b.take, other: b.changed }];
+    return [
+      {
+        joint: j.id,
+        station: j.station,
+        layers: [old.layers.length, j.layers.length],
+        grip: [a.grip, b.grip],
+        take: b.take,
+        other: b.changed,
+      },
+    ];
   });
   const ys = after.stations.map((s) => s.y);
   const root = before.hand === 'both' ? 0 : before.hand === 'left' ? Math.max(...ys) : Math.min(...ys);
-  const outboard = after.stations.reduce((sum, s) => sum + (gramsAt(before, after, s.id) * Math.abs(s.y - root)) / 1000, 0);
-  return { grams: gramsAdded(before, after), outboard, stacks: stacks.sort((p, q) => q.layers[1] - p.layers[1] || (p.joint < q.joint ? -1 : 1)) };
+  const outboard = after.stations.reduce(
+    (sum, s) => sum + (gramsAt(before, after, s.id) * Math.abs(s.y - root)) / 1000,
+    0,
+  );
+  return {
+    grams: gramsAdded(before, after),
+    outboard,
+    stacks: stacks.sort((p, q) => q.layers[1] - p.layers[1] || (p.joint < q.joint ? -1 : 1)),
+  };
 }

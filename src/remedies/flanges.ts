@@ -30,8 +30,12 @@ export function pressFlanges(model: Model, rib: Rib, end: EndName, s: number): R
       name: `${s < 0 ? 'closed' : 'opened'} the flanges of ${rib.id} ${end}`,
       apply: carrying((m) => {
         const read = m.readings.some((r) => r.size === size);
-        if (read) return { ...m, readings: m.readings.map((r) => (r.size === size ? { ...r, value: r.value + s } : r)) };
-        return { ...m, readings: [...m.readings, { size, value: s, instrument: 'feeler', note: 'as pressed; not read yet' }] };
+        if (read)
+          return { ...m, readings: m.readings.map((r) => (r.size === size ? { ...r, value: r.value + s } : r)) };
+        return {
+          ...m,
+          readings: [...m.readings, { size, value: s, instrument: 'feeler', note: 'as pressed; not read yet' }],
+        };
       }),
     },
   };

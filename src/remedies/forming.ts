@@ -70,17 +70,33 @@ export function joggleDeeper(model: Model, rib: MainRib, end: 'front' | 'rear', 
     askDesigner: false,
     layers: false,
     note: BENT_COLD,
-    edit: { name: `joggled ${rib.id} ${end} deeper`, apply: carrying((m) => shifted(shifted(m, `${rib.id}.${end}.height`, -2 * s), `${rib.id}.${end}.joggle`, s)) },
+    edit: {
+      name: `joggled ${rib.id} ${end} deeper`,
+      apply: carrying((m) => shifted(shifted(m, `${rib.id}.${end}.height`, -2 * s), `${rib.id}.${end}.joggle`, s)),
+    },
   };
 }
 
 /** Sizes that a part's own making decides: its own, and what was felt or read by the string where it stood. */
 function ownSizes(model: Model, rib: Rib): string[] {
-  return model.readings.map((r) => r.size).filter((k) => k.startsWith(`${rib.id}.`) || k === `chord.${rib.id}` || (rib.kind !== 'main' && k === `nose@${rib.station}`));
+  return model.readings
+    .map((r) => r.size)
+    .filter(
+      (k) =>
+        k.startsWith(`${rib.id}.`) || k === `chord.${rib.id}` || (rib.kind !== 'main' && k === `nose@${rib.station}`),
+    );
 }
 
 /** Cuts a cap strip of a spar back so that it ends clear of a station: `clear` mm short of it. */
-export function cutStrip(model: Model, { spar, strip, station, clear }: { readonly spar: 'front' | 'rear'; readonly strip: number; readonly station: string; readonly clear: number }): Remedy {
+export function cutStrip(
+  model: Model,
+  {
+    spar,
+    strip,
+    station,
+    clear,
+  }: { readonly spar: 'front' | 'rear'; readonly strip: number; readonly station: string; readonly clear: number },
+): Remedy {
   const y = model.stations.find((s) => s.id === station)?.y ?? 0;
   return {
     id: `strip:${spar}.${strip}:${station}`,
@@ -95,7 +111,9 @@ export function cutStrip(model: Model, { spar, strip, station, clear }: { readon
       apply: carrying((m) => {
         const own = m.spars[spar];
         if (!own) return m;
-        const cut = own.strips.map((s, i) => (i !== strip ? s : s.to - y < y - s.from ? { ...s, to: y - clear } : { ...s, from: y + clear }));
+        const cut = own.strips.map((s, i) =>
+          i !== strip ? s : s.to - y < y - s.from ? { ...s, to: y - clear } : { ...s, from: y + clear },
+        );
         return { ...m, spars: { ...m.spars, [spar]: { ...own, strips: cut } } };
       }),
     },
@@ -118,7 +136,17 @@ export function remake(model: Model, rib: Rib): Remedy {
       apply: (m) => ({
         ...m,
         readings: m.readings.filter((r) => !own.has(r.size) && !r.size.includes(`.${rib.id}.`)),
-        joints: m.joints.map((j) => (j.layers.includes(rib.id) ? { ...j, holes: j.holes.map((h) => ({ ...h, layers: h.layers.map((l) => (l.part === rib.id ? { ...l, state: 'none' as const, size: 0 } : l)) })) } : j)),
+        joints: m.joints.map((j) =>
+          j.layers.includes(rib.id)
+            ? {
+                ...j,
+                holes: j.holes.map((h) => ({
+                  ...h,
+                  layers: h.layers.map((l) => (l.part === rib.id ? { ...l, state: 'none' as const, size: 0 } : l)),
+                })),
+              }
+            : j,
+        ),
       }),
     },
   };
@@ -138,7 +166,11 @@ export function bendEasier(model: Model, doubler: string, radius: number): Remed
     layers: false,
     edit: {
       name: `bent ${doubler} at ${show(model, radius)}`,
-      apply: (m) => ({ ...m, doublers: m.doublers.map((d) => (d.id === doubler ? { ...d, radius } : d)), readings: m.readings.filter((r) => r.size !== `${doubler}.radius`) }),
+      apply: (m) => ({
+        ...m,
+        doublers: m.doublers.map((d) => (d.id === doubler ? { ...d, radius } : d)),
+        readings: m.readings.filter((r) => r.size !== `${doubler}.radius`),
+      }),
     },
   };
 }

@@ -32,7 +32,11 @@ import { findingsFirst, type Wish, WISHES } from './wishes.ts';
 
 /** Remedies of an answer in the order they are done: exchanged first, then station by station, then the whole. */
 function remediesOf({ variant, picks }: Answer, whole: Whole): Remedy[] {
-  return bentTogether([...variant.remedies, ...picks.flatMap((p, i) => variant.choices[i]![p]!.remedies), ...whole.remedies]);
+  return bentTogether([
+    ...variant.remedies,
+    ...picks.flatMap((p, i) => variant.choices[i]![p]!.remedies),
+    ...whole.remedies,
+  ]);
 }
 
 /** Findings beyond act and outside fits of a panel, echoes among them. */
@@ -50,7 +54,10 @@ function withEchoes(model: Model, before: Before): { beyond: number; outside: nu
 /** What the search does not touch: findings of the panel as it is that no choice is asked about. */
 function untouched(base: Variant, none: Whole, before: Before): { beyond: number; outside: number } {
   const all = withEchoes(base.model, before);
-  const asked = left({ variant: base, picks: base.choices.map((list) => list.findIndex((c) => c.remedies.length === 0)) }, before);
+  const asked = left(
+    { variant: base, picks: base.choices.map((list) => list.findIndex((c) => c.remedies.length === 0)) },
+    before,
+  );
   return { beyond: all.beyond - asked.beyond - none.beyond, outside: all.outside - asked.outside - none.outside };
 }
 
@@ -66,14 +73,31 @@ function proofOf({ found, whole, plan, rest, before }: Judged): Proof {
   const w = found.wish.weights;
   const extra = workOf(whole.remedies);
   const mine = left(found, before);
-  const counted: Counts = { beyond: mine.beyond + whole.beyond + rest.beyond, outside: mine.outside + whole.outside + rest.outside, work: plan.tally.work };
+  const counted: Counts = {
+    beyond: mine.beyond + whole.beyond + rest.beyond,
+    outside: mine.outside + whole.outside + rest.outside,
+    work: plan.tally.work,
+  };
   const least = readWeight(found.bound, w);
-  const bound: Counts = { beyond: least.beyond + whole.beyond + rest.beyond, outside: least.outside + whole.outside + rest.outside, work: least.work + extra };
+  const bound: Counts = {
+    beyond: least.beyond + whole.beyond + rest.beyond,
+    outside: least.outside + whole.outside + rest.outside,
+    work: least.work + extra,
+  };
   const asked = withEchoes(plan.model, before);
   const same = asked.beyond === counted.beyond && asked.outside === counted.outside;
   const proven = same && found.bound >= found.cost - 1e-6;
-  if (proven) return { wish: found.wish.id, proven, found: counted, bound: counted, sentence: 'Proven: nothing else of what is offered does better.' };
-  const few = findingsFirst(w) ? `fewer than ${bound.beyond} beyond act and ${bound.outside} between fits and act` : `fewer than ${bound.beyond} beyond act`;
+  if (proven)
+    return {
+      wish: found.wish.id,
+      proven,
+      found: counted,
+      bound: counted,
+      sentence: 'Proven: nothing else of what is offered does better.',
+    };
+  const few = findingsFirst(w)
+    ? `fewer than ${bound.beyond} beyond act and ${bound.outside} between fits and act`
+    : `fewer than ${bound.beyond} beyond act`;
   const sentence = same
     ? `Not proven: nothing of what is offered leaves ${few}; this leaves ${counted.beyond} and ${counted.outside}.`
     : `Asked again the whole panel leaves ${asked.beyond} beyond act and ${asked.outside} between fits and act, the search had counted ${counted.beyond} and ${counted.outside}.`;
@@ -81,7 +105,11 @@ function proofOf({ found, whole, plan, rest, before }: Judged): Proof {
 }
 
 /** Steps a search within the search through, telling how far it is; undefined where it was stopped. */
-function* telling<P, T>(inner: Generator<P, T>, told: (p: P) => Progress, { stop }: Settings): Generator<Progress, T | undefined> {
+function* telling<P, T>(
+  inner: Generator<P, T>,
+  told: (p: P) => Progress,
+  { stop }: Settings,
+): Generator<Progress, T | undefined> {
   for (let step = inner.next(); ; step = inner.next()) {
     if (step.done) return step.value;
     if (stop?.()) return undefined;
@@ -89,7 +117,8 @@ function* telling<P, T>(inner: Generator<P, T>, told: (p: P) => Progress, { stop
   }
 }
 
-const named = (wish: Wish, plan: Plan): string => (plan.tally.beyond > 0 && wish.otherwise ? wish.otherwise : wish.name);
+const named = (wish: Wish, plan: Plan): string =>
+  plan.tally.beyond > 0 && wish.otherwise ? wish.otherwise : wish.name;
 
 /** Searches for the least work. Take steps as long as there is time; the value of the last is the answer. */
 export function* leastWork(model: Model, settings: Settings = {}): Generator<Progress, Outcome> {
@@ -99,7 +128,8 @@ export function* leastWork(model: Model, settings: Settings = {}): Generator<Pro
   if (!nothing.ok) throw new RangeError('doing nothing cannot be refused');
   const variants = yield* telling(variantsOf(model, settings), (p) => p, settings);
   const base = variants?.[0];
-  if (!variants || !base) return { plans: [nothing.plan], proofs: new Map(), conflicts: [], complete: false, combinations: 0 };
+  if (!variants || !base)
+    return { plans: [nothing.plan], proofs: new Map(), conflicts: [], complete: false, combinations: 0 };
   const wholes = wholesOf(model);
   const rest = untouched(base, wholes[0]!, before);
   const plans = new Map<string, Plan>();
@@ -114,7 +144,11 @@ export function* leastWork(model: Model, settings: Settings = {}): Generator<Pro
       complete = false;
       break;
     }
-    const found = yield* telling(answer(wish.stays ? [base] : variants, wish, before, settings.nodes ?? 200), told, settings);
+    const found = yield* telling(
+      answer(wish.stays ? [base] : variants, wish, before, settings.nodes ?? 200),
+      told,
+      settings,
+    );
     if (!found) continue;
     const w = wish.weights;
     const weight = (x: Whole): number => weightOf(w, x) + w.work * workOf(x.remedies);
@@ -130,9 +164,15 @@ export function* leastWork(model: Model, settings: Settings = {}): Generator<Pro
     if (done === 0) bound = proof.bound;
   }
   yield { phase: 'check', done: 0, of: 1, best, bound };
-  const kept = unbeaten([...plans.values(), nothing.plan]).filter((p) => p !== nothing.plan).sort(betterFirst).slice(0, Math.max(1, (settings.plans ?? 12) - 1));
+  const kept = unbeaten([...plans.values(), nothing.plan])
+    .filter((p) => p !== nothing.plan)
+    .sort(betterFirst)
+    .slice(0, Math.max(1, (settings.plans ?? 12) - 1));
   return {
-    plans: [...kept, nothing.plan], proofs, conflicts: conflictsOf(model, base, best ?? nothing.plan), complete,
+    plans: [...kept, nothing.plan],
+    proofs,
+    conflicts: conflictsOf(model, base, best ?? nothing.plan),
+    complete,
     combinations: variants.reduce((sum, v) => sum + v.choices.reduce((p, c) => p * c.length, 1), 0) * wholes.length,
   };
 }

@@ -13,8 +13,7 @@ interface Ranked {
 
 /** Choices of each spot, cheapest first. */
 function ranked(core: Core, station: number, v: number): Ranked[] {
-  return core.choices[station]!
-    .map((c, pick) => ({ pick, cost: c.cost, v: c.nose ?? 0 }))
+  return core.choices[station]!.map((c, pick) => ({ pick, cost: c.cost, v: c.nose ?? 0 }))
     .filter((c) => c.cost < Number.POSITIVE_INFINITY && Math.abs(c.v - v) < 1e-9)
     .sort((a, b) => a.cost - b.cost);
 }
@@ -30,8 +29,15 @@ export function* nearBest(core: Core, limit: () => number): Generator<Found | un
   const { at, spots, kinks, rest } = chain;
   const n = at.length;
   const picks = new Array<number>(core.choices.length).fill(0);
-  const loose = rest.map(([station]) => ({ station, list: core.choices[station]!.map((c, pick) => ({ pick, cost: c.cost })).filter((c) => c.cost < Number.POSITIVE_INFINITY).sort((a, b) => a.cost - b.cost) }));
-  const looseAfter = loose.map((_, i) => loose.slice(i + 1).reduce((s, l) => s + (l.list[0]?.cost ?? Number.POSITIVE_INFINITY), 0));
+  const loose = rest.map(([station]) => ({
+    station,
+    list: core.choices[station]!.map((c, pick) => ({ pick, cost: c.cost }))
+      .filter((c) => c.cost < Number.POSITIVE_INFINITY)
+      .sort((a, b) => a.cost - b.cost),
+  }));
+  const looseAfter = loose.map((_, i) =>
+    loose.slice(i + 1).reduce((s, l) => s + (l.list[0]?.cost ?? Number.POSITIVE_INFINITY), 0),
+  );
   const restCost = loose.reduce((s, l) => s + (l.list[0]?.cost ?? Number.POSITIVE_INFINITY), 0);
   let steps = 0;
 
@@ -78,7 +84,8 @@ export function* nearBest(core: Core, limit: () => number): Generator<Found | un
           }
           for (let c = 0; c < spots[j + 1]!.length; c++) {
             const kink = j >= 1 ? kinks[j]![(path[j - 1]! * spots[j]!.length + spot) * spots[j + 1]!.length + c]! : 0;
-            if (now + kink + own[j + 1]![c]! + togo[j + 1]![spot * spots[j + 1]!.length + c]! + restCost > limit()) continue;
+            if (now + kink + own[j + 1]![c]! + togo[j + 1]![spot * spots[j + 1]!.length + c]! + restCost > limit())
+              continue;
             path[j + 1] = c;
             yield* from(j + 1, now + kink);
           }

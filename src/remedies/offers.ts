@@ -29,27 +29,41 @@ export function sheets(model: Model): string[] {
 
 /** Thicknesses a shim can be cut from, sheet and shim stock, up to `most` mm, thinnest first, each once. */
 export function shimsFor(model: Model, most: number): number[] {
-  const all = [...model.stock.shims, ...model.stock.sheets.map((s) => sheetOf(model, s))].filter((t) => t > 0 && t <= most).sort((a, b) => a - b);
+  const all = [...model.stock.shims, ...model.stock.sheets.map((s) => sheetOf(model, s))]
+    .filter((t) => t > 0 && t <= most)
+    .sort((a, b) => a - b);
   return all.filter((t, i) => i === 0 || t - all[i - 1]! > 0.002);
 }
 
-export const likes = <T extends Rib>(model: Model, rib: T): T[] => model.ribs.filter((r): r is T => r.kind === rib.kind && r.id !== rib.id && r.sheet === rib.sheet && r.turns === rib.turns);
+export const likes = <T extends Rib>(model: Model, rib: T): T[] =>
+  model.ribs.filter(
+    (r): r is T => r.kind === rib.kind && r.id !== rib.id && r.sheet === rib.sheet && r.turns === rib.turns,
+  );
 
 /** Exchanges of a rib with each like it; of drilled ones too, whose note and cost say what holes are lost. */
-const swaps = <T extends MainRib | NoseRib>(model: Model, rib: T): Remedy[] => likes(model, rib).map((o) => swap(model, rib, o));
+const swaps = <T extends MainRib | NoseRib>(model: Model, rib: T): Remedy[] =>
+  likes(model, rib).map((o) => swap(model, rib, o));
 
 function placeOf(skeleton: Skeleton, finding: Finding): RibPlace | undefined {
-  return skeleton.places.find((p) => `${p.rib.id} ${p.end}` === finding.place || finding.place.startsWith(`${p.rib.id} ${p.end} `));
+  return skeleton.places.find(
+    (p) => `${p.rib.id} ${p.end}` === finding.place || finding.place.startsWith(`${p.rib.id} ${p.end} `),
+  );
 }
 
 function resheets(model: Model, doublers: readonly Doubler[], keep: (t: number, now: number) => boolean): Remedy[] {
-  return doublers.flatMap((d) => sheets(model).filter((s) => s !== d.sheet && keep(sheetOf(model, s), sheetOf(model, d.sheet))).map((s) => resheet(model, d, s)));
+  return doublers.flatMap((d) =>
+    sheets(model)
+      .filter((s) => s !== d.sheet && keep(sheetOf(model, s), sheetOf(model, d.sheet)))
+      .map((s) => resheet(model, d, s)),
+  );
 }
 
 /** Cap strips that lie under a rib end and stop within 100 mm of it, by their place in the file: most likely finished too long. */
 export function stripsUnder(m: Model, place: RibPlace): number[] {
   const { y } = place.bay.station;
-  return (m.spars[place.spar]?.strips ?? []).flatMap((s, i) => (y >= s.from && y <= s.to && Math.min(y - s.from, s.to - y) < 100 ? [i] : []));
+  return (m.spars[place.spar]?.strips ?? []).flatMap((s, i) =>
+    y >= s.from && y <= s.to && Math.min(y - s.from, s.to - y) < 100 ? [i] : [],
+  );
 }
 
 function capRemedies(skeleton: Skeleton, f: Finding, place: RibPlace): Remedy[] {
@@ -58,13 +72,24 @@ function capRemedies(skeleton: Skeleton, f: Finding, place: RibPlace): Remedy[] 
   if (rib.kind !== 'main' || end === 'tail') return [remake(model, rib)];
   if (f.value < 0) {
     const deeper = Math.ceil((-f.value / 2) * 20) / 20;
-    return [...resheets(model, doublers, (t, now) => t < now), ...stripsUnder(model, place).map((strip) => cutStrip(model, { spar: place.spar, strip, station: place.bay.station.id, clear: 2 * rib.flange })), joggleDeeper(model, rib, end, deeper), ...squareFlanges(model, rib, end), ...swaps(model, rib), remake(model, rib)];
+    return [
+      ...resheets(model, doublers, (t, now) => t < now),
+      ...stripsUnder(model, place).map((strip) =>
+        cutStrip(model, { spar: place.spar, strip, station: place.bay.station.id, clear: 2 * rib.flange }),
+      ),
+      joggleDeeper(model, rib, end, deeper),
+      ...squareFlanges(model, rib, end),
+      ...swaps(model, rib),
+      remake(model, rib),
+    ];
   }
   return [
     bias(model, rib, end, 0),
     ...squareFlanges(model, rib, end),
     ...shimsFor(model, f.value + 0.1).map((thickness) => shimOf({ rib, end, thickness }, 'top', model)),
-    ...sheets(model).filter((s) => 2 * sheetOf(model, s) <= f.value + 0.1).map((sheet) => channelDoubler({ rib, end, sheet })),
+    ...sheets(model)
+      .filter((s) => 2 * sheetOf(model, s) <= f.value + 0.1)
+      .map((sheet) => channelDoubler({ rib, end, sheet })),
     ...resheets(model, doublers, (t, now) => t > now),
     ...swaps(model, rib),
     remake(model, rib),
@@ -74,16 +99,37 @@ function capRemedies(skeleton: Skeleton, f: Finding, place: RibPlace): Remedy[] 
 function chordRemedies(model: Model, skeleton: Skeleton, f: Finding, rib: MainRib): Remedy[] {
   if (f.value < 0) {
     const s = Math.ceil(-f.value * 10) / 10;
-    return [rebendEnd(model, rib, 'rear', s), rebendEnd(model, rib, 'front', s), ...resheets(model, skeleton.doublersAt(rib.id, 'front'), (t, now) => t < now), ...swaps(model, rib), remake(model, rib)];
+    return [
+      rebendEnd(model, rib, 'rear', s),
+      rebendEnd(model, rib, 'front', s),
+      ...resheets(model, skeleton.doublersAt(rib.id, 'front'), (t, now) => t < now),
+      ...swaps(model, rib),
+      remake(model, rib),
+    ];
   }
   const fills = sheets(model).filter((s) => sheetOf(model, s) <= f.value + 0.2);
-  return [...fills.map((sheet) => flatOnWeb({ rib, end: 'rear', sheet })), ...fills.map((sheet) => flatOnWeb({ rib, end: 'front', sheet })), pullStraight('front', rib.station), ...swaps(model, rib), remake(model, rib)];
+  return [
+    ...fills.map((sheet) => flatOnWeb({ rib, end: 'rear', sheet })),
+    ...fills.map((sheet) => flatOnWeb({ rib, end: 'front', sheet })),
+    pullStraight('front', rib.station),
+    ...swaps(model, rib),
+    remake(model, rib),
+  ];
 }
 
 function noseRemedies(model: Model, f: Finding, rib: NoseRib | TipRib): Remedy[] {
   const s = Math.round(Math.abs(f.value) * 10) / 10;
-  if (rib.kind === 'tip') return f.value > 0 ? [trimTip(model, rib, s), remake(model, rib)] : [...sheets(model).map((sheet) => channelDoubler({ rib, end: 'rear', sheet })), remake(model, rib)];
-  return f.value < 0 ? [...sheets(model).map((sheet) => flatOnWeb({ rib, end: 'tail', sheet })), ...swaps(model, rib), remake(model, rib)] : [rebendTail(model, rib, s), ...swaps(model, rib), remake(model, rib)];
+  if (rib.kind === 'tip')
+    return f.value > 0
+      ? [trimTip(model, rib, s), remake(model, rib)]
+      : [...sheets(model).map((sheet) => channelDoubler({ rib, end: 'rear', sheet })), remake(model, rib)];
+  return f.value < 0
+    ? [
+        ...sheets(model).map((sheet) => flatOnWeb({ rib, end: 'tail', sheet })),
+        ...swaps(model, rib),
+        remake(model, rib),
+      ]
+    : [rebendTail(model, rib, s), ...swaps(model, rib), remake(model, rib)];
 }
 
 /** The packing plan as one remedy; none where nothing was read or nothing is to be packed. */
@@ -91,16 +137,18 @@ export function packRemedy(model: Model): Remedy[] {
   const plan = packing(model);
   const packs = plan?.packs.filter((p) => p.total > 0) ?? [];
   if (!plan || packs.length === 0) return [];
-  return [{
-    id: `packing:${plan.side}`,
-    name: `pack the jig under the ${plan.side} spar: ${packs.map((p) => `${p.station} ${show(model, p.total)}`).join(', ')}`,
-    station: packs[0]!.station,
-    part: plan.side,
-    cost: { ...FREE, moved: 1 },
-    askDesigner: false,
-    layers: false,
-    edit: packed(model, plan),
-  }];
+  return [
+    {
+      id: `packing:${plan.side}`,
+      name: `pack the jig under the ${plan.side} spar: ${packs.map((p) => `${p.station} ${show(model, p.total)}`).join(', ')}`,
+      station: packs[0]!.station,
+      part: plan.side,
+      cost: { ...FREE, moved: 1 },
+      askDesigner: false,
+      layers: false,
+      edit: packed(model, plan),
+    },
+  ];
 }
 
 /** The bag of a joint changed to one on hand that grips its layers. */
@@ -116,13 +164,18 @@ export function rebag(skeleton: Skeleton, jointId: string): Remedy[] {
     cost: { ...FREE, moved: 1 },
     askDesigner: false,
     layers: true,
-    edit: { name: `changed the rivet of ${joint.id}`, apply: (m) => ({ ...m, joints: m.joints.map((j) => (j.id === joint.id ? { ...j, rivet } : j)) }) },
+    edit: {
+      name: `changed the rivet of ${joint.id}`,
+      apply: (m) => ({ ...m, joints: m.joints.map((j) => (j.id === joint.id ? { ...j, rivet } : j)) }),
+    },
   }));
 }
 
 /** Every doubler that rides, bent again in one go. */
 function bendAll(model: Model): Remedy[] {
-  const riding = checkAll(model).filter((f) => f.check === 'bend-ride' && f.verdict !== 'fits').map((f) => f.place);
+  const riding = checkAll(model)
+    .filter((f) => f.check === 'bend-ride' && f.verdict !== 'fits')
+    .map((f) => f.place);
   const pieces = model.doublers.filter((d) => d.form === 'channel' && riding.includes(d.id));
   const each = pieces.map((d) => {
     const rib = model.ribs.find((r) => r.id === d.part)!;
@@ -130,16 +183,18 @@ function bendAll(model: Model): Remedy[] {
     return { rib, remedy: bendEasier(model, d.id, nextBlock(leastRadius(spar.radius, sheetOf(model, d.sheet)))) };
   });
   if (each.length < 2) return [];
-  return [{
-    id: 'easier:all',
-    name: `bend ${pieces.map((d) => d.id).join(', ')} again at an easier radius`,
-    station: each[0]!.rib.station,
-    part: pieces[0]!.id,
-    cost: { ...FREE, pieces: pieces.length },
-    askDesigner: false,
-    layers: false,
-    edit: { name: 'bent the doublers again', apply: (m) => each.reduce((now, e) => e.remedy.edit.apply(now), m) },
-  }];
+  return [
+    {
+      id: 'easier:all',
+      name: `bend ${pieces.map((d) => d.id).join(', ')} again at an easier radius`,
+      station: each[0]!.rib.station,
+      part: pieces[0]!.id,
+      cost: { ...FREE, pieces: pieces.length },
+      askDesigner: false,
+      layers: false,
+      edit: { name: 'bent the doublers again', apply: (m) => each.reduce((now, e) => e.remedy.edit.apply(now), m) },
+    },
+  ];
 }
 
 /** Remedies that answer a finding, untried; none for an echo. */
@@ -155,7 +210,9 @@ export function remediesFor(model: Model, f: Finding): Remedy[] {
     case 'bend-ride': {
       const d = model.doublers.find((x) => x.id === f.place);
       const spar = d && (model.spars[d.end === 'rear' ? 'rear' : 'front'] ?? model.spars.front);
-      return d && spar && d.form === 'channel' ? [...bendAll(model), bendEasier(model, d.id, nextBlock(leastRadius(spar.radius, sheetOf(model, d.sheet))))] : [];
+      return d && spar && d.form === 'channel'
+        ? [...bendAll(model), bendEasier(model, d.id, nextBlock(leastRadius(spar.radius, sheetOf(model, d.sheet))))]
+        : [];
     }
     case 'chord-gap':
     case 'seating':
@@ -164,7 +221,9 @@ export function remediesFor(model: Model, f: Finding): Remedy[] {
     case 'nose-line':
       return rib && rib.kind !== 'main' ? noseRemedies(model, f, rib) : [];
     case 'skin-step':
-      return place?.rib.kind === 'main' && place.end !== 'tail' ? [bias(model, place.rib, place.end, 0), remake(model, place.rib)] : [];
+      return place?.rib.kind === 'main' && place.end !== 'tail'
+        ? [bias(model, place.rib, place.end, 0), remake(model, place.rib)]
+        : [];
     case 'relief':
       return place ? [remake(model, place.rib), ...(place.rib.kind === 'main' ? swaps(model, place.rib) : [])] : [];
     case 'twist':
@@ -194,8 +253,13 @@ export interface Offer {
   readonly after: Finding | undefined;
 }
 
-const weight = (model: Model): number => checkAll(model).reduce((sum, f) => sum + (f.echoOf ? 0 : f.verdict === 'act' ? 1 + f.chance : f.verdict === 'unsettled' ? f.chance : 0), 0);
-const price = ({ cost, askDesigner }: Remedy): number => cost.pieces + 3 * cost.remade + 0.3 * cost.holesLost + (askDesigner ? 0.5 : 0);
+const weight = (model: Model): number =>
+  checkAll(model).reduce(
+    (sum, f) => sum + (f.echoOf ? 0 : f.verdict === 'act' ? 1 + f.chance : f.verdict === 'unsettled' ? f.chance : 0),
+    0,
+  );
+const price = ({ cost, askDesigner }: Remedy): number =>
+  cost.pieces + 3 * cost.remade + 0.3 * cost.holesLost + (askDesigner ? 0.5 : 0);
 
 type Weighed = Offer & { readonly left: number; readonly home: boolean };
 
@@ -204,7 +268,10 @@ const level = (f: Finding | undefined): number => (f ? levelOf(reachOf(f.value, 
 /** Whether the place of a finding lies between its limits then, by its best value, and nothing else has come beyond act for it: one gap is not cured by making another. */
 function bringsHome(f: Finding, { model, changes }: Effect): boolean {
   const there = checkAll(model).filter((x) => x.id === f.id || x.id.startsWith(`${f.id}-`));
-  return there.every((x) => level(x) === 0) && !changes.some((c) => c.after && !c.after.echoOf && level(c.after) === 2 && level(c.before) < 2);
+  return (
+    there.every((x) => level(x) === 0) &&
+    !changes.some((c) => c.after && !c.after.echoOf && level(c.after) === 2 && level(c.before) < 2)
+  );
 }
 
 function tried(model: Model, f: Finding, remedy: Remedy): Weighed | undefined {
@@ -212,8 +279,13 @@ function tried(model: Model, f: Finding, remedy: Remedy): Weighed | undefined {
   if (!done.ok || done.effect.changes.length === 0) return undefined;
   const { changes } = done.effect;
   return {
-    remedy, effect: done.effect, better: changes.filter((c) => c.worse < 0), worse: changes.filter((c) => c.worse > 0),
-    after: checkAll(done.effect.model).find((x) => x.id === f.id), left: weight(done.effect.model), home: bringsHome(f, done.effect),
+    remedy,
+    effect: done.effect,
+    better: changes.filter((c) => c.worse < 0),
+    worse: changes.filter((c) => c.worse > 0),
+    after: checkAll(done.effect.model).find((x) => x.id === f.id),
+    left: weight(done.effect.model),
+    home: bringsHome(f, done.effect),
   };
 }
 
@@ -222,7 +294,10 @@ function tried(model: Model, f: Finding, remedy: Remedy): Weighed | undefined {
  * place between the limits and push nothing else past act; among these, and among the others, the one that leaves least
  * wrong first, the cheaper first among equals.
  */
-export function* offering(model: Model, f: Finding): Generator<{ readonly done: number; readonly of: number }, Offer[]> {
+export function* offering(
+  model: Model,
+  f: Finding,
+): Generator<{ readonly done: number; readonly of: number }, Offer[]> {
   const remedies = remediesFor(model, f);
   const offers: Weighed[] = [];
   for (const [done, remedy] of remedies.entries()) {
@@ -230,7 +305,12 @@ export function* offering(model: Model, f: Finding): Generator<{ readonly done: 
     const offer = tried(model, f, remedy);
     if (offer) offers.push(offer);
   }
-  return offers.sort((a, b) => Number(b.home) - Number(a.home) || Math.round((a.left - b.left) * 20) || price(a.remedy) - price(b.remedy)).map(({ left: _, home: __, ...o }) => o);
+  return offers
+    .sort(
+      (a, b) =>
+        Number(b.home) - Number(a.home) || Math.round((a.left - b.left) * 20) || price(a.remedy) - price(b.remedy),
+    )
+    .map(({ left: _, home: __, ...o }) => o);
 }
 
 /** The same in one go. */

@@ -14,9 +14,18 @@ export function packsTaken(model: Model, plan: PackingPlan, date: string): Edit 
   const edit = packed(model, plan);
   const put = plan.packs.filter((p) => p.total > 0);
   const remedies = put.map((p) => ({
-    id: `packs:${p.station}.${plan.side}`, name: `${formatLength(p.total, model.units)} under the ${plan.side} spar at ${p.station}`, station: p.station, part: plan.side,
-    askDesigner: false, cost: { ...FREE, moved: p.pieces.length },
+    id: `packs:${p.station}.${plan.side}`,
+    name: `${formatLength(p.total, model.units)} under the ${plan.side} spar at ${p.station}`,
+    station: p.station,
+    part: plan.side,
+    askDesigner: false,
+    cost: { ...FREE, moved: p.pieces.length },
   }));
-  const findings = checkAll(model).filter((f) => f.check === 'twist' && put.some((p) => p.station === f.station)).map((f) => f.id);
-  return taken({ remedies, findings, name: 'packs', past: edit.name, apply: (m) => edit.apply(m) }, { why: 'To take the twist out.', asked: '', date });
+  const findings = checkAll(model)
+    .filter((f) => f.check === 'twist' && put.some((p) => p.station === f.station))
+    .map((f) => f.id);
+  return taken(
+    { remedies, findings, name: 'packs', past: edit.name, apply: (m) => edit.apply(m) },
+    { why: 'To take the twist out.', asked: '', date },
+  );
 }

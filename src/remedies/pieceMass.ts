@@ -30,7 +30,10 @@ export function gramsAdded(before: Model, after: Model): number {
   let sum = 0;
   for (const d of after.doublers) {
     const old = was.get(d.id);
-    if (old === d) { was.delete(d.id); continue; }
+    if (old === d) {
+      was.delete(d.id);
+      continue;
+    }
     sum += pieceGrams(after, d) - (old ? pieceGrams(before, old) : 0);
     was.delete(d.id);
   }

@@ -21,7 +21,13 @@ function joined(joints: readonly Joint[], rib: Rib, piece: Doubler): Joint[] {
   const { end } = piece;
   return joints.map((j) => {
     const row = j.on ?? 'web';
-    if (j.station !== rib.station || j.end !== onSpar(end) || !j.layers.includes(rib.id) || !(piece.form === 'channel' || piece.on === row)) return j;
+    if (
+      j.station !== rib.station ||
+      j.end !== onSpar(end) ||
+      !j.layers.includes(rib.id) ||
+      !(piece.form === 'channel' || piece.on === row)
+    )
+      return j;
     const at = j.layers.indexOf(rib.id);
     const before = end === 'tail' ? at + 1 : j.layers[at - 1] === onSpar(end) || at > 0 ? at : at + 1;
     return { ...j, layers: [...j.layers.slice(0, before), piece.id, ...j.layers.slice(before)] };
@@ -30,7 +36,10 @@ function joined(joints: readonly Joint[], rib: Rib, piece: Doubler): Joint[] {
 
 function added(model: Model, rib: Rib, piece: Doubler): Model {
   // It comes in with its rib; where no stage brings the rib, with the first.
-  const at = Math.max(0, model.stages.findIndex((s) => s.brings.includes(rib.id)));
+  const at = Math.max(
+    0,
+    model.stages.findIndex((s) => s.brings.includes(rib.id)),
+  );
   const stages = model.stages.map((s, i) => (i === at ? { ...s, brings: [...s.brings, piece.id] } : s));
   return { ...model, stages, doublers: [...model.doublers, piece], joints: joined(model.joints, rib, piece) };
 }
@@ -61,7 +70,22 @@ export function shim({ rib, end, sheet }: Where, caps: 'top' | 'bottom' | 'both'
     layers: true,
     edit: {
       name: `shimmed ${rib.id} ${end}`,
-      apply: carrying((m) => sides.reduce((now, on) => added(now, rib, { id: freeName(now, `Q${lettered(rib.id)}`), form: 'flat', on, sheet, part: rib.id, end, width: 2 * rib.flange, designed: false }), m)),
+      apply: carrying((m) =>
+        sides.reduce(
+          (now, on) =>
+            added(now, rib, {
+              id: freeName(now, `Q${lettered(rib.id)}`),
+              form: 'flat',
+              on,
+              sheet,
+              part: rib.id,
+              end,
+              width: 2 * rib.flange,
+              designed: false,
+            }),
+          m,
+        ),
+      ),
     },
   };
 }
@@ -69,18 +93,29 @@ export function shim({ rib, end, sheet }: Where, caps: 'top' | 'bottom' | 'both'
 /** A sheet name for shim stock: `shim15` for 0.015 in, `shim0p4` for 0.40 mm. */
 function shimName(thickness: number): string {
   const mil = thickness / 0.0254;
-  return Math.abs(mil - Math.round(mil)) < 0.02 ? `shim${Math.round(mil)}` : `shim${thickness.toFixed(2).replace('.', 'p')}`;
+  return Math.abs(mil - Math.round(mil)) < 0.02
+    ? `shim${Math.round(mil)}`
+    : `shim${thickness.toFixed(2).replace('.', 'p')}`;
 }
 
 /** A shim cut from shim stock of a thickness, mm; the stock comes into the panel's list of sheets with it. */
-export function shimOf({ rib, end, thickness }: { readonly rib: Rib; readonly end: End; readonly thickness: number }, caps: 'top' | 'bottom' | 'both', model: Model): Remedy {
+export function shimOf(
+  { rib, end, thickness }: { readonly rib: Rib; readonly end: End; readonly thickness: number },
+  caps: 'top' | 'bottom' | 'both',
+  model: Model,
+): Remedy {
   const had = model.sheets.find((s) => Math.abs(s.thickness - thickness) < 0.002);
   const sheet = had?.id ?? shimName(thickness);
   const plain = shim({ rib, end, sheet }, caps);
   if (had) return plain;
   const alloy = model.sheets.find((s) => s.id === rib.sheet)?.alloy ?? '6061-T6';
-  const listed = (m: Model): Model => (m.sheets.some((s) => s.id === sheet) ? m : { ...m, sheets: [...m.sheets, { id: sheet, alloy, thickness }] });
-  return { ...plain, name: `shim of ${show(model, thickness)} at ${caps === 'both' ? 'both caps' : `the ${caps} cap`}, ${rib.id} ${end}`, edit: { ...plain.edit, apply: (m) => plain.edit.apply(listed(m)) } };
+  const listed = (m: Model): Model =>
+    m.sheets.some((s) => s.id === sheet) ? m : { ...m, sheets: [...m.sheets, { id: sheet, alloy, thickness }] };
+  return {
+    ...plain,
+    name: `shim of ${show(model, thickness)} at ${caps === 'both' ? 'both caps' : `the ${caps} cap`}, ${rib.id} ${end}`,
+    edit: { ...plain.edit, apply: (m) => plain.edit.apply(listed(m)) },
+  };
 }
 
 /** A channel doubler at a rib end, bent easily enough to clear the spar's bend: two legs from the cap gap, its web from the chord. */
@@ -98,7 +133,18 @@ export function channelDoubler({ rib, end, sheet }: Where): Remedy {
       apply: carrying((m) => {
         const t = m.sheets.find((s) => s.id === sheet)?.thickness ?? 0;
         const radius = nextBlock(Math.max(0, room(m, rib, end).radius - t));
-        return added(m, rib, { id: freeName(m, `D${lettered(rib.id)}`), form: 'channel', on: 'web', sheet, part: rib.id, end, radius, leg: rib.flange, width: 2 * rib.flange, designed: false });
+        return added(m, rib, {
+          id: freeName(m, `D${lettered(rib.id)}`),
+          form: 'channel',
+          on: 'web',
+          sheet,
+          part: rib.id,
+          end,
+          radius,
+          leg: rib.flange,
+          width: 2 * rib.flange,
+          designed: false,
+        });
       }),
     },
   };
@@ -120,7 +166,17 @@ export function flatOnWeb({ rib, end, sheet }: Where): Remedy {
       apply: carrying((m) => {
         const { clear, radius } = room(m, rib, end);
         const height = Math.floor(clear - 2 * radius - 1);
-        return added(m, rib, { id: freeName(m, `P${lettered(rib.id)}`), form: 'flat', on: 'web', sheet, part: rib.id, end, height, width: 2 * rib.flange, designed: false });
+        return added(m, rib, {
+          id: freeName(m, `P${lettered(rib.id)}`),
+          form: 'flat',
+          on: 'web',
+          sheet,
+          part: rib.id,
+          end,
+          height,
+          width: 2 * rib.flange,
+          designed: false,
+        });
       }),
     },
   };
@@ -130,7 +186,10 @@ export function flatOnWeb({ rib, end, sheet }: Where): Remedy {
 export function resheet(model: Model, piece: Doubler, sheet: string | null): Remedy {
   const rib = model.ribs.find((r) => r.id === piece.part)!;
   const without = (m: Model): Model => withoutPart(m, new Set([piece.id]));
-  const changed = (m: Model): Model => ({ ...m, doublers: m.doublers.map((d) => (d.id === piece.id ? { ...d, sheet: sheet! } : d)) });
+  const changed = (m: Model): Model => ({
+    ...m,
+    doublers: m.doublers.map((d) => (d.id === piece.id ? { ...d, sheet: sheet! } : d)),
+  });
   return {
     id: sheet === null ? `without:${piece.id}` : `resheet:${piece.id}:${sheet}`,
     name: sheet === null ? `leave ${piece.id} out` : `${piece.id} of ${sheet} instead`,
@@ -139,6 +198,9 @@ export function resheet(model: Model, piece: Doubler, sheet: string | null): Rem
     cost: { ...FREE, pieces: sheet === null ? 0 : 1 },
     askDesigner: true,
     layers: true,
-    edit: { name: sheet === null ? `left ${piece.id} out` : `made ${piece.id} of ${sheet}`, apply: carrying(sheet === null ? without : changed) },
+    edit: {
+      name: sheet === null ? `left ${piece.id} out` : `made ${piece.id} of ${sheet}`,
+      apply: carrying(sheet === null ? without : changed),
+    },
   };
 }

@@ -62,10 +62,12 @@ export function exchangesFor(model: Model, ribs: readonly string[], order: reado
 /** What every rib of a group leaves at every place of it: [place][rib], with the panel around it as it is. */
 function table(model: Model, group: readonly Like[]): Choice[][] {
   const before = drawnOnly(model);
-  return group.map((here) => group.map((rib) => {
-    const moved = rib === here ? model : swap(model, rib, here).edit.apply(model);
-    return askChoice(aloneAt(moved, here.station), [], before);
-  }));
+  return group.map((here) =>
+    group.map((rib) => {
+      const moved = rib === here ? model : swap(model, rib, here).edit.apply(model);
+      return askChoice(aloneAt(moved, here.station), [], before);
+    }),
+  );
 }
 
 /** Orders 0 … n - 1 in every way, one after the other. */
@@ -77,10 +79,12 @@ function* orders(n: number, taken: number[] = []): Generator<readonly number[]> 
   for (let i = 0; i < n; i++) if (!taken.includes(i)) yield* orders(n, [...taken, i]);
 }
 
-const exchange = (order: readonly number[], i: number, j: number): number[] => order.map((v, k) => (k === i ? order[j]! : k === j ? order[i]! : v));
+const exchange = (order: readonly number[], i: number, j: number): number[] =>
+  order.map((v, k) => (k === i ? order[j]! : k === j ? order[i]! : v));
 
 /** Every order that differs from one by a single exchange. */
-const neighbours = (order: readonly number[]): number[][] => order.flatMap((_, i) => order.slice(i + 1).map((__, k) => exchange(order, i, i + 1 + k)));
+const neighbours = (order: readonly number[]): number[][] =>
+  order.flatMap((_, i) => order.slice(i + 1).map((__, k) => exchange(order, i, i + 1 + k)));
 
 interface Searched {
   readonly order: readonly number[];
@@ -92,7 +96,11 @@ interface Searched {
 }
 
 /** `rest` is what the panel weighs at the least whatever the order, besides the table. */
-function search(cost: (order: readonly number[]) => number, alone: readonly (readonly number[])[], rest: number): Searched {
+function search(
+  cost: (order: readonly number[]) => number,
+  alone: readonly (readonly number[])[],
+  rest: number,
+): Searched {
   const n = alone.length;
   const asIs = alone.map((_, i) => i);
   const least = (list: Iterable<readonly number[]>): { order: readonly number[]; cost: number } => {
@@ -126,29 +134,61 @@ function place(model: Model, group: readonly Like[]): Placement {
   const as = bays.map(({ station }) => askChoice(aloneAt(model, station.id), [], before));
   const places = bays.map((b) => at.get(b.station.id));
   const far = farQuestion(model, before);
-  const farOf = (choices: readonly Choice[]) => far(choices.map((c) => c.chord), choices.map((c) => c.nose));
-  const weigh = weigher({ remedies: [], model, choices: [], far }, { id: '', name: '', weights: FINDINGS, allows: () => true }, before);
-  const cost = (order: readonly number[]): number => weigh(places.map((p, i) => (p === undefined ? as[i]! : asked[p]![order[p]!]!)));
+  const farOf = (choices: readonly Choice[]) =>
+    far(
+      choices.map((c) => c.chord),
+      choices.map((c) => c.nose),
+    );
+  const weigh = weigher(
+    { remedies: [], model, choices: [], far },
+    { id: '', name: '', weights: FINDINGS, allows: () => true },
+    before,
+  );
+  const cost = (order: readonly number[]): number =>
+    weigh(places.map((p, i) => (p === undefined ? as[i]! : asked[p]![order[p]!]!)));
   const alone = asked.map((row) => row.map((c) => weightOf(FINDINGS, c)));
   // Main ribs leave the noses as they are; what they add far away is nothing at the least.
-  const rest = group[0]!.kind === 'main' ? weigh(as) - weightOf(FINDINGS, { ...farOf(as), off: 0 }) - group.reduce((sum, _, i) => sum + alone[i]![i]!, 0) : 0;
+  const rest =
+    group[0]!.kind === 'main'
+      ? weigh(as) - weightOf(FINDINGS, { ...farOf(as), off: 0 }) - group.reduce((sum, _, i) => sum + alone[i]![i]!, 0)
+      : 0;
   const found = search(cost, alone, rest);
   const ids = group.map((r) => r.id);
   const plan = (order: readonly number[], name: string): Plan | undefined => {
-    const made = planOf(model, exchangesFor(model, ids, order.map((i) => ids[i]!)), name);
+    const made = planOf(
+      model,
+      exchangesFor(
+        model,
+        ids,
+        order.map((i) => ids[i]!),
+      ),
+      name,
+    );
     return made.ok ? made.plan : undefined;
   };
   const better = found.cost < found.asIs - 1e-9;
   const what = group[0]!.kind === 'main' ? 'main ribs' : 'nose ribs';
   const best = better ? plan(found.order, `The best place for each of the ${what}`) : undefined;
-  const single = found.swapCost < found.asIs - 1e-9 ? plan(found.swap, `The best single exchange of ${what}`) : undefined;
-  const sure = found.proven ? `Proven over all placements of ${ids.length} ${what}.` : `The best found of all placements of ${ids.length} ${what}; not proven.`;
-  return { kind: group[0]!.kind, ribs: ids, best, swap: single, proven: found.proven, sentence: better ? sure : `${sure} None betters the ribs as they stand.` };
+  const single =
+    found.swapCost < found.asIs - 1e-9 ? plan(found.swap, `The best single exchange of ${what}`) : undefined;
+  const sure = found.proven
+    ? `Proven over all placements of ${ids.length} ${what}.`
+    : `The best found of all placements of ${ids.length} ${what}; not proven.`;
+  return {
+    kind: group[0]!.kind,
+    ribs: ids,
+    best,
+    swap: single,
+    proven: found.proven,
+    sentence: better ? sure : `${sure} None betters the ribs as they stand.`,
+  };
 }
 
 /** Groups of two and more like ribs, in order along the span. */
 function groups(model: Model): Like[][] {
-  const all = skeletonOf(model).bays.flatMap((b) => [b.main, b.nose]).filter((r) => r !== undefined);
+  const all = skeletonOf(model)
+    .bays.flatMap((b) => [b.main, b.nose])
+    .filter((r) => r !== undefined);
   const out: Like[][] = [];
   for (const rib of all) {
     if (out.some((g) => g.includes(rib))) continue;

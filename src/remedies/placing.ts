@@ -17,13 +17,20 @@ export function bias(model: Model, rib: MainRib, end: 'front' | 'rear', s: numbe
   const size = `${rib.id}.${end}.bias`;
   return {
     id: `bias:${rib.id}.${end}:${s}`,
-    name: s === 0 ? `centre ${rib.id} ${end} between the caps` : `hold ${rib.id} ${end} ${show(model, Math.abs(s))} ${s > 0 ? 'above' : 'below'} the middle`,
+    name:
+      s === 0
+        ? `centre ${rib.id} ${end} between the caps`
+        : `hold ${rib.id} ${end} ${show(model, Math.abs(s))} ${s > 0 ? 'above' : 'below'} the middle`,
     station: rib.station,
     part: rib.id,
     cost: { ...FREE, moved: 1 },
     askDesigner: false,
     layers: false,
-    edit: { name: `set ${rib.id} ${end} between the caps`, apply: (m) => put(m, { size, value: s, instrument: 'feeler', note: 'worked out after setting it: read it again' }) },
+    edit: {
+      name: `set ${rib.id} ${end} between the caps`,
+      apply: (m) =>
+        put(m, { size, value: s, instrument: 'feeler', note: 'worked out after setting it: read it again' }),
+    },
   };
 }
 
@@ -34,17 +41,34 @@ type Like = MainRib | NoseRib;
  * with no place; noses read from the string exchange what they are off.
  */
 function exchanged(m: Model, a: Like, b: Like): Reading[] {
-  const drawn = new Set(m.joints.filter((j) => j.layers.includes(a.id) || j.layers.includes(b.id)).map((j) => `${j.id}.gap`));
-  const gone = (k: string): boolean => drawn.has(k) || [a, b].some((r) => k === `chord.${r.id}` || k.startsWith(`gap.${r.id}.`) || (k.includes('/') && k.includes(`.${r.id}.`)));
+  const drawn = new Set(
+    m.joints.filter((j) => j.layers.includes(a.id) || j.layers.includes(b.id)).map((j) => `${j.id}.gap`),
+  );
+  const gone = (k: string): boolean =>
+    drawn.has(k) ||
+    [a, b].some(
+      (r) => k === `chord.${r.id}` || k.startsWith(`gap.${r.id}.`) || (k.includes('/') && k.includes(`.${r.id}.`)),
+    );
   const kept = m.readings.filter((r) => !gone(r.size));
   if (a.kind !== 'nose') return kept;
   const nominal = (station: string): number => m.stations.find((s) => s.id === station)?.nose ?? 0;
-  const off = (station: string): number[] => kept.filter((r) => r.size === `nose@${station}`).map((r) => r.value - nominal(station));
-  const sets: readonly (readonly [string, readonly number[]])[] = [[a.station, off(b.station)], [b.station, off(a.station)]];
+  const off = (station: string): number[] =>
+    kept.filter((r) => r.size === `nose@${station}`).map((r) => r.value - nominal(station));
+  const sets: readonly (readonly [string, readonly number[]])[] = [
+    [a.station, off(b.station)],
+    [b.station, off(a.station)],
+  ];
   const was = (station: string): Reading | undefined => kept.find((r) => r.size === `nose@${station}`);
   const how = was(a.station) ?? was(b.station);
   const others = kept.filter((r) => r.size !== `nose@${a.station}` && r.size !== `nose@${b.station}`);
-  return how ? [...others, ...sets.flatMap(([station, values]) => values.map((v): Reading => ({ ...how, size: `nose@${station}`, value: nominal(station) + v })))] : kept;
+  return how
+    ? [
+        ...others,
+        ...sets.flatMap(([station, values]) =>
+          values.map((v): Reading => ({ ...how, size: `nose@${station}`, value: nominal(station) + v })),
+        ),
+      ]
+    : kept;
 }
 
 /** A joint with two ribs exchanged: the one that comes is not drilled for this place, whatever holes it brings. */
@@ -55,7 +79,12 @@ function jointExchanged(j: Joint, a: string, b: string): Joint {
     const named = { ...l, part: other(l.part), ...(l.through === undefined ? {} : { through: other(l.through) }) };
     return named.part === l.part ? named : { ...named, state: 'none', size: 0 };
   };
-  return { ...j, guide: other(j.guide), layers: j.layers.map(other), holes: j.holes.map((h) => ({ ...h, layers: h.layers.map(layer) })) };
+  return {
+    ...j,
+    guide: other(j.guide),
+    layers: j.layers.map(other),
+    holes: j.holes.map((h) => ({ ...h, layers: h.layers.map(layer) })),
+  };
 }
 
 /** Exchanges two like ribs; each carries its own faults along, the doublers stay at their stations. Only before pilots: those already in them are lost. */
@@ -71,12 +100,16 @@ export function swap(model: Model, a: Like, b: Like): Remedy {
     cost: { ...FREE, moved: 1, holesLost },
     askDesigner: false,
     layers: true,
-    ...(holesLost > 0 ? { note: 'Holes already in them line up nowhere at the other place, and new ones come beside them.' } : {}),
+    ...(holesLost > 0
+      ? { note: 'Holes already in them line up nowhere at the other place, and new ones come beside them.' }
+      : {}),
     edit: {
       name: `exchanged ${a.id} and ${b.id}`,
       apply: (m) => ({
         ...m,
-        ribs: m.ribs.map((r) => (r.id === a.id ? { ...r, station: b.station } : r.id === b.id ? { ...r, station: a.station } : r)),
+        ribs: m.ribs.map((r) =>
+          r.id === a.id ? { ...r, station: b.station } : r.id === b.id ? { ...r, station: a.station } : r,
+        ),
         doublers: m.doublers.map((d) => ({ ...d, part: other(d.part) })),
         joints: m.joints.map((j) => jointExchanged(j, a.id, b.id)),
         readings: exchanged(m, a, b),
@@ -95,6 +128,16 @@ export function pullStraight(spar: 'front' | 'rear', station: string): Remedy {
     cost: { ...FREE, moved: 1 },
     askDesigner: false,
     layers: false,
-    edit: { name: `pulled the ${spar} spar straight`, apply: (m) => ({ ...m, readings: m.readings.map((r) => (r.size.startsWith(`${spar}.bow@`) ? { ...r, value: 0, note: 'worked out after pulling it straight: read it again' } : r)) }) },
+    edit: {
+      name: `pulled the ${spar} spar straight`,
+      apply: (m) => ({
+        ...m,
+        readings: m.readings.map((r) =>
+          r.size.startsWith(`${spar}.bow@`)
+            ? { ...r, value: 0, note: 'worked out after pulling it straight: read it again' }
+            : r,
+        ),
+      }),
+    },
   };
 }

@@ -72,13 +72,18 @@ export function costOf(remedies: readonly Pick<Remedy, 'id' | 'part' | 'cost'>[]
 export function workOf(remedies: readonly Remedy[]): number {
   const cost = costOf(remedies);
   const asked = remedies.filter((r) => r.askDesigner).length;
-  return (Object.keys(cost) as (keyof Cost)[]).reduce((sum, k) => sum + WORK[k] * cost[k], 0) + WORK.askDesigner * asked;
+  return (
+    (Object.keys(cost) as (keyof Cost)[]).reduce((sum, k) => sum + WORK[k] * cost[k], 0) + WORK.askDesigner * asked
+  );
 }
 
 /** Layers of the thickest joint that gained a layer. */
 function stackOf(before: Model, after: Model): number {
   const was = new Map(before.joints.map((j) => [j.id, j.layers.length]));
-  return after.joints.reduce((most, j) => (j.layers.length > (was.get(j.id) ?? 0) ? Math.max(most, j.layers.length) : most), 0);
+  return after.joints.reduce(
+    (most, j) => (j.layers.length > (was.get(j.id) ?? 0) ? Math.max(most, j.layers.length) : most),
+    0,
+  );
 }
 
 /** Largest departure of an inner nose from the line through the two end noses, mm. */
@@ -90,7 +95,10 @@ function crookedness(model: Model): number {
 }
 
 /** What is left of the findings: counts by verdict and by best value. */
-function leftOf(before: Model, findings: readonly Finding[]): Pick<Tally, 'act' | 'unsettled' | 'watch' | 'fits' | 'beyond' | 'outside' | 'worst' | 'off'> {
+function leftOf(
+  before: Model,
+  findings: readonly Finding[],
+): Pick<Tally, 'act' | 'unsettled' | 'watch' | 'fits' | 'beyond' | 'outside' | 'worst' | 'off'> {
   const drawn = drawnOnly(before);
   const by: Record<Verdict, number> = { fits: 0, watch: 0, unsettled: 0, act: 0 };
   let [beyond, outside, off] = [0, 0, 0];
@@ -110,17 +118,45 @@ function leftOf(before: Model, findings: readonly Finding[]): Pick<Tally, 'act' 
 }
 
 /** A plan as its remedies make it, already applied. */
-function judged(model: Model, after: Model, remedies: readonly Remedy[], changes: readonly Change[], name: string | undefined): Plan {
-  const id = remedies.length === 0 ? 'nothing' : remedies.map((r) => r.id).sort().join(' + ');
+function judged(
+  model: Model,
+  after: Model,
+  remedies: readonly Remedy[],
+  changes: readonly Change[],
+  name: string | undefined,
+): Plan {
+  const id =
+    remedies.length === 0
+      ? 'nothing'
+      : remedies
+          .map((r) => r.id)
+          .sort()
+          .join(' + ');
   const tally: Tally = {
-    ...costOf(remedies), work: workOf(remedies), stack: stackOf(model, after), mass: gramsAdded(model, after),
-    askDesigner: remedies.some((r) => r.askDesigner), ...leftOf(model, checkAll(after)), noseLine: crookedness(after),
+    ...costOf(remedies),
+    work: workOf(remedies),
+    stack: stackOf(model, after),
+    mass: gramsAdded(model, after),
+    askDesigner: remedies.some((r) => r.askDesigner),
+    ...leftOf(model, checkAll(after)),
+    noseLine: crookedness(after),
   };
-  return { id, name: name ?? (remedies.length === 0 ? 'do nothing' : remedies.map((r) => r.name).join('; ')), remedies, model: after, tally, changes };
+  return {
+    id,
+    name: name ?? (remedies.length === 0 ? 'do nothing' : remedies.map((r) => r.name).join('; ')),
+    remedies,
+    model: after,
+    tally,
+    changes,
+  };
 }
 
 /** A named set of remedies judged whole, or the faults that make them impossible together. */
-export function planOf(model: Model, remedies: readonly Remedy[], name?: string): { ok: true; plan: Plan } | { ok: false; faults: readonly Fault[] } {
+export function planOf(
+  model: Model,
+  remedies: readonly Remedy[],
+  name?: string,
+): { ok: true; plan: Plan } | { ok: false; faults: readonly Fault[] } {
   if (remedies.length === 0) return { ok: true, plan: judged(model, model, [], [], name) };
   const done = effectOf(model, remedies);
   if (!done.ok) return done;
@@ -130,13 +166,29 @@ export function planOf(model: Model, remedies: readonly Remedy[], name?: string)
 /** Plans in the order a builder would read them: fewest left beyond act, then fewest outside fits, then least work, then furthest inside. */
 export function betterFirst(a: Plan, b: Plan): number {
   const [s, t] = [a.tally, b.tally];
-  return s.beyond - t.beyond || s.outside - t.outside || s.work - t.work || s.off - t.off || s.mass - t.mass || (a.id < b.id ? -1 : a.id > b.id ? 1 : 0);
+  return (
+    s.beyond - t.beyond ||
+    s.outside - t.outside ||
+    s.work - t.work ||
+    s.off - t.off ||
+    s.mass - t.mass ||
+    (a.id < b.id ? -1 : a.id > b.id ? 1 : 0)
+  );
 }
 
 /** Everything a plan is counted by; less is better in each. */
 const COUNTS: readonly ((t: Tally) => number)[] = [
-  (t) => t.beyond, (t) => t.outside, (t) => t.pieces, (t) => t.remade, (t) => t.reformed, (t) => t.moved, (t) => t.holesLost, (t) => t.stack,
-  (t) => t.mass, (t) => t.worst?.reach ?? 0, (t) => t.noseLine,
+  (t) => t.beyond,
+  (t) => t.outside,
+  (t) => t.pieces,
+  (t) => t.remade,
+  (t) => t.reformed,
+  (t) => t.moved,
+  (t) => t.holesLost,
+  (t) => t.stack,
+  (t) => t.mass,
+  (t) => t.worst?.reach ?? 0,
+  (t) => t.noseLine,
 ];
 
 /** Whether plan a is at least as good as b on every count and better on one. */

@@ -37,8 +37,14 @@ export function reachOf(value: number, { fits: [low, high], act: [under, over] }
     const down = value <= 0 ? sideReach(-value, low === null ? null : -low, under === null ? null : -under) : 0;
     return Math.max(up, down);
   }
-  const above = high !== null || over !== null ? outsideReach(value - (high ?? over!), (over ?? Number.POSITIVE_INFINITY) - (high ?? over!)) : 0;
-  const below = low !== null || under !== null ? outsideReach((low ?? under!) - value, (low ?? under!) - (under ?? Number.NEGATIVE_INFINITY)) : 0;
+  const above =
+    high !== null || over !== null
+      ? outsideReach(value - (high ?? over!), (over ?? Number.POSITIVE_INFINITY) - (high ?? over!))
+      : 0;
+  const below =
+    low !== null || under !== null
+      ? outsideReach((low ?? under!) - value, (low ?? under!) - (under ?? Number.NEGATIVE_INFINITY))
+      : 0;
   return Math.max(above, below);
 }
 
@@ -66,7 +72,11 @@ const remembered = new WeakMap<Model, Before>();
 export function drawnOnly(model: Model): Before {
   let before = remembered.get(model);
   if (!before) {
-    before = new Map(checkAll(model).filter((f) => f.basis === 'drawing' && f.u > 0).map((f) => [f.id, reachOf(f.value, f.limits)]));
+    before = new Map(
+      checkAll(model)
+        .filter((f) => f.basis === 'drawing' && f.u > 0)
+        .map((f) => [f.id, reachOf(f.value, f.limits)]),
+    );
     remembered.set(model, before);
   }
   return before;

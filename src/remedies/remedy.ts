@@ -42,7 +42,8 @@ export const BENT_COLD = 'Bend it once at most, cold, then look for cracks with 
  * read nor one number in the file are left alone, which throws RangeError: a remedy must not silently do nothing.
  */
 export function shifted(model: Model, key: string, by: number): Model {
-  if (model.readings.some((r) => r.size === key)) return { ...model, readings: model.readings.map((r) => (r.size === key ? { ...r, value: r.value + by } : r)) };
+  if (model.readings.some((r) => r.size === key))
+    return { ...model, readings: model.readings.map((r) => (r.size === key ? { ...r, value: r.value + by } : r)) };
   const path = sizeEntries(model).get(key)?.path;
   if (!path) throw new RangeError(`the size "${key}" can neither be read nor changed on the drawing`);
   return put(model, path, by) as Model;
@@ -58,7 +59,9 @@ function put(value: unknown, path: readonly (string | number)[], by: number): un
 
 /** A name no part of the panel has yet: `P4`, else `P4-2`, `P4-3` … */
 export function freeName(model: Model, wanted: string): string {
-  const taken = new Set([...model.stations, ...model.ribs, ...model.doublers, ...model.brackets, ...model.joints].map((x) => x.id));
+  const taken = new Set(
+    [...model.stations, ...model.ribs, ...model.doublers, ...model.brackets, ...model.joints].map((x) => x.id),
+  );
   for (let i = 1; ; i++) {
     const name = i === 1 ? wanted : `${wanted}-${i}`;
     if (!taken.has(name)) return name;

@@ -18,7 +18,10 @@ import { findingsFirst, GRAM, OFF, type Weights, type Wish } from './wishes.ts';
  */
 
 /** What some findings weigh for a wish. */
-export const weightOf = (w: Weights, c: { readonly beyond: number; readonly outside: number; readonly off: number }): number => w.beyond * c.beyond + w.outside * c.outside + OFF * c.off;
+export const weightOf = (
+  w: Weights,
+  c: { readonly beyond: number; readonly outside: number; readonly off: number },
+): number => w.beyond * c.beyond + w.outside * c.outside + OFF * c.off;
 
 /** The core of an arrangement for a wish; inner noses further off the line through the ends than `most` mm are barred. */
 export function coreOf(v: Variant, wish: Wish, before: Before, most = Number.POSITIVE_INFINITY): Core {
@@ -34,9 +37,17 @@ export function coreOf(v: Variant, wish: Wish, before: Before, most = Number.POS
   };
   return {
     ys: bays.map((b) => b.station.y),
-    choices: v.choices.map((list) => list.map((c): CoreChoice => ({ nose: c.nose, cost: wish.allows(c) ? weightOf(w, c) + w.work * c.work + GRAM * c.mass : Number.POSITIVE_INFINITY }))),
+    choices: v.choices.map((list) =>
+      list.map(
+        (c): CoreChoice => ({
+          nose: c.nose,
+          cost: wish.allows(c) ? weightOf(w, c) + w.work * c.work + GRAM * c.mass : Number.POSITIVE_INFINITY,
+        }),
+      ),
+    ),
     kink: (i, q) => price(`nose-kink:${mark[i]!}`, q, kinkLimit),
-    line: (i, r) => (Math.abs(r) > most + 1e-9 ? Number.POSITIVE_INFINITY : price(`nose-line:${mark[i]!}`, r, lineLimit)),
+    line: (i, r) =>
+      Math.abs(r) > most + 1e-9 ? Number.POSITIVE_INFINITY : price(`nose-line:${mark[i]!}`, r, lineLimit),
     end: (i, e) => price(`nose-line:${mark[i]!}`, e, lineLimit),
   };
 }
@@ -49,17 +60,27 @@ export interface Solved {
   readonly bound: number;
 }
 
-const far = (v: Variant, picks: readonly number[]): Far => v.far(picks.map((p, i) => v.choices[i]![p]!.chord), picks.map((p, i) => v.choices[i]![p]!.nose));
+const far = (v: Variant, picks: readonly number[]): Far =>
+  v.far(
+    picks.map((p, i) => v.choices[i]![p]!.chord),
+    picks.map((p, i) => v.choices[i]![p]!.nose),
+  );
 
 /** What the exchanges of an arrangement weigh by themselves. */
 const exchanged = (v: Variant, w: Weights): number => (v.remedies.length > 0 ? w.work * workOf(v.remedies) : 0);
 
 /** The best of one arrangement, or as good as `nodes` thousand steps find; only what weighs less than `under` is looked for. */
-function* solve(v: Variant, core: Core, wish: Wish, { under, nodes }: { readonly under: number; readonly nodes: number }): Generator<void, Solved> {
+function* solve(
+  v: Variant,
+  core: Core,
+  wish: Wish,
+  { under, nodes }: { readonly under: number; readonly nodes: number },
+): Generator<void, Solved> {
   const extra = exchanged(v, wish.weights);
   const start = solveCore(core);
   if (start.cost === Number.POSITIVE_INFINITY) return { variant: v, picks: [], cost: start.cost, bound: start.cost };
-  const whole = (cost: number, picks: readonly number[]): number => cost + extra + weightOf(wish.weights, { ...far(v, picks), off: 0 });
+  const whole = (cost: number, picks: readonly number[]): number =>
+    cost + extra + weightOf(wish.weights, { ...far(v, picks), off: 0 });
   let picks = start.picks;
   let cost = whole(start.cost, picks);
   const bound = start.cost + extra;
@@ -112,7 +133,9 @@ function straightest(v: Variant, wish: Wish, before: Before, fewest: number): nu
 
 /** Below this nothing is gained by straightening: what the readings of the nose line can tell, mm. */
 function tellable(model: Model): number {
-  const us = checkAll(model).filter((f) => f.check === 'nose-line').map((f) => f.u);
+  const us = checkAll(model)
+    .filter((f) => f.check === 'nose-line')
+    .map((f) => f.u);
   return us.length === 0 ? 0 : Math.min(...us);
 }
 
@@ -138,7 +161,12 @@ export interface Answer extends Solved {
 }
 
 /** The best of all arrangements for a wish; undefined where the wish bars every combination. Yields often. */
-export function* answer(variants: readonly Variant[], wish: Wish, before: Before, nodes: number): Generator<void, Answer | undefined> {
+export function* answer(
+  variants: readonly Variant[],
+  wish: Wish,
+  before: Before,
+  nodes: number,
+): Generator<void, Answer | undefined> {
   const most = wish.straight ? yield* wantedLine(variants, wish, before) : Number.POSITIVE_INFINITY;
   const cores: { readonly v: Variant; readonly core: Core; readonly least: number }[] = [];
   for (const v of variants) {
@@ -160,7 +188,10 @@ export function* answer(variants: readonly Variant[], wish: Wish, before: Before
 }
 
 /** What a weight stands for: findings and work; findings outside fits and work together where a wish trades one for the other. */
-export function readWeight(cost: number, w: Weights): { readonly beyond: number; readonly outside: number; readonly work: number } {
+export function readWeight(
+  cost: number,
+  w: Weights,
+): { readonly beyond: number; readonly outside: number; readonly work: number } {
   const beyond = Math.floor(cost / w.beyond + 1e-9);
   const rest = cost - beyond * w.beyond;
   const outside = findingsFirst(w) ? Math.floor(rest / w.outside + 1e-7) : 0;
@@ -174,7 +205,13 @@ export function weigher(v: Variant, wish: Wish, before: Before): (choices: reado
   return (choices) => {
     const at = choices.flatMap((c, i) => (c.nose === undefined ? [] : [{ i, y: ys[i]!, v: c.nose }]));
     const [first, last] = [at[0], at[at.length - 1]];
-    let sum = weightOf(w, { ...v.far(choices.map((c) => c.chord), choices.map((c) => c.nose)), off: 0 });
+    let sum = weightOf(w, {
+      ...v.far(
+        choices.map((c) => c.chord),
+        choices.map((c) => c.nose),
+      ),
+      off: 0,
+    });
     for (const c of choices) sum += weightOf(w, c) + w.work * c.work + GRAM * c.mass;
     if (!first || !last || first === last) return sum;
     at.forEach((n, k) => {
@@ -191,7 +228,10 @@ export function weigher(v: Variant, wish: Wish, before: Before): (choices: reado
 }
 
 /** Findings that a combination leaves, by level, echoes among them. */
-export function left({ variant, picks }: Pick<Solved, 'variant' | 'picks'>, before: Before): { beyond: number; outside: number } {
+export function left(
+  { variant, picks }: Pick<Solved, 'variant' | 'picks'>,
+  before: Before,
+): { beyond: number; outside: number } {
   const choices = picks.map((p, i): Choice => ({ ...variant.choices[i]![p]!, work: 0 }));
   const cost = weigher(variant, { id: '', name: '', weights: FINDINGS, allows: () => true }, before)(choices);
   const { beyond, outside } = readWeight(cost, FINDINGS);

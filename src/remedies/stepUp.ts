@@ -17,7 +17,9 @@ import { FREE, type Remedy } from './remedy.ts';
 function bagged(model: Model, joint: Joint, diameter: number): Rivet {
   const { grip } = bagOf(skeletonOf(model), joint);
   if (joint.rivet.kind === 'solid') return { kind: 'solid', diameter, length: solidToBuy(grip, diameter) };
-  const found = blindFor(model.stock.rivets, diameter, grip)[0] ?? model.stock.rivets.find((r) => r.kind === 'blind' && Math.abs(r.diameter - diameter) < 0.01);
+  const found =
+    blindFor(model.stock.rivets, diameter, grip)[0] ??
+    model.stock.rivets.find((r) => r.kind === 'blind' && Math.abs(r.diameter - diameter) < 0.01);
   return found ?? { kind: 'blind', diameter };
 }
 
@@ -30,7 +32,10 @@ function stepped(m: Model, joint: Joint): Joint {
     rivet: bagged(m, joint, next.rivet),
     final: next.drill,
     // What was opened to the old final size is a pilot for the new one.
-    holes: joint.holes.map((h) => ({ ...h, layers: h.layers.map((l) => (l.state === 'final' && l.size < next.drill ? { ...l, state: 'pilot' as const } : l)) })),
+    holes: joint.holes.map((h) => ({
+      ...h,
+      layers: h.layers.map((l) => (l.state === 'final' && l.size < next.drill ? { ...l, state: 'pilot' as const } : l)),
+    })),
   };
 }
 
@@ -57,6 +62,9 @@ export function stepUp(model: Model, joint: Joint): Remedy | undefined {
     askDesigner: true,
     layers: true,
     note: `${joint.holes.length} oversize rivets at one rib end are more than a fifth of the pattern.${besideBends(model, joint, next.rivet)}`,
-    edit: { name: `took the next rivet at ${joint.id}`, apply: (m) => ({ ...m, joints: m.joints.map((j) => (j.id === joint.id ? stepped(m, j) : j)) }) },
+    edit: {
+      name: `took the next rivet at ${joint.id}`,
+      apply: (m) => ({ ...m, joints: m.joints.map((j) => (j.id === joint.id ? stepped(m, j) : j)) }),
+    },
   };
 }

@@ -11,7 +11,9 @@ export function touchedParts(before: Model, after: Model): ReadonlySet<string> {
   };
   differ(before.doublers, after.doublers);
   differ(before.ribs, after.ribs);
-  const moved = new Set(after.stations.filter((s) => before.stations.find((o) => o.id === s.id)?.y !== s.y).map((s) => s.id));
+  const moved = new Set(
+    after.stations.filter((s) => before.stations.find((o) => o.id === s.id)?.y !== s.y).map((s) => s.id),
+  );
   const gone = new Set(after.ribs.filter((r) => moved.has(r.station)).map((r) => r.id));
   for (const id of gone) touched.add(id);
   for (const d of after.doublers) if (gone.has(d.part)) touched.add(d.id);

@@ -32,6 +32,8 @@ export function turnedSentence(before: Model, after: Model): string {
   const sorted = [...turned].sort((a, b) => weight(b) - weight(a));
   const [said, others] = [sorted.slice(0, SAID), sorted.slice(SAID)];
   const [better, worse] = [others.filter((c) => c.worse < 0).length, others.filter((c) => c.worse > 0).length];
-  const more = [better > 0 ? `${better} more better` : '', worse > 0 ? `${worse} more worse` : ''].filter(Boolean).join(', ');
+  const more = [better > 0 ? `${better} more better` : '', worse > 0 ? `${worse} more worse` : '']
+    .filter(Boolean)
+    .join(', ');
   return `${said.map(oneTurn).join(' ')}${more ? ` ${more}.` : ''}`;
 }

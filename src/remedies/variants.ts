@@ -38,16 +38,27 @@ export function noseWishes(model: Model, before: Before): Map<string, NoseWish> 
     const reach = reachOf(f.value, f.limits);
     if (counts(f.id, reach, before)) level.set(f.station, Math.max(level.get(f.station) ?? 0, levelOf(reach)));
   }
-  return new Map(noses.map((n) => {
-    const inner = n !== first && n !== last && first && last;
-    return [n.bay.station.id, { off: inner ? [fromNominal(n), against(n, first, last).value] : [fromNominal(n)], level: level.get(n.bay.station.id) ?? 0 }];
-  }));
+  return new Map(
+    noses.map((n) => {
+      const inner = n !== first && n !== last && first && last;
+      return [
+        n.bay.station.id,
+        {
+          off: inner ? [fromNominal(n), against(n, first, last).value] : [fromNominal(n)],
+          level: level.get(n.bay.station.id) ?? 0,
+        },
+      ];
+    }),
+  );
 }
 
 /** Station ids in order along the span. */
 const along = (model: Model): string[] => skeletonOf(model).bays.map((b) => b.station.id);
 
-const sameWish = (a: NoseWish | undefined, b: NoseWish | undefined): boolean => a?.level === b?.level && (a?.off.length ?? 0) === (b?.off.length ?? 0) && (a?.off ?? []).every((v, i) => Math.abs(v - b!.off[i]!) < 1e-9);
+const sameWish = (a: NoseWish | undefined, b: NoseWish | undefined): boolean =>
+  a?.level === b?.level &&
+  (a?.off.length ?? 0) === (b?.off.length ?? 0) &&
+  (a?.off ?? []).every((v, i) => Math.abs(v - b!.off[i]!) < 1e-9);
 
 const NO_WISH: NoseWish = { off: [], level: 0 };
 
@@ -62,7 +73,10 @@ function* askAll(model: Model, stations: readonly string[], before: Before): Gen
 const isDrilled = (model: Model, rib: Rib): boolean => holesIn(model, rib.id) > 0;
 
 /** Pairs of like ribs whose exchange by itself betters what their two stations leave. */
-function* exchanges(base: Variant, before: Before): Generator<void, { remedy: Remedy; model: Model; stations: [string, string] }[]> {
+function* exchanges(
+  base: Variant,
+  before: Before,
+): Generator<void, { remedy: Remedy; model: Model; stations: [string, string] }[]> {
   const { model, choices } = base;
   const order = along(model);
   const asIs = new Map(order.map((id, i) => [id, choices[i]!.find((c) => c.remedies.length === 0)!]));
@@ -80,8 +94,10 @@ function* exchanges(base: Variant, before: Before): Generator<void, { remedy: Re
       const now = remedy.edit.apply(model);
       yield;
       const left = [a.station, b.station].map((id) => leftAt(aloneAt(now, id), before));
-      const was = a.kind === 'main' ? two.reduce((s, c) => s + 1000 * c!.beyond + c!.outside, 0) : noseTrouble(model, before);
-      const is = a.kind === 'main' ? left.reduce((s, c) => s + 1000 * c.beyond + c.outside, 0) : noseTrouble(now, before);
+      const was =
+        a.kind === 'main' ? two.reduce((s, c) => s + 1000 * c!.beyond + c!.outside, 0) : noseTrouble(model, before);
+      const is =
+        a.kind === 'main' ? left.reduce((s, c) => s + 1000 * c.beyond + c.outside, 0) : noseTrouble(now, before);
       if (is < was) out.push({ remedy, model: now, stations: [a.station, b.station] });
     }
   }
@@ -139,7 +155,12 @@ export function* variantsOf(model: Model, settings: Settings): Generator<Progres
     }
     done++;
   }
-  const base: Variant = { remedies: [], model, choices: stations.map((id) => byStation.get(id)!), far: farQuestion(model, before) };
+  const base: Variant = {
+    remedies: [],
+    model,
+    choices: stations.map((id) => byStation.get(id)!),
+    far: farQuestion(model, before),
+  };
   if (settings.swaps === false) return [base];
   const looking = exchanges(base, before);
   let pairs: { remedy: Remedy; model: Model; stations: [string, string] }[] = [];
@@ -160,7 +181,12 @@ export function* variantsOf(model: Model, settings: Settings): Generator<Progres
     for (let step = asking.next(); ; step = asking.next()) {
       if (step.done) {
         const fresh = step.value;
-        variants.push({ remedies: [pair.remedy], model: pair.model, choices: along(pair.model).map((id) => fresh.get(id) ?? byStation.get(id)!), far: farQuestion(pair.model, before) });
+        variants.push({
+          remedies: [pair.remedy],
+          model: pair.model,
+          choices: along(pair.model).map((id) => fresh.get(id) ?? byStation.get(id)!),
+          far: farQuestion(pair.model, before),
+        });
         break;
       }
       if (++steps % 4 === 0) yield told();
@@ -168,4 +194,3 @@ export function* variantsOf(model: Model, settings: Settings): Generator<Progres
   }
   return variants;
 }
-

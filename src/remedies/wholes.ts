@@ -40,20 +40,27 @@ function wholeOf(model: Model, after: Model, remedies: readonly Remedy[]): Whole
 export function wholesOf(model: Model): Whole[] {
   const none = wholeOf(model, model, []);
   const sets: Remedy[][] = [[]];
-  const join = (more: readonly Remedy[]): void => { if (more.length > 0) sets.push(...sets.map((s) => [...s, ...more])); };
-  const wrong = (check: string): boolean => checkAll(model).some((f) => f.check.startsWith(check) && levelOf(reachOf(f.value, f.limits)) > 0);
+  const join = (more: readonly Remedy[]): void => {
+    if (more.length > 0) sets.push(...sets.map((s) => [...s, ...more]));
+  };
+  const wrong = (check: string): boolean =>
+    checkAll(model).some((f) => f.check.startsWith(check) && levelOf(reachOf(f.value, f.limits)) > 0);
   if (wrong('twist')) join(packRemedy(model));
   if (wrong('bow')) {
-    for (const spar of ['front', 'rear'] as const) if (model.readings.some((r) => r.size.startsWith(`${spar}.bow@`) && r.value !== 0)) join([pullStraight(spar, model.stations[0]!.id)]);
+    for (const spar of ['front', 'rear'] as const)
+      if (model.readings.some((r) => r.size.startsWith(`${spar}.bow@`) && r.value !== 0))
+        join([pullStraight(spar, model.stations[0]!.id)]);
   }
-  return [none, ...sets.slice(1).flatMap((remedies) => {
-    let now = model;
-    for (const r of remedies) {
-      const done = applyEdit(now, r.edit);
-      if (!done.ok) return [];
-      now = done.model;
-    }
-    return [wholeOf(model, now, remedies)];
-  })];
+  return [
+    none,
+    ...sets.slice(1).flatMap((remedies) => {
+      let now = model;
+      for (const r of remedies) {
+        const done = applyEdit(now, r.edit);
+        if (!done.ok) return [];
+        now = done.model;
+      }
+      return [wholeOf(model, now, remedies)];
+    }),
+  ];
 }
-

@@ -37,17 +37,39 @@ export const findingsFirst = (w: Weights): boolean => w.outside >= OUTSIDE;
 
 const any = (): boolean => true;
 const first: Weights = { beyond: BEYOND, outside: OUTSIDE, work: WORK };
-const made = (c: Choice): number => c.remedies.reduce((sum, r) => sum + (r.id.startsWith('easier:') ? 0 : r.cost.pieces), 0);
+const made = (c: Choice): number =>
+  c.remedies.reduce((sum, r) => sum + (r.id.startsWith('easier:') ? 0 : r.cost.pieces), 0);
 
 /** Quarter hours that one finding less between fits and act is worth, for the ways between the least work and the fewest findings. */
 const PRICES = [3, 6, 13];
 
 export const WISHES: readonly Wish[] = [
-  { id: 'watch', name: 'Nothing at act, and as little at watch as can be', otherwise: 'As little at act and at watch as can be', weights: first, allows: any },
-  { id: 'act', name: 'Least work that leaves nothing at act', otherwise: 'Least work that leaves as little at act as can be', weights: { ...first, outside: 0 }, allows: any },
-  ...PRICES.map((p): Wish => ({ id: `price-${p}`, name: 'A middle way', weights: { ...first, outside: p * WORK }, allows: any })),
+  {
+    id: 'watch',
+    name: 'Nothing at act, and as little at watch as can be',
+    otherwise: 'As little at act and at watch as can be',
+    weights: first,
+    allows: any,
+  },
+  {
+    id: 'act',
+    name: 'Least work that leaves nothing at act',
+    otherwise: 'Least work that leaves as little at act as can be',
+    weights: { ...first, outside: 0 },
+    allows: any,
+  },
+  ...PRICES.map(
+    (p): Wish => ({ id: `price-${p}`, name: 'A middle way', weights: { ...first, outside: p * WORK }, allows: any }),
+  ),
   { id: 'kept', name: 'Every rib kept as it is', weights: first, allows: (c) => c.cost.remade + c.cost.reformed === 0 },
   { id: 'bare', name: 'No shim, packer or new doubler', weights: first, allows: (c) => made(c) === 0 },
   { id: 'straight', name: 'The straightest nose line', weights: first, allows: any, straight: true },
-  { id: 'straight-packed', name: 'The straightest nose line by packers alone', weights: first, allows: (c) => !c.noseTouched, straight: true, stays: true },
+  {
+    id: 'straight-packed',
+    name: 'The straightest nose line by packers alone',
+    weights: first,
+    allows: (c) => !c.noseTouched,
+    straight: true,
+    stays: true,
+  },
 ];

@@ -22,7 +22,14 @@ const LATER = 0.12;
 /** How far each part moves when wholly pulled apart, wing frame, mm; parts that stay are left out. */
 export function apartBy(skeleton: Skeleton, parts: readonly Movable[]): ReadonlyMap<string, Vec3> {
   const { model } = skeleton;
-  const deepest = Math.max(...model.stations.map((s) => Math.max(alongAt(model.spars.front.capWidth, s.y), model.spars.rear ? alongAt(model.spars.rear.capWidth, s.y) : 0)));
+  const deepest = Math.max(
+    ...model.stations.map((s) =>
+      Math.max(
+        alongAt(model.spars.front.capWidth, s.y),
+        model.spars.rear ? alongAt(model.spars.rear.capWidth, s.y) : 0,
+      ),
+    ),
+  );
   const chord = Math.max(...model.stations.map((s) => alongAt(model.webToWeb, s.y)), 60);
   const step = Math.max(2.6 * deepest, 0.16 * chord);
   const stage = new Map(model.stages.flatMap((s, i) => s.brings.map((id) => [id, i] as const)));
@@ -42,7 +49,9 @@ export function apartBy(skeleton: Skeleton, parts: readonly Movable[]): Readonly
       case 'spar':
         return id === 'front' ? [-1.1, 0, 0] : [1.1, 0, 0];
       case 'strip':
-        return id.startsWith('front') ? [-0.55, 0, id.endsWith('top') ? 0.5 : id.endsWith('bottom') ? -0.5 : 0] : [0.55, 0, id.endsWith('top') ? 0.5 : id.endsWith('bottom') ? -0.5 : 0];
+        return id.startsWith('front')
+          ? [-0.55, 0, id.endsWith('top') ? 0.5 : id.endsWith('bottom') ? -0.5 : 0]
+          : [0.55, 0, id.endsWith('top') ? 0.5 : id.endsWith('bottom') ? -0.5 : 0];
       case 'nose':
         return [-2.4, 0, 0];
       case 'tip':

@@ -27,7 +27,9 @@ export interface Corner {
 /** The section of a spar at y, deviations as the skeleton has them. */
 export function sparAt(skeleton: Skeleton, name: SparName, y: number): SparRing | undefined {
   const spar = skeleton.model.spars[name];
-  return spar && ringAt(sparRings(skeleton, name, stancesOf(skeleton, 1), { magnify: 1, from: spar.from, to: spar.to }), y);
+  return (
+    spar && ringAt(sparRings(skeleton, name, stancesOf(skeleton, 1), { magnify: 1, from: spar.from, to: spar.to }), y)
+  );
 }
 
 /** A cut drawn true (magnify 1) in the axes of the spar that a rib end meets. */
@@ -35,7 +37,8 @@ export function cornerOf(skeleton: Skeleton, cut: Cut, place: RibPlace): Corner 
   const spar = skeleton.model.spars[place.spar];
   const ring = sparAt(skeleton, place.spar, cut.y);
   if (!spar || !ring) return undefined;
-  const turned = (loops: readonly (readonly Vec2[])[]): Vec2[][] => loops.map((l) => l.map(([u, v]) => toRing(ring, [u, cut.y, v])));
+  const turned = (loops: readonly (readonly Vec2[])[]): Vec2[][] =>
+    loops.map((l) => l.map(([u, v]) => toRing(ring, [u, cut.y, v])));
   return {
     parts: cut.parts.filter((p) => p.kind !== 'skin').map((p) => ({ ...p, loops: turned(p.loops) })),
     shared: cut.shared.map((s) => ({ ...s, loops: turned(s.loops) })),

@@ -51,7 +51,9 @@ const FILM = 0.004;
 export function cutOf(kernel: Kernel, skeleton: Skeleton, { magnify, y, skin = false }: CutOptions): Cut {
   const cut = solidsOf(skeleton, { magnify, skin }).flatMap((part) => {
     const loops = loopsOf(kernel, part, y);
-    return loops.length > 0 ? [{ id: part.id, kind: part.kind, mark: part.mark, station: part.station ?? null, loops }] : [];
+    return loops.length > 0
+      ? [{ id: part.id, kind: part.kind, mark: part.mark, station: part.station ?? null, loops }]
+      : [];
   });
   const metal = cut.filter((p) => p.kind !== 'skin');
   const styles = stylesOf(metal.map((p) => p.loops));
@@ -62,7 +64,9 @@ export function cutOf(kernel: Kernel, skeleton: Skeleton, { magnify, y, skin = f
 function loopsOf(kernel: Kernel, part: PlacedSolid, y: number): Vec2[][] {
   const near = nearPlane(part.solid, y);
   if (!near) return [];
-  return kernel.section(near, { origin: [0, y, 0], u: [1, 0, 0], v: [0, 0, 1] }).filter((l) => Math.abs(signedArea(l)) > 1e-4);
+  return kernel
+    .section(near, { origin: [0, y, 0], u: [1, 0, 0], v: [0, 0, 1] })
+    .filter((l) => Math.abs(signedArea(l)) > 1e-4);
 }
 
 type Loops = readonly (readonly Vec2[])[];
@@ -81,7 +85,8 @@ function boxOf(loops: Loops): Box {
   return [u0, v0, u1, v1];
 }
 
-const boxesMeet = (a: Box, b: Box, by: number): boolean => a[0] <= b[2] + by && b[0] <= a[2] + by && a[1] <= b[3] + by && b[1] <= a[3] + by;
+const boxesMeet = (a: Box, b: Box, by: number): boolean =>
+  a[0] <= b[2] + by && b[0] <= a[2] + by && a[1] <= b[3] + by && b[1] <= a[3] + by;
 
 /** The hatch of each part: spars first, then whatever touches what is already hatched takes another. */
 export function stylesOf(parts: readonly Loops[]): HatchStyle[] {
@@ -89,14 +94,16 @@ export function stylesOf(parts: readonly Loops[]): HatchStyle[] {
   const styles: HatchStyle[] = [];
   parts.forEach((loops, i) => {
     const taken = new Set<HatchStyle>();
-    for (let j = 0; j < i; j++) if (boxesMeet(boxes[i]!, boxes[j]!, TOUCH) && touch(loops, parts[j]!)) taken.add(styles[j]!);
+    for (let j = 0; j < i; j++)
+      if (boxesMeet(boxes[i]!, boxes[j]!, TOUCH) && touch(loops, parts[j]!)) taken.add(styles[j]!);
     styles.push(([0, 1, 2, 3] as const).find((s) => !taken.has(s)) ?? 3);
   });
   return styles;
 }
 
 function touch(a: Loops, b: Loops): boolean {
-  const near = (p: Vec2, loops: Loops): boolean => loops.some((loop) => loop.some((q, i) => awayFrom(p, q, loop[(i + 1) % loop.length]!) < TOUCH));
+  const near = (p: Vec2, loops: Loops): boolean =>
+    loops.some((loop) => loop.some((q, i) => awayFrom(p, q, loop[(i + 1) % loop.length]!) < TOUCH));
   return a.some((loop) => loop.some((p) => near(p, b))) || b.some((loop) => loop.some((p) => near(p, a)));
 }
 
@@ -109,17 +116,28 @@ function awayFrom([x, y]: Vec2, [ax, ay]: Vec2, [bx, by]: Vec2): number {
 /** What two cut faces share, found by the kernel on plates of that outline: all of one less what the other leaves of it. */
 function sharedOf(kernel: Kernel, parts: readonly { readonly id: string; readonly loops: Loops }[]): CutShared[] {
   const boxes = parts.map((p) => boxOf(p.loops));
-  return parts.flatMap((a, i) => parts.slice(i + 1).flatMap((b, k): CutShared[] => {
-    if (!boxesMeet(boxes[i]!, boxes[i + 1 + k]!, 0) || !cross(a.loops, b.loops)) return [];
-    const loops = common(kernel, a.loops, b.loops);
-    return loops.length > 0 ? [{ parts: [a.id, b.id], loops }] : [];
-  }));
+  return parts.flatMap((a, i) =>
+    parts.slice(i + 1).flatMap((b, k): CutShared[] => {
+      if (!boxesMeet(boxes[i]!, boxes[i + 1 + k]!, 0) || !cross(a.loops, b.loops)) return [];
+      const loops = common(kernel, a.loops, b.loops);
+      return loops.length > 0 ? [{ parts: [a.id, b.id], loops }] : [];
+    }),
+  );
 }
 
 /** Whether any side of one crosses a side of the other, or one lies in the other whole: what only touches need not be asked. */
 function cross(a: Loops, b: Loops): boolean {
-  const lies = (p: Loops, q: Loops): boolean => p.some((l) => signedArea(l) > 0 && q.filter((m) => isInside(l[0]!, m)).length % 2 === 1);
-  return a.some((l) => l.some((p, i) => b.some((m) => m.some((r, j) => sidesCross(p, l[(i + 1) % l.length]!, r, m[(j + 1) % m.length]!))))) || lies(a, b) || lies(b, a);
+  const lies = (p: Loops, q: Loops): boolean =>
+    p.some((l) => signedArea(l) > 0 && q.filter((m) => isInside(l[0]!, m)).length % 2 === 1);
+  return (
+    a.some((l) =>
+      l.some((p, i) =>
+        b.some((m) => m.some((r, j) => sidesCross(p, l[(i + 1) % l.length]!, r, m[(j + 1) % m.length]!))),
+      ),
+    ) ||
+    lies(a, b) ||
+    lies(b, a)
+  );
 }
 
 function sidesCross(p: Vec2, q: Vec2, r: Vec2, s: Vec2): boolean {
@@ -134,7 +152,11 @@ function common(kernel: Kernel, a: Loops, b: Loops): Vec2[][] {
   return loops.filter((l) => Math.abs(signedArea(l)) * 2 > FILM * around(l));
 }
 
-const around = (loop: readonly Vec2[]): number => loop.reduce((sum, p, i) => sum + Math.hypot(p[0] - loop[(i + 1) % loop.length]![0], p[1] - loop[(i + 1) % loop.length]![1]), 0);
+const around = (loop: readonly Vec2[]): number =>
+  loop.reduce(
+    (sum, p, i) => sum + Math.hypot(p[0] - loop[(i + 1) % loop.length]![0], p[1] - loop[(i + 1) % loop.length]![1]),
+    0,
+  );
 
 /** A plate 1 mm thick of some loops, each hole in the outline it lies in. */
 function plateOf(loops: Loops): Solid {

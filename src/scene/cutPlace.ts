@@ -38,8 +38,13 @@ export function placeInWords(skeleton: Skeleton, y: number): string {
   const at = formatLength(y, units, { signed: true });
   const through = bayThrough(skeleton, y);
   if (through) return `${at}, through the flanges of ${through.station.id}`;
-  const near = skeleton.bays.reduce<Bay | undefined>((a, b) => (a && Math.abs(a.station.y - y) <= Math.abs(b.station.y - y) ? a : b), undefined);
+  const near = skeleton.bays.reduce<Bay | undefined>(
+    (a, b) => (a && Math.abs(a.station.y - y) <= Math.abs(b.station.y - y) ? a : b),
+    undefined,
+  );
   if (!near) return at;
   const off = y - near.station.y;
-  return Math.abs(off) < 0.05 ? `${at}, at ${near.station.id}` : `${at}, ${formatLength(Math.abs(off), units)} ${off < 0 ? 'left' : 'right'} of ${near.station.id}`;
+  return Math.abs(off) < 0.05
+    ? `${at}, at ${near.station.id}`
+    : `${at}, ${formatLength(Math.abs(off), units)} ${off < 0 ? 'left' : 'right'} of ${near.station.id}`;
 }

@@ -47,7 +47,9 @@ const UNDER = 15;
 /** The sizes of a cut at y. Panel A at S2: 84.30 clear, 83.35 over M2, 264.00 web to web, 0.16 bound above and below. */
 export function cutSizes(stand: Stand, findings: readonly Finding[], y: number): CutSize[] {
   const bay = bayThrough(stand.skeleton, y);
-  const spars = (['front', 'rear'] as const).filter((name) => stand.skeleton.model.spars[name] && within(stand, name, y));
+  const spars = (['front', 'rear'] as const).filter(
+    (name) => stand.skeleton.model.spars[name] && within(stand, name, y),
+  );
   return [
     ...spars.map((name) => clear(stand, name, y, bay)),
     ...(bay ? ends(stand, bay).flatMap((p) => [ribHeight(stand, p, y), ...capNotes(stand, p, y, findings)]) : []),
@@ -56,7 +58,8 @@ export function cutSizes(stand: Stand, findings: readonly Finding[], y: number):
   ];
 }
 
-const ends = (stand: Stand, bay: Bay): RibPlace[] => stand.skeleton.placesAt(bay.station.id).filter((p) => p.spec.ends === 'nests');
+const ends = (stand: Stand, bay: Bay): RibPlace[] =>
+  stand.skeleton.placesAt(bay.station.id).filter((p) => p.spec.ends === 'nests');
 const units = (stand: Stand): 'mm' | 'in' => stand.skeleton.model.units;
 const number = (stand: Stand, mm: number): string => formatLength(mm, units(stand), { unitMark: false });
 
@@ -70,7 +73,10 @@ function between(stand: Stand, y: number, bay: Bay | undefined, size: (b: Bay) =
   if (bay) return size(bay);
   const { bays } = stand.skeleton;
   const after = bays.findIndex((b) => b.station.y >= y);
-  const [p, q] = [bays[Math.max(after < 0 ? bays.length - 2 : after - 1, 0)], bays[after < 0 ? bays.length - 1 : after]];
+  const [p, q] = [
+    bays[Math.max(after < 0 ? bays.length - 2 : after - 1, 0)],
+    bays[after < 0 ? bays.length - 1 : after],
+  ];
   if (!p || !q) return 0;
   const t = p === q ? 0 : Math.min(Math.max((y - p.station.y) / (q.station.y - p.station.y), 0), 1);
   return size(p) * (1 - t) + size(q) * t;
@@ -84,10 +90,18 @@ function opening(stand: Stand, name: SparName, y: number): { way: 1 | -1; cap: n
 
 function clear(stand: Stand, name: SparName, y: number, bay: Bay | undefined): CutSpan {
   const { way, cap } = opening(stand, name, y);
-  const at = (aft: number, side: 1 | -1): Vec3 => onSpar(stand, name, y, { aft, inside: capStack(stand, name, y, side), side });
+  const at = (aft: number, side: 1 | -1): Vec3 =>
+    onSpar(stand, name, y, { aft, inside: capStack(stand, name, y, side), side });
   const size = between(stand, y, bay, (b) => best(clearHeight(stand.skeleton, name, b.station)));
   const [foot, line] = [way * cap, way * (cap + STEP)];
-  return { kind: 'span', id: `${name}-clear`, text: `${number(stand, size)} clear`, feet: [at(foot, 1), at(foot, -1)], ends: [at(line, 1), at(line, -1)], at: 0.36 };
+  return {
+    kind: 'span',
+    id: `${name}-clear`,
+    text: `${number(stand, size)} clear`,
+    feet: [at(foot, 1), at(foot, -1)],
+    ends: [at(line, 1), at(line, -1)],
+    at: 0.36,
+  };
 }
 
 function ribHeight(stand: Stand, place: RibPlace, y: number): CutSpan {
@@ -96,10 +110,18 @@ function ribHeight(stand: Stand, place: RibPlace, y: number): CutSpan {
   const inward = inwardOf(place.end);
   const [face, half] = [faceOf(stand, place), halfHeight(stand, place)];
   const local = y - place.bay.station.y;
-  const at = (away: number, side: 1 | -1): Vec3 => (frame ? fromPart(frame, [face + inward * away, local, side * half]) : [0, y, 0]);
+  const at = (away: number, side: 1 | -1): Vec3 =>
+    frame ? fromPart(frame, [face + inward * away, local, side * half]) : [0, y, 0];
   const size = stand.skeleton.book.get(`${place.key}.height`).best;
   const [foot, line] = [cap * 0.7, cap + 2.4 * STEP];
-  return { kind: 'span', id: `${place.key}-height`, text: `${number(stand, size)} ${place.rib.id}`, feet: [at(foot, 1), at(foot, -1)], ends: [at(line, 1), at(line, -1)], at: 0.64 };
+  return {
+    kind: 'span',
+    id: `${place.key}-height`,
+    text: `${number(stand, size)} ${place.rib.id}`,
+    feet: [at(foot, 1), at(foot, -1)],
+    ends: [at(line, 1), at(line, -1)],
+    at: 0.64,
+  };
 }
 
 /** What is left, or wanting, over and under a rib end as it is held. */
@@ -109,11 +131,25 @@ function capNotes(stand: Stand, place: RibPlace, y: number, findings: readonly F
   const verdict = findings.find((f) => f.check === 'cap-gap' && f.place === `${place.rib.id} ${place.end}`)?.verdict;
   if (!frame || !verdict) return [];
   const { cap } = opening(stand, place.spar, y);
-  return ([[1, best(top)], [-1, best(bottom)]] as const).map(([side, gap]): CutNote => ({
-    kind: 'note', id: `${place.key}-gap${side}`, side, verdict,
-    text: Math.abs(gap) < 0.005 ? 'just fits' : `${gap < 0 ? 'binds' : 'loose'} ${number(stand, Math.abs(gap))}`,
-    foot: fromPart(frame, [faceOf(stand, place) + inwardOf(place.end) * cap * 0.45, y - place.bay.station.y, side * (halfHeight(stand, place) + capped(stand, place, side))]),
-  }));
+  return (
+    [
+      [1, best(top)],
+      [-1, best(bottom)],
+    ] as const
+  ).map(
+    ([side, gap]): CutNote => ({
+      kind: 'note',
+      id: `${place.key}-gap${side}`,
+      side,
+      verdict,
+      text: Math.abs(gap) < 0.005 ? 'just fits' : `${gap < 0 ? 'binds' : 'loose'} ${number(stand, Math.abs(gap))}`,
+      foot: fromPart(frame, [
+        faceOf(stand, place) + inwardOf(place.end) * cap * 0.45,
+        y - place.bay.station.y,
+        side * (halfHeight(stand, place) + capped(stand, place, side)),
+      ]),
+    }),
+  );
 }
 
 /** A place on the mid line of the front spar's section, `aft` of its web and `up` of its middle. */
@@ -124,7 +160,8 @@ function onMiddle(stand: Stand, y: number, aft: number, up: number): Vec3 {
   return [mid[0] + ((high[0] - mid[0]) / tall) * up, y, mid[2] + ((high[2] - mid[2]) / tall) * up];
 }
 
-const halfDepth = (stand: Stand, name: SparName, y: number): number => alongAt(stand.skeleton.model.spars[name]?.depth ?? 0, y) / 2;
+const halfDepth = (stand: Stand, name: SparName, y: number): number =>
+  alongAt(stand.skeleton.model.spars[name]?.depth ?? 0, y) / 2;
 
 function webs(stand: Stand, y: number, bay: Bay | undefined): CutSpan[] {
   if (!within(stand, 'front', y) && !bay) return [];
@@ -134,7 +171,16 @@ function webs(stand: Stand, y: number, bay: Bay | undefined): CutSpan[] {
   const rear = onSpar(stand, 'rear', y, { aft: 0, inside: 0, side: -1 });
   const apart = Math.hypot(rear[0] - front[0], rear[2] - front[2]);
   const size = between(stand, y, bay, (b) => stand.skeleton.book.get(`webs@${b.station.id}`).best);
-  return [{ kind: 'span', id: 'webs', text: `${number(stand, size)} web to web`, feet: [front, rear], ends: [onMiddle(stand, y, 0, under), onMiddle(stand, y, apart, under)], at: 0.5 }];
+  return [
+    {
+      kind: 'span',
+      id: 'webs',
+      text: `${number(stand, size)} web to web`,
+      feet: [front, rear],
+      ends: [onMiddle(stand, y, 0, under), onMiddle(stand, y, apart, under)],
+      at: 0.5,
+    },
+  ];
 }
 
 function protrusion(stand: Stand, bay: Bay, y: number): CutSpan[] {
@@ -145,5 +191,14 @@ function protrusion(stand: Stand, bay: Bay, y: number): CutSpan[] {
   const front = onSpar(stand, 'front', y, { aft: 0, inside: 0, side: -1 });
   const tip = fromPart(drawn.frame, [drawn.x, y - bay.station.y, 0]);
   const ahead = Math.hypot(tip[0] - onMiddle(stand, y, 0, 0)[0], tip[2] - onMiddle(stand, y, 0, 0)[2]);
-  return [{ kind: 'span', id: 'nose', text: `${number(stand, best(nose.protrusion))} nose`, feet: [tip, front], ends: [onMiddle(stand, y, -ahead, under), onMiddle(stand, y, 0, under)], at: 0.5 }];
+  return [
+    {
+      kind: 'span',
+      id: 'nose',
+      text: `${number(stand, best(nose.protrusion))} nose`,
+      feet: [tip, front],
+      ends: [onMiddle(stand, y, -ahead, under), onMiddle(stand, y, 0, under)],
+      at: 0.5,
+    },
+  ];
 }

@@ -8,7 +8,19 @@ import { setback } from '../parts/pressed.ts';
 import { formatLength } from '../units.ts';
 import { nosesIn } from './noses.ts';
 import type { SceneGap, SceneOptions } from './shown.ts';
-import { capped, capStack, faceOf, fromPart, halfHeight, inwardOf, onSpar, packed, sheetOf, type Stand, turnsOf } from './stand.ts';
+import {
+  capped,
+  capStack,
+  faceOf,
+  fromPart,
+  halfHeight,
+  inwardOf,
+  onSpar,
+  packed,
+  sheetOf,
+  type Stand,
+  turnsOf,
+} from './stand.ts';
 
 type Corners = SceneGap['corners'];
 type Drawn = Omit<SceneGap, 'shown'>;
@@ -36,7 +48,11 @@ export function gapsOf(stand: Stand, findings: readonly Finding[], options: Scen
   const out: Drawn[] = [];
   for (const place of stand.skeleton.places) {
     if (!stand.frames.has(place.rib.id)) continue;
-    out.push(...capGaps(stand, place, answers), ...chordGaps(stand, place, answers), ...rides(stand, place, answers, options.station));
+    out.push(
+      ...capGaps(stand, place, answers),
+      ...chordGaps(stand, place, answers),
+      ...rides(stand, place, answers, options.station),
+    );
   }
   out.push(...noseGaps(stand, answers));
   if (options.apart) return out.map((g) => ({ ...g, shown: false }));
@@ -48,7 +64,13 @@ export function gapsOf(stand: Stand, findings: readonly Finding[], options: Scen
   });
 }
 
-function gap(stand: Stand, finding: Finding, place: { station: string; part: string; at: string }, corners: Corners, kind?: SceneGap['kind']): Drawn {
+function gap(
+  stand: Stand,
+  finding: Finding,
+  place: { station: string; part: string; at: string },
+  corners: Corners,
+  kind?: SceneGap['kind'],
+): Drawn {
   return {
     id: `${finding.id}/${place.at}`,
     kind: kind ?? (finding.value < 0 ? 'interference' : 'daylight'),
@@ -79,23 +101,42 @@ function capGaps(stand: Stand, place: RibPlace, answers: Answers): Drawn[] {
   const cap = ring?.find((r) => r.y === place.bay.station.y)?.capWidth ?? 0;
   const web = sheetOf(stand, spar.sheet);
   // How far the cap reaches over the rib, from the rib's face: cap less web, packers and the daylight at this end.
-  const across = onSpar(stand, place.spar, place.bay.station.y, { aft: place.end === 'front' ? web : 0, inside: 0, side: 0 });
+  const across = onSpar(stand, place.spar, place.bay.station.y, {
+    aft: place.end === 'front' ? web : 0,
+    inside: 0,
+    side: 0,
+  });
   const here = fromPart(frame, [face, 0, 0]);
   const free = Math.max((here[0] - across[0]) * inward - packed(stand, place), 0);
   const reach = Math.max(cap - web - packed(stand, place) - free, back + 4);
   const out: Drawn[] = [];
   for (const side of [1, -1] as const) {
     const inner = halfHeight(stand, place) + capped(stand, place, side);
-    const ribPoint = (d: number, y: number): Vec3 => fromPart(frame, [face + inward * d, y - place.bay.station.y, side * inner]);
+    const ribPoint = (d: number, y: number): Vec3 =>
+      fromPart(frame, [face + inward * d, y - place.bay.station.y, side * inner]);
     const capPoint = (d: number, y: number): Vec3 => {
       const under = ribPoint(d, y);
       const datum = onSpar(stand, place.spar, y, { aft: 0, inside: 0, side: 0 });
-      return onSpar(stand, place.spar, y, { aft: under[0] - datum[0], inside: capStack(stand, place.spar, y, side), side });
+      return onSpar(stand, place.spar, y, {
+        aft: under[0] - datum[0],
+        inside: capStack(stand, place.spar, y, side),
+        side,
+      });
     };
-    const ring4 = (f: (d: number, y: number) => Vec3): [Vec3, Vec3, Vec3, Vec3] => [f(back, y0), f(reach, y0), f(reach, y1), f(back, y1)];
+    const ring4 = (f: (d: number, y: number) => Vec3): [Vec3, Vec3, Vec3, Vec3] => [
+      f(back, y0),
+      f(reach, y0),
+      f(reach, y1),
+      f(back, y1),
+    ];
     const [near, far] = [ring4(ribPoint), ring4(capPoint)];
     if (Math.abs(near[0][2] - far[0][2]) < SEEN) continue;
-    out.push(gap(stand, finding, { station: place.bay.station.id, part: place.rib.id, at: side === 1 ? 'top' : 'bottom' }, [...near, ...far]));
+    out.push(
+      gap(stand, finding, { station: place.bay.station.id, part: place.rib.id, at: side === 1 ? 'top' : 'bottom' }, [
+        ...near,
+        ...far,
+      ]),
+    );
   }
   return out;
 }
@@ -115,25 +156,49 @@ function chordGaps(stand: Stand, place: RibPlace, answers: Answers): Drawn[] {
   const turns = turnsOf(stand, place);
   const sheet = sheetOf(stand, place.rib.sheet);
   const { y, id } = place.bay.station;
-  const [y0, y1] = [y + turns * (sheet + place.rib.radius), y + turns * Math.max(stand.drawn(`${place.rib.id}.${place.end}.tab`) ?? place.spec.tab, 4)];
+  const [y0, y1] = [
+    y + turns * (sheet + place.rib.radius),
+    y + turns * Math.max(stand.drawn(`${place.rib.id}.${place.end}.tab`) ?? place.spec.tab, 4),
+  ];
   const back = setback(Math.max(spar.radius, ...place.doublers.map((d) => d.radius ?? 0)), sheet, place.rib.radius);
   const half = halfHeight(stand, place) - back;
   const face = faceOf(stand, place);
-  const plates = spar.webDoublers.filter((d) => y >= d.from && y <= d.to).reduce((sum, d) => sum + sheetOf(stand, d.sheet), 0);
-  const out = place.end === 'front' ? sheetOf(stand, spar.sheet) + plates + packed(stand, place) : -plates - packed(stand, place);
+  const plates = spar.webDoublers
+    .filter((d) => y >= d.from && y <= d.to)
+    .reduce((sum, d) => sum + sheetOf(stand, d.sheet), 0);
+  const out =
+    place.end === 'front' ? sheetOf(stand, spar.sheet) + plates + packed(stand, place) : -plates - packed(stand, place);
   const rib = (yy: number, z: number): Vec3 => fromPart(frame, [face, yy - y, z]);
   const web = (yy: number, z: number): Vec3 => {
     const [dx, dz] = direction(stand, place, yy);
     const at = onSpar(stand, place.spar, yy, { aft: out, inside: 0, side: 0 });
     return [at[0] + dx * z, yy, at[2] + dz * z];
   };
-  const ring4 = (f: (yy: number, z: number) => Vec3): [Vec3, Vec3, Vec3, Vec3] => [f(y0, -half), f(y1, -half), f(y1, half), f(y0, half)];
+  const ring4 = (f: (yy: number, z: number) => Vec3): [Vec3, Vec3, Vec3, Vec3] => [
+    f(y0, -half),
+    f(y1, -half),
+    f(y1, half),
+    f(y0, half),
+  ];
   const [near, far] = [ring4(rib), ring4(web)];
   const open = (near[0][0] - far[0][0] + near[1][0] - far[1][0]) * inwardOf(place.end) * 0.5;
   if (Math.abs(open) < SEEN) return [];
   const bowed = best(chordGapChain(stand.skeleton, place.bay, place.rib, 'bowed'));
-  const made = gap(stand, finding, { station: id, part: place.rib.id, at: place.end }, [...near, ...far], open > 0 ? 'daylight' : 'interference');
-  return [Math.abs(bowed - finding.value) < 0.005 ? made : { ...made, state: `spars held straight; drawn as the spar lies, ${formatLength(Math.abs(bowed), model.units)} ${bowed < 0 ? 'long' : 'short'}` }];
+  const made = gap(
+    stand,
+    finding,
+    { station: id, part: place.rib.id, at: place.end },
+    [...near, ...far],
+    open > 0 ? 'daylight' : 'interference',
+  );
+  return [
+    Math.abs(bowed - finding.value) < 0.005
+      ? made
+      : {
+          ...made,
+          state: `spars held straight; drawn as the spar lies, ${formatLength(Math.abs(bowed), model.units)} ${bowed < 0 ? 'long' : 'short'}`,
+        },
+  ];
 }
 
 /** Which way is up in a spar's section at y. */
@@ -161,12 +226,19 @@ function rides(stand: Stand, place: RibPlace, answers: Answers, chosen: string |
     const [y0, y1] = [frame.origin[1] - half, frame.origin[1] + half];
     for (const side of [1, -1] as const) {
       const stack = (y: number) => capStack(stand, place.spar, y, side);
-      const at = (aft: number, deep: number, y: number): Vec3 => onSpar(stand, place.spar, y, { aft: from + way * aft, inside: stack(y) + deep, side });
+      const at = (aft: number, deep: number, y: number): Vec3 =>
+        onSpar(stand, place.spar, y, { aft: from + way * aft, inside: stack(y) + deep, side });
       const height = d.height ?? place.spec.height;
       const low = d.form === 'channel' ? 0 : Math.max(halfOf(stand, place, y0) - height / 2, 0);
       const [a, b, deep] = d.form === 'channel' ? [0, spar.radius, off] : [0, off, low + spar.radius];
       const ring4 = (z: number): [Vec3, Vec3, Vec3, Vec3] => [at(a, z, y0), at(b, z, y0), at(b, z, y1), at(a, z, y1)];
-      const ride = gap(stand, finding, { station: place.bay.station.id, part: d.id, at: side === 1 ? 'top' : 'bottom' }, [...ring4(low), ...ring4(deep)], 'interference');
+      const ride = gap(
+        stand,
+        finding,
+        { station: place.bay.station.id, part: d.id, at: side === 1 ? 'top' : 'bottom' },
+        [...ring4(low), ...ring4(deep)],
+        'interference',
+      );
       out.push(chosen === place.bay.station.id ? ride : { ...ride, faint: true });
     }
   }
@@ -194,7 +266,13 @@ function noseGaps(stand: Stand, answers: Answers): Drawn[] {
       const at = (y: number, z: number): Vec3 => fromPart(nose.frame!, [nose.x + shift, y, z]);
       return [at(0, -tall), at(turns * nose.flange, -tall), at(turns * nose.flange, tall), at(0, tall)];
     };
-    const g = gap(stand, line ?? finding, { station: nose.station, part: nose.mark, at: 'nose' }, [...ring4(0), ...ring4(off * stand.magnify)], off < 0 ? 'daylight' : 'interference');
+    const g = gap(
+      stand,
+      line ?? finding,
+      { station: nose.station, part: nose.mark, at: 'nose' },
+      [...ring4(0), ...ring4(off * stand.magnify)],
+      off < 0 ? 'daylight' : 'interference',
+    );
     const straight = nose.bowed ? { state: 'spar held straight; the nose line is drawn with its bow' } : {};
     out.push({ ...g, ...straight, verdict: finding.verdict, findingId: finding.id });
   }

@@ -26,7 +26,9 @@ const INDICES = 34963;
 /** The file's bytes. Parts without a triangle are left out. */
 export function glb(parts: readonly NamedMesh[], title: string): Uint8Array {
   const solid = parts.filter(({ mesh }) => mesh.triangles.length > 0);
-  const body = new Uint8Array(solid.reduce((sum, { mesh }) => sum + 4 * (mesh.positions.length + mesh.triangles.length), 0));
+  const body = new Uint8Array(
+    solid.reduce((sum, { mesh }) => sum + 4 * (mesh.positions.length + mesh.triangles.length), 0),
+  );
   const view = new DataView(body.buffer);
   const bufferViews: object[] = [];
   const accessors: object[] = [];
@@ -43,24 +45,44 @@ export function glb(parts: readonly NamedMesh[], title: string): Uint8Array {
       view.setFloat32(at, m, true);
       at += 4;
     });
-    accessors.push({ bufferView: 2 * i, componentType: FLOAT, count: mesh.positions.length / 3, type: 'VEC3', min: low, max: high });
+    accessors.push({
+      bufferView: 2 * i,
+      componentType: FLOAT,
+      count: mesh.positions.length / 3,
+      type: 'VEC3',
+      min: low,
+      max: high,
+    });
     bufferViews.push({ buffer: 0, byteOffset: at, byteLength: 4 * mesh.triangles.length, target: INDICES });
     mesh.triangles.forEach((corner) => {
       view.setUint32(at, corner, true);
       at += 4;
     });
     accessors.push({ bufferView: 2 * i + 1, componentType: UNSIGNED, count: mesh.triangles.length, type: 'SCALAR' });
-    meshes.push({ name, primitives: [{ attributes: { POSITION: 2 * i }, indices: 2 * i + 1, material: i }], extras: { faces: mesh.faces } });
+    meshes.push({
+      name,
+      primitives: [{ attributes: { POSITION: 2 * i }, indices: 2 * i + 1, material: i }],
+      extras: { faces: mesh.faces },
+    });
   });
   const json = {
     asset: { version: '2.0', generator: 'Ribtrue' },
     scene: 0,
     scenes: [{ name: title, nodes: [solid.length] }],
-    nodes: [...solid.map(({ name }, i) => ({ name, mesh: i })), { name: 'panel', rotation: [...Y_UP], ...(solid.length > 0 ? { children: solid.map((_, i) => i) } : {}) }],
+    nodes: [
+      ...solid.map(({ name }, i) => ({ name, mesh: i })),
+      { name: 'panel', rotation: [...Y_UP], ...(solid.length > 0 ? { children: solid.map((_, i) => i) } : {}) },
+    ],
     ...(solid.length > 0
       ? {
-          meshes, accessors, bufferViews, buffers: [{ byteLength: body.length }],
-          materials: solid.map(({ name, colour = METAL }) => ({ name, pbrMetallicRoughness: { baseColorFactor: [...colour, 1], metallicFactor: 0.6, roughnessFactor: 0.5 } })),
+          meshes,
+          accessors,
+          bufferViews,
+          buffers: [{ byteLength: body.length }],
+          materials: solid.map(({ name, colour = METAL }) => ({
+            name,
+            pbrMetallicRoughness: { baseColorFactor: [...colour, 1], metallicFactor: 0.6, roughnessFactor: 0.5 },
+          })),
         }
       : {}),
   };

@@ -14,15 +14,37 @@ import { fromSection, onSpar, sheetOf, type Stand, turnsOf } from './stand.ts';
 export function holeMarksOf(stand: Stand, findings: readonly Finding[], stage?: string | null): SceneHole[] {
   const { model } = stand.skeleton;
   const ahead = stage !== undefined && stage !== null && stage !== model.now;
-  const cleanups = new Map(findings.flatMap((f): [string, Finding][] => (f.check === 'hole-cleanup' ? [[f.id, f]] : [])));
+  const cleanups = new Map(
+    findings.flatMap((f): [string, Finding][] => (f.check === 'hole-cleanup' ? [[f.id, f]] : [])),
+  );
   const spots = new Map<string, Row | undefined>();
-  return askHoles(stand.skeleton, ahead ? { stage, ahead } : {}).flatMap(({ id, joint, hole, state, because, why }): SceneHole[] => {
-    if (!spots.has(joint.id)) spots.set(joint.id, joint.on === 'top' || joint.on === 'bottom' ? capRowOf(stand, joint, joint.on) : webRowOf(stand, joint));
-    const spot = spots.get(joint.id);
-    if (!spot) return [];
-    const finding = cleanups.get(`hole-cleanup:${joint.id}-hole-${hole.id}`);
-    return [{ id, at: spot.at(hole.along, hole.up), axis: spot.axis, radius: joint.final / 2, state, doubt: because === 'doubt', why, verdict: finding?.verdict ?? null, findingId: finding?.id ?? null, station: joint.station, joint: joint.id }];
-  });
+  return askHoles(stand.skeleton, ahead ? { stage, ahead } : {}).flatMap(
+    ({ id, joint, hole, state, because, why }): SceneHole[] => {
+      if (!spots.has(joint.id))
+        spots.set(
+          joint.id,
+          joint.on === 'top' || joint.on === 'bottom' ? capRowOf(stand, joint, joint.on) : webRowOf(stand, joint),
+        );
+      const spot = spots.get(joint.id);
+      if (!spot) return [];
+      const finding = cleanups.get(`hole-cleanup:${joint.id}-hole-${hole.id}`);
+      return [
+        {
+          id,
+          at: spot.at(hole.along, hole.up),
+          axis: spot.axis,
+          radius: joint.final / 2,
+          state,
+          doubt: because === 'doubt',
+          why,
+          verdict: finding?.verdict ?? null,
+          findingId: finding?.id ?? null,
+          station: joint.station,
+          joint: joint.id,
+        },
+      ];
+    },
+  );
 }
 
 interface Row {
@@ -46,7 +68,10 @@ function webRowOf(stand: Stand, joint: Joint): Row | undefined {
   const line = lineOf(stand, joint);
   if (!stance || line === undefined) return undefined;
   const x = joint.end === 'rear' ? stance.rear : stance.front;
-  return { at: (along, up) => fromSection(stance, x, up, line + along), axis: [Math.cos(stance.pitch), 0, -Math.sin(stance.pitch)] };
+  return {
+    at: (along, up) => fromSection(stance, x, up, line + along),
+    axis: [Math.cos(stance.pitch), 0, -Math.sin(stance.pitch)],
+  };
 }
 
 /** A row along a cap, on its outside: its place from offsets along the span and from the web's flat face. */
@@ -57,5 +82,8 @@ function capRowOf(stand: Stand, joint: Joint, on: 'top' | 'bottom'): Row | undef
   if (!stance || line === undefined || !spar) return undefined;
   const sheet = sheetOf(stand, spar.sheet);
   const aft = (up: number): number => (spar.opens === 'aft' ? up : sheet - up);
-  return { at: (along, up) => onSpar(stand, joint.end, line + along, { aft: aft(up), inside: 0, side: on === 'top' ? 1 : -1 }), axis: [Math.sin(stance.pitch), 0, Math.cos(stance.pitch)] };
+  return {
+    at: (along, up) => onSpar(stand, joint.end, line + along, { aft: aft(up), inside: 0, side: on === 'top' ? 1 : -1 }),
+    axis: [Math.sin(stance.pitch), 0, Math.cos(stance.pitch)],
+  };
 }

@@ -18,20 +18,33 @@ export interface StationWords {
 type Shown = Pick<Scene, 'gaps' | 'holes' | 'labels'>;
 
 const STATES: readonly HoleState[] = ['now', 'not yet', 'never', 'done'];
-const HOLE: Readonly<Record<HoleState, string>> = { now: 'drill now', 'not yet': 'not yet', never: 'never at this size', done: 'done' };
+const HOLE: Readonly<Record<HoleState, string>> = {
+  now: 'drill now',
+  'not yet': 'not yet',
+  never: 'never at this size',
+  done: 'done',
+};
 
 function holeWords(holes: Scene['holes']): string {
-  const counts = STATES.map((s) => [holes.filter((h) => h.state === s).length, HOLE[s]] as const).filter(([n]) => n > 0);
+  const counts = STATES.map((s) => [holes.filter((h) => h.state === s).length, HOLE[s]] as const).filter(
+    ([n]) => n > 0,
+  );
   const doubts = holes.filter((h) => h.doubt).length;
-  return counts.length === 0 ? '' : `Holes: ${counts.map(([n, word]) => `${n} ${word}`).join(', ')}${doubts > 0 ? `; of them ${doubts} in doubt` : ''}.`;
+  return counts.length === 0
+    ? ''
+    : `Holes: ${counts.map(([n, word]) => `${n} ${word}`).join(', ')}${doubts > 0 ? `; of them ${doubts} in doubt` : ''}.`;
 }
 
 /** Labels that say something of a finding, then the gaps drawn that no label speaks of. */
 function placesIn({ gaps, labels }: Shown, station: string | null): string[] {
   const said = labels.filter((l) => l.verdict !== null && l.station === station);
   const spoken = new Set(said.map((l) => l.findingId));
-  const silent = station === null ? [] : gaps.filter((g) => g.shown && g.station === station && !spoken.has(g.findingId));
-  return [...said.map((l) => `${l.text}, ${l.verdict}`), ...silent.map((g) => `${g.part} ${g.kind} ${g.text}, ${g.verdict}`)];
+  const silent =
+    station === null ? [] : gaps.filter((g) => g.shown && g.station === station && !spoken.has(g.findingId));
+  return [
+    ...said.map((l) => `${l.text}, ${l.verdict}`),
+    ...silent.map((g) => `${g.part} ${g.kind} ${g.text}, ${g.verdict}`),
+  ];
 }
 
 /**
@@ -44,7 +57,16 @@ export function benchInWords(skeleton: Skeleton, shown: Shown, holes: boolean): 
     const parts = [tip?.id, main?.id, nose?.id].filter((p) => p !== undefined).join(', ');
     const places = placesIn(shown, station.id);
     const own = holes ? holeWords(shown.holes.filter((h) => h.station === station.id)) : '';
-    return { station: station.id, words: [`${station.id} at ${formatLength(station.y, units, { signed: true })}: ${parts}.`, places.length > 0 ? `${places.join('; ')}.` : '', own].filter(Boolean).join(' ') };
+    return {
+      station: station.id,
+      words: [
+        `${station.id} at ${formatLength(station.y, units, { signed: true })}: ${parts}.`,
+        places.length > 0 ? `${places.join('; ')}.` : '',
+        own,
+      ]
+        .filter(Boolean)
+        .join(' '),
+    };
   });
   const whole = placesIn(shown, null);
   return whole.length > 0 ? [...lines, { station: '', words: `Along the whole span: ${whole.join('; ')}.` }] : lines;
@@ -54,8 +76,13 @@ export function benchInWords(skeleton: Skeleton, shown: Shown, holes: boolean): 
 export function planInWords(skeleton: Skeleton, asked: readonly Finding[]): StationWords[] {
   const { units } = skeleton.model;
   return skeleton.bays.map(({ station, tip, main, nose }) => {
-    const worst = asked.filter((f) => f.station === station.id).reduce<Finding | undefined>((a, f) => (a && severity(a.verdict) >= severity(f.verdict) ? a : f), undefined);
+    const worst = asked
+      .filter((f) => f.station === station.id)
+      .reduce<Finding | undefined>((a, f) => (a && severity(a.verdict) >= severity(f.verdict) ? a : f), undefined);
     const parts = [tip?.id, main?.id, nose?.id].filter((p) => p !== undefined).join(', ');
-    return { station: station.id, words: `${station.id} at ${formatLength(station.y, units, { signed: true })}: ${parts}.${worst ? ` ${worst.place}: ${worst.verdict}.` : ''}` };
+    return {
+      station: station.id,
+      words: `${station.id} at ${formatLength(station.y, units, { signed: true })}: ${parts}.${worst ? ` ${worst.place}: ${worst.verdict}.` : ''}`,
+    };
   });
 }

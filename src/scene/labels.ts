@@ -21,7 +21,15 @@ const HARDLY = 0.25;
 
 /** Checks that look at the same fault from two sides; the worst of a family speaks. */
 const FAMILY: Partial<Record<CheckId, string>> = {
-  'cap-gap': 'caps', 'cap-split': 'caps', 'skin-step': 'caps', 'chord-gap': 'webs', seating: 'webs', 'nose-line': 'nose', 'nose-kink': 'nose', twist: 'twist', 'twist-step': 'twist',
+  'cap-gap': 'caps',
+  'cap-split': 'caps',
+  'skin-step': 'caps',
+  'chord-gap': 'webs',
+  seating: 'webs',
+  'nose-line': 'nose',
+  'nose-kink': 'nose',
+  twist: 'twist',
+  'twist-step': 'twist',
 };
 
 interface Found {
@@ -43,7 +51,11 @@ export function labelsOf(stand: Stand, findings: readonly Finding[], found: Foun
 function spoken(stand: Stand, findings: readonly Finding[], found: Found, room: number): SceneLabel[] {
   const { question, station, finding: chosen } = found.options;
   const asked = new Set(question === 'build' ? [] : checksOf(question));
-  const tells = (f: Finding): boolean => f.verdict !== 'fits' && f.echoOf === undefined && asked.has(f.check) && (question !== 'measure' || f.verdict === 'unsettled');
+  const tells = (f: Finding): boolean =>
+    f.verdict !== 'fits' &&
+    f.echoOf === undefined &&
+    asked.has(f.check) &&
+    (question !== 'measure' || f.verdict === 'unsettled');
   const order = worstFirst(findings.filter((f) => f.id === chosen || tells(f)));
   const first = (f: Finding): number => (f.id === chosen ? 0 : station !== null && f.station === station ? 1 : 2);
   const sorted = order.map((f, i) => ({ f, i })).sort((a, b) => first(a.f) - first(b.f) || a.i - b.i);
@@ -60,7 +72,16 @@ function spoken(stand: Stand, findings: readonly Finding[], found: Found, room: 
   for (const f of heads) {
     const mild = f.verdict === 'watch' || (f.verdict === 'unsettled' && f.chance < HARDLY);
     if (done.has(f) || (mild && labels.length >= ENOUGH && first(f) === 2)) continue;
-    const twins = heads.filter((g) => g === f || (!done.has(g) && g.check === f.check && g.verdict === f.verdict && first(g) === 2 && first(f) === 2 && wording(stand.skeleton, g).tail === wording(stand.skeleton, f).tail));
+    const twins = heads.filter(
+      (g) =>
+        g === f ||
+        (!done.has(g) &&
+          g.check === f.check &&
+          g.verdict === f.verdict &&
+          first(g) === 2 &&
+          first(f) === 2 &&
+          wording(stand.skeleton, g).tail === wording(stand.skeleton, f).tail),
+    );
     const alike = twins.length >= 3 ? twins : [f];
     for (const g of alike) done.add(g);
     const head = alike.length > 1 ? inTheMiddle(stand, alike, labels) : f;
@@ -75,7 +96,14 @@ function spoken(stand: Stand, findings: readonly Finding[], found: Found, room: 
     });
   }
   const own = labels.filter((l) => l.findingId === chosen || (station !== null && l.station === station));
-  return [...own, ...spreadOut(labels.filter((l) => !own.includes(l)), own, room - own.length)];
+  return [
+    ...own,
+    ...spreadOut(
+      labels.filter((l) => !own.includes(l)),
+      own,
+      room - own.length,
+    ),
+  ];
 }
 
 /** From this many members on, a group may be spoken of at any of its middle half. */
@@ -88,7 +116,9 @@ function inTheMiddle(stand: Stand, group: readonly Finding[], set: readonly Scen
   const middle = sorted[Math.floor((sorted.length - 1) / 2)]!;
   if (sorted.length < LARGE || set.length === 0) return middle;
   const free = (f: Finding): number => Math.min(...set.map((l) => Math.abs(l.anchor[1] - place(f))));
-  return sorted.slice(Math.floor(sorted.length / 4), Math.ceil((sorted.length * 3) / 4)).reduce((a, b) => (free(b) > free(a) + 1 ? b : a), middle);
+  return sorted
+    .slice(Math.floor(sorted.length / 4), Math.ceil((sorted.length * 3) / 4))
+    .reduce((a, b) => (free(b) > free(a) + 1 ? b : a), middle);
 }
 
 /**
@@ -148,7 +178,9 @@ function wording(skeleton: Skeleton, f: Finding): { head: string; tail: string; 
       return same(part, `bent at ${size}`);
     case 'hole-cleanup': {
       const hole = f.place.replace(' hole ', ' ');
-      return f.value < 0 ? same(hole, f.verdict === 'act' ? 'will not clean up' : 'may not clean up') : same(hole, `spare ${size}`);
+      return f.value < 0
+        ? same(hole, f.verdict === 'act' ? 'will not clean up' : 'may not clean up')
+        : same(hole, `spare ${size}`);
     }
     case 'twist':
       return same(f.station ?? 'panel', `${f.sense} ${formatAngle((Math.abs(f.value) * Math.PI) / 180)}`);
@@ -161,7 +193,10 @@ function wording(skeleton: Skeleton, f: Finding): { head: string; tail: string; 
     case 'edge-distance':
     case 'pitch':
     case 'rows':
-      return same(f.place, `${f.check === 'edge-distance' ? 'edge' : f.check === 'rows' ? 'rows' : 'pitch'} ${f.value.toFixed(2)} D`);
+      return same(
+        f.place,
+        `${f.check === 'edge-distance' ? 'edge' : f.check === 'rows' ? 'rows' : 'pitch'} ${f.value.toFixed(2)} D`,
+      );
     default:
       return same(f.place, `${f.sense} ${size}`);
   }
@@ -174,7 +209,10 @@ function textOf(skeleton: Skeleton, f: Finding, others: number): string {
 }
 
 function middle(points: readonly Vec3[]): Vec3 {
-  return scale(points.reduce<Vec3>((sum, p) => add(sum, p), [0, 0, 0]), 1 / Math.max(points.length, 1));
+  return scale(
+    points.reduce<Vec3>((sum, p) => add(sum, p), [0, 0, 0]),
+    1 / Math.max(points.length, 1),
+  );
 }
 
 /** Where a finding's leader points. */
@@ -197,7 +235,8 @@ function anchorOf(stand: Stand, f: Finding, { gaps, holes, lines }: Found): Vec3
   const frame = stand.frames.get(part);
   if (place && frame) {
     const inward = inwardOf(place.end);
-    const away = f.check === 'relief' ? (place.spec.relief?.fromEnd ?? 10) : f.check === 'lean' || f.check === 'skew' ? 60 : 8;
+    const away =
+      f.check === 'relief' ? (place.spec.relief?.fromEnd ?? 10) : f.check === 'lean' || f.check === 'skew' ? 60 : 8;
     return fromPart(frame, [faceOf(stand, place) + inward * away, 0, halfHeight(stand, place)]);
   }
   if (frame) return frame.origin;
@@ -208,12 +247,26 @@ function anchorOf(stand: Stand, f: Finding, { gaps, holes, lines }: Found): Vec3
 /** The marks of all that stands at a station. */
 function stationMarks(stand: Stand, station: string): SceneLabel[] {
   const out: SceneLabel[] = [];
-  const mark = (id: string, anchor: Vec3, points?: Vec3) => out.push({ id: `mark:${id}`, text: id, anchor, verdict: null, findingId: null, station, part: id, ...(points ? { points } : {}) });
+  const mark = (id: string, anchor: Vec3, points?: Vec3) =>
+    out.push({
+      id: `mark:${id}`,
+      text: id,
+      anchor,
+      verdict: null,
+      findingId: null,
+      station,
+      part: id,
+      ...(points ? { points } : {}),
+    });
   for (const rib of stand.skeleton.model.ribs) {
     const frame = rib.station === station ? stand.frames.get(rib.id) : undefined;
     if (!frame) continue;
     const long = stand.drawn(`${rib.id}.length`) ?? rib.length;
-    mark(rib.id, fromPart(frame, [rib.kind === 'main' ? long * 0.55 : rib.kind === 'nose' ? -long / 2 : 0, 0, 0]), flangeOf(stand, rib));
+    mark(
+      rib.id,
+      fromPart(frame, [rib.kind === 'main' ? long * 0.55 : rib.kind === 'nose' ? -long / 2 : 0, 0, 0]),
+      flangeOf(stand, rib),
+    );
   }
   for (const d of stand.skeleton.placesAt(station).flatMap((p) => p.doublers)) {
     const frame = stand.frames.get(d.id);
@@ -240,9 +293,21 @@ function apartMarks(stand: Stand, station: string | null): SceneLabel[] {
     const middle = bays[Math.floor(bays.length / 2)];
     if (!model.spars[name] || !middle) return [];
     const y = (middle.station.y + (bays[bays.indexOf(middle) - 1] ?? middle).station.y) / 2;
-    return [{ id: `mark:${name}`, text: `${name} spar`, anchor: onSpar(stand, name, y, { aft: 0, inside: 0, side: 1 }), verdict: null, findingId: null, station: null, part: name }];
+    return [
+      {
+        id: `mark:${name}`,
+        text: `${name} spar`,
+        anchor: onSpar(stand, name, y, { aft: 0, inside: 0, side: 1 }),
+        verdict: null,
+        findingId: null,
+        station: null,
+        part: name,
+      },
+    ];
   });
-  const ribs = near.flatMap((b) => stationMarks(stand, b.station.id)).filter((l) => l.points !== undefined || station !== null);
+  const ribs = near
+    .flatMap((b) => stationMarks(stand, b.station.id))
+    .filter((l) => l.points !== undefined || station !== null);
   return [...spars, ...ribs];
 }
 
@@ -253,10 +318,22 @@ function ribMarks(stand: Stand): SceneLabel[] {
     return rib ? [{ rib, station: b.station.id }] : [];
   });
   const every = Math.ceil(ribs.length / MOST);
-  return ribs.filter((_, i) => i % every === 0).flatMap(({ rib, station }): SceneLabel[] => {
-    const frame = stand.frames.get(rib.id);
-    if (!frame) return [];
-    const tall = rib.kind === 'tip' ? rib.height : rib.kind === 'main' ? rib.front.height : rib.tail.height;
-    return [{ id: `mark:${rib.id}`, text: rib.id, anchor: fromPart(frame, [40, 0, tall / 2]), verdict: null, findingId: null, station, part: rib.id }];
-  });
+  return ribs
+    .filter((_, i) => i % every === 0)
+    .flatMap(({ rib, station }): SceneLabel[] => {
+      const frame = stand.frames.get(rib.id);
+      if (!frame) return [];
+      const tall = rib.kind === 'tip' ? rib.height : rib.kind === 'main' ? rib.front.height : rib.tail.height;
+      return [
+        {
+          id: `mark:${rib.id}`,
+          text: rib.id,
+          anchor: fromPart(frame, [40, 0, tall / 2]),
+          verdict: null,
+          findingId: null,
+          station,
+          part: rib.id,
+        },
+      ];
+    });
 }

@@ -11,7 +11,10 @@ export function linesOf(stand: Stand, findings: readonly Finding[]): SceneLine[]
   const noses = nosesIn(stand).filter((n) => n.frame);
   if (noses.length > 1) {
     // At the ends the line goes through the noses themselves; between them it is where each nose should be.
-    const wanted = noses.map((n, i): Vec3 => (i === 0 || i === noses.length - 1 ? n.point : fromPart(n.frame!, [n.x + n.off * stand.magnify, 0, 0])));
+    const wanted = noses.map(
+      (n, i): Vec3 =>
+        i === 0 || i === noses.length - 1 ? n.point : fromPart(n.frame!, [n.x + n.off * stand.magnify, 0, 0]),
+    );
     out.push({ id: 'nose-line', kind: 'nose-line', points: wanted });
     out.push({ id: 'noses', kind: 'noses', points: noses.map((n) => n.point) });
   }
@@ -26,8 +29,19 @@ export function linesOf(stand: Stand, findings: readonly Finding[]): SceneLine[]
     const nose = -stance.bay.station.nose;
     const finding = twist.get(station);
     const flat = { ...stance, pitch: (stance.bay.station.washout * Math.PI) / 180 };
-    out.push({ id: `chord:${station}`, kind: 'chord', station, points: [fromSection(stance, nose, 0), fromSection(stance, rear, 0)], ...(finding ? { verdict: finding.verdict } : {}) });
-    out.push({ id: `level:${station}`, kind: 'level', station, points: [fromSection(flat, nose, 0), fromSection(flat, rear, 0)] });
+    out.push({
+      id: `chord:${station}`,
+      kind: 'chord',
+      station,
+      points: [fromSection(stance, nose, 0), fromSection(stance, rear, 0)],
+      ...(finding ? { verdict: finding.verdict } : {}),
+    });
+    out.push({
+      id: `level:${station}`,
+      kind: 'level',
+      station,
+      points: [fromSection(flat, nose, 0), fromSection(flat, rear, 0)],
+    });
   }
   return out;
 }
@@ -45,17 +59,33 @@ export function benchOf(stand: Stand, bounds: SceneBox): Scene['bench'] {
   const deepest = Math.max(...bays.map((b) => alongAt(model.spars.front.depth, b.station.y)), 0);
   const z = Math.min(-(deepest / 2) * touch - over, bounds.low[2] - 12);
   const named = model.survey.supports.filter((id) => stand.stances.has(id));
-  const supports = named.length > 0 ? named : [bays[0], bays[bays.length - 1]].flatMap((b) => (b ? [b.station.id] : []));
-  const blocks = supports.flatMap((id) => (['front', 'rear'] as const).flatMap((name): SceneBox[] => {
-    const spar = model.spars[name];
-    const stance = stand.stances.get(id);
-    if (!spar || !stance) return [];
-    // A block stands inboard of an end station, under the spar itself.
-    const y = Math.min(Math.max(stance.bay.station.y, Math.min(spar.from, spar.to) + BLOCK.long / 2), Math.max(spar.from, spar.to) - BLOCK.long / 2);
-    const [x0, , top] = onSpar(stand, name, y, { aft: 0, inside: 0, side: -1 });
-    const middle = x0 + ((spar.opens === 'aft' ? 1 : -1) * alongAt(spar.capWidth, y)) / 2;
-    return [{ low: [middle - BLOCK.wide / 2, y - BLOCK.long / 2, z], high: [middle + BLOCK.wide / 2, y + BLOCK.long / 2, top] }];
-  }));
+  const supports =
+    named.length > 0 ? named : [bays[0], bays[bays.length - 1]].flatMap((b) => (b ? [b.station.id] : []));
+  const blocks = supports.flatMap((id) =>
+    (['front', 'rear'] as const).flatMap((name): SceneBox[] => {
+      const spar = model.spars[name];
+      const stance = stand.stances.get(id);
+      if (!spar || !stance) return [];
+      // A block stands inboard of an end station, under the spar itself.
+      const y = Math.min(
+        Math.max(stance.bay.station.y, Math.min(spar.from, spar.to) + BLOCK.long / 2),
+        Math.max(spar.from, spar.to) - BLOCK.long / 2,
+      );
+      const [x0, , top] = onSpar(stand, name, y, { aft: 0, inside: 0, side: -1 });
+      const middle = x0 + ((spar.opens === 'aft' ? 1 : -1) * alongAt(spar.capWidth, y)) / 2;
+      return [
+        {
+          low: [middle - BLOCK.wide / 2, y - BLOCK.long / 2, z],
+          high: [middle + BLOCK.wide / 2, y + BLOCK.long / 2, top],
+        },
+      ];
+    }),
+  );
   const margin = 110;
-  return { z, low: [bounds.low[0] - margin, bounds.low[1] - margin], high: [bounds.high[0] + margin, bounds.high[1] + margin], blocks };
+  return {
+    z,
+    low: [bounds.low[0] - margin, bounds.low[1] - margin],
+    high: [bounds.high[0] + margin, bounds.high[1] + margin],
+    blocks,
+  };
 }

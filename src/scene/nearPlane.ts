@@ -19,7 +19,10 @@ const SPAN: Along = { way: [0, 1, 0], from: 0 };
 const MARGIN = 0.5;
 
 const inFrame = ({ way, from }: Along, solid: Solid & { kind: 'placed' }): Along => {
-  const { origin, axes: [x, y, z] } = solid.frame;
+  const {
+    origin,
+    axes: [x, y, z],
+  } = solid.frame;
   return { way: [dot(way, x), dot(way, y), dot(way, z)], from: dot(way, origin) + from };
 };
 
@@ -47,11 +50,24 @@ export function reachOf(solid: Solid, along: Along = SPAN): Range {
     case 'loft':
       return rangeOf(solid.rings.flat(), along);
     case 'extrusion': {
-      const at = ([a, b]: readonly [number, number], c: number): Vec3 => (solid.axis === 'x' ? [c, a, b] : solid.axis === 'y' ? [a, c, b] : [a, b, c]);
-      return rangeOf(solid.outline.flatMap((p) => [at(p, solid.from), at(p, solid.to)]), along);
+      const at = ([a, b]: readonly [number, number], c: number): Vec3 =>
+        solid.axis === 'x' ? [c, a, b] : solid.axis === 'y' ? [a, c, b] : [a, b, c];
+      return rangeOf(
+        solid.outline.flatMap((p) => [at(p, solid.from), at(p, solid.to)]),
+        along,
+      );
     }
     case 'box':
-      return rangeOf([0, 1, 2, 3, 4, 5, 6, 7].map((i): Vec3 => [i & 1 ? solid.high[0] : solid.low[0], i & 2 ? solid.high[1] : solid.low[1], i & 4 ? solid.high[2] : solid.low[2]]), along);
+      return rangeOf(
+        [0, 1, 2, 3, 4, 5, 6, 7].map(
+          (i): Vec3 => [
+            i & 1 ? solid.high[0] : solid.low[0],
+            i & 2 ? solid.high[1] : solid.low[1],
+            i & 4 ? solid.high[2] : solid.low[2],
+          ],
+        ),
+        along,
+      );
     case 'cylinder': {
       const [a, b] = rangeOf([solid.from, solid.to], along);
       const r = Math.max(solid.radius, solid.radiusTo);
@@ -71,7 +87,13 @@ export function nearPlane(solid: Solid, y: number, along: Along = SPAN): Solid |
     }
     case 'difference': {
       const from = nearPlane(solid.from, y, along);
-      return from && difference(from, solid.less.flatMap((s) => nearPlane(s, y, along) ?? []));
+      return (
+        from &&
+        difference(
+          from,
+          solid.less.flatMap((s) => nearPlane(s, y, along) ?? []),
+        )
+      );
     }
     case 'union': {
       const of = solid.of.flatMap((s) => nearPlane(s, y, along) ?? []);

@@ -32,7 +32,11 @@ export function nosesIn(stand: Stand): NosePlace[] {
     const frame = rib && stand.frames.get(rib.id);
     const stance = stand.stances.get(nose.bay.station.id);
     const length = rib ? Math.max(drawn(`${rib.id}.length`) ?? rib.length, 10) : 0;
-    const x = !rib ? 0 : rib.kind === 'tip' ? tipBack(stand, rib.id, stance ? stance.rear - stance.front : 0) - length : -length;
+    const x = !rib
+      ? 0
+      : rib.kind === 'tip'
+        ? tipBack(stand, rib.id, stance ? stance.rear - stance.front : 0) - length
+        : -length;
     const place = rib && skeleton.placesAt(nose.bay.station.id).find((p) => p.rib === rib);
     const end = nose === first || nose === last;
     return {
@@ -54,7 +58,12 @@ export function nosesIn(stand: Stand): NosePlace[] {
 function tipBack(stand: Stand, id: string, webs: number): number {
   const tip = stand.skeleton.model.ribs.find((r) => r.id === id);
   if (tip?.kind !== 'tip') return webs;
-  if (tip.registered === 'front' && tip.clip) return Math.max(stand.drawn(`${id}.length`) ?? tip.length, 10) - tip.clip.forward - (stand.drawn(`${id}.clip`) ?? tip.clip.noseToHole);
+  if (tip.registered === 'front' && tip.clip)
+    return (
+      Math.max(stand.drawn(`${id}.length`) ?? tip.length, 10) -
+      tip.clip.forward -
+      (stand.drawn(`${id}.clip`) ?? tip.clip.noseToHole)
+    );
   const packs = stand.skeleton.doublersAt(id, 'rear').filter((d) => d.form === 'channel' || d.on === 'web');
   return webs - packs.reduce((sum, d) => sum + sheetOf(stand, d.sheet), 0);
 }

@@ -10,18 +10,39 @@ export type Light = 'light' | 'dark';
 
 export const PALETTE: Readonly<Record<Light, Readonly<Record<Tone, string>>>> = {
   light: {
-    paper: '#FAF9F6', ink: '#1E2124', metal: '#C9CCD1', edge: '#6B7078', bench: '#EAE7DF', block: '#D8CFBD',
-    fits: '#1F4E9E', watch: '#C76A00', act: '#9B1B6E', unsettled: '#7A7F87',
+    paper: '#FAF9F6',
+    ink: '#1E2124',
+    metal: '#C9CCD1',
+    edge: '#6B7078',
+    bench: '#EAE7DF',
+    block: '#D8CFBD',
+    fits: '#1F4E9E',
+    watch: '#C76A00',
+    act: '#9B1B6E',
+    unsettled: '#7A7F87',
   },
   dark: {
-    paper: '#16181B', ink: '#ECE9E2', metal: '#5A6068', edge: '#A9AFB8', bench: '#1F2226', block: '#3A3731',
-    fits: '#7FA8F0', watch: '#F2A44A', act: '#F07CC4', unsettled: '#9AA0A8',
+    paper: '#16181B',
+    ink: '#ECE9E2',
+    metal: '#5A6068',
+    edge: '#A9AFB8',
+    bench: '#1F2226',
+    block: '#3A3731',
+    fits: '#7FA8F0',
+    watch: '#F2A44A',
+    act: '#F07CC4',
+    unsettled: '#9AA0A8',
   },
 };
 
 export type Mark = 'dot' | 'slashes' | 'crosses' | 'hatch';
 
-export const MARK_OF: Readonly<Record<Verdict, Mark>> = { fits: 'dot', watch: 'slashes', act: 'crosses', unsettled: 'hatch' };
+export const MARK_OF: Readonly<Record<Verdict, Mark>> = {
+  fits: 'dot',
+  watch: 'slashes',
+  act: 'crosses',
+  unsettled: 'hatch',
+};
 
 /** A mark as SVG path data. */
 export interface MarkShape {

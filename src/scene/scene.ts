@@ -43,18 +43,25 @@ function boundsOf(stand: Stand): SceneBox {
   const { skeleton } = stand;
   const low: [number, number, number] = [Infinity, Infinity, Infinity];
   const high: [number, number, number] = [-Infinity, -Infinity, -Infinity];
-  const add = (p: Vec3) => p.forEach((v, i) => {
-    if (v < low[i]!) low[i] = v;
-    if (v > high[i]!) high[i] = v;
-  });
+  const add = (p: Vec3) =>
+    p.forEach((v, i) => {
+      if (v < low[i]!) low[i] = v;
+      if (v > high[i]!) high[i] = v;
+    });
   for (const name of ['front', 'rear'] as const) {
-    for (const ring of stand.rings[name] ?? []) for (const z of [-ring.depth / 2, ring.depth / 2]) add([ring.x, ring.y, ring.z + z]);
+    for (const ring of stand.rings[name] ?? [])
+      for (const z of [-ring.depth / 2, ring.depth / 2]) add([ring.x, ring.y, ring.z + z]);
   }
   for (const rib of skeleton.model.ribs) {
     const frame = stand.frames.get(rib.id);
     if (!frame) continue;
     const length = stand.drawn(`${rib.id}.length`) ?? rib.length;
-    const ends = rib.kind === 'main' ? [0, length] : rib.kind === 'nose' ? [-length, 0] : [-(length - (skeleton.model.spars.rear ? stand.drawn(`webs@${rib.station}`) ?? 0 : 0)), 0];
+    const ends =
+      rib.kind === 'main'
+        ? [0, length]
+        : rib.kind === 'nose'
+          ? [-length, 0]
+          : [-(length - (skeleton.model.spars.rear ? (stand.drawn(`webs@${rib.station}`) ?? 0) : 0)), 0];
     const tall = rib.kind === 'tip' ? rib.height : rib.kind === 'nose' ? rib.tail.height : rib.front.height;
     for (const x of ends) for (const z of [-tall / 2, tall / 2]) add(fromPart(frame, [x, 0, x < 0 ? 0 : z]));
   }

@@ -20,8 +20,16 @@ export function shaded({ positions, triangles, faces, edges }: Mesh): ShadedMesh
   const area = new Float32Array(many);
   for (let t = 0; t < many; t++) {
     const [a, b, c] = [triangles[3 * t]! * 3, triangles[3 * t + 1]! * 3, triangles[3 * t + 2]! * 3];
-    const [ux, uy, uz] = [positions[b]! - positions[a]!, positions[b + 1]! - positions[a + 1]!, positions[b + 2]! - positions[a + 2]!];
-    const [vx, vy, vz] = [positions[c]! - positions[a]!, positions[c + 1]! - positions[a + 1]!, positions[c + 2]! - positions[a + 2]!];
+    const [ux, uy, uz] = [
+      positions[b]! - positions[a]!,
+      positions[b + 1]! - positions[a + 1]!,
+      positions[b + 2]! - positions[a + 2]!,
+    ];
+    const [vx, vy, vz] = [
+      positions[c]! - positions[a]!,
+      positions[c + 1]! - positions[a + 1]!,
+      positions[c + 2]! - positions[a + 2]!,
+    ];
     const [nx, ny, nz] = [uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx];
     const size = Math.hypot(nx, ny, nz);
     area[t] = size;
@@ -45,7 +53,10 @@ export function shaded({ positions, triangles, faces, edges }: Mesh): ShadedMesh
     let z = 0;
     for (let k = round.first[v]!; k < round.first[v + 1]!; k++) {
       const other = round.triangles[k]!;
-      const cosine = flat[3 * t]! * flat[3 * other]! + flat[3 * t + 1]! * flat[3 * other + 1]! + flat[3 * t + 2]! * flat[3 * other + 2]!;
+      const cosine =
+        flat[3 * t]! * flat[3 * other]! +
+        flat[3 * t + 1]! * flat[3 * other + 1]! +
+        flat[3 * t + 2]! * flat[3 * other + 2]!;
       if (other !== t && cosine < ROUND) continue;
       const w = area[other]! + 1e-9;
       x += flat[3 * other]! * w;
@@ -67,7 +78,13 @@ export function shaded({ positions, triangles, faces, edges }: Mesh): ShadedMesh
     }
     corners[i] = at;
   }
-  return { positions: Float32Array.from(places), normals: Float32Array.from(normals), triangles: corners, faces, edges };
+  return {
+    positions: Float32Array.from(places),
+    normals: Float32Array.from(normals),
+    triangles: corners,
+    faces,
+    edges,
+  };
 }
 
 /** The triangles at each corner, one list after another. */

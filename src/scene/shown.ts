@@ -87,7 +87,12 @@ export interface Scene {
   readonly holes: readonly SceneHole[];
   readonly labels: readonly SceneLabel[];
   /** The bench top's height and reach, and the blocks the spars rest on. */
-  readonly bench: { readonly z: number; readonly low: readonly [x: number, y: number]; readonly high: readonly [x: number, y: number]; readonly blocks: readonly SceneBox[] };
+  readonly bench: {
+    readonly z: number;
+    readonly low: readonly [x: number, y: number];
+    readonly high: readonly [x: number, y: number];
+    readonly blocks: readonly SceneBox[];
+  };
   readonly bounds: SceneBox;
 }
 

@@ -28,7 +28,11 @@ const made = new WeakMap<Skeleton, Map<number, Stand>>();
 
 /** Frames of the parts by id, from the recipes. */
 function framesOf(skeleton: Skeleton, magnify: number): Frames {
-  return new Map(solidsOf(skeleton, { magnify }).flatMap((part): [string, Frame][] => (part.solid.kind === 'placed' ? [[part.id, part.solid.frame]] : [])));
+  return new Map(
+    solidsOf(skeleton, { magnify }).flatMap((part): [string, Frame][] =>
+      part.solid.kind === 'placed' ? [[part.id, part.solid.frame]] : [],
+    ),
+  );
 }
 
 /** Where parts stand. Whoever has the frames of the solids at hand may give them, which saves writing the recipes again. */
@@ -50,13 +54,21 @@ function assemble(skeleton: Skeleton, magnify: number, frames: Frames): Stand {
     const spar = skeleton.model.spars[name];
     if (spar) rings[name] = sparRings(skeleton, name, list, { magnify, from: spar.from, to: spar.to });
   }
-  return { skeleton, magnify, drawn: drawnSizes(skeleton, magnify), stances: new Map(list.map((s) => [s.bay.station.id, s])), frames, rings };
+  return {
+    skeleton,
+    magnify,
+    drawn: drawnSizes(skeleton, magnify),
+    stances: new Map(list.map((s) => [s.bay.station.id, s])),
+    frames,
+    rings,
+  };
 }
 
 export const sheetOf = (s: Stand, sheet: string): number => Math.max(s.drawn(`sheet.${sheet}`) ?? 1, 0.05);
 
 /** +1 where a rib's flanges turn to the right along the span, −1 to the left. */
-export const turnsOf = ({ skeleton: { model } }: Stand, place: RibPlace): 1 | -1 => flangesPoint(model, place.rib, place.bay.station.y);
+export const turnsOf = ({ skeleton: { model } }: Stand, place: RibPlace): 1 | -1 =>
+  flangesPoint(model, place.rib, place.bay.station.y);
 
 /** From a part's own axes to the wing. */
 export function fromPart(frame: Frame, [x, y, z]: Vec3): Vec3 {
@@ -73,7 +85,12 @@ export function fromSection(stance: Stance, x: number, z: number, y = stance.bay
 /**
  * A point of a spar's section at y: `aft` of its web's forward face, `inside` the top (side 1) or bottom (−1) of its cap.
  */
-export function onSpar(s: Stand, name: SparName, y: number, at: { readonly aft: number; readonly inside: number; readonly side: 1 | -1 | 0 }): Vec3 {
+export function onSpar(
+  s: Stand,
+  name: SparName,
+  y: number,
+  at: { readonly aft: number; readonly inside: number; readonly side: 1 | -1 | 0 },
+): Vec3 {
   const rings = s.rings[name];
   if (!rings || rings.length < 2) return [0, y, 0];
   const ring = ringAt(rings, y);
@@ -86,7 +103,9 @@ export function onSpar(s: Stand, name: SparName, y: number, at: { readonly aft: 
 export function capStack(s: Stand, name: SparName, y: number, side: 1 | -1): number {
   const spar = s.skeleton.model.spars[name];
   if (!spar) return 0;
-  const here = spar.strips.filter((p) => y >= p.from && y <= p.to && (p.caps === 'both' || p.caps === (side === 1 ? 'top' : 'bottom')));
+  const here = spar.strips.filter(
+    (p) => y >= p.from && y <= p.to && (p.caps === 'both' || p.caps === (side === 1 ? 'top' : 'bottom')),
+  );
   return sheetOf(s, spar.sheet) + here.reduce((sum, p) => sum + sheetOf(s, p.sheet), 0);
 }
 
@@ -112,7 +131,12 @@ export function faceOf(s: Stand, place: RibPlace): number {
   if (rib.kind === 'nose' || end === 'front') return 0;
   if (rib.kind === 'main') return Math.max(s.drawn(`${rib.id}.length`) ?? rib.length, 10);
   const stance = s.stances.get(place.bay.station.id);
-  if (rib.registered === 'front' && rib.clip) return Math.max(s.drawn(`${rib.id}.length`) ?? rib.length, 10) - rib.clip.forward - (s.drawn(`${rib.id}.clip`) ?? rib.clip.noseToHole);
+  if (rib.registered === 'front' && rib.clip)
+    return (
+      Math.max(s.drawn(`${rib.id}.length`) ?? rib.length, 10) -
+      rib.clip.forward -
+      (s.drawn(`${rib.id}.clip`) ?? rib.clip.noseToHole)
+    );
   return stance ? stance.rear - stance.front - packed(s, place) : rib.length;
 }
 

@@ -15,7 +15,11 @@ export function stl({ positions, triangles }: Mesh, name: string): Uint8Array {
   view.setUint32(80, many, true);
   const point = (i: number): Vec3 => [positions[3 * i] ?? 0, positions[3 * i + 1] ?? 0, positions[3 * i + 2] ?? 0];
   for (let t = 0; t < many; t++) {
-    const [a, b, c] = [point(triangles[3 * t] ?? 0), point(triangles[3 * t + 1] ?? 0), point(triangles[3 * t + 2] ?? 0)];
+    const [a, b, c] = [
+      point(triangles[3 * t] ?? 0),
+      point(triangles[3 * t + 1] ?? 0),
+      point(triangles[3 * t + 2] ?? 0),
+    ];
     const square = cross(subtract(b, a), subtract(c, a));
     const size = norm(square);
     const normal: Vec3 = size > 0 ? scale(square, 1 / size) : [0, 0, 0];

@@ -29,17 +29,30 @@ export interface Decided {
   readonly lines: readonly { readonly what: string; readonly before: string; readonly after: string }[];
 }
 
-const KIND: Readonly<Record<Decision['kind'], string>> = { taken: '', accepted: 'Left as it is: ', 'left-open': 'Still open: ' };
+const KIND: Readonly<Record<Decision['kind'], string>> = {
+  taken: '',
+  accepted: 'Left as it is: ',
+  'left-open': 'Still open: ',
+};
 
 /** What the panel's own file says was decided, oldest first. */
 export function decidedIn(model: Model): Decided[] {
   return (model.decisions ?? []).map(({ kind, what, why, ask, asked, date, lines }) => ({
-    what: `${KIND[kind]}${what}`, why, ask, asked, date,
-    lines: lines.map((l) => ({ what: `${CHECK_NAMES[l.check as CheckId] ?? l.check}, ${l.place}`, before: said(l.before), after: said(l.after) })),
+    what: `${KIND[kind]}${what}`,
+    why,
+    ask,
+    asked,
+    date,
+    lines: lines.map((l) => ({
+      what: `${CHECK_NAMES[l.check as CheckId] ?? l.check}, ${l.place}`,
+      before: said(l.before),
+      after: said(l.after),
+    })),
   }));
 }
 
-const said = (line: { readonly text: string; readonly verdict: string } | undefined): string => (line ? `${line.text}: ${line.verdict}` : 'nothing');
+const said = (line: { readonly text: string; readonly verdict: string } | undefined): string =>
+  line ? `${line.text}: ${line.verdict}` : 'nothing';
 
 const WHERE: Readonly<Record<Doubler['end'], string>> = { front: 'front end', rear: 'rear end', tail: 'tail' };
 
@@ -50,16 +63,40 @@ function pieceName(d: Doubler): string {
 
 function pieceRow(model: Model, d: Doubler): Cell[] {
   const sheet = model.sheets.find((s) => s.id === d.sheet);
-  return [d.id, pieceName(d), sheet ? `${echo(sheet.thickness)}, ${sheet.alloy}` : d.sheet, `${d.part}, ${WHERE[d.end]}`, d.radius === undefined ? '' : show(model, d.radius), BLANK, BLANK];
+  return [
+    d.id,
+    pieceName(d),
+    sheet ? `${echo(sheet.thickness)}, ${sheet.alloy}` : d.sheet,
+    `${d.part}, ${WHERE[d.end]}`,
+    d.radius === undefined ? '' : show(model, d.radius),
+    BLANK,
+    BLANK,
+  ];
 }
 
 function decisionBlocks(d: Decided, at: number): Block[] {
   return [
     heading(`${at}. ${d.what}`),
     words(`Why: ${d.why || '______________________________________________________'}`),
-    words(`Decided on: ${d.date || 'no day was written down'}. ${d.ask.length > 0 ? `To be asked or shown: ${d.ask.join(', ')}.` : ''}`),
-    words(`Who was asked, and what they said: ${d.asked || (d.ask.length > 0 ? 'NOBODY YET. Before it is built in: ______________________' : 'nobody')}`, { bold: d.asked === '' && d.ask.length > 0 }),
-    ...(d.lines.length > 0 ? [table({ columns: [{ head: 'what moved', breaks: true }, { head: 'before', breaks: true }, { head: 'after', breaks: true }], rows: d.lines.map((l): Cell[] => [l.what, l.before, { text: l.after, bold: true }]) })] : []),
+    words(
+      `Decided on: ${d.date || 'no day was written down'}. ${d.ask.length > 0 ? `To be asked or shown: ${d.ask.join(', ')}.` : ''}`,
+    ),
+    words(
+      `Who was asked, and what they said: ${d.asked || (d.ask.length > 0 ? 'NOBODY YET. Before it is built in: ______________________' : 'nobody')}`,
+      { bold: d.asked === '' && d.ask.length > 0 },
+    ),
+    ...(d.lines.length > 0
+      ? [
+          table({
+            columns: [
+              { head: 'what moved', breaks: true },
+              { head: 'before', breaks: true },
+              { head: 'after', breaks: true },
+            ],
+            rows: d.lines.map((l): Cell[] => [l.what, l.before, { text: l.after, bold: true }]),
+          }),
+        ]
+      : []),
   ];
 }
 
@@ -67,7 +104,16 @@ function decisionBlocks(d: Decided, at: number): Block[] {
 function byHand(count: number): Block[] {
   return [
     heading('Written by hand'),
-    table({ rowHeight: 14, columns: [{ head: 'what was added or changed', least: 52 }, { head: 'why', least: 44 }, { head: 'before and after', least: 36 }, { head: 'who was asked, day', least: 34 }], rows: Array.from({ length: count }, (): Cell[] => [BLANK, BLANK, BLANK, BLANK]) }),
+    table({
+      rowHeight: 14,
+      columns: [
+        { head: 'what was added or changed', least: 52 },
+        { head: 'why', least: 44 },
+        { head: 'before and after', least: 36 },
+        { head: 'who was asked, day', least: 34 },
+      ],
+      rows: Array.from({ length: count }, (): Cell[] => [BLANK, BLANK, BLANK, BLANK]),
+    }),
   ];
 }
 
@@ -76,9 +122,27 @@ export function changeNote(job: Job, decisions: readonly Decided[] = decidedIn(j
   const { model } = job;
   const added = model.doublers.filter((d) => !d.designed);
   return flowed(job, FORM, [
-    words('Every piece here that is not on the drawing changes the structure: the designer decides whether it may stay, and the inspector sees it before it is covered.'),
+    words(
+      'Every piece here that is not on the drawing changes the structure: the designer decides whether it may stay, and the inspector sees it before it is covered.',
+    ),
     heading(added.length === 0 ? 'Pieces that are not on the drawing: none' : 'Pieces that are not on the drawing'),
-    ...(added.length === 0 ? [] : [table({ rowHeight: 8, columns: [{ head: 'mark' }, { head: 'piece', breaks: true }, { head: 'sheet', breaks: true }, { head: 'where' }, { head: 'bend radius', align: 'end' }, { head: 'why', least: 34 }, { head: 'who was asked', least: 30 }], rows: added.map((d) => pieceRow(model, d)) })]),
+    ...(added.length === 0
+      ? []
+      : [
+          table({
+            rowHeight: 8,
+            columns: [
+              { head: 'mark' },
+              { head: 'piece', breaks: true },
+              { head: 'sheet', breaks: true },
+              { head: 'where' },
+              { head: 'bend radius', align: 'end' },
+              { head: 'why', least: 34 },
+              { head: 'who was asked', least: 30 },
+            ],
+            rows: added.map((d) => pieceRow(model, d)),
+          }),
+        ]),
     ...decisions.flatMap((d, i) => decisionBlocks(d, i + 1)),
     ...byHand(decisions.length === 0 ? 6 : 3),
   ]);

@@ -22,25 +22,52 @@ const FORM: Form = { id: 'cut-list', title: 'Shim and doubler cut list', lying: 
 export const GAP = 3;
 
 /** Sizes a blank is taken to have where none is on hand, the first that holds every piece: 12 × 24, 12 × 48, 24 × 48, 24 × 72, 48 × 144 in. Picked. */
-const ASSUMED: readonly Pick<NestBlank, 'width' | 'height'>[] = [[24, 12], [48, 12], [48, 24], [72, 24], [144, 48]].map(([w = 0, h = 0]) => ({ width: w * 25.4, height: h * 25.4 }));
+const ASSUMED: readonly Pick<NestBlank, 'width' | 'height'>[] = [
+  [24, 12],
+  [48, 12],
+  [48, 24],
+  [72, 24],
+  [144, 48],
+].map(([w = 0, h = 0]) => ({ width: w * 25.4, height: h * 25.4 }));
 
 /** Ribs named in `remake` are cut too. */
 export function cutListSheet(job: Job, remake: readonly string[] = []): Sheet {
   const { model } = job;
   const pieces = [...cutPieces(model), ...(remake.length > 0 ? ribPieces(model, remake) : [])];
-  if (pieces.length === 0) return flowed(job, FORM, [words('There is nothing to cut: no doubler, packer, shim or strip, and no rib to make again.')]);
+  if (pieces.length === 0)
+    return flowed(job, FORM, [
+      words('There is nothing to cut: no doubler, packer, shim or strip, and no rib to make again.'),
+    ]);
   const sheets = [...new Set(pieces.map((p) => p.sheet.id))];
   return flowed(job, FORM, [
     table({
       columns: [
-        { head: 'Piece', breaks: true }, { head: 'Kind', breaks: true }, { head: 'Sheet', breaks: true }, { head: `Flat, ${model.units}` }, { head: `Bend lines from the lower edge, ${model.units}`, breaks: true },
-        { head: 'Radius' }, { head: 'Relief' }, { head: 'Grain' }, { head: 'Make', align: 'end' }, { head: 'Goes to', breaks: true }, { head: 'Arrow', breaks: true }, { head: 'Each', align: 'end' }, { head: 'Cut' },
+        { head: 'Piece', breaks: true },
+        { head: 'Kind', breaks: true },
+        { head: 'Sheet', breaks: true },
+        { head: `Flat, ${model.units}` },
+        { head: `Bend lines from the lower edge, ${model.units}`, breaks: true },
+        { head: 'Radius' },
+        { head: 'Relief' },
+        { head: 'Grain' },
+        { head: 'Make', align: 'end' },
+        { head: 'Goes to', breaks: true },
+        { head: 'Arrow', breaks: true },
+        { head: 'Each', align: 'end' },
+        { head: 'Cut' },
       ],
       rows: pieces.map((p) => rowOf(model, p)),
     }),
     ...massWords(model, pieces, remake).map((t) => words(t)),
-    words('Arrow: write the number and arrows for up and outboard on each piece in ink; never scribe or stamp sheet that carries load.'),
-    ...sheets.flatMap((id) => sheetBlocks(job, pieces.filter((p) => p.sheet.id === id))),
+    words(
+      'Arrow: write the number and arrows for up and outboard on each piece in ink; never scribe or stamp sheet that carries load.',
+    ),
+    ...sheets.flatMap((id) =>
+      sheetBlocks(
+        job,
+        pieces.filter((p) => p.sheet.id === id),
+      ),
+    ),
   ]);
 }
 
@@ -51,13 +78,30 @@ function rowOf(model: Model, piece: Piece): Cell[] {
   const { width, height } = flatSize(pattern);
   const [bend] = pattern.bends;
   const reliefs = new Map<number, number>();
-  for (const d of [...pattern.corners.map((c) => c.diameter), ...pattern.holes.filter((h) => h.kind === 'relief').map((h) => h.diameter)]) reliefs.set(d, (reliefs.get(d) ?? 0) + 1);
+  for (const d of [
+    ...pattern.corners.map((c) => c.diameter),
+    ...pattern.holes.filter((h) => h.kind === 'relief').map((h) => h.diameter),
+  ])
+    reliefs.set(d, (reliefs.get(d) ?? 0) + 1);
   return [
-    { text: marksOf(piece), bold: true }, piece.kind, `${sheet.id}\n${plain(pattern.thickness, model)} ${sheet.alloy}`, `${plain(width, model)} × ${plain(height, model)}`, bendLines(model, piece),
+    { text: marksOf(piece), bold: true },
+    piece.kind,
+    `${sheet.id}\n${plain(pattern.thickness, model)} ${sheet.alloy}`,
+    `${plain(width, model)} × ${plain(height, model)}`,
+    bendLines(model, piece),
     bend ? `${plain(bend.radius, model)}${fractionName(bend.radius) ? `\n${fractionName(bend.radius)}` : ''}` : 'flat',
     [...reliefs].map(([d, n]) => `${n} × ${fractionName(d) ?? formatLength(d, model.units)}`).join('\n') || 'none',
-    pattern.grain === null ? 'either' : 'across bends', String(parts.length), parts.length > 3 ? `${parts.slice(0, 3).map((p) => p.where).join('; ')} and ${parts.length - 3} more` : parts.map((p) => p.where).join('; '),
-    piece.right === 'along the spar' ? 'outboard' : `up; ${piece.right} right`, formatMass(piece.mass), { tick: true },
+    pattern.grain === null ? 'either' : 'across bends',
+    String(parts.length),
+    parts.length > 3
+      ? `${parts
+          .slice(0, 3)
+          .map((p) => p.where)
+          .join('; ')} and ${parts.length - 3} more`
+      : parts.map((p) => p.where).join('; '),
+    piece.right === 'along the spar' ? 'outboard' : `up; ${piece.right} right`,
+    formatMass(piece.mass),
+    { tick: true },
   ];
 }
 
@@ -87,17 +131,29 @@ export function cutMass(model: Model, pieces: readonly Piece[]): CutMass {
   const root = model.hand === 'both' ? 0 : out(0) === 1 ? Math.min(...ys) : Math.max(...ys);
   const off = (y: number): number => (y - root) * out(y);
   const half = Math.max(...ys.map(off)) / 2;
-  const each = pieces.flatMap((p) => p.parts.map((part) => ({ mass: p.mass, added: !part.designed, off: off(part.y) })));
-  const sum = (list: typeof each, of: (e: (typeof each)[number]) => number = (e) => e.mass): number => list.reduce((s, e) => s + of(e), 0);
+  const each = pieces.flatMap((p) =>
+    p.parts.map((part) => ({ mass: p.mass, added: !part.designed, off: off(part.y) })),
+  );
+  const sum = (list: typeof each, of: (e: (typeof each)[number]) => number = (e) => e.mass): number =>
+    list.reduce((s, e) => s + of(e), 0);
   const added = each.filter((e) => e.added);
-  return { total: sum(each), added: sum(added), addedOutboard: sum(added.filter((e) => e.off > half)), addedMoment: sum(added, (e) => e.mass * e.off) };
+  return {
+    total: sum(each),
+    added: sum(added),
+    addedOutboard: sum(added.filter((e) => e.off > half)),
+    addedMoment: sum(added, (e) => e.mass * e.off),
+  };
 }
 
 function massWords(model: Model, pieces: readonly Piece[], remake: readonly string[]): string[] {
   const { total, added, addedOutboard, addedMoment } = cutMass(model, pieces);
-  const extra = added === 0 ? 'Nothing was added to the drawing.'
-    : `Added to the drawing ${formatMass(added)}, of it ${formatMass(addedOutboard)} in the outboard half of the span; ${(addedMoment / 1e6).toFixed(3)} kg·m about the root.`;
-  return [`All pieces together ${formatMass(total)}, rivet holes not taken out. ${extra}${remake.length > 0 ? ` Made again in place of old ones, so adding nothing: ${remake.join(', ')}.` : ''}`];
+  const extra =
+    added === 0
+      ? 'Nothing was added to the drawing.'
+      : `Added to the drawing ${formatMass(added)}, of it ${formatMass(addedOutboard)} in the outboard half of the span; ${(addedMoment / 1e6).toFixed(3)} kg·m about the root.`;
+  return [
+    `All pieces together ${formatMass(total)}, rivet holes not taken out. ${extra}${remake.length > 0 ? ` Made again in place of old ones, so adding nothing: ${remake.join(', ')}.` : ''}`,
+  ];
 }
 
 // --- on the sheet ---------------------------------------------------------------------------------------------------
@@ -111,12 +167,18 @@ function rectangles(pieces: readonly Piece[]): Outlined[] {
   return pieces.flatMap((source) => {
     const { width, height } = flatSize(source.pattern);
     const [along, across] = source.pattern.grain === 'y' ? [height, width] : [width, height];
-    return source.parts.map((part): Outlined => ({ id: part.id, along, across, turns: source.pattern.grain === null, source }));
+    return source.parts.map(
+      (part): Outlined => ({ id: part.id, along, across, turns: source.pattern.grain === null, source }),
+    );
   });
 }
 
 /** The blanks of one sheet: those on hand, or one size assumed, as many as it takes. */
-export function blanksFor(model: Pick<Model, 'stock'>, sheet: string, pieces: readonly NestPiece[]): { readonly blanks: readonly NestBlank[]; readonly assumed: boolean } {
+export function blanksFor(
+  model: Pick<Model, 'stock'>,
+  sheet: string,
+  pieces: readonly NestPiece[],
+): { readonly blanks: readonly NestBlank[]; readonly assumed: boolean } {
   const own = (model.stock.blanks ?? []).filter((b: Blank) => b.sheet === sheet);
   if (own.length > 0) return { blanks: own, assumed: false };
   const size = ASSUMED.find((b) => pieces.every((p) => fitsOn(p, b))) ?? ASSUMED[ASSUMED.length - 1];
@@ -139,12 +201,20 @@ function sheetBlocks(job: Job, pieces: readonly Piece[]): Block[] {
   const placed = used.flatMap((u) => u.placed);
   const metal = placed.reduce((s, p) => s + outlineArea((p.piece as Outlined).source.pattern.outline), 0);
   const begun = used.reduce((s, u) => s + u.blank.width * u.blank.height, 0);
-  const sizes = [...new Set(used.map((u) => `${formatLength(u.blank.width, model.units, { unitMark: false })} × ${formatLength(u.blank.height, model.units)}`))];
+  const sizes = [
+    ...new Set(
+      used.map(
+        (u) =>
+          `${formatLength(u.blank.width, model.units, { unitMark: false })} × ${formatLength(u.blank.height, model.units)}`,
+      ),
+    ),
+  ];
   const lines = [
-    used.length === 0 ? 'Nothing fits on what is on hand.'
-      : `${placed.length} ${placed.length === 1 ? 'piece' : 'pieces'} on ${used.length} ${used.length === 1 ? 'blank' : 'blanks'} of ${sizes.join(' and ')}${assumed ? ', a size assumed: the file lists no blank of this sheet on hand' : ''}. `
-        + `${formatPercent(metal / begun)} of the sheet begun becomes pieces, ${formatPercent(1 - metal / begun)} is offcut. `
-        + `${used.length === least ? 'No packing does with fewer blanks.' : `By area alone ${least} would be the fewest.`} Laid as rectangles, ${formatLength(GAP, model.units)} apart; by hand you may do better.`,
+    used.length === 0
+      ? 'Nothing fits on what is on hand.'
+      : `${placed.length} ${placed.length === 1 ? 'piece' : 'pieces'} on ${used.length} ${used.length === 1 ? 'blank' : 'blanks'} of ${sizes.join(' and ')}${assumed ? ', a size assumed: the file lists no blank of this sheet on hand' : ''}. ` +
+        `${formatPercent(metal / begun)} of the sheet begun becomes pieces, ${formatPercent(1 - metal / begun)} is offcut. ` +
+        `${used.length === least ? 'No packing does with fewer blanks.' : `By area alone ${least} would be the fewest.`} Laid as rectangles, ${formatLength(GAP, model.units)} apart; by hand you may do better.`,
     ...(left.length > 0 ? [`No room on what is on hand for ${left.map((p) => p.id).join(', ')}.`] : []),
   ];
   const head = `Sheet ${sheet.id}, ${formatBoth(sheet.thickness)} ${sheet.alloy}`;
@@ -152,7 +222,8 @@ function sheetBlocks(job: Job, pieces: readonly Piece[]): Block[] {
   const [first, ...rest] = used.map((u) => blankPicture(u, width));
   if (first === undefined) return [heading(head), ...lines.map((t) => words(t))];
   const said = [heading(head), ...lines.map((t) => words(t)), first];
-  const tall = linesHeight(1, 12) + 4 + lines.reduce((sum, t) => sum + wrap(t, width).length * leadOf() + 2, 0) + first.height;
+  const tall =
+    linesHeight(1, 12) + 4 + lines.reduce((sum, t) => sum + wrap(t, width).length * leadOf() + 2, 0) + first.height;
   return [{ kind: 'gap', height: 2 }, picture(tall, (box) => pour(said, () => box).flat()), ...rest];
 }
 
@@ -172,7 +243,9 @@ function blankInk({ blank, placed }: UsedBlank, box: Box, scale: number): Ink[] 
     ...placed.flatMap((p): Ink[] => {
       const corner: Vec2 = [box.x + p.x * scale, box.y + p.y * scale];
       const [pw, ph] = [p.width * scale, p.height * scale];
-      const outline = outlineAt(p.piece as Outlined, p.turned).map(([x, y]): Vec2 => [corner[0] + x * scale, corner[1] + y * scale]);
+      const outline = outlineAt(p.piece as Outlined, p.turned).map(
+        ([x, y]): Vec2 => [corner[0] + x * scale, corner[1] + y * scale],
+      );
       const label = p.piece.id;
       const wide = textWidth(label);
       const flat = wide + 1 <= pw && ph >= 4;
@@ -180,12 +253,45 @@ function blankInk({ blank, placed }: UsedBlank, box: Box, scale: number): Ink[] 
       const rise = riseOf() / 2;
       return [
         shape(outline, 'hairline', 'light'),
-        ...(flat ? [{ kind: 'text', x: corner[0] + pw / 2, y: corner[1] + ph / 2 + rise, text: label, size: LEAST_SIZE, align: 'middle' } as const]
-          : upright ? [{ kind: 'text', x: corner[0] + pw / 2 + rise, y: corner[1] + ph / 2, text: label, size: LEAST_SIZE, align: 'middle', turn: 90 } as const] : []),
+        ...(flat
+          ? [
+              {
+                kind: 'text',
+                x: corner[0] + pw / 2,
+                y: corner[1] + ph / 2 + rise,
+                text: label,
+                size: LEAST_SIZE,
+                align: 'middle',
+              } as const,
+            ]
+          : upright
+            ? [
+                {
+                  kind: 'text',
+                  x: corner[0] + pw / 2 + rise,
+                  y: corner[1] + ph / 2,
+                  text: label,
+                  size: LEAST_SIZE,
+                  align: 'middle',
+                  turn: 90,
+                } as const,
+              ]
+            : []),
       ];
     }),
-    line([[box.x + 2, box.y + h + 3.6], [box.x + 20, box.y + h + 3.6]]), arrowHead(box.x + 21, box.y + h + 3.6, 1, 0), arrowHead(box.x + 1, box.y + h + 3.6, -1, 0),
-    { kind: 'text', x: box.x + 23, y: box.y + h + 3.6 + riseOf() / 2, text: `grain; drawn 1 : ${(1 / scale).toFixed(1)}`, size: LEAST_SIZE },
+    line([
+      [box.x + 2, box.y + h + 3.6],
+      [box.x + 20, box.y + h + 3.6],
+    ]),
+    arrowHead(box.x + 21, box.y + h + 3.6, 1, 0),
+    arrowHead(box.x + 1, box.y + h + 3.6, -1, 0),
+    {
+      kind: 'text',
+      x: box.x + 23,
+      y: box.y + h + 3.6 + riseOf() / 2,
+      text: `grain; drawn 1 : ${(1 / scale).toFixed(1)}`,
+      size: LEAST_SIZE,
+    },
   ];
 }
 

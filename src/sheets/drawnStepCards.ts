@@ -9,7 +9,10 @@ import { stepsOf } from './steps.ts';
 
 /** Every step card of a panel, each with its picture from the solids; the modeller is given, for it is loaded only where it is asked. */
 export function drawnStepCards(job: Job, kernel: Kernel, cards?: CardSize): Sheet {
-  const parts = solidsOf(skeletonOf(job.model), { magnify: 1 }).map(({ id, solid }) => ({ id, mesh: kernel.build(solid) }));
+  const parts = solidsOf(skeletonOf(job.model), { magnify: 1 }).map(({ id, solid }) => ({
+    id,
+    mesh: kernel.build(solid),
+  }));
   const steps = stepsOf(job.model);
   return stepCards(job, steps, new Map(steps.map((step) => [step.id, stepPicture(step, parts)])), cards);
 }

@@ -14,7 +14,8 @@ import { formatAngle, formatLength } from '../units.ts';
 export const figure = (model: Model, mm: number): string => formatLength(mm, model.units, { unitMark: false });
 
 /** The same with its sign: `+0.32`. */
-export const signedFigure = (model: Model, mm: number): string => formatLength(mm, model.units, { unitMark: false, signed: true });
+export const signedFigure = (model: Model, mm: number): string =>
+  formatLength(mm, model.units, { unitMark: false, signed: true });
 
 /** A twist in words, for nobody agrees on its sign: `0.33° nose down`, `level`. */
 export function nose(degrees: number): string {
@@ -24,15 +25,27 @@ export function nose(degrees: number): string {
 
 /** A limit as a person would say it: `fits -0.05 to 0.20 mm, act beyond -0.10 or 0.50 mm`. */
 export function limitText(model: Model, limit: Limit): string {
-  const band = ([a, b]: Limit['fits'], open: (bound: string, low: boolean) => string, both: (low: string, high: string) => string): string => {
+  const band = (
+    [a, b]: Limit['fits'],
+    open: (bound: string, low: boolean) => string,
+    both: (low: string, high: string) => string,
+  ): string => {
     const said = (v: number): string => show(model, v, limit.unit);
     if (a === null && b === null) return '';
     if (a === null) return open(said(b!), false);
     if (b === null) return open(said(a), true);
     return a === -b ? open(said(b), false) : both(said(a), said(b));
   };
-  const fits = band(limit.fits, (v, low) => (low ? `${v} and up` : `to ${v}`), (a, b) => `${a} to ${b}`);
-  const act = band(limit.act, (v, low) => (low ? `under ${v}` : `over ${v}`), (a, b) => `under ${a} or over ${b}`);
+  const fits = band(
+    limit.fits,
+    (v, low) => (low ? `${v} and up` : `to ${v}`),
+    (a, b) => `${a} to ${b}`,
+  );
+  const act = band(
+    limit.act,
+    (v, low) => (low ? `under ${v}` : `over ${v}`),
+    (a, b) => `under ${a} or over ${b}`,
+  );
   return [fits && `fits ${fits}`, act && `act ${act}`].filter(Boolean).join('; ');
 }
 

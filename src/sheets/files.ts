@@ -40,7 +40,12 @@ export async function* sheetFiles(model: Model, { date, paper, form, only, kerne
   if (kernel && asked(STEP_CARDS)) yield* filesOf(job, STEP_CARDS, form, drawnStepCards(job, await kernel()));
 }
 
-async function* filesOf({ model, date }: Job, id: string, form: 'pdf' | 'svg', sheet: Sheet): AsyncGenerator<SheetFile> {
+async function* filesOf(
+  { model, date }: Job,
+  id: string,
+  form: 'pdf' | 'svg',
+  sheet: Sheet,
+): AsyncGenerator<SheetFile> {
   const name = `${stem(model.name)}-${id}`;
   if (form === 'svg') {
     for (const [i, page] of sheet.pages.entries()) yield { name: `${name}-${i + 1}.svg`, bytes: pageSvg(page) };

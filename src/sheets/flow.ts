@@ -17,9 +17,17 @@ export type Block =
   | { readonly kind: 'page' };
 
 export const heading = (text: string): Block => ({ kind: 'heading', text });
-export const words = (text: string, type: { readonly size?: number; readonly bold?: boolean } = {}): Block => ({ kind: 'text', text, ...type });
+export const words = (text: string, type: { readonly size?: number; readonly bold?: boolean } = {}): Block => ({
+  kind: 'text',
+  text,
+  ...type,
+});
 export const table = (t: Table): Block => ({ kind: 'table', table: t });
-export const picture = (height: number, draw: (box: Box) => readonly Ink[]): Block => ({ kind: 'picture', height, draw });
+export const picture = (height: number, draw: (box: Box) => readonly Ink[]): Block => ({
+  kind: 'picture',
+  height,
+  draw,
+});
 
 const HEADING = 12;
 const GAP = 2.2;
@@ -80,23 +88,32 @@ export function pour(blocks: readonly Block[], boxOf: (page: number) => Box): In
       case 'table': {
         const t = layTable(next.table, box.width);
         const whole = heightOf(t);
-        return next.table.whole && whole < box.height - linesHeight(3, HEADING) ? whole : t.head.height + together(t, 0);
+        return next.table.whole && whole < box.height - linesHeight(3, HEADING)
+          ? whole
+          : t.head.height + together(t, 0);
       }
-      case 'picture': case 'gap': return next.height;
+      case 'picture':
+      case 'gap':
+        return next.height;
       case 'text': {
         const size = next.size ?? LEAST_SIZE;
         const lines = wrap(next.text, box.width, { size, bold: next.bold ?? false });
         const whole = lines.length * leadOf(size) + GAP + start(from + 1);
         return whole < box.height / 2 ? whole : linesHeight(Math.min(2, lines.length), size);
       }
-      default: return 0;
+      default:
+        return 0;
     }
   };
 
   blocks.forEach((block, i) => {
     switch (block.kind) {
-      case 'page': if (!fresh()) turn(); break;
-      case 'gap': y += block.height; break;
+      case 'page':
+        if (!fresh()) turn();
+        break;
+      case 'gap':
+        y += block.height;
+        break;
       case 'heading': {
         const lines = wrap(block.text, box.width, { size: HEADING, bold: true });
         if (!fresh()) y += GAP;
@@ -114,7 +131,9 @@ export function pour(blocks: readonly Block[], boxOf: (page: number) => Box): In
         put(block.draw({ x: box.x, y, width: box.width, height: block.height }));
         y += block.height + GAP;
         break;
-      case 'table': tableRows(layTable(block.table, box.width)); break;
+      case 'table':
+        tableRows(layTable(block.table, box.width));
+        break;
     }
   });
   return pages;
@@ -122,5 +141,9 @@ export function pour(blocks: readonly Block[], boxOf: (page: number) => Box): In
 
 /** A sheet poured from blocks, framed on every page. */
 export function flowed(job: Job, form: Form, blocks: readonly Block[]): Sheet {
-  return framed(job, form, pour(blocks, (page) => areaOf(job, form, page)));
+  return framed(
+    job,
+    form,
+    pour(blocks, (page) => areaOf(job, form, page)),
+  );
 }

@@ -26,30 +26,82 @@ function channelFaces({ channel, pattern }: Piece): Face[] {
   const [w, h] = [flatSize(pattern).width / 2, channel.height / 2];
   const leg = channel.leg;
   return [
-    { corners: [[-w, -h, 0], [w, -h, 0], [w, h, 0], [-w, h, 0]] },
-    { corners: [[-w, h, 0], [w, h, 0], [w, h, leg], [-w, h, leg]], out: [0, 1] },
-    { corners: [[-w, -h, 0], [w, -h, 0], [w, -h, leg], [-w, -h, leg]], out: [0, -1] },
+    {
+      corners: [
+        [-w, -h, 0],
+        [w, -h, 0],
+        [w, h, 0],
+        [-w, h, 0],
+      ],
+    },
+    {
+      corners: [
+        [-w, h, 0],
+        [w, h, 0],
+        [w, h, leg],
+        [-w, h, leg],
+      ],
+      out: [0, 1],
+    },
+    {
+      corners: [
+        [-w, -h, 0],
+        [w, -h, 0],
+        [w, -h, leg],
+        [-w, -h, leg],
+      ],
+      out: [0, -1],
+    },
   ];
 }
 
 function ribFaces({ runs, tabs, flange }: PressedShape): Face[] {
   const all = runs.flatMap((r) => r.points);
   const middle = all.reduce((s, p) => s + p[0], 0) / all.length;
-  const flanges = runs.flatMap((run) => run.points.slice(1).map((q, i): Face => {
-    const p = run.points[i] ?? q;
-    const long = Math.hypot(q[0] - p[0], q[1] - p[1]) || 1;
-    const n: Vec2 = [-(q[1] - p[1]) / long, (q[0] - p[0]) / long];
-    // Away from the middle of the web.
-    const way = n[0] * (p[0] - middle) * 0.05 + n[1] * p[1] >= 0 ? 1 : -1;
-    return { corners: [[p[0], p[1], 0], [q[0], q[1], 0], [q[0], q[1], flange], [p[0], p[1], flange]], out: [way * n[0], way * n[1]] };
-  }));
-  const ends = tabs.map((t): Face => ({ corners: [[t.x, t.bottom + t.corner, 0], [t.x, t.top - t.corner, 0], [t.x, t.top - t.corner, t.width], [t.x, t.bottom + t.corner, t.width]], out: [-t.inward, 0] }));
+  const flanges = runs.flatMap((run) =>
+    run.points.slice(1).map((q, i): Face => {
+      const p = run.points[i] ?? q;
+      const long = Math.hypot(q[0] - p[0], q[1] - p[1]) || 1;
+      const n: Vec2 = [-(q[1] - p[1]) / long, (q[0] - p[0]) / long];
+      // Away from the middle of the web.
+      const way = n[0] * (p[0] - middle) * 0.05 + n[1] * p[1] >= 0 ? 1 : -1;
+      return {
+        corners: [
+          [p[0], p[1], 0],
+          [q[0], q[1], 0],
+          [q[0], q[1], flange],
+          [p[0], p[1], flange],
+        ],
+        out: [way * n[0], way * n[1]],
+      };
+    }),
+  );
+  const ends = tabs.map(
+    (t): Face => ({
+      corners: [
+        [t.x, t.bottom + t.corner, 0],
+        [t.x, t.top - t.corner, 0],
+        [t.x, t.top - t.corner, t.width],
+        [t.x, t.bottom + t.corner, t.width],
+      ],
+      out: [-t.inward, 0],
+    }),
+  );
   return [{ corners: all.map(([x, y]) => [x, y, 0] as const) }, ...flanges, ...ends];
 }
 
 function plateFaces({ pattern }: Piece): Face[] {
   const { width, height } = flatSize(pattern);
-  return [{ corners: [[-width / 2, -height / 2, 0], [width / 2, -height / 2, 0], [width / 2, height / 2, 0], [-width / 2, height / 2, 0]] }];
+  return [
+    {
+      corners: [
+        [-width / 2, -height / 2, 0],
+        [width / 2, -height / 2, 0],
+        [width / 2, height / 2, 0],
+        [-width / 2, height / 2, 0],
+      ],
+    },
+  ];
 }
 
 /** The picture, as large as the box lets it be, at the box's left top. */
@@ -70,7 +122,17 @@ export function foldUp(piece: Piece, box: Box): Ink[] {
     const fill = f.out === undefined ? 'light' : 'paper';
     // Round a nose the facets have no lines between them.
     ink.push(shape(at, curved && f.out ? null : 'hairline', fill));
-    if (curved && f.out) for (const k of [0, 2]) ink.push({ kind: 'path', d: `M${at.slice(k, k + 2).map(([x, y]) => `${x.toFixed(3)} ${y.toFixed(3)}`).join('L')}`, stroke: 'hairline', fill: 'none' });
+    if (curved && f.out)
+      for (const k of [0, 2])
+        ink.push({
+          kind: 'path',
+          d: `M${at
+            .slice(k, k + 2)
+            .map(([x, y]) => `${x.toFixed(3)} ${y.toFixed(3)}`)
+            .join('L')}`,
+          stroke: 'hairline',
+          fill: 'none',
+        });
   }
   return ink;
 }

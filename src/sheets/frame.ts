@@ -42,12 +42,18 @@ const TITLE_SIZE = 16;
 const PAD = 1.4;
 
 /** The caution on a sheet's first page is whole; on the pages behind it this. */
-export const CAUTION_BRIEF = 'Fit, not strength. Drawings and their limits govern. Any added piece or larger rivet changes the structure: ask the designer, show the inspector. The whole caution is on page 1.';
+export const CAUTION_BRIEF =
+  'Fit, not strength. Drawings and their limits govern. Any added piece or larger rivet changes the structure: ask the designer, show the inspector. The whole caution is on page 1.';
 
 /** Which way to say what the panel is. */
-export const HANDS: Readonly<Record<Model['hand'], string>> = { right: 'right', left: 'left', both: 'both, in one piece' };
+export const HANDS: Readonly<Record<Model['hand'], string>> = {
+  right: 'right',
+  left: 'left',
+  both: 'both, in one piece',
+};
 
-const paperOf = ({ paper }: Pick<Job, 'paper'>, form: Pick<Form, 'lying' | 'own'>): Paper => form.own ?? (form.lying ? lying(PAPERS[paper]) : PAPERS[paper]);
+const paperOf = ({ paper }: Pick<Job, 'paper'>, form: Pick<Form, 'lying' | 'own'>): Paper =>
+  form.own ?? (form.lying ? lying(PAPERS[paper]) : PAPERS[paper]);
 
 /** "Printed from values measured on 2026-05-16.", from the days of the readings. */
 export function measuredOn({ readings }: Pick<Model, 'readings'>): string {
@@ -56,34 +62,53 @@ export function measuredOn({ readings }: Pick<Model, 'readings'>): string {
   const undated = readings.filter((r) => !r.date).length;
   const without = undated > 0 ? `${undated} of ${readings.length} readings have no date` : '';
   if (days.length === 0) return 'Printed from values measured on days that were not written down.';
-  const said = days.length <= 3 ? days.join(days.length === 2 ? ' and ' : ', ') : `${days.length} days from ${days[0]} to ${days.at(-1)}`;
+  const said =
+    days.length <= 3
+      ? days.join(days.length === 2 ? ' and ' : ', ')
+      : `${days.length} days from ${days[0]} to ${days.at(-1)}`;
   return `Printed from values measured on ${said}${without ? `; ${without}` : ''}.`;
 }
 
-interface Cell { readonly label: string; readonly value: string }
+interface Cell {
+  readonly label: string;
+  readonly value: string;
+}
 
 function cellsOf({ model, date }: Job): Cell[] {
   return [
-    { label: 'Panel', value: model.name }, { label: 'Hand', value: HANDS[model.hand] }, { label: 'Model revision', value: model.revision || 'none' },
-    { label: 'Unit', value: model.units === 'mm' ? 'mm' : 'inch' }, { label: 'Printed', value: date },
+    { label: 'Panel', value: model.name },
+    { label: 'Hand', value: HANDS[model.hand] },
+    { label: 'Model revision', value: model.revision || 'none' },
+    { label: 'Unit', value: model.units === 'mm' ? 'mm' : 'inch' },
+    { label: 'Printed', value: date },
   ];
 }
 
 const VALUE = { size: 11, bold: true } as const;
 
 /** Cells with their widths: each as wide as it needs, the panel's name takes what is left. */
-function strip(job: Job, width: number): { readonly cells: readonly (Cell & { readonly width: number; readonly lines: readonly string[] })[]; readonly height: number } {
+function strip(
+  job: Job,
+  width: number,
+): {
+  readonly cells: readonly (Cell & { readonly width: number; readonly lines: readonly string[] })[];
+  readonly height: number;
+} {
   const cells = cellsOf(job);
-  const needs = cells.map((c) => Math.min(Math.max(textWidth(c.label), textWidth(c.value, VALUE)) + 2 * PAD + 0.6, width / 4));
+  const needs = cells.map((c) =>
+    Math.min(Math.max(textWidth(c.label), textWidth(c.value, VALUE)) + 2 * PAD + 0.6, width / 4),
+  );
   needs[0] = width - needs.slice(1).reduce((a, b) => a + b, 0);
   const laid = cells.map((c, i) => ({ ...c, width: needs[i]!, lines: wrap(c.value, needs[i]! - 2 * PAD, VALUE) }));
   const most = Math.max(...laid.map((c) => c.lines.length));
   return { cells: laid, height: PAD + leadOf() + linesHeight(most, VALUE.size) + PAD };
 }
 
-const headHeight = (job: Job, width: number): number => TITLE_SIZE * MM_PER_POINT + 2 + strip(job, width).height + 1.6 + linesHeight(1) + 3;
+const headHeight = (job: Job, width: number): number =>
+  TITLE_SIZE * MM_PER_POINT + 2 + strip(job, width).height + 1.6 + linesHeight(1) + 3;
 
-const cautionLines = (width: number, first: boolean): string[] => wrap(first ? CAUTION.replaceAll('\n', ' ') : CAUTION_BRIEF, width);
+const cautionLines = (width: number, first: boolean): string[] =>
+  wrap(first ? CAUTION.replaceAll('\n', ' ') : CAUTION_BRIEF, width);
 const footHeight = (width: number, first: boolean): number => 3 + linesHeight(cautionLines(width, first).length) + 1;
 
 /** Room that check bars take from the left and from the bottom of a full-size page's area, and between the two scales of a pair. */
@@ -111,9 +136,24 @@ function headInk(job: Job, form: Form, at: { readonly page: number; readonly of:
     const left = x;
     x += c.width;
     return [
-      ...(left > MARGIN ? [line([[left, top], [left, top + height]])] : []),
+      ...(left > MARGIN
+        ? [
+            line([
+              [left, top],
+              [left, top + height],
+            ]),
+          ]
+        : []),
       { kind: 'text', x: left + PAD, y: top + PAD + riseOf(), text: c.label, size: LEAST_SIZE },
-      ...c.lines.map((text, i): Ink => ({ kind: 'text', x: left + PAD, y: top + PAD + leadOf() + riseOf(VALUE.size) + i * leadOf(VALUE.size), text, ...VALUE })),
+      ...c.lines.map(
+        (text, i): Ink => ({
+          kind: 'text',
+          x: left + PAD,
+          y: top + PAD + leadOf() + riseOf(VALUE.size) + i * leadOf(VALUE.size),
+          text,
+          ...VALUE,
+        }),
+      ),
     ];
   });
   return [
@@ -130,19 +170,45 @@ function footInk(job: Job, form: Form, page: number): Ink[] {
   const width = paper.width - 2 * MARGIN;
   const top = paper.height - MARGIN - footHeight(width, page === 0) + 3;
   return [
-    line([[MARGIN, top - 1.2], [MARGIN + width, top - 1.2]]),
-    ...cautionLines(width, page === 0).map((text, i): Ink => ({ kind: 'text', x: MARGIN, y: top + riseOf() + i * leadOf(), text, size: LEAST_SIZE })),
+    line([
+      [MARGIN, top - 1.2],
+      [MARGIN + width, top - 1.2],
+    ]),
+    ...cautionLines(width, page === 0).map(
+      (text, i): Ink => ({ kind: 'text', x: MARGIN, y: top + riseOf() + i * leadOf(), text, size: LEAST_SIZE }),
+    ),
   ];
 }
 
 /** A scale of `length` mm in steps, along x or up y from a corner. */
-function bar({ x, y, upright, length, step, ticks, label }: { x: number; y: number; upright: boolean; length: number; step: number; ticks: 1 | -1; label: string }): Ink[] {
+function bar({
+  x,
+  y,
+  upright,
+  length,
+  step,
+  ticks,
+  label,
+}: {
+  x: number;
+  y: number;
+  upright: boolean;
+  length: number;
+  step: number;
+  ticks: 1 | -1;
+  label: string;
+}): Ink[] {
   const at = (along: number, off: number): [number, number] => (upright ? [x + off, y - along] : [x + along, y + off]);
   const count = Math.round(length / step);
   const [tx, ty] = at(length + 1.5, ticks === -1 ? -0.2 : 0.2 + riseOf());
   return [
     line([at(0, 0), at(length, 0)], 'outline'),
-    ...Array.from({ length: count + 1 }, (_, i) => line([at(i * step, 0), at(i * step, ticks * (i % 5 === 0 || i === count ? 3.2 : 1.8))], i === 0 || i === count ? 'outline' : 'hairline')),
+    ...Array.from({ length: count + 1 }, (_, i) =>
+      line(
+        [at(i * step, 0), at(i * step, ticks * (i % 5 === 0 || i === count ? 3.2 : 1.8))],
+        i === 0 || i === count ? 'outline' : 'hairline',
+      ),
+    ),
     upright
       ? { kind: 'text', x: ticks === -1 ? x - 0.4 : x + 0.2 + riseOf(), y: ty, text: label, size: LEAST_SIZE, turn: 90 }
       : { kind: 'text', x: tx, y: ty, text: label, size: LEAST_SIZE },
@@ -150,7 +216,8 @@ function bar({ x, y, upright, length, step, ticks, label }: { x: number; y: numb
 }
 
 /** The words beside the check bars of every full-size page. */
-export const BAR_NOTE = 'Lay a steel rule on all four bars before cutting. If one is off, print again at actual size (100 %), not fitted to the page.';
+export const BAR_NOTE =
+  'Lay a steel rule on all four bars before cutting. If one is off, print again at actual size (100 %), not fitted to the page.';
 
 function barInk(job: Job, form: Form, page: number): Ink[] {
   const area = areaOf(job, form, page);
@@ -159,21 +226,48 @@ function barInk(job: Job, form: Form, page: number): Ink[] {
     const [bx, by] = upright ? [MARGIN + 4.6, area.y + area.height - 1] : [x, y];
     return [
       ...bar({ x: bx, y: by, upright, length: 100, step: 10, ticks: -1, label: '100 mm' }),
-      ...bar({ x: upright ? bx + BARS.apart : bx, y: upright ? by : by + BARS.apart, upright, length: 101.6, step: 12.7, ticks: 1, label: '4 in' }),
+      ...bar({
+        x: upright ? bx + BARS.apart : bx,
+        y: upright ? by : by + BARS.apart,
+        upright,
+        length: 101.6,
+        step: 12.7,
+        ticks: 1,
+        label: '4 in',
+      }),
     ];
   });
   const left = x + 101.6 + 1.5 + textWidth('100 mm') + 5;
   const lines = wrap(BAR_NOTE, area.x + area.width - left, { bold: true });
   const top = y + BARS.apart / 2 - linesHeight(lines.length) / 2;
-  return [...bars, ...lines.map((text, i): Ink => ({ kind: 'text', x: left, y: top + riseOf() + i * leadOf(), text, size: LEAST_SIZE, bold: true }))];
+  return [
+    ...bars,
+    ...lines.map(
+      (text, i): Ink => ({
+        kind: 'text',
+        x: left,
+        y: top + riseOf() + i * leadOf(),
+        text,
+        size: LEAST_SIZE,
+        bold: true,
+      }),
+    ),
+  ];
 }
 
 /** A sheet of pages: each body framed with strip, page number, caution, and check bars where it is full size. */
 export function framed(job: Job, form: Form, bodies: readonly (readonly Ink[])[]): Sheet {
   const all = bodies.length > 0 ? bodies : [[]];
-  const pages = all.map((body, page): Page => ({
-    paper: paperOf(job, form),
-    ink: [...headInk(job, form, { page, of: all.length }), ...body, ...(form.fullSize ? barInk(job, form, page) : []), ...footInk(job, form, page)],
-  }));
+  const pages = all.map(
+    (body, page): Page => ({
+      paper: paperOf(job, form),
+      ink: [
+        ...headInk(job, form, { page, of: all.length }),
+        ...body,
+        ...(form.fullSize ? barInk(job, form, page) : []),
+        ...footInk(job, form, page),
+      ],
+    }),
+  );
   return { id: form.id, title: form.title, pages };
 }

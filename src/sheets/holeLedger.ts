@@ -38,7 +38,13 @@ function drillingOrder(job: Job): (readonly HoleAnswer[])[] {
     return opensAt(job.model, joint) ?? (earliest ? stages.indexOf(earliest) : 0);
   };
   const least = (holes: readonly HoleAnswer[]): number => Math.min(...holes.map((h) => RANK[h.state]));
-  return joints.sort((a, b) => least(a) - least(b) || stageOf(a[0]!) - stageOf(b[0]!) || off.get(a[0]!.joint.station)! - off.get(b[0]!.joint.station)! || (a[0]!.joint.id < b[0]!.joint.id ? -1 : 1));
+  return joints.sort(
+    (a, b) =>
+      least(a) - least(b) ||
+      stageOf(a[0]!) - stageOf(b[0]!) ||
+      off.get(a[0]!.joint.station)! - off.get(b[0]!.joint.station)! ||
+      (a[0]!.joint.id < b[0]!.joint.id ? -1 : 1),
+  );
 }
 
 /** Within a joint from the middle of the row outward. */
@@ -60,23 +66,40 @@ function jointRows(job: Job, all: readonly HoleAnswer[], ledger: ReadonlyMap<str
   const why = (alike: readonly HoleAnswer[]): Row => {
     const h = alike[0]!;
     const who = alike.length === holes.length ? '' : `, ${alike.map((a) => a.hole.id).join(', ')}`;
-    return { across: `${h.state === 'now' ? 'DRILL NOW' : h.state === 'done' ? 'Done' : ANSWER[h.state]}${who}: ${h.why}.`, bold: h.state === 'not yet' || h.state === 'never' };
+    return {
+      across: `${h.state === 'now' ? 'DRILL NOW' : h.state === 'done' ? 'Done' : ANSWER[h.state]}${who}: ${h.why}.`,
+      bold: h.state === 'not yet' || h.state === 'never',
+    };
   };
-  const head: Row = { across: `${joint.id} at ${joint.station}, ${joint.end} spar: ${joint.layers.join(' / ')}, guide ${joint.guide}. Grip ${show(model, bag.grip)}: ${bag.take}.`, band: true };
+  const head: Row = {
+    across: `${joint.id} at ${joint.station}, ${joint.end} spar: ${joint.layers.join(' / ')}, guide ${joint.guide}. Grip ${show(model, bag.grip)}: ${bag.take}.`,
+    band: true,
+  };
   const row = (h: HoleAnswer): Row => {
     const r = ledger.get(`${joint.id} ${h.hole.id}`)!;
     const bold = h.state === 'not yet' || h.state === 'never';
     const cell = (text: string) => ({ text, bold });
     return [
-      h.state === 'done' ? 'yes' : { tick: true }, cell(r.hole), cell(r.now), cell(r.final), cell(r.offset === null ? '' : figure(model, r.offset)), cell(r.margin === null ? '' : figure(model, r.margin)), cell(r.chance === null ? '' : formatPercent(r.chance)),
-      cell(diameters(r.edge)), cell(diameters(r.edgeNext)), cell(ANSWER[h.state]),
+      h.state === 'done' ? 'yes' : { tick: true },
+      cell(r.hole),
+      cell(r.now),
+      cell(r.final),
+      cell(r.offset === null ? '' : figure(model, r.offset)),
+      cell(r.margin === null ? '' : figure(model, r.margin)),
+      cell(r.chance === null ? '' : formatPercent(r.chance)),
+      cell(diameters(r.edge)),
+      cell(diameters(r.edgeNext)),
+      cell(ANSWER[h.state]),
     ];
   };
   const reasons = [...new Set(holes.map((h) => `${h.state} ${h.why}`))];
-  return [head, ...reasons.flatMap((reason): Row[] => {
-    const alike = holes.filter((h) => `${h.state} ${h.why}` === reason);
-    return [why(alike), ...alike.map(row)];
-  })];
+  return [
+    head,
+    ...reasons.flatMap((reason): Row[] => {
+      const alike = holes.filter((h) => `${h.state} ${h.why}` === reason);
+      return [why(alike), ...alike.map(row)];
+    }),
+  ];
 }
 
 export function holeLedger(job: Job): Sheet {
@@ -91,14 +114,33 @@ export function holeLedger(job: Job): Sheet {
   const trouble = all.filter((a) => a.state === 'never' || a.how === 'stop' || /no larger size is left/.test(a.why));
   const unit = model.units;
   return flowed(job, FORM, [
-    words(`${stage ? `Stage: ${stage.name}. ` : ''}${all.length} holes: ${count('now')} may be drilled now, ${count('not yet')} not yet, ${count('never')} never at this size, ${count('done')} done. ${pilots.question} ${capital(pilots.answer)}. ${final.question} ${capital(final.answer)}.`),
-    ...(trouble.length > 0 ? [words(`In trouble: ${trouble.map((a) => `${a.joint.id} ${a.hole.id}`).join(', ')}. Keep the drill away from ${trouble.length > 1 ? 'them' : 'it'}.`, { bold: true })] : []),
-    words(`Bold rows must not be drilled. Layers stand from the drill side, the drill follows the guide. Order: what may be drilled now, then by the stage that opens it, from the middle of the span outward. Offset: the layer that lies farthest off the guide. Margin: half of what the final drill has to spare on the best axis; cleans up: how likely every layer does, there. Edge: least of the layers, from where the drill goes to the edge, in rivet diameters D, at final size and at the next size; least 2 D.`),
+    words(
+      `${stage ? `Stage: ${stage.name}. ` : ''}${all.length} holes: ${count('now')} may be drilled now, ${count('not yet')} not yet, ${count('never')} never at this size, ${count('done')} done. ${pilots.question} ${capital(pilots.answer)}. ${final.question} ${capital(final.answer)}.`,
+    ),
+    ...(trouble.length > 0
+      ? [
+          words(
+            `In trouble: ${trouble.map((a) => `${a.joint.id} ${a.hole.id}`).join(', ')}. Keep the drill away from ${trouble.length > 1 ? 'them' : 'it'}.`,
+            { bold: true },
+          ),
+        ]
+      : []),
+    words(
+      `Bold rows must not be drilled. Layers stand from the drill side, the drill follows the guide. Order: what may be drilled now, then by the stage that opens it, from the middle of the span outward. Offset: the layer that lies farthest off the guide. Margin: half of what the final drill has to spare on the best axis; cleans up: how likely every layer does, there. Edge: least of the layers, from where the drill goes to the edge, in rivet diameters D, at final size and at the next size; least 2 D.`,
+    ),
     heading('Holes in drilling order'),
     table({
       columns: [
-        { head: 'done', align: 'middle' }, { head: 'hole' }, { head: 'size now', breaks: true }, { head: 'final size' }, { head: `offset ${unit}`, align: 'end' }, { head: `margin ${unit}`, align: 'end' }, { head: 'cleans up', align: 'end' },
-        { head: 'edge D', align: 'end' }, { head: 'edge next D', align: 'end' }, { head: 'answer' },
+        { head: 'done', align: 'middle' },
+        { head: 'hole' },
+        { head: 'size now', breaks: true },
+        { head: 'final size' },
+        { head: `offset ${unit}`, align: 'end' },
+        { head: `margin ${unit}`, align: 'end' },
+        { head: 'cleans up', align: 'end' },
+        { head: 'edge D', align: 'end' },
+        { head: 'edge next D', align: 'end' },
+        { head: 'answer' },
       ],
       rows: order.flatMap((joint) => jointRows(job, joint, ledger)),
     }),

@@ -37,16 +37,37 @@ function linePicture(job: Job, noses: readonly Nose[], findings: readonly Findin
   const step = [0.1, 0.2, 0.5, 1, 2, 5, 10, 20].find((s) => s * times >= 5) ?? 50;
   const kinked = (n: Nose): Finding | undefined => findings.find((f) => f.check === 'nose-kink' && f.place === n.mark);
   return [
-    words(`Departures from the drawing drawn ${Number.isInteger(times) ? times : times.toFixed(2)} times their size, forward is up; the span is not to that scale. Solid: the line a skin would have to follow. Chain line: straight through both ends. A filled point kinks, or may; an open one fits, or only echoes a neighbour.`),
+    words(
+      `Departures from the drawing drawn ${Number.isInteger(times) ? times : times.toFixed(2)} times their size, forward is up; the span is not to that scale. Solid: the line a skin would have to follow. Chain line: straight through both ends. A filled point kinks, or may; an open one fits, or only echoes a neighbour.`,
+    ),
     picture(tall + 27, (box: Box): Ink[] => {
       const left = box.x + 17;
       const right = box.x + box.width - 8;
       const X = (y: number): number => left + 4 + ((y - first) / (last - first)) * (right - left - 8);
       const Y = (v: number): number => box.y + 8 + (high - v) * times;
-      const marks = Array.from({ length: Math.floor(high / step) + Math.floor(-low / step) + 1 }, (_, i) => (i - Math.floor(-low / step)) * step);
+      const marks = Array.from(
+        { length: Math.floor(high / step) + Math.floor(-low / step) + 1 },
+        (_, i) => (i - Math.floor(-low / step)) * step,
+      );
       const points = noses.map((n, i): readonly [number, number] => [X(n.bay.station.y), Y(values[i]!)]);
       const ink: Ink[] = [
-        ...marks.flatMap((m): Ink[] => [line([[left, Y(m)], [right, Y(m)]], m === 0 ? 'outline' : 'hidden'), { kind: 'text', x: left - 1.2, y: Y(m) + 1.25, text: m === 0 ? '0' : signedFigure(job.model, m), size: LEAST_SIZE, align: 'end' }]),
+        ...marks.flatMap((m): Ink[] => [
+          line(
+            [
+              [left, Y(m)],
+              [right, Y(m)],
+            ],
+            m === 0 ? 'outline' : 'hidden',
+          ),
+          {
+            kind: 'text',
+            x: left - 1.2,
+            y: Y(m) + 1.25,
+            text: m === 0 ? '0' : signedFigure(job.model, m),
+            size: LEAST_SIZE,
+            align: 'end',
+          },
+        ]),
         line([points[0]!, points.at(-1)!], 'centre'),
         line(points, 'heavy'),
       ];
@@ -54,12 +75,37 @@ function linePicture(job: Job, noses: readonly Nose[], findings: readonly Findin
       noses.forEach((n, i) => {
         const [x, y] = points[i]!;
         const f = kinked(n);
-        ink.push({ kind: 'circle', x, y, r: 1.3, stroke: 'outline', fill: f && !f.echoOf && f.verdict !== 'fits' ? 'ink' : 'paper' });
+        ink.push({
+          kind: 'circle',
+          x,
+          y,
+          r: 1.3,
+          stroke: 'outline',
+          fill: f && !f.echoOf && f.verdict !== 'fits' ? 'ink' : 'paper',
+        });
         const value = signedFigure(job.model, values[i]!);
         const half = Math.max(textWidth(n.mark, { bold: true }), textWidth(value)) / 2;
         if (x - half < clear + 1) return;
         clear = x + half;
-        ink.push({ kind: 'text', x, y: box.y + 8 + tall + 8 + riseOf(), text: n.mark, size: LEAST_SIZE, bold: true, align: 'middle' }, { kind: 'text', x, y: box.y + 8 + tall + 8 + leadOf() + riseOf(), text: value, size: LEAST_SIZE, align: 'middle' });
+        ink.push(
+          {
+            kind: 'text',
+            x,
+            y: box.y + 8 + tall + 8 + riseOf(),
+            text: n.mark,
+            size: LEAST_SIZE,
+            bold: true,
+            align: 'middle',
+          },
+          {
+            kind: 'text',
+            x,
+            y: box.y + 8 + tall + 8 + leadOf() + riseOf(),
+            text: value,
+            size: LEAST_SIZE,
+            align: 'middle',
+          },
+        );
       });
       return ink;
     }),
@@ -72,27 +118,74 @@ export function leadingEdge(job: Job): Sheet {
   const noses = nosesOf(skeleton, 'straight');
   const findings = checkAll(model);
   if (noses.length === 0) return flowed(job, FORM, [words('No nose stands on this panel.')]);
-  const of = (check: Finding['check'], n: Nose): Finding | undefined => findings.find((f) => f.check === check && f.place === n.mark);
+  const of = (check: Finding['check'], n: Nose): Finding | undefined =>
+    findings.find((f) => f.check === check && f.place === n.mark);
   const off = (f: Finding | undefined): Cell => (f ? signedFigure(model, f.value) : '');
-  const said = groupsOf(findings.filter((f) => (f.check === 'nose-kink' || f.check === 'nose-line' || f.check === 'forced-fit') && !f.echoOf));
+  const said = groupsOf(
+    findings.filter(
+      (f) => (f.check === 'nose-kink' || f.check === 'nose-line' || f.check === 'forced-fit') && !f.echoOf,
+    ),
+  );
   return flowed(job, FORM, [
-    words(`Protrusion: from the front web’s forward face to the nose, spars held straight. + is forward (proud), - is back (short). Kink: against the straight line through both neighbours; a skin follows a straight line even if it is skewed, it cannot follow a kink.`),
+    words(
+      `Protrusion: from the front web’s forward face to the nose, spars held straight. + is forward (proud), - is back (short). Kink: against the straight line through both neighbours; a skin follows a straight line even if it is skewed, it cannot follow a kink.`,
+    ),
     ...linePicture(job, noses, findings),
     heading(`Every nose, ${model.units === 'mm' ? 'mm' : 'inches'}`),
     table({
       rowHeight: 7.5,
       columns: [
-        { head: 'station' }, { head: 'nose' }, { head: 'drawing', align: 'end' }, { head: 'stands at', align: 'end' }, { head: 'off the drawing', align: 'end' }, { head: 'string reading', align: 'end', least: 22 },
-        { head: 'off the line of the ends', align: 'end' }, { head: 'kink', align: 'end' }, { head: 'kink is' }, { head: 'after', least: 22 },
+        { head: 'station' },
+        { head: 'nose' },
+        { head: 'drawing', align: 'end' },
+        { head: 'stands at', align: 'end' },
+        { head: 'off the drawing', align: 'end' },
+        { head: 'string reading', align: 'end', least: 22 },
+        { head: 'off the line of the ends', align: 'end' },
+        { head: 'kink', align: 'end' },
+        { head: 'kink is' },
+        { head: 'after', least: 22 },
       ],
       rows: noses.map((n): Cell[] => {
         const { id, nose } = n.bay.station;
         const string = skeleton.book.find(`nose@${id}`);
         const kink = of('nose-kink', n);
-        const verdict = kink === undefined ? 'an end' : kink.echoOf ? `echo of ${noses.find((m) => m.bay.station.id === kink.echoOf)?.mark ?? kink.echoOf}` : WORD[kink.verdict];
-        return [id, n.mark, figure(model, nose), figure(model, best(n.protrusion)), signedFigure(model, fromNominal(n)), string ? figure(model, string.best) : BLANK, off(of('nose-line', n)), off(kink), { text: verdict, bold: kink !== undefined && !kink.echoOf && kink.verdict !== 'fits' }, BLANK];
+        const verdict =
+          kink === undefined
+            ? 'an end'
+            : kink.echoOf
+              ? `echo of ${noses.find((m) => m.bay.station.id === kink.echoOf)?.mark ?? kink.echoOf}`
+              : WORD[kink.verdict];
+        return [
+          id,
+          n.mark,
+          figure(model, nose),
+          figure(model, best(n.protrusion)),
+          signedFigure(model, fromNominal(n)),
+          string ? figure(model, string.best) : BLANK,
+          off(of('nose-line', n)),
+          off(kink),
+          { text: verdict, bold: kink !== undefined && !kink.echoOf && kink.verdict !== 'fits' },
+          BLANK,
+        ];
       }),
     }),
-    ...(said.length > 0 ? [heading('What is not right'), ...said.map((g) => words(`${g.worst.sentence}${g.all.length > 1 ? ` Also: ${g.all.slice(1).map((f) => f.place).join(', ')}.` : ''}`))] : [words('No nose kinks.')]),
+    ...(said.length > 0
+      ? [
+          heading('What is not right'),
+          ...said.map((g) =>
+            words(
+              `${g.worst.sentence}${
+                g.all.length > 1
+                  ? ` Also: ${g.all
+                      .slice(1)
+                      .map((f) => f.place)
+                      .join(', ')}.`
+                  : ''
+              }`,
+            ),
+          ),
+        ]
+      : [words('No nose kinks.')]),
   ]);
 }

@@ -29,7 +29,8 @@ export interface LogLine {
   readonly by: string;
 }
 
-const valueText = (model: Model, book: SizeBook, size: string, value: number): string => show(model, value, QUANTITIES[book.entries.get(size)?.kind ?? 'length']?.unit === 'deg' ? 'deg' : 'mm');
+const valueText = (model: Model, book: SizeBook, size: string, value: number): string =>
+  show(model, value, QUANTITIES[book.entries.get(size)?.kind ?? 'length']?.unit === 'deg' ? 'deg' : 'mm');
 
 /** Readings of one size on one day, as one line: "front height of M5: 82.55 mm, caliper, at 21 °C". */
 function readingLines(model: Model, book: SizeBook): LogLine[] {
@@ -46,8 +47,18 @@ function readingLines(model: Model, book: SizeBook): LogLine[] {
     const values = list.map((r) => valueText(model, book, r.size, r.value)).join(', ');
     const notes = [...new Set(list.flatMap((r) => (r.note ? [r.note] : [])))];
     return {
-      date: first.date ?? '', station: entry?.station ?? null, kind: 'reading', by: '',
-      what: [`${entry?.name ?? first.size}: ${values}`, INSTRUMENTS[first.instrument] ?? model.instruments.find((i) => i.id === first.instrument)?.name ?? first.instrument, ...(first.temperature === undefined ? [] : [`at ${first.temperature} °C`]), ...notes].join(', '),
+      date: first.date ?? '',
+      station: entry?.station ?? null,
+      kind: 'reading',
+      by: '',
+      what: [
+        `${entry?.name ?? first.size}: ${values}`,
+        INSTRUMENTS[first.instrument] ??
+          model.instruments.find((i) => i.id === first.instrument)?.name ??
+          first.instrument,
+        ...(first.temperature === undefined ? [] : [`at ${first.temperature} °C`]),
+        ...notes,
+      ].join(', '),
     };
   });
 }
@@ -73,20 +84,34 @@ function stationNamed(model: Model, book: SizeBook, entry: LogEntry): string | n
 function changeLines(model: Model, book: SizeBook): LogLine[] {
   // A reading that still stands says itself.
   const stands = new Set(model.readings.map((r) => `${r.date ?? ''} ${r.size}`));
-  return (model.log ?? []).filter((e) => !(e.size !== undefined && e.what.startsWith('measured ') && stands.has(`${e.date} ${e.size}`))).map((e): LogLine => {
-    const value = (v: number): string => valueText(model, book, e.size ?? '', v);
-    const was = e.was === undefined ? '' : `was ${value(e.was)}`;
-    const is = e.is === undefined ? '' : `${was ? 'then' : 'now'} ${value(e.is)}`;
-    const moved = [was, is].filter((t) => t !== '').join(', ');
-    return { date: e.date, station: stationNamed(model, book, e), kind: 'change', what: moved ? `${e.what}: ${moved}` : e.what, by: '' };
-  });
+  return (model.log ?? [])
+    .filter((e) => !(e.size !== undefined && e.what.startsWith('measured ') && stands.has(`${e.date} ${e.size}`)))
+    .map((e): LogLine => {
+      const value = (v: number): string => valueText(model, book, e.size ?? '', v);
+      const was = e.was === undefined ? '' : `was ${value(e.was)}`;
+      const is = e.is === undefined ? '' : `${was ? 'then' : 'now'} ${value(e.is)}`;
+      const moved = [was, is].filter((t) => t !== '').join(', ');
+      return {
+        date: e.date,
+        station: stationNamed(model, book, e),
+        kind: 'change',
+        what: moved ? `${e.what}: ${moved}` : e.what,
+        by: '',
+      };
+    });
 }
 
 function tickLines(model: Model, steps: readonly Step[]): LogLine[] {
   const byId = new Map(steps.map((s) => [s.id, s]));
   return (model.ticks ?? []).map((t): LogLine => {
     const step = byId.get(t.step);
-    return { date: t.date, station: step?.station ?? null, kind: 'step done', what: step ? step.title : `a step that is no longer on the list (${t.step})`, by: t.by };
+    return {
+      date: t.date,
+      station: step?.station ?? null,
+      kind: 'step done',
+      what: step ? step.title : `a step that is no longer on the list (${t.step})`,
+      by: t.by,
+    };
   });
 }
 
@@ -96,11 +121,24 @@ function decisionLines(model: Model): LogLine[] {
   return (model.decisions ?? []).map((d, i): LogLine => {
     const { what, why, asked, date, lines } = decidedIn(model)[i]!;
     // The change note has every line; the log the few that moved most in words.
-    const moved = lines.filter((l) => l.before !== l.after).slice(0, 4).map((l) => `${l.what}: ${l.before}, then ${l.after}`);
+    const moved = lines
+      .filter((l) => l.before !== l.after)
+      .slice(0, 4)
+      .map((l) => `${l.what}: ${l.before}, then ${l.after}`);
     const own = d.places.filter((p) => stations.has(p));
     return {
-      date, station: own.length === 1 ? own[0]! : null, kind: 'decision', by: '',
-      what: [what, ...(why ? [`why: ${why}`] : []), asked ? `asked: ${asked}` : d.ask.length > 0 ? 'nobody was asked yet' : '', ...moved].filter((t) => t !== '').join('; '),
+      date,
+      station: own.length === 1 ? own[0]! : null,
+      kind: 'decision',
+      by: '',
+      what: [
+        what,
+        ...(why ? [`why: ${why}`] : []),
+        asked ? `asked: ${asked}` : d.ask.length > 0 ? 'nobody was asked yet' : '',
+        ...moved,
+      ]
+        .filter((t) => t !== '')
+        .join('; '),
     };
   });
 }
@@ -109,12 +147,18 @@ function decisionLines(model: Model): LogLine[] {
 export function logOf(model: Model): LogLine[] {
   const book = sizeBook(model);
   const ticks = model.ticks && model.ticks.length > 0 ? tickLines(model, stepsOf(model)) : [];
-  return [...readingLines(model, book), ...changeLines(model, book), ...decisionLines(model), ...ticks].map((line, i) => ({ line, i })).sort((a, b) => (a.line.date < b.line.date ? -1 : a.line.date > b.line.date ? 1 : a.i - b.i)).map(({ line }) => line);
+  return [...readingLines(model, book), ...changeLines(model, book), ...decisionLines(model), ...ticks]
+    .map((line, i) => ({ line, i }))
+    .sort((a, b) => (a.line.date < b.line.date ? -1 : a.line.date > b.line.date ? 1 : a.i - b.i))
+    .map(({ line }) => line);
 }
 
 /** The log as a table for a spreadsheet. */
 export function logTable(model: Model): string {
-  return tableText(['date', 'station', 'kind', 'what', 'by'], logOf(model).map((l) => [l.date, l.station ?? '', l.kind, l.what, l.by]));
+  return tableText(
+    ['date', 'station', 'kind', 'what', 'by'],
+    logOf(model).map((l) => [l.date, l.station ?? '', l.kind, l.what, l.by]),
+  );
 }
 
 const FORM: Form = { id: 'log', title: "Builder's log" };
@@ -123,13 +167,18 @@ const PHOTO_HEIGHT = 58;
 function photographs(): Block[] {
   return [
     words('Photographs before it is covered: paste here, and write the day.'),
-    picture(PHOTO_HEIGHT, ({ x, y, width }) => [0, 1].map((i) => rectangle(x + i * (width / 2 + 2), y + 1, width / 2 - 2, PHOTO_HEIGHT - 4, 'hairline', 'none'))),
+    picture(PHOTO_HEIGHT, ({ x, y, width }) =>
+      [0, 1].map((i) => rectangle(x + i * (width / 2 + 2), y + 1, width / 2 - 2, PHOTO_HEIGHT - 4, 'hairline', 'none')),
+    ),
   ];
 }
 
 function linesTable(lines: readonly LogLine[]): Block {
   if (lines.length === 0) return words('Nothing was written down here yet.');
-  return table({ columns: [{ head: 'day' }, { head: 'kind' }, { head: 'what', breaks: true }, { head: 'by' }], rows: lines.map((l) => [l.date || 'no day', l.kind, l.what, l.by]) });
+  return table({
+    columns: [{ head: 'day' }, { head: 'kind' }, { head: 'what', breaks: true }, { head: 'by' }],
+    rows: lines.map((l) => [l.date || 'no day', l.kind, l.what, l.by]),
+  });
 }
 
 /** The log on paper: the whole panel first, then a page for each station with room for photographs. */
@@ -139,7 +188,12 @@ export function logSheet(job: Job): Sheet {
   const blocks: Block[] = [heading('The whole panel'), linesTable(lines.filter((l) => l.station === null))];
   for (const { station, main, nose, tip } of bays) {
     const parts = [tip?.id, main?.id, nose?.id].filter((p) => p !== undefined).join(', ');
-    blocks.push({ kind: 'page' }, heading(`Station ${station.id}${parts ? `: ${parts}` : ''}`), linesTable(lines.filter((l) => l.station === station.id)), ...photographs());
+    blocks.push(
+      { kind: 'page' },
+      heading(`Station ${station.id}${parts ? `: ${parts}` : ''}`),
+      linesTable(lines.filter((l) => l.station === station.id)),
+      ...photographs(),
+    );
   }
   return flowed(job, FORM, blocks);
 }

@@ -43,24 +43,56 @@ export interface Nesting {
   readonly least: number;
 }
 
-interface Free { readonly x: number; readonly y: number; readonly w: number; readonly h: number }
-interface Open { readonly blank: NestBlank; free: Free[]; placed: PlacedPiece[] }
+interface Free {
+  readonly x: number;
+  readonly y: number;
+  readonly w: number;
+  readonly h: number;
+}
+interface Open {
+  readonly blank: NestBlank;
+  free: Free[];
+  placed: PlacedPiece[];
+}
 type Order = (a: NestPiece, b: NestPiece) => number;
 type Split = 'shorter' | 'longer';
 /** Which free place a piece takes: the least left on the tighter side, on the wider side, or those lying one way first. */
 type Fit = 'tight' | 'wide' | 'straight' | 'turned';
-interface Manner { readonly order: Order; readonly split: Split; readonly fit: Fit; readonly gap: number; readonly smallFirst: boolean }
+interface Manner {
+  readonly order: Order;
+  readonly split: Split;
+  readonly fit: Fit;
+  readonly gap: number;
+  readonly smallFirst: boolean;
+}
 
 const long = (p: NestPiece): number => Math.max(p.along, p.across);
 const area = (p: NestPiece): number => p.along * p.across;
-const ORDERS: readonly Order[] = [(a, b) => area(b) - area(a), (a, b) => long(b) - long(a), (a, b) => b.across - a.across || b.along - a.along, (a, b) => b.along - a.along || b.across - a.across];
+const ORDERS: readonly Order[] = [
+  (a, b) => area(b) - area(a),
+  (a, b) => long(b) - long(a),
+  (a, b) => b.across - a.across || b.along - a.along,
+  (a, b) => b.along - a.along || b.across - a.across,
+];
 
 /** Lays pieces on blanks with `gap` between neighbours; the gap is not needed at a blank's edge. */
 export function nested(pieces: readonly NestPiece[], blanks: readonly NestBlank[], gap = 0): Nesting {
-  const manners = ORDERS.flatMap((order) => (['shorter', 'longer'] as const).flatMap((split) => (['tight', 'wide', 'straight', 'turned'] as const).flatMap((fit) => [true, false].map((smallFirst): Manner => ({ order, split, fit, gap, smallFirst })))));
+  const manners = ORDERS.flatMap((order) =>
+    (['shorter', 'longer'] as const).flatMap((split) =>
+      (['tight', 'wide', 'straight', 'turned'] as const).flatMap((fit) =>
+        [true, false].map((smallFirst): Manner => ({ order, split, fit, gap, smallFirst })),
+      ),
+    ),
+  );
   const tries = manners.map((manner) => packedBy(pieces, blanks, manner));
   const best = tries.reduce((a, b) => (better(b, a) ? b : a), tries[0] ?? { used: [], left: [...pieces] });
-  return { ...best, least: leastBlanks(best.used.flatMap((u) => u.placed.map((p) => p.piece)), blanks) };
+  return {
+    ...best,
+    least: leastBlanks(
+      best.used.flatMap((u) => u.placed.map((p) => p.piece)),
+      blanks,
+    ),
+  };
 }
 
 type Packing = Omit<Nesting, 'least'>;
@@ -78,20 +110,30 @@ function better(a: Packing, b: Packing): boolean {
 }
 
 /** How much of the blanks' lengths is begun: what lies beyond it is one clean offcut. */
-const reach = (p: Packing): number => total(p.used.map((u) => Math.max(0, ...u.placed.map((q) => q.x + q.width)) * u.blank.height));
+const reach = (p: Packing): number =>
+  total(p.used.map((u) => Math.max(0, ...u.placed.map((q) => q.x + q.width)) * u.blank.height));
 
 function packedBy(pieces: readonly NestPiece[], blanks: readonly NestBlank[], manner: Manner): Packing {
   const { order, gap, smallFirst } = manner;
-  const stock = blanks.map((blank) => ({ blank, left: blank.count })).sort((a, b) => (smallFirst ? 1 : -1) * (a.blank.width * a.blank.height - b.blank.width * b.blank.height));
+  const stock = blanks
+    .map((blank) => ({ blank, left: blank.count }))
+    .sort((a, b) => (smallFirst ? 1 : -1) * (a.blank.width * a.blank.height - b.blank.width * b.blank.height));
   const open: Open[] = [];
   const left: NestPiece[] = [];
   for (const piece of [...pieces].sort(order)) {
     if (open.some((o) => put(o, piece, manner))) continue;
     const next = stock.find((s) => s.left > 0 && fitsOn(piece, s.blank));
-    if (next === undefined) { left.push(piece); continue; }
+    if (next === undefined) {
+      left.push(piece);
+      continue;
+    }
     next.left -= 1;
     // A gap's width more each way, so that the last piece needs none behind it.
-    const fresh: Open = { blank: next.blank, free: [{ x: 0, y: 0, w: next.blank.width + gap, h: next.blank.height + gap }], placed: [] };
+    const fresh: Open = {
+      blank: next.blank,
+      free: [{ x: 0, y: 0, w: next.blank.width + gap, h: next.blank.height + gap }],
+      placed: [],
+    };
     open.push(fresh);
     put(fresh, piece, manner);
   }
@@ -99,8 +141,12 @@ function packedBy(pieces: readonly NestPiece[], blanks: readonly NestBlank[], ma
 }
 
 const SLACK = 1e-9;
-const waysOf = (p: NestPiece): { w: number; h: number; turned: boolean }[] => [{ w: p.along, h: p.across, turned: false }, ...(p.turns ? [{ w: p.across, h: p.along, turned: true }] : [])];
-export const fitsOn = (p: NestPiece, { width, height }: Pick<NestBlank, 'width' | 'height'>): boolean => waysOf(p).some(({ w, h }) => w <= width + SLACK && h <= height + SLACK);
+const waysOf = (p: NestPiece): { w: number; h: number; turned: boolean }[] => [
+  { w: p.along, h: p.across, turned: false },
+  ...(p.turns ? [{ w: p.across, h: p.along, turned: true }] : []),
+];
+export const fitsOn = (p: NestPiece, { width, height }: Pick<NestBlank, 'width' | 'height'>): boolean =>
+  waysOf(p).some(({ w, h }) => w <= width + SLACK && h <= height + SLACK);
 
 /** Puts a piece in the free rectangle it fits best and splits what is left of it. */
 function put(open: Open, piece: NestPiece, { split, fit, gap }: Manner): boolean {
@@ -112,7 +158,12 @@ function put(open: Open, piece: NestPiece, { split, fit, gap }: Manner): boolean
       const [short, longer] = [Math.min(dx, dy), Math.max(dx, dy)];
       const first = fit === 'tight' ? short : fit === 'wide' ? longer : way.turned === (fit === 'turned') ? 0 : 1;
       const second = fit === 'tight' ? longer : short;
-      if (best === undefined || first < best.first - SLACK || (Math.abs(first - best.first) <= SLACK && second < best.second)) best = { at, ...way, first, second };
+      if (
+        best === undefined ||
+        first < best.first - SLACK ||
+        (Math.abs(first - best.first) <= SLACK && second < best.second)
+      )
+        best = { at, ...way, first, second };
     }
   });
   if (best === undefined) return false;

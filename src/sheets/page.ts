@@ -25,7 +25,14 @@ export type Align = 'start' | 'middle' | 'end';
 /** One thing drawn. A path is SVG path data in mm with absolute M, L, C, Z only, so that every writer draws it alike. */
 export type Ink =
   | { readonly kind: 'path'; readonly d: string; readonly stroke: Stroke | null; readonly fill: Fill }
-  | { readonly kind: 'circle'; readonly x: number; readonly y: number; readonly r: number; readonly stroke: Stroke | null; readonly fill: Fill }
+  | {
+      readonly kind: 'circle';
+      readonly x: number;
+      readonly y: number;
+      readonly r: number;
+      readonly stroke: Stroke | null;
+      readonly fill: Fill;
+    }
   | {
       readonly kind: 'text';
       /** Where the text stands: on its baseline. */

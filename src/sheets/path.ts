@@ -4,7 +4,10 @@ import type { Fill, Ink, Stroke } from './page.ts';
  * Path data in mm with absolute M, L, C and Z, read and made.
  */
 
-export type Step = readonly ['M' | 'L', number, number] | readonly ['C', number, number, number, number, number, number] | readonly ['Z'];
+export type Step =
+  | readonly ['M' | 'L', number, number]
+  | readonly ['C', number, number, number, number, number, number]
+  | readonly ['Z'];
 
 const TOKEN = /([A-Za-z])|([-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?)/g;
 const TAKES: Readonly<Record<string, number>> = { M: 2, L: 2, C: 6, Z: 0 };
@@ -17,13 +20,19 @@ export function readPath(d: string): Step[] {
   const close = (): void => {
     const takes = TAKES[letter];
     if (letter === '') return;
-    if (takes === undefined) throw new RangeError(`path data has "${letter}"; only M, L, C and Z are drawn alike everywhere`);
-    if (takes === 0 ? numbers.length > 0 : numbers.length === 0 || numbers.length % takes !== 0) throw new RangeError(`path data has ${numbers.length} numbers after ${letter}`);
+    if (takes === undefined)
+      throw new RangeError(`path data has "${letter}"; only M, L, C and Z are drawn alike everywhere`);
+    if (takes === 0 ? numbers.length > 0 : numbers.length === 0 || numbers.length % takes !== 0)
+      throw new RangeError(`path data has ${numbers.length} numbers after ${letter}`);
     if (takes === 0) steps.push(['Z']);
-    for (let i = 0; i < numbers.length; i += takes) steps.push([letter === 'M' && i > 0 ? 'L' : letter, ...numbers.slice(i, i + takes)] as unknown as Step);
+    for (let i = 0; i < numbers.length; i += takes)
+      steps.push([letter === 'M' && i > 0 ? 'L' : letter, ...numbers.slice(i, i + takes)] as unknown as Step);
   };
   for (const [, word, figure] of d.matchAll(TOKEN)) {
-    if (word === undefined) { numbers.push(Number(figure)); continue; }
+    if (word === undefined) {
+      numbers.push(Number(figure));
+      continue;
+    }
     close();
     [letter, numbers] = [word, []];
   }
@@ -35,8 +44,13 @@ const n = (v: number): string => String(Math.round(v * 1e4) / 1e4 || 0);
 const at = ([x, y]: readonly [number, number]): string => `${n(x)} ${n(y)}`;
 
 /** Path data enlarged and moved. */
-export function placed(d: string, { scale, x, y }: { readonly scale: number; readonly x: number; readonly y: number }): string {
-  return readPath(d).map(([letter, ...numbers]) => `${letter}${numbers.map((v, i) => n((i % 2 === 0 ? x : y) + v * scale)).join(' ')}`).join('');
+export function placed(
+  d: string,
+  { scale, x, y }: { readonly scale: number; readonly x: number; readonly y: number },
+): string {
+  return readPath(d)
+    .map(([letter, ...numbers]) => `${letter}${numbers.map((v, i) => n((i % 2 === 0 ? x : y) + v * scale)).join(' ')}`)
+    .join('');
 }
 
 /** A line through points. */
@@ -45,13 +59,33 @@ export function line(points: readonly (readonly [number, number])[], stroke: Str
 }
 
 /** A closed shape through points. */
-export function shape(points: readonly (readonly [number, number])[], stroke: Stroke | null = 'outline', fill: Fill = 'none'): Ink {
+export function shape(
+  points: readonly (readonly [number, number])[],
+  stroke: Stroke | null = 'outline',
+  fill: Fill = 'none',
+): Ink {
   return { kind: 'path', d: `M${points.map(at).join('L')}Z`, stroke, fill };
 }
 
 /** A rectangle from its top left corner. */
-export function rectangle(x: number, y: number, width: number, height: number, stroke: Stroke | null = 'hairline', fill: Fill = 'none'): Ink {
-  return shape([[x, y], [x + width, y], [x + width, y + height], [x, y + height]], stroke, fill);
+export function rectangle(
+  x: number,
+  y: number,
+  width: number,
+  height: number,
+  stroke: Stroke | null = 'hairline',
+  fill: Fill = 'none',
+): Ink {
+  return shape(
+    [
+      [x, y],
+      [x + width, y],
+      [x + width, y + height],
+      [x, y + height],
+    ],
+    stroke,
+    fill,
+  );
 }
 
 /** A filled arrow head with its point at (x, y), pointing the way (dx, dy). */
@@ -60,5 +94,13 @@ export function arrowHead(x: number, y: number, dx: number, dy: number, length =
   const [ux, uy] = [dx / far, dy / far];
   const [bx, by] = [x - ux * length, y - uy * length];
   const half = length * 0.28;
-  return shape([[x, y], [bx - uy * half, by + ux * half], [bx + uy * half, by - ux * half]], null, 'ink');
+  return shape(
+    [
+      [x, y],
+      [bx - uy * half, by + ux * half],
+      [bx + uy * half, by - ux * half],
+    ],
+    null,
+    'ink',
+  );
 }

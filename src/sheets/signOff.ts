@@ -31,10 +31,17 @@ const capital = (text: string): string => `${text[0]?.toUpperCase() ?? ''}${text
 function itemRow(model: Model, item: GateItem): Cell[] {
   const f = item.finding;
   const read = f ? readWith(model, f.restsOn) : undefined;
-  const value = f ? `${f.place}: ${show(model, f.value, f.unit)}${f.u > 0 ? ` ± ${show(model, 2 * f.u, f.unit)}` : ''}, ${f.sense}` : '';
+  const value = f
+    ? `${f.place}: ${show(model, f.value, f.unit)}${f.u > 0 ? ` ± ${show(model, 2 * f.u, f.unit)}` : ''}, ${f.sense}`
+    : '';
   return [
-    { text: capital(item.name), bold: item.answer !== 'yes' }, { text: SAID[item.answer], bold: item.answer !== 'yes' }, value, f ? limitText(model, f.limits) : '',
-    read ? [read.instruments || 'drawing only', read.days].filter(Boolean).join(', ') : '', BLANK, BLANK,
+    { text: capital(item.name), bold: item.answer !== 'yes' },
+    { text: SAID[item.answer], bold: item.answer !== 'yes' },
+    value,
+    f ? limitText(model, f.limits) : '',
+    read ? [read.instruments || 'drawing only', read.days].filter(Boolean).join(', ') : '',
+    BLANK,
+    BLANK,
   ];
 }
 
@@ -46,18 +53,41 @@ function photographs(model: Model): Cell[][] {
     const marks = [bay.tip?.id, bay.main?.id, bay.nose?.id].filter((m): m is string => m !== undefined);
     const pieces = placesAt(id).flatMap((p) => p.doublers);
     const added = pieces.filter((d) => !d.designed).map((d) => d.id);
-    return [id, marks.join(', '), pieces.filter((d) => d.designed).map((d) => d.id).join(', '), { text: added.join(', '), bold: true }, { tick: true }, BLANK];
+    return [
+      id,
+      marks.join(', '),
+      pieces
+        .filter((d) => d.designed)
+        .map((d) => d.id)
+        .join(', '),
+      { text: added.join(', '), bold: true },
+      { tick: true },
+      BLANK,
+    ];
   });
 }
 
 /** Lines to sign on, a word under each; all on one page. */
 function signing(lines: readonly (readonly string[])[]): Block {
   const HIGH = 16;
-  return picture(HIGH * lines.length, (box: Box): Ink[] => lines.flatMap((labels, row) => labels.flatMap((label, i): Ink[] => {
-    const width = box.width / labels.length;
-    const [x, y] = [box.x + i * width, box.y + row * HIGH];
-    return [line([[x, y + 10], [x + width - 4, y + 10]], 'outline'), { kind: 'text', x, y: y + 14, text: label, size: LEAST_SIZE }];
-  })));
+  return picture(HIGH * lines.length, (box: Box): Ink[] =>
+    lines.flatMap((labels, row) =>
+      labels.flatMap((label, i): Ink[] => {
+        const width = box.width / labels.length;
+        const [x, y] = [box.x + i * width, box.y + row * HIGH];
+        return [
+          line(
+            [
+              [x, y + 10],
+              [x + width - 4, y + 10],
+            ],
+            'outline',
+          ),
+          { kind: 'text', x, y: y + 14, text: label, size: LEAST_SIZE },
+        ];
+      }),
+    ),
+  );
 }
 
 export function signOff(job: Job): Sheet {
@@ -66,20 +96,46 @@ export function signOff(job: Job): Sheet {
   const open = items.filter((i) => i.answer !== 'yes');
   const skin = gatesOf(model)[2];
   return flowed(job, FORM, [
-    words(`${skin.question} ${capital(skin.answer)}. ${open.length === 0 ? 'Nothing is open.' : `${open.length} of ${items.length} items are open.`}`, { size: 12, bold: true }),
-    words('This sheet says what was measured and what stands open. It is not a certificate: whether the panel may be covered is for the drawings, the local rules and the inspector to say.'),
+    words(
+      `${skin.question} ${capital(skin.answer)}. ${open.length === 0 ? 'Nothing is open.' : `${open.length} of ${items.length} items are open.`}`,
+      { size: 12, bold: true },
+    ),
+    words(
+      'This sheet says what was measured and what stands open. It is not a certificate: whether the panel may be covered is for the drawings, the local rules and the inspector to say.',
+    ),
     heading('Before the skin goes on'),
     table({
       rowHeight: 9,
       columns: [
-        { head: 'item', breaks: true }, { head: 'answer' }, { head: 'worst value', breaks: true }, { head: 'limit', breaks: true }, { head: 'read with, on', breaks: true }, { head: 'initials', least: 15 }, { head: 'initials', least: 15 },
+        { head: 'item', breaks: true },
+        { head: 'answer' },
+        { head: 'worst value', breaks: true },
+        { head: 'limit', breaks: true },
+        { head: 'read with, on', breaks: true },
+        { head: 'initials', least: 15 },
+        { head: 'initials', least: 15 },
       ],
       rows: items.map((i) => itemRow(model, i)),
     }),
     ...(open.length > 0 ? [heading('Open items'), ...open.map((i) => words(`${capital(i.says)}. ${i.first}`))] : []),
     heading('Photographs taken before it is covered'),
-    table({ rowHeight: 7, columns: [{ head: 'station' }, { head: 'ribs' }, { head: 'doublers as drawn' }, { head: 'pieces added' }, { head: 'taken', align: 'middle' }, { head: 'where it is kept', least: 50 }], rows: photographs(model) }),
+    table({
+      rowHeight: 7,
+      columns: [
+        { head: 'station' },
+        { head: 'ribs' },
+        { head: 'doublers as drawn' },
+        { head: 'pieces added' },
+        { head: 'taken', align: 'middle' },
+        { head: 'where it is kept', least: 50 },
+      ],
+      rows: photographs(model),
+    }),
     heading('Seen before it was covered'),
-    signing([['builder', 'signature', 'date'], ['second reader', 'signature', 'date'], ['inspector or licensed mechanic', 'signature', 'date']]),
+    signing([
+      ['builder', 'signature', 'date'],
+      ['second reader', 'signature', 'date'],
+      ['inspector or licensed mechanic', 'signature', 'date'],
+    ]),
   ]);
 }

@@ -6,7 +6,22 @@ import type { Vec3 } from '../geometry/vector.ts';
  */
 
 /** What is done. The first four put a part where it belongs. */
-export type StepKind = 'lay' | 'slip' | 'stand' | 'fit' | 'clamp' | 'feel' | 'square' | 'survey' | 'pack' | 'ask' | 'pilot' | 'clear' | 'open' | 'apart' | 'together';
+export type StepKind =
+  | 'lay'
+  | 'slip'
+  | 'stand'
+  | 'fit'
+  | 'clamp'
+  | 'feel'
+  | 'square'
+  | 'survey'
+  | 'pack'
+  | 'ask'
+  | 'pilot'
+  | 'clear'
+  | 'open'
+  | 'apart'
+  | 'together';
 
 export const PLACING: readonly StepKind[] = ['lay', 'slip', 'stand', 'fit'];
 

@@ -66,7 +66,17 @@ class Column {
     const lines = wrap(text, this.width - 4, { size, bold: true });
     const height = lines.length * leadOf(size) + 2;
     this.ink.push(rectangle(COLUMN, this.y, this.width, height, null, 'ink'));
-    lines.forEach((line, i) => this.ink.push({ kind: 'text', x: COLUMN + 2, y: this.y + 1 + riseOf(size) + i * leadOf(size), text: line, size, bold: true, white: true }));
+    lines.forEach((line, i) =>
+      this.ink.push({
+        kind: 'text',
+        x: COLUMN + 2,
+        y: this.y + 1 + riseOf(size) + i * leadOf(size),
+        text: line,
+        size,
+        bold: true,
+        white: true,
+      }),
+    );
     this.y += height + 1.5;
   }
 
@@ -78,7 +88,14 @@ class Column {
     const height = leadOf(size) + 1.2;
     names.forEach((name, i) => {
       const y = this.y + i * height;
-      this.ink.push(rectangle(COLUMN, y, this.width, height, 'hairline', i % 2 === 0 ? 'light' : 'paper'), { kind: 'text', x: COLUMN + 2, y: y + 0.7 + riseOf(size), text: name, size, bold: true });
+      this.ink.push(rectangle(COLUMN, y, this.width, height, 'hairline', i % 2 === 0 ? 'light' : 'paper'), {
+        kind: 'text',
+        x: COLUMN + 2,
+        y: y + 0.7 + riseOf(size),
+        text: name,
+        size,
+        bold: true,
+      });
     });
     this.y += names.length * height + 2;
   }
@@ -91,13 +108,29 @@ class Column {
     let y = top + 1.5;
     for (const { figure, words } of large) {
       const wide = textWidth(figure, { size: figureSize, bold: true });
-      this.ink.push({ kind: 'text', x: COLUMN + 2, y: y + riseOf(figureSize), text: figure, size: figureSize, bold: true });
+      this.ink.push({
+        kind: 'text',
+        x: COLUMN + 2,
+        y: y + riseOf(figureSize),
+        text: figure,
+        size: figureSize,
+        bold: true,
+      });
       // Beside the figure where two lines do, else under it.
       const beside = wrap(words, this.width - wide - 7, { size: wordSize, bold: true });
       const under = beside.length > 2;
       const lines = under ? wrap(words, this.width - 4, { size: wordSize, bold: true }) : beside;
       const [left, first] = under ? [COLUMN + 2, y + leadOf(figureSize)] : [COLUMN + wide + 5, y + 0.6];
-      lines.forEach((text, i) => this.ink.push({ kind: 'text', x: left, y: first + riseOf(wordSize) + i * leadOf(wordSize), text, size: wordSize, bold: true }));
+      lines.forEach((text, i) =>
+        this.ink.push({
+          kind: 'text',
+          x: left,
+          y: first + riseOf(wordSize) + i * leadOf(wordSize),
+          text,
+          size: wordSize,
+          bold: true,
+        }),
+      );
       y = Math.max(y + leadOf(figureSize), first + lines.length * leadOf(wordSize) + 0.4);
     }
     if (small) {
@@ -137,28 +170,86 @@ function card(step: Step, picture: StepPicture | undefined, units: 'mm' | 'in', 
   return [
     rectangle(0, 0, width, height, 'outline', 'none'),
     { kind: 'text', x: LEFT, y: 2 + riseOf(18), text: label, size: 18, bold: true },
-    ...title.map((text, i): Ink => ({ kind: 'text', x: LEFT + labelWide, y: 2 + riseOf(18) + i * leadOf(size), text, size, bold: true })),
-    line([[0, top], [width, top]]),
-    ...(picture ? [...moved(picture.ink, { x: LEFT + (PICTURE.width * (1 - drawn)) / 2, y: top + 0.5, scale: drawn }), ...moved(picture.plan, { x: LEFT, y: foot - PLAN.height - 4, scale: 1 })] : []),
+    ...title.map(
+      (text, i): Ink => ({
+        kind: 'text',
+        x: LEFT + labelWide,
+        y: 2 + riseOf(18) + i * leadOf(size),
+        text,
+        size,
+        bold: true,
+      }),
+    ),
+    line([
+      [0, top],
+      [width, top],
+    ]),
+    ...(picture
+      ? [
+          ...moved(picture.ink, { x: LEFT + (PICTURE.width * (1 - drawn)) / 2, y: top + 0.5, scale: drawn }),
+          ...moved(picture.plan, { x: LEFT, y: foot - PLAN.height - 4, scale: 1 }),
+        ]
+      : []),
     ...columnOf(step, units, top + 2, room).ink,
     { kind: 'text', x: LEFT, y: foot - 1.2, text: `You stand here. ${step.edge}`, size: 10 },
-    line([[0, foot], [width, foot]]),
+    line([
+      [0, foot],
+      [width, foot],
+    ]),
     { kind: 'text', x: LEFT, y: foot + 7, text: STOP_LINE, size: 13, bold: true },
     rectangle(width - 62, foot + 1.8, 7.5, 7.5, 'outline', 'none'),
     { kind: 'text', x: width - 53, y: foot + 7, text: 'done', size: 11 },
     { kind: 'text', x: width - 40, y: foot + 7, text: 'initials', size: 11 },
-    line([[width - 26, foot + 7.6], [width - 4, foot + 7.6]]),
+    line([
+      [width - 26, foot + 7.6],
+      [width - 4, foot + 7.6],
+    ]),
   ];
 }
 
 /** What the drawings mean, once, for who has never seen a card. */
 const KEY: readonly (readonly [(x: number, y: number) => Ink[], string])[] = [
-  [(x, y) => [rectangle(x - 5, y - 3, 10, 6, 'heavy', 'dark')], 'Dark, with a thick line: the part you handle. Light: what is there already.'],
-  [(x, y) => [rectangle(x - 5, y - 3, 10, 6, 'hidden', 'none')], 'Dashes: where the part goes. On the plan: what comes later.'],
-  [(x, y) => [line([[x - 5, y], [x + 2, y]], 'heavy'), shape([[x + 1, y - 2.2], [x + 5.5, y], [x + 1, y + 2.2]], null, 'ink')], 'Arrow: the way the part or the drill goes.'],
+  [
+    (x, y) => [rectangle(x - 5, y - 3, 10, 6, 'heavy', 'dark')],
+    'Dark, with a thick line: the part you handle. Light: what is there already.',
+  ],
+  [
+    (x, y) => [rectangle(x - 5, y - 3, 10, 6, 'hidden', 'none')],
+    'Dashes: where the part goes. On the plan: what comes later.',
+  ],
+  [
+    (x, y) => [
+      line(
+        [
+          [x - 5, y],
+          [x + 2, y],
+        ],
+        'heavy',
+      ),
+      shape(
+        [
+          [x + 1, y - 2.2],
+          [x + 5.5, y],
+          [x + 1, y + 2.2],
+        ],
+        null,
+        'ink',
+      ),
+    ],
+    'Arrow: the way the part or the drill goes.',
+  ],
   [(x, y) => [{ kind: 'circle', x, y, r: 1.5, stroke: null, fill: 'ink' }], 'Dot: a clamp. One beside each hole.'],
-  [(x, y) => [{ kind: 'circle', x, y, r: 2, stroke: 'outline', fill: 'paper' }, { kind: 'circle', x, y, r: 0.6, stroke: null, fill: 'ink' }], 'Ring with a point: a hole to drill.'],
-  [(x, y) => [{ kind: 'circle', x, y, r: 3, stroke: 'heavy', fill: 'none' }], 'Open ring: where the feeler leaf is tried.'],
+  [
+    (x, y) => [
+      { kind: 'circle', x, y, r: 2, stroke: 'outline', fill: 'paper' },
+      { kind: 'circle', x, y, r: 0.6, stroke: null, fill: 'ink' },
+    ],
+    'Ring with a point: a hole to drill.',
+  ],
+  [
+    (x, y) => [{ kind: 'circle', x, y, r: 3, stroke: 'heavy', fill: 'none' }],
+    'Open ring: where the feeler leaf is tried.',
+  ],
   [(x, y) => person([x, y], 'up'), 'You, from above: where you stand, and which way you look.'],
 ];
 
@@ -169,20 +260,30 @@ function keyCard({ height, width }: Room): Ink[] {
   return [
     rectangle(0, 0, width, height, 'outline', 'none'),
     { kind: 'text', x: LEFT, y: 2 + riseOf(18), text: 'How to read a card', size: 18, bold: true },
-    line([[0, top], [width, top]]),
+    line([
+      [0, top],
+      [width, top],
+    ]),
     ...KEY.flatMap(([draw, text], i): Ink[] => {
       const y = top + 2 + (i + 0.5) * step;
       return [...draw(LEFT + 9, y), { kind: 'text', x: LEFT + 22, y: y + 1.6, text, size: 13 }];
     }),
-    line([[0, foot], [width, foot]]),
+    line([
+      [0, foot],
+      [width, foot],
+    ]),
     { kind: 'text', x: LEFT, y: foot + 7, text: `One card, one action, in order. ${STOP_LINE}`, size: 13, bold: true },
   ];
 }
 
-const sentence = (text: string): string => `${text.charAt(0).toUpperCase()}${text.slice(1)}${/[.!?]$/.test(text) ? '' : '.'}`;
+const sentence = (text: string): string =>
+  `${text.charAt(0).toUpperCase()}${text.slice(1)}${/[.!?]$/.test(text) ? '' : '.'}`;
 
 /** Ink enlarged and moved. */
-function moved(ink: readonly Ink[], { x, y, scale }: { readonly x: number; readonly y: number; readonly scale: number }): Ink[] {
+function moved(
+  ink: readonly Ink[],
+  { x, y, scale }: { readonly x: number; readonly y: number; readonly scale: number },
+): Ink[] {
   return ink.map((i): Ink => {
     if (i.kind === 'path') return { ...i, d: placed(i.d, { scale, x, y }) };
     if (i.kind === 'circle') return { ...i, x: x + i.x * scale, y: y + i.y * scale, r: i.r * scale };
@@ -199,15 +300,37 @@ function cardAt(draw: (room: Room) => Ink[], { x, y, width, height }: Box, scale
 }
 
 /** Step cards as pages, each step with its picture, after a card that says how to read one. */
-export function stepCards(job: Job, steps: readonly Step[], pictures: ReadonlyMap<string, StepPicture>, cards: CardSize = 'two to a page'): Sheet {
+export function stepCards(
+  job: Job,
+  steps: readonly Step[],
+  pictures: ReadonlyMap<string, StepPicture>,
+  cards: CardSize = 'two to a page',
+): Sheet {
   const form = FORMS[cards];
   const each = cards === 'two to a page' ? 2 : 1;
-  const draws = [keyCard, ...steps.map((step) => (room: Room): Ink[] => card(step, pictures.get(step.id), job.model.units, room))];
+  const draws = [
+    keyCard,
+    ...steps.map(
+      (step) =>
+        (room: Room): Ink[] =>
+          card(step, pictures.get(step.id), job.model.units, room),
+    ),
+  ];
   const pages: Ink[][] = [];
   for (let i = 0; i < draws.length; i += each) {
     const area = areaOf(job, form, pages.length);
     const height = (area.height - GAP * (each - 1)) / each;
-    pages.push(draws.slice(i, i + each).flatMap((draw, k) => cardAt(draw, { x: area.x, y: area.y + k * (height + GAP), width: area.width, height }, each === 1 ? LARGER : 1)));
+    pages.push(
+      draws
+        .slice(i, i + each)
+        .flatMap((draw, k) =>
+          cardAt(
+            draw,
+            { x: area.x, y: area.y + k * (height + GAP), width: area.width, height },
+            each === 1 ? LARGER : 1,
+          ),
+        ),
+    );
   }
   return framed(job, form, pages);
 }

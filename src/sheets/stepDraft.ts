@@ -15,10 +15,16 @@ export const DOWN: Vec3 = [0, 0, -1];
 export const UP: Vec3 = [0, 0, 1];
 
 /** A step before it has its number, its stage and the parts that are there. */
-export type Draft = Pick<Step, 'id' | 'kind' | 'title' | 'station' | 'chosen' | 'standing'> & Partial<Pick<Step, 'joint' | 'goes' | 'opens' | 'lines' | 'layers' | 'clamps' | 'holes' | 'feels' | 'check' | 'held' | 'done'>> & {
-  /** The joint whose layers are named, those that are in by then. */
-  readonly stack?: Joint | undefined;
-};
+export type Draft = Pick<Step, 'id' | 'kind' | 'title' | 'station' | 'chosen' | 'standing'> &
+  Partial<
+    Pick<
+      Step,
+      'joint' | 'goes' | 'opens' | 'lines' | 'layers' | 'clamps' | 'holes' | 'feels' | 'check' | 'held' | 'done'
+    >
+  > & {
+    /** The joint whose layers are named, those that are in by then. */
+    readonly stack?: Joint | undefined;
+  };
 
 /** What every part of the work asks of the panel. */
 export interface Work {
@@ -30,7 +36,16 @@ export interface Work {
 }
 
 /** Findings that a part must not be put in with. */
-const BLOCKS: readonly CheckId[] = ['cap-gap', 'bend-ride', 'chord-gap', 'relief', 'bend-radius', 'nose-kink', 'nose-line', 'seating'];
+const BLOCKS: readonly CheckId[] = [
+  'cap-gap',
+  'bend-ride',
+  'chord-gap',
+  'relief',
+  'bend-radius',
+  'nose-kink',
+  'nose-line',
+  'seating',
+];
 
 const namesPart = (place: string, id: string): boolean => place.split(/[^A-Za-z0-9-]+/).includes(id);
 

@@ -20,11 +20,15 @@ import { RIB_WORDS } from './stepWords.ts';
 const CLAMP_OFF = 2.5;
 
 export function clampSpots(skeleton: Skeleton, joints: readonly Joint[]): Vec3[] {
-  return joints.flatMap((joint) => holePlaces(skeleton, joint).map(({ at }, i): Vec3 => {
-    const { up, along } = joint.holes[i]!;
-    const off = CLAMP_OFF * joint.rivet.diameter;
-    return isCapRow(joint) ? [at[0], at[1] + (along >= 0 ? off : -off), at[2]] : [at[0], at[1], at[2] + (up >= 0 ? off : -off)];
-  }));
+  return joints.flatMap((joint) =>
+    holePlaces(skeleton, joint).map(({ at }, i): Vec3 => {
+      const { up, along } = joint.holes[i]!;
+      const off = CLAMP_OFF * joint.rivet.diameter;
+      return isCapRow(joint)
+        ? [at[0], at[1] + (along >= 0 ? off : -off), at[2]]
+        : [at[0], at[1], at[2] + (up >= 0 ? off : -off)];
+    }),
+  );
 }
 
 export function clampRib(work: Work, bay: Bay, rib: Rib): Draft[] {
@@ -33,16 +37,29 @@ export function clampRib(work: Work, bay: Bay, rib: Rib): Draft[] {
   const spots = clampSpots(work.skeleton, own);
   if (spots.length === 0) return [];
   const standing: Standing = rib.kind === 'nose' ? 'ahead' : rib.kind === 'tip' ? tipEnd(work, bay) : 'behind';
-  return [{
-    id: `clamp:${rib.id}`, kind: 'clamp', title: `Clamp ${RIB_WORDS[rib.kind]} ${rib.id} beside each hole`, station: bay.station.id, chosen: [rib.id], standing, opens: flangesPoint(work.model, rib, bay.station.y), clamps: spots,
-    lines: ['Clamp beside each hole, not at the middle.', 'Light pressure. Do not pull a gap shut.'],
-    stack: own[0],
-    check: { kind: 'count', count: spots.length, what: spots.length === 1 ? 'clamp' : 'clamps' },
-  }];
+  return [
+    {
+      id: `clamp:${rib.id}`,
+      kind: 'clamp',
+      title: `Clamp ${RIB_WORDS[rib.kind]} ${rib.id} beside each hole`,
+      station: bay.station.id,
+      chosen: [rib.id],
+      standing,
+      opens: flangesPoint(work.model, rib, bay.station.y),
+      clamps: spots,
+      lines: ['Clamp beside each hole, not at the middle.', 'Light pressure. Do not pull a gap shut.'],
+      stack: own[0],
+      check: { kind: 'count', count: spots.length, what: spots.length === 1 ? 'clamp' : 'clamps' },
+    },
+  ];
 }
 
 /** The leaf that must not go in: of the pair of limits the first that the gap is expected to stay under. */
-function leafFor(expected: number, [, fits]: readonly [number | null, number | null], [, act]: readonly [number | null, number | null]): number | undefined {
+function leafFor(
+  expected: number,
+  [, fits]: readonly [number | null, number | null],
+  [, act]: readonly [number | null, number | null],
+): number | undefined {
   if (fits !== null && expected <= fits) return fits;
   return act ?? undefined;
 }
@@ -50,23 +67,53 @@ function leafFor(expected: number, [, fits]: readonly [number | null, number | n
 /** Feels each rib end at the caps; one step for a rib where one leaf does for all of it. */
 export function feelCaps(work: Work, rib: Rib): Draft[] {
   const limit = limitFor(work.model, 'cap-split');
-  const ends = work.skeleton.placesAt(rib.station).filter((p) => p.rib === rib && p.spec.ends === 'nests').flatMap((place) => {
-    const { top, bottom } = capSplitChains(work.skeleton, place);
-    const [t, b] = [leafFor(best(top), limit.fits, limit.act), leafFor(best(bottom), limit.fits, limit.act)];
-    if (t === undefined || b === undefined) return [];
-    const feels: Feel[] = t === b ? [{ side: 'top and bottom', leaf: t }] : [{ side: 'top', leaf: t }, { side: 'bottom', leaf: b }];
-    return [{ place, feels }];
-  });
-  const spots = (list: typeof ends): Vec3[] => list.flatMap(({ place }) => { const at = feelPlaces(work.skeleton, place); return at ? [at.top, at.bottom] : []; });
+  const ends = work.skeleton
+    .placesAt(rib.station)
+    .filter((p) => p.rib === rib && p.spec.ends === 'nests')
+    .flatMap((place) => {
+      const { top, bottom } = capSplitChains(work.skeleton, place);
+      const [t, b] = [leafFor(best(top), limit.fits, limit.act), leafFor(best(bottom), limit.fits, limit.act)];
+      if (t === undefined || b === undefined) return [];
+      const feels: Feel[] =
+        t === b
+          ? [{ side: 'top and bottom', leaf: t }]
+          : [
+              { side: 'top', leaf: t },
+              { side: 'bottom', leaf: b },
+            ];
+      return [{ place, feels }];
+    });
+  const spots = (list: typeof ends): Vec3[] =>
+    list.flatMap(({ place }) => {
+      const at = feelPlaces(work.skeleton, place);
+      return at ? [at.top, at.bottom] : [];
+    });
   const draft = (id: string, title: string, feels: readonly Feel[], at: readonly Vec3[]): Draft => ({
-    id, kind: 'feel', title, station: rib.station, chosen: [rib.id], opens: flangesPoint(work.model, rib, work.skeleton.bays.find((b) => b.station.id === rib.station)?.station.y ?? 0), standing: rib.kind === 'nose' ? 'ahead' : 'behind', check: { kind: 'feeler', feels }, feels: at,
-    lines: ['Feel at the rings: between the flange and the cap, at the bend.', 'Do not force the leaf.'], ...heldBy(heldPart(work, rib.id)),
+    id,
+    kind: 'feel',
+    title,
+    station: rib.station,
+    chosen: [rib.id],
+    opens: flangesPoint(work.model, rib, work.skeleton.bays.find((b) => b.station.id === rib.station)?.station.y ?? 0),
+    standing: rib.kind === 'nose' ? 'ahead' : 'behind',
+    check: { kind: 'feeler', feels },
+    feels: at,
+    lines: ['Feel at the rings: between the flange and the cap, at the bend.', 'Do not force the leaf.'],
+    ...heldBy(heldPart(work, rib.id)),
   });
   const [first, second] = ends;
-  if (first && second && first.feels.length === 1 && second.feels.length === 1 && first.feels[0]!.leaf === second.feels[0]!.leaf) {
+  if (
+    first &&
+    second &&
+    first.feels.length === 1 &&
+    second.feels.length === 1 &&
+    first.feels[0]!.leaf === second.feels[0]!.leaf
+  ) {
     return [draft(`feel:${rib.id}`, `Feel both ends of ${rib.id} at the caps`, first.feels, spots(ends))];
   }
-  return ends.map((e) => draft(`feel:${e.place.key}`, `Feel the ${e.place.end} end of ${rib.id} at the caps`, e.feels, spots([e])));
+  return ends.map((e) =>
+    draft(`feel:${e.place.key}`, `Feel the ${e.place.end} end of ${rib.id} at the caps`, e.feels, spots([e])),
+  );
 }
 
 /** Feels the daylight at the free end of a main rib that stands home against the other web. */
@@ -79,9 +126,19 @@ export function feelChord(work: Work, bay: Bay): Draft[] {
   const free = work.model.stand === 'rear' ? 'front' : 'rear';
   const place = work.skeleton.placesAt(bay.station.id).find((p) => p.rib === main && p.end === free);
   const at = place && feelPlaces(work.skeleton, place)?.web;
-  return [{
-    id: `feel:${main.id}.chord`, kind: 'feel', title: `Feel the ${free} end of ${main.id} at the web`, station: bay.station.id, chosen: [main.id], standing: 'behind', opens: flangesPoint(work.model, main, bay.station.y),
-    check: { kind: 'feeler', feels: [{ side: free, leaf }] }, lines: [`Hold the rib home against the ${work.model.stand} web.`, 'Feel at the ring, before clamping.'], feels: at ? [at] : [],
-    ...heldBy(heldPart(work, main.id)),
-  }];
+  return [
+    {
+      id: `feel:${main.id}.chord`,
+      kind: 'feel',
+      title: `Feel the ${free} end of ${main.id} at the web`,
+      station: bay.station.id,
+      chosen: [main.id],
+      standing: 'behind',
+      opens: flangesPoint(work.model, main, bay.station.y),
+      check: { kind: 'feeler', feels: [{ side: free, leaf }] },
+      lines: [`Hold the rib home against the ${work.model.stand} web.`, 'Feel at the ring, before clamping.'],
+      feels: at ? [at] : [],
+      ...heldBy(heldPart(work, main.id)),
+    },
+  ];
 }

@@ -1,4 +1,12 @@
-import { type Body, lineDrawing, type Pane, paneRound, seenAt, type Sight, sightFrom } from '../geometry/lineDrawing.ts';
+import {
+  type Body,
+  lineDrawing,
+  type Pane,
+  paneRound,
+  seenAt,
+  type Sight,
+  sightFrom,
+} from '../geometry/lineDrawing.ts';
 import type { Mesh } from '../geometry/mesh.ts';
 import { add, dot, scale, subtract, type Vec2, type Vec3 } from '../geometry/vector.ts';
 import type { Ink } from './page.ts';
@@ -35,7 +43,12 @@ export interface StepPicture {
 
 const RADIANS = Math.PI / 180;
 /** Where the eye is for who stands there: turned from behind the trailing edge, and tipped from straight above. */
-const TURNS: Record<Standing, number> = { behind: 0, ahead: 180 * RADIANS, 'left end': -64 * RADIANS, 'right end': 64 * RADIANS };
+const TURNS: Record<Standing, number> = {
+  behind: 0,
+  ahead: 180 * RADIANS,
+  'left end': -64 * RADIANS,
+  'right end': 64 * RADIANS,
+};
 /** Further round to the side on which the part is open, so that its flanges are seen. */
 const ROUND = 26 * RADIANS;
 const TIP = 56 * RADIANS;
@@ -72,7 +85,9 @@ function boundsOf(mesh: Mesh): Bounds {
 }
 
 const corners = ({ low, high }: Bounds, shift: Vec3 = [0, 0, 0]): Vec3[] =>
-  [0, 1, 2, 3, 4, 5, 6, 7].map((i) => add([i & 1 ? high[0] : low[0], i & 2 ? high[1] : low[1], i & 4 ? high[2] : low[2]], shift));
+  [0, 1, 2, 3, 4, 5, 6, 7].map((i) =>
+    add([i & 1 ? high[0] : low[0], i & 2 ? high[1] : low[1], i & 4 ? high[2] : low[2]], shift),
+  );
 
 function round(boxes: readonly Bounds[]): Bounds {
   const least = (k: 0 | 1 | 2): number => Math.min(...boxes.map((b) => b.low[k]));
@@ -90,7 +105,10 @@ function shiftsOf(step: Step, parts: ReadonlyMap<string, Mesh>): Map<string, Vec
     const web = front ? boundsOf(front).low[0] : 0;
     for (const { id, box } of ribs) {
       const middle = (box.low[0] + box.high[0]) / 2;
-      shifts.set(id, middle < web ? [-60, 0, 0] : box.high[0] - box.low[0] < 60 && middle < web + 60 ? [-20, 0, 130] : [0, 0, 120]);
+      shifts.set(
+        id,
+        middle < web ? [-60, 0, 0] : box.high[0] - box.low[0] < 60 && middle < web + 60 ? [-20, 0, 130] : [0, 0, 120],
+      );
     }
     return shifts;
   }
@@ -120,7 +138,15 @@ function arrow([x0, y0]: Vec2, [x1, y1]: Vec2): Ink[] {
   const [ux, uy] = [(x1 - x0) / long, (y1 - y0) / long];
   const at = (along: number, across: number): Vec2 => [x0 + ux * along - uy * across, y0 + uy * along + ux * across];
   const head = Math.min(5, long * 0.6);
-  const shape = (grow: number): Vec2[] => [at(-grow, -1 - grow), at(long - head, -1 - grow), at(long - head - grow, -2.8 - 1.8 * grow), at(long + 1.8 * grow, 0), at(long - head - grow, 2.8 + 1.8 * grow), at(long - head, 1 + grow), at(-grow, 1 + grow)];
+  const shape = (grow: number): Vec2[] => [
+    at(-grow, -1 - grow),
+    at(long - head, -1 - grow),
+    at(long - head - grow, -2.8 - 1.8 * grow),
+    at(long + 1.8 * grow, 0),
+    at(long - head - grow, 2.8 + 1.8 * grow),
+    at(long - head, 1 + grow),
+    at(-grow, 1 + grow),
+  ];
   const same: Lay = (p) => p;
   return [...path([shape(0.7)], same, null, 'paper'), ...path([shape(0)], same, null, 'ink')];
 }
@@ -129,38 +155,92 @@ function closeUp(step: Step, parts: readonly PartMesh[], box: PictureBox): Ink[]
   const meshes = new Map(parts.map((p) => [p.id, p.mesh]));
   const shifts = shiftsOf(step, meshes);
   const sight = sightFrom(turnOf(step), TIP);
-  const shown = parts.filter((p) => step.there.includes(p.id) || step.chosen.includes(p.id) || [...step.there, ...step.chosen].some((id) => p.id.startsWith(`${id}-strip`)));
+  const shown = parts.filter(
+    (p) =>
+      step.there.includes(p.id) ||
+      step.chosen.includes(p.id) ||
+      [...step.there, ...step.chosen].some((id) => p.id.startsWith(`${id}-strip`)),
+  );
   const chosen = shown.filter((p) => step.chosen.includes(p.id));
-  const bodies = shown.map((p): Body => ({ mesh: p.mesh, chosen: step.chosen.includes(p.id), ...(shifts.has(p.id) ? { shift: shifts.get(p.id)! } : {}) }));
+  const bodies = shown.map(
+    (p): Body => ({
+      mesh: p.mesh,
+      chosen: step.chosen.includes(p.id),
+      ...(shifts.has(p.id) ? { shift: shifts.get(p.id)! } : {}),
+    }),
+  );
   const whole = chosen.length === 0 || step.kind === 'square';
   const near = step.kind === 'pack' ? [blockAt(step, parts)] : [...step.holes, ...step.clamps, ...step.feels];
-  const framed = whole && step.kind !== 'pack' ? shown.flatMap((p) => corners(boundsOf(p.mesh), shifts.get(p.id)))
-    : step.kind === 'pack' ? near.flatMap((p) => corners({ low: add(p, [-90, -120, -30]), high: add(p, [90, 120, 60]) }))
-      : step.kind === 'lay' ? chosen.flatMap((p) => [...corners(leftEnd(boundsOf(p.mesh))), ...corners(leftEnd(boundsOf(p.mesh)), shifts.get(p.id))])
-        : [...chosen.flatMap((p) => [...corners(boundsOf(p.mesh)), ...corners(boundsOf(p.mesh), shifts.get(p.id))]), ...near];
+  const framed =
+    whole && step.kind !== 'pack'
+      ? shown.flatMap((p) => corners(boundsOf(p.mesh), shifts.get(p.id)))
+      : step.kind === 'pack'
+        ? near.flatMap((p) => corners({ low: add(p, [-90, -120, -30]), high: add(p, [90, 120, 60]) }))
+        : step.kind === 'lay'
+          ? chosen.flatMap((p) => [
+              ...corners(leftEnd(boundsOf(p.mesh))),
+              ...corners(leftEnd(boundsOf(p.mesh)), shifts.get(p.id)),
+            ])
+          : [
+              ...chosen.flatMap((p) => [...corners(boundsOf(p.mesh)), ...corners(boundsOf(p.mesh), shifts.get(p.id))]),
+              ...near,
+            ];
   const turned = whole && step.kind !== 'pack' ? { ...sight, ...sightFrom(wholeTurn(step.standing), TIP) } : sight;
-  const pane = fitted(paneRound(framed.map((p) => seenAt(turned, p)), 14, 1), box);
+  const pane = fitted(
+    paneRound(
+      framed.map((p) => seenAt(turned, p)),
+      14,
+      1,
+    ),
+    box,
+  );
   const inside = bodies.filter((b) => isInside(b, turned, pane));
   const drawing = lineDrawing(inside, turned, pane);
   const mm = box.width / (pane.right - pane.left);
   const lay: Lay = ([x, y]) => [(x - pane.left) * mm, (pane.top - y) * mm];
   const place = (p: Vec3): Vec2 => lay(seenAt(turned, p));
-  const ghost = shifts.size > 0 ? lineDrawing(chosen.map((p) => ({ mesh: p.mesh, chosen: true })), turned, { ...pane, step: 2 * pane.step }).chosenShape : [];
+  const ghost =
+    shifts.size > 0
+      ? lineDrawing(
+          chosen.map((p) => ({ mesh: p.mesh, chosen: true })),
+          turned,
+          { ...pane, step: 2 * pane.step },
+        ).chosenShape
+      : [];
   return [
     ...path(drawing.restShape, lay, null, 'light'),
     ...path(drawing.rest, lay, 'hairline', 'none'),
     ...path(drawing.chosenShape, lay, 'heavy', 'dark'),
     ...path(drawing.chosen, lay, 'outline', 'none'),
     ...path(ghost, lay, 'hidden', 'none', true),
-    ...step.holes.flatMap((p): Ink[] => { const [x, y] = place(p); return [{ kind: 'circle', x, y, r: 2.1, stroke: null, fill: 'paper' }, { kind: 'circle', x, y, r: 1.9, stroke: 'outline', fill: 'none' }, { kind: 'circle', x, y, r: 0.6, stroke: null, fill: 'ink' }]; }),
-    ...(step.kind === 'clamp' ? step.clamps : []).flatMap((p): Ink[] => { const [x, y] = place(p); return [{ kind: 'circle', x, y, r: 1.9, stroke: null, fill: 'paper' }, { kind: 'circle', x, y, r: 1.4, stroke: null, fill: 'ink' }]; }),
-    ...step.feels.flatMap((p): Ink[] => { const [x, y] = place(p); return [{ kind: 'circle', x, y, r: 3, stroke: 'heavy', fill: 'none' }]; }),
+    ...step.holes.flatMap((p): Ink[] => {
+      const [x, y] = place(p);
+      return [
+        { kind: 'circle', x, y, r: 2.1, stroke: null, fill: 'paper' },
+        { kind: 'circle', x, y, r: 1.9, stroke: 'outline', fill: 'none' },
+        { kind: 'circle', x, y, r: 0.6, stroke: null, fill: 'ink' },
+      ];
+    }),
+    ...(step.kind === 'clamp' ? step.clamps : []).flatMap((p): Ink[] => {
+      const [x, y] = place(p);
+      return [
+        { kind: 'circle', x, y, r: 1.9, stroke: null, fill: 'paper' },
+        { kind: 'circle', x, y, r: 1.4, stroke: null, fill: 'ink' },
+      ];
+    }),
+    ...step.feels.flatMap((p): Ink[] => {
+      const [x, y] = place(p);
+      return [{ kind: 'circle', x, y, r: 3, stroke: 'heavy', fill: 'none' }];
+    }),
     ...arrows(step, chosen, shifts, place, near),
   ];
 }
 
 /** The left end of something long. */
-const leftEnd = ({ low, high }: Bounds): Bounds => ({ low: [low[0] - 40, low[1], low[2]], high: [high[0] + 40, Math.min(high[1], low[1] + 260), high[2]] });
+const leftEnd = ({ low, high }: Bounds): Bounds => ({
+  low: [low[0] - 40, low[1], low[2]],
+  high: [high[0] + 40, Math.min(high[1], low[1] + 260), high[2]],
+});
 
 /** Whole views are seen well from the side, so that a long panel fills the picture. */
 const wholeTurn = (s: Standing): number => (s === 'behind' || s === 'ahead' ? TURNS[s] - 48 * RADIANS : TURNS[s]);
@@ -174,11 +254,22 @@ function turnOf(step: Step): number {
 function isInside(b: Body, sight: Sight, pane: Pane): boolean {
   const seen = corners(boundsOf(b.mesh as Mesh), b.shift).map((p) => seenAt(sight, p));
   const [xs, ys] = [seen.map((p) => p[0]), seen.map((p) => p[1])];
-  return Math.max(...xs) > pane.left && Math.min(...xs) < pane.right && Math.max(...ys) > pane.bottom && Math.min(...ys) < pane.top;
+  return (
+    Math.max(...xs) > pane.left &&
+    Math.min(...xs) < pane.right &&
+    Math.max(...ys) > pane.bottom &&
+    Math.min(...ys) < pane.top
+  );
 }
 
 /** Arrows the way parts go in, or the drill; a part taken out goes the other way. */
-function arrows(step: Step, chosen: readonly PartMesh[], shifts: ReadonlyMap<string, Vec3>, place: (p: Vec3) => Vec2, near: readonly Vec3[]): Ink[] {
+function arrows(
+  step: Step,
+  chosen: readonly PartMesh[],
+  shifts: ReadonlyMap<string, Vec3>,
+  place: (p: Vec3) => Vec2,
+  near: readonly Vec3[],
+): Ink[] {
   if (step.kind === 'pack') {
     const [x, y] = place(near[0]!);
     return arrow([x, y + 14], [x, y + 1.5]);
@@ -214,6 +305,11 @@ function blockAt(step: Step, parts: readonly PartMesh[]): Vec3 {
 }
 
 /** A step's picture in one box and its plan in another. */
-export function stepPicture(step: Step, parts: readonly PartMesh[], box: PictureBox = PICTURE, planBox: PictureBox = PLAN): StepPicture {
+export function stepPicture(
+  step: Step,
+  parts: readonly PartMesh[],
+  box: PictureBox = PICTURE,
+  planBox: PictureBox = PLAN,
+): StepPicture {
   return { ink: closeUp(step, parts, box), plan: planOf(step, parts, planBox) };
 }

@@ -40,12 +40,28 @@ function hullOf(mesh: Mesh): Vec2[] {
 
 /** A person from above, facing up the paper when turned by nothing: shoulders and head. */
 export function person([x, y]: Vec2, facing: 'up' | 'left' | 'right'): Ink[] {
-  const turn = ([a, b]: Vec2): Vec2 => (facing === 'up' ? [x + a, y + b] : facing === 'right' ? [x - b, y + a] : [x + b, y - a]);
-  const shoulders: Vec2[] = [[-3.6, 1.2], [-2.6, -0.6], [2.6, -0.6], [3.6, 1.2], [2.4, 2], [-2.4, 2]];
+  const turn = ([a, b]: Vec2): Vec2 =>
+    facing === 'up' ? [x + a, y + b] : facing === 'right' ? [x - b, y + a] : [x + b, y - a];
+  const shoulders: Vec2[] = [
+    [-3.6, 1.2],
+    [-2.6, -0.6],
+    [2.6, -0.6],
+    [3.6, 1.2],
+    [2.4, 2],
+    [-2.4, 2],
+  ];
   const same: Lay = (p) => p;
-  const nose: Vec2[] = [[-0.9, -1.2], [0, -3], [0.9, -1.2]];
+  const nose: Vec2[] = [
+    [-0.9, -1.2],
+    [0, -3],
+    [0.9, -1.2],
+  ];
   const [hx, hy] = turn([0, 0.2]);
-  return [...path([shoulders.map(turn)], same, null, 'ink'), ...path([nose.map(turn)], same, null, 'ink'), { kind: 'circle', x: hx, y: hy, r: 1.9, stroke: 'outline', fill: 'paper' }];
+  return [
+    ...path([shoulders.map(turn)], same, null, 'ink'),
+    ...path([nose.map(turn)], same, null, 'ink'),
+    { kind: 'circle', x: hx, y: hy, r: 1.9, stroke: 'outline', fill: 'paper' },
+  ];
 }
 
 /** The plan of a step, turned so that who does it stands below the panel or at its end. */
@@ -56,25 +72,66 @@ export function planOf(step: Step, parts: readonly PartMesh[], box: PictureBox):
   const all = outlines.flatMap((o) => o.hull);
   const pane = paneRound(all, 0, 1);
   const atEnd = step.standing === 'left end' || step.standing === 'right end';
-  const room = { left: step.standing === 'left end' ? 11 : 2, right: step.standing === 'right end' ? 11 : 2, top: 5, bottom: atEnd ? 2 : 8.5 };
-  const mm = Math.min((box.width - room.left - room.right) / (pane.right - pane.left), (box.height - room.top - room.bottom) / (pane.top - pane.bottom));
+  const room = {
+    left: step.standing === 'left end' ? 11 : 2,
+    right: step.standing === 'right end' ? 11 : 2,
+    top: 5,
+    bottom: atEnd ? 2 : 8.5,
+  };
+  const mm = Math.min(
+    (box.width - room.left - room.right) / (pane.right - pane.left),
+    (box.height - room.top - room.bottom) / (pane.top - pane.bottom),
+  );
   const [wide, high] = [(pane.right - pane.left) * mm, (pane.top - pane.bottom) * mm];
   const x0 = room.left + (box.width - room.left - room.right - wide) / 2;
   const y0 = room.top + (box.height - room.top - room.bottom - high) / 2;
   const lay: Lay = ([x, y]) => [x0 + (x - pane.left) * mm, y0 + (pane.top - y) * mm];
-  const isThere = (id: string): boolean => step.there.includes(id) || step.there.some((t) => id.startsWith(`${t}-strip`));
+  const isThere = (id: string): boolean =>
+    step.there.includes(id) || step.there.some((t) => id.startsWith(`${t}-strip`));
   const chosen = outlines.filter((o) => step.chosen.includes(o.id));
-  const middle = step.at !== undefined ? lay([step.at * flip, pane.bottom]) : chosen.length > 0 && chosen.length < shown.length / 3 ? lay(centre(chosen.flatMap((o) => o.hull))) : lay([(pane.left + pane.right) / 2, pane.bottom]);
-  const stand: Vec2 = step.standing === 'left end' ? [x0 - 5, y0 + high / 2] : step.standing === 'right end' ? [x0 + wide + 5, y0 + high / 2] : [Math.min(Math.max(middle[0], 5), box.width - 5), y0 + high + 5];
+  const middle =
+    step.at !== undefined
+      ? lay([step.at * flip, pane.bottom])
+      : chosen.length > 0 && chosen.length < shown.length / 3
+        ? lay(centre(chosen.flatMap((o) => o.hull)))
+        : lay([(pane.left + pane.right) / 2, pane.bottom]);
+  const stand: Vec2 =
+    step.standing === 'left end'
+      ? [x0 - 5, y0 + high / 2]
+      : step.standing === 'right end'
+        ? [x0 + wide + 5, y0 + high / 2]
+        : [Math.min(Math.max(middle[0], 5), box.width - 5), y0 + high + 5];
   const up = step.standing !== 'ahead';
   // The leading edge is named at the end that is further from where the work is.
   const left = middle[0] > x0 + wide / 2;
-  const label: Ink[] = [{ kind: 'text', x: left ? x0 + 0.5 : x0 + wide - 0.5, y: up ? y0 - 1.6 : y0 + high + 3.8, text: 'leading edge', size: 10, align: left ? 'start' : 'end' }];
-  if (step.at !== undefined && step.station) label.push({ kind: 'text', x: middle[0], y: y0 - 1.6, text: step.station, size: 10, bold: true, align: 'middle' });
-  if (step.kind === 'pack' && step.at !== undefined) label.push({ kind: 'circle', x: middle[0], y: lay(centre(chosen.flatMap((o) => o.hull)))[1], r: 1.8, stroke: 'outline', fill: 'paper' });
+  const label: Ink[] = [
+    {
+      kind: 'text',
+      x: left ? x0 + 0.5 : x0 + wide - 0.5,
+      y: up ? y0 - 1.6 : y0 + high + 3.8,
+      text: 'leading edge',
+      size: 10,
+      align: left ? 'start' : 'end',
+    },
+  ];
+  if (step.at !== undefined && step.station)
+    label.push({ kind: 'text', x: middle[0], y: y0 - 1.6, text: step.station, size: 10, bold: true, align: 'middle' });
+  if (step.kind === 'pack' && step.at !== undefined)
+    label.push({
+      kind: 'circle',
+      x: middle[0],
+      y: lay(centre(chosen.flatMap((o) => o.hull)))[1],
+      r: 1.8,
+      stroke: 'outline',
+      fill: 'paper',
+    });
   return [
-    ...outlines.filter((o) => !isThere(o.id) && !step.chosen.includes(o.id)).flatMap((o) => path([o.hull], lay, 'hidden', 'none', true)),
-    ...outlines.filter((o) => isThere(o.id) && !step.chosen.includes(o.id)).flatMap((o) => path([o.hull], lay, 'hairline', 'light')),
+    ...outlines
+      .filter((o) => !isThere(o.id) && !step.chosen.includes(o.id))
+      .flatMap((o) => path([o.hull], lay, 'hidden', 'none', true)),
+    ...outlines
+      .filter((o) => isThere(o.id) && !step.chosen.includes(o.id))
+      .flatMap((o) => path([o.hull], lay, 'hairline', 'light')),
     ...chosen.flatMap((o) => path([o.hull], lay, 'heavy', 'ink')),
     ...label,
     ...person(stand, step.standing === 'left end' ? 'right' : step.standing === 'right end' ? 'left' : 'up'),

@@ -27,11 +27,14 @@ export function partName(skeleton: Skeleton, id: string): string {
 
 /** Layers of a joint from the drill side, as the card says them. */
 export function layerLines(skeleton: Skeleton, joint: Joint, parts: readonly string[] = joint.layers): string[] {
-  return layersOf(skeleton, joint).map((l) => l.part).filter((p) => parts.includes(p)).map((p) => {
-    const part = skeleton.part(p);
-    if (p === 'front' || p === 'rear') return isCapRow(joint) ? `${p} spar ${joint.on} cap` : `${p} spar web`;
-    return part && 'kind' in part ? `${partName(skeleton, p)} flange` : partName(skeleton, p);
-  });
+  return layersOf(skeleton, joint)
+    .map((l) => l.part)
+    .filter((p) => parts.includes(p))
+    .map((p) => {
+      const part = skeleton.part(p);
+      if (p === 'front' || p === 'rear') return isCapRow(joint) ? `${p} spar ${joint.on} cap` : `${p} spar web`;
+      return part && 'kind' in part ? `${partName(skeleton, p)} flange` : partName(skeleton, p);
+    });
 }
 
 export const EDGES: Record<Standing, string> = {
@@ -56,4 +59,5 @@ export function chordSide(standing: Standing, way: 'aft' | 'forward'): string {
 }
 
 /** Names in a row: `S1, S3 and S6`. */
-export const listed = (names: readonly string[]): string => (names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} and ${names[names.length - 1]}`);
+export const listed = (names: readonly string[]): string =>
+  names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} and ${names[names.length - 1]}`;

@@ -23,24 +23,40 @@ import { EDGES, layerLines } from './stepWords.ts';
 function arrivals(work: Work): Map<string, number> {
   const { model, skeleton } = work;
   const at = new Map<string, number>();
-  model.stages.forEach((s, i) => s.brings.forEach((part) => {
-    if (!at.has(part)) at.set(part, i);
-  }));
-  const parts = ['front', ...(model.spars.rear ? ['rear'] : []), ...model.ribs.map((r) => r.id), ...model.brackets.map((b) => b.id)];
+  model.stages.forEach((s, i) =>
+    s.brings.forEach((part) => {
+      if (!at.has(part)) at.set(part, i);
+    }),
+  );
+  const parts = [
+    'front',
+    ...(model.spars.rear ? ['rear'] : []),
+    ...model.ribs.map((r) => r.id),
+    ...model.brackets.map((b) => b.id),
+  ];
   for (const part of parts) if (!at.has(part)) at.set(part, 0);
   for (const d of model.doublers) if (!at.has(d.id)) at.set(d.id, skeleton.part(d.part) ? (at.get(d.part) ?? 0) : 0);
   return at;
 }
 
 function ribSteps(work: Work, bay: Bay, rib: Rib): Draft[] {
-  return [stand(work, bay, rib), ...(rib.kind === 'main' ? feelChord(work, bay) : []), ...clampRib(work, bay, rib), ...feelCaps(work, rib)];
+  return [
+    stand(work, bay, rib),
+    ...(rib.kind === 'main' ? feelChord(work, bay) : []),
+    ...clampRib(work, bay, rib),
+    ...feelCaps(work, rib),
+  ];
 }
 
 /** The steps that bring a stage's parts in: spars, then ribs of one kind after the other from the middle outward, brackets last. */
 function bringing(work: Work, isNew: (part: string) => boolean): Draft[] {
   const { skeleton, middle } = work;
-  const drafts: Draft[] = (['front', 'rear'] as const).filter((n) => work.model.spars[n] && isNew(n)).map((n) => laySpar(work, n));
-  const outward = [...skeleton.bays].sort((a, b) => Math.abs(a.station.y - middle) - Math.abs(b.station.y - middle) || a.station.y - b.station.y);
+  const drafts: Draft[] = (['front', 'rear'] as const)
+    .filter((n) => work.model.spars[n] && isNew(n))
+    .map((n) => laySpar(work, n));
+  const outward = [...skeleton.bays].sort(
+    (a, b) => Math.abs(a.station.y - middle) - Math.abs(b.station.y - middle) || a.station.y - b.station.y,
+  );
   const done = new Set<string>();
   for (const kind of ['main', 'nose', 'tip'] as const) {
     for (const bay of outward) {
@@ -56,25 +72,33 @@ function bringing(work: Work, isNew: (part: string) => boolean): Draft[] {
       if (isNew(rib.id)) drafts.push(...ribSteps(work, bay, rib));
     }
   }
-  for (const b of work.model.brackets) if (isNew(b.id)) drafts.push(...[fitBracket(work, b.id)].filter((d) => d !== undefined));
+  for (const b of work.model.brackets)
+    if (isNew(b.id)) drafts.push(...[fitBracket(work, b.id)].filter((d) => d !== undefined));
   return drafts;
 }
 
 /** Stages that only square and untwist come before the pilots of what was brought: the last of such a run, or the stage itself. */
 function pilotStage(model: Model, i: number): number {
   let at = i;
-  while (at + 1 < model.stages.length && model.stages[at + 1]!.brings.length === 0 && model.stages[at + 1]!.opens.length === 0) at++;
+  while (
+    at + 1 < model.stages.length &&
+    model.stages[at + 1]!.brings.length === 0 &&
+    model.stages[at + 1]!.opens.length === 0
+  )
+    at++;
   return at;
 }
 
 /** Joints by the stage that opens them: the planned one, else the first at which every layer is in. */
 function openings(work: Work, at: ReadonlyMap<string, number>): Map<Joint, number> {
   const { model } = work;
-  return new Map(model.joints.map((joint): [Joint, number] => {
-    const lastIn = Math.max(0, ...joint.layers.map((p) => at.get(p) ?? 0));
-    const early = model.stages.findIndex((s) => s === earliestStage(model, joint));
-    return [joint, Math.max(opensAt(model, joint) ?? Math.max(early, 0), lastIn, 0)];
-  }));
+  return new Map(
+    model.joints.map((joint): [Joint, number] => {
+      const lastIn = Math.max(0, ...joint.layers.map((p) => at.get(p) ?? 0));
+      const early = model.stages.findIndex((s) => s === earliestStage(model, joint));
+      return [joint, Math.max(opensAt(model, joint) ?? Math.max(early, 0), lastIn, 0)];
+    }),
+  );
 }
 
 /** Every step of a panel, in order. The same panel, whatever is ticked, gives the same steps. */
@@ -88,7 +112,29 @@ export function stepsOf(model: Model): readonly Step[] {
 
 const made = new WeakMap<object, { readonly model: Model; readonly steps: readonly Step[] }>();
 /** All that steps rest on; ticks and the journal are not among it. */
-const GROUPS = ['sheets', 'stations', 'spars', 'webToWeb', 'ribs', 'doublers', 'brackets', 'skin', 'joints', 'stages', 'stand', 'hand', 'tolerances', 'survey', 'instruments', 'readings', 'limits', 'stock', 'reliefCounts', 'units', 'now'] as const satisfies readonly (keyof Model)[];
+const GROUPS = [
+  'sheets',
+  'stations',
+  'spars',
+  'webToWeb',
+  'ribs',
+  'doublers',
+  'brackets',
+  'skin',
+  'joints',
+  'stages',
+  'stand',
+  'hand',
+  'tolerances',
+  'survey',
+  'instruments',
+  'readings',
+  'limits',
+  'stock',
+  'reliefCounts',
+  'units',
+  'now',
+] as const satisfies readonly (keyof Model)[];
 
 /** Steps being put in order, and what is there by then. */
 class Order {
@@ -105,19 +151,50 @@ class Order {
     for (const d of drafts) {
       const { check, held, goes, joint, stack, opens, ...rest } = d;
       this.steps.push({
-        lines: [], clamps: [], holes: [], feels: [], done: false, layers: stack ? layerLines(skeleton, stack, [...this.there, ...d.chosen]) : [], ...rest,
-        number: this.steps.length + 1, stage: stage.id, stageName: stage.name, edge: EDGES[d.standing], there: this.there.filter((p) => !d.chosen.includes(p)),
-        ...(check ? { check } : {}), ...(held ? { held } : {}), ...(goes ? { goes } : {}), ...(joint ? { joint } : {}), ...(opens ? { opens } : {}), ...placeOf(skeleton, d.station),
+        lines: [],
+        clamps: [],
+        holes: [],
+        feels: [],
+        done: false,
+        layers: stack ? layerLines(skeleton, stack, [...this.there, ...d.chosen]) : [],
+        ...rest,
+        number: this.steps.length + 1,
+        stage: stage.id,
+        stageName: stage.name,
+        edge: EDGES[d.standing],
+        there: this.there.filter((p) => !d.chosen.includes(p)),
+        ...(check ? { check } : {}),
+        ...(held ? { held } : {}),
+        ...(goes ? { goes } : {}),
+        ...(joint ? { joint } : {}),
+        ...(opens ? { opens } : {}),
+        ...placeOf(skeleton, d.station),
       });
       if (PLACING.includes(d.kind)) this.there.push(...d.chosen);
     }
   }
 }
 
-const CLEAR: Draft = { id: 'clear', kind: 'clear', title: 'Clear the chips', station: null, chosen: [], standing: 'behind', lines: ['One station at a time: loosen, brush between the layers, clamp again.', 'A chip between layers is a false gap.'] };
+const CLEAR: Draft = {
+  id: 'clear',
+  kind: 'clear',
+  title: 'Clear the chips',
+  station: null,
+  chosen: [],
+  standing: 'behind',
+  lines: [
+    'One station at a time: loosen, brush between the layers, clamp again.',
+    'A chip between layers is a false gap.',
+  ],
+};
 
 /** Pilots in every joint that has layers new by now, two of them at least. */
-function pilots(order: Order, joints: readonly Joint[], piloted: Map<string, ReadonlySet<string>>, stage: string): Draft[] {
+function pilots(
+  order: Order,
+  joints: readonly Joint[],
+  piloted: Map<string, ReadonlySet<string>>,
+  stage: string,
+): Draft[] {
   return joints.flatMap((joint) => {
     const isIn = joint.layers.filter((p) => order.there.includes(p));
     const news = isIn.filter((p) => !piloted.get(joint.id)?.has(p));
@@ -125,7 +202,11 @@ function pilots(order: Order, joints: readonly Joint[], piloted: Map<string, Rea
     piloted.set(joint.id, new Set(isIn));
     // Of layers that come together, those whose holes the file already knows guide the rest.
     const holed = news.filter((p) => joint.holes.every((_, k) => stateOf(joint, k, p) !== 'none'));
-    const draft = pilot(order.work, joint, { fresh: holed.length === news.length ? news : news.filter((p) => !holed.includes(p)), layers: isIn, stage });
+    const draft = pilot(order.work, joint, {
+      fresh: holed.length === news.length ? news : news.filter((p) => !holed.includes(p)),
+      layers: isIn,
+      stage,
+    });
     return draft ? [draft] : [];
   });
 }
@@ -133,10 +214,19 @@ function pilots(order: Order, joints: readonly Joint[], piloted: Map<string, Rea
 function assemble(model: Model): Step[] {
   const skeleton = skeletonOf(model);
   const ys = skeleton.bays.map((b) => b.station.y);
-  const work: Work = { model, skeleton, bad: checkAll(model).filter((f) => f.verdict === 'act'), middle: (ys[0]! + ys[ys.length - 1]!) / 2 };
+  const work: Work = {
+    model,
+    skeleton,
+    bad: checkAll(model).filter((f) => f.verdict === 'act'),
+    middle: (ys[0]! + ys[ys.length - 1]!) / 2,
+  };
   const at = arrivals(work);
   const opensIn = openings(work, at);
-  const joints = [...model.joints].sort((a, b) => Math.abs(yOf(skeleton, a) - work.middle) - Math.abs(yOf(skeleton, b) - work.middle) || model.joints.indexOf(a) - model.joints.indexOf(b));
+  const joints = [...model.joints].sort(
+    (a, b) =>
+      Math.abs(yOf(skeleton, a) - work.middle) - Math.abs(yOf(skeleton, b) - work.middle) ||
+      model.joints.indexOf(a) - model.joints.indexOf(b),
+  );
   const order = new Order(work);
   const piloted = new Map<string, ReadonlySet<string>>();
   const stages = model.stages.length > 0 ? model.stages : [NO_STAGE];
@@ -151,7 +241,8 @@ function assemble(model: Model): Step[] {
       const drafts = pilots(order, joints, piloted, stage.id);
       if (drafts.length > 0) {
         if (!trued) order.add(stage, truing(work, order.there));
-        else if (fresh.some((d) => d.chosen.some((p) => model.ribs.some((r) => r.id === p && r.kind === 'nose')))) order.add(stage, [noseSurvey()]);
+        else if (fresh.some((d) => d.chosen.some((p) => model.ribs.some((r) => r.id === p && r.kind === 'nose'))))
+          order.add(stage, [noseSurvey()]);
         trued = true;
         order.add(stage, [...drafts, { ...CLEAR, id: here(CLEAR.id, stage.id) }]);
       }
@@ -162,7 +253,15 @@ function assemble(model: Model): Step[] {
       const own = joints.filter((j) => j.station === s && j.holes.length > 0);
       return own.length > 0 && Math.max(...own.map((j) => opensIn.get(j) ?? 0)) === i;
     });
-    for (const station of stations) order.add(stage, apart(work, station, order.there.filter((p) => stationOf(skeleton, p) === station)));
+    for (const station of stations)
+      order.add(
+        stage,
+        apart(
+          work,
+          station,
+          order.there.filter((p) => stationOf(skeleton, p) === station),
+        ),
+      );
   });
   order.add(stages[stages.length - 1]!, [askGate(model, 'skin')]);
   return order.steps;
@@ -175,7 +274,8 @@ const placeOf = (skeleton: Skeleton, station: string | null): { at?: number } =>
   return y === undefined ? {} : { at: y };
 };
 
-const yOf = (skeleton: Skeleton, joint: Joint): number => skeleton.bays.find((b) => b.station.id === joint.station)?.station.y ?? 0;
+const yOf = (skeleton: Skeleton, joint: Joint): number =>
+  skeleton.bays.find((b) => b.station.id === joint.station)?.station.y ?? 0;
 
 function stationOf(skeleton: Skeleton, id: string): string | undefined {
   const part = skeleton.part(id);
@@ -184,4 +284,3 @@ function stationOf(skeleton: Skeleton, id: string): string | undefined {
   const rib = skeleton.part(part.part);
   return rib && 'station' in rib ? rib.station : undefined;
 }
-

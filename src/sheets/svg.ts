@@ -7,8 +7,15 @@ export const GREYS: Readonly<Record<Exclude<Fill, 'none'>, number>> = { paper: 1
 
 /** A number of mm with at most four decimals. */
 const n = (v: number): string => String(Math.round(v * 1e4) / 1e4 || 0);
-const grey = (fill: Fill): string => (fill === 'none' ? 'none' : `#${Math.round(GREYS[fill] * 255).toString(16).padStart(2, '0').repeat(3)}`);
-const escaped = (text: string): string => text.replace(/&/g, '&amp;').replace(/</g, '&lt;').replace(/>/g, '&gt;').replace(/"/g, '&quot;');
+const grey = (fill: Fill): string =>
+  fill === 'none'
+    ? 'none'
+    : `#${Math.round(GREYS[fill] * 255)
+        .toString(16)
+        .padStart(2, '0')
+        .repeat(3)}`;
+const escaped = (text: string): string =>
+  text.replace(/&/g, '&amp;').replace(/</g, '&lt;').replace(/>/g, '&gt;').replace(/"/g, '&quot;');
 
 function lines(stroke: Stroke | null): string {
   if (stroke === null) return '';
@@ -18,8 +25,10 @@ function lines(stroke: Stroke | null): string {
 
 function inkSvg(ink: Ink): string {
   switch (ink.kind) {
-    case 'path': return `<path d="${escaped(ink.d)}" fill="${grey(ink.fill)}"${lines(ink.stroke)}/>`;
-    case 'circle': return `<circle cx="${n(ink.x)}" cy="${n(ink.y)}" r="${n(ink.r)}" fill="${grey(ink.fill)}"${lines(ink.stroke)}/>`;
+    case 'path':
+      return `<path d="${escaped(ink.d)}" fill="${grey(ink.fill)}"${lines(ink.stroke)}/>`;
+    case 'circle':
+      return `<circle cx="${n(ink.x)}" cy="${n(ink.y)}" r="${n(ink.r)}" fill="${grey(ink.fill)}"${lines(ink.stroke)}/>`;
     case 'text': {
       const text = plainText(ink.text);
       if (text.trim() === '') return '';
@@ -34,5 +43,8 @@ function inkSvg(ink: Ink): string {
 /** A page as an SVG file's text: true to scale in mm, text as text. */
 export function pageSvg({ paper, ink }: Page): string {
   const [w, h] = [n(paper.width), n(paper.height)];
-  return `<svg xmlns="http://www.w3.org/2000/svg" width="${w}mm" height="${h}mm" viewBox="0 0 ${w} ${h}" font-family="Helvetica, Arial, 'Liberation Sans', sans-serif" fill="#000" stroke-linecap="butt" stroke-linejoin="round" xml:space="preserve">\n<rect width="${w}" height="${h}" fill="#fff"/>\n${ink.map(inkSvg).filter((s) => s !== '').join('\n')}\n</svg>\n`;
+  return `<svg xmlns="http://www.w3.org/2000/svg" width="${w}mm" height="${h}mm" viewBox="0 0 ${w} ${h}" font-family="Helvetica, Arial, 'Liberation Sans', sans-serif" fill="#000" stroke-linecap="butt" stroke-linejoin="round" xml:space="preserve">\n<rect width="${w}" height="${h}" fill="#fff"/>\n${ink
+    .map(inkSvg)
+    .filter((s) => s !== '')
+    .join('\n')}\n</svg>\n`;
 }

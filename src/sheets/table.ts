@@ -54,7 +54,11 @@ const TICK = 4;
 /** A longer word than this in a column that breaks is cut, mm. */
 const MOST_WORD = 40;
 
-interface Laid { readonly lines: readonly string[]; readonly bold: boolean; readonly cell: Cell }
+interface Laid {
+  readonly lines: readonly string[];
+  readonly bold: boolean;
+  readonly cell: Cell;
+}
 export interface LaidRow {
   readonly cells: readonly Laid[];
   readonly height: number;
@@ -63,7 +67,12 @@ export interface LaidRow {
   readonly across: boolean;
   readonly band: boolean;
 }
-export interface LaidTable { readonly widths: readonly number[]; readonly head: LaidRow; readonly rows: readonly LaidRow[]; readonly table: Table }
+export interface LaidTable {
+  readonly widths: readonly number[];
+  readonly head: LaidRow;
+  readonly rows: readonly LaidRow[];
+  readonly table: Table;
+}
 
 const textOf = (cell: Cell): string => (typeof cell === 'string' ? cell : 'text' in cell ? cell.text : '');
 const isAcross = (row: Row): row is Across => 'across' in row;
@@ -83,8 +92,10 @@ function needOf(table: Table, k: number, anyBreaks = false): { most: number; lea
   const body = own.map((c) => ({ text: textOf(c), bold: boldOf(c) }));
   const ticks = own.some((c) => typeof c === 'object' && 'tick' in c) ? TICK + 2 * SIDE : 0;
   const sides = leftOf(table, k) + SIDE;
-  const wide = (text: string, bold: boolean): number => Math.max(...text.split('\n').map((t) => textWidth(t, { size, bold }))) + sides;
-  const word = (text: string, bold: boolean): number => Math.max(...text.split(/\s/).map((t) => textWidth(t, { size, bold }))) + sides;
+  const wide = (text: string, bold: boolean): number =>
+    Math.max(...text.split('\n').map((t) => textWidth(t, { size, bold }))) + sides;
+  const word = (text: string, bold: boolean): number =>
+    Math.max(...text.split(/\s/).map((t) => textWidth(t, { size, bold }))) + sides;
   const floor = Math.max(least, ticks);
   // A head may always break; other text only where its column says so.
   let [most, smallest] = [Math.max(floor, word(head, true)), Math.max(floor, word(head, true))];
@@ -123,7 +134,13 @@ function laidRow(table: Table, widths: readonly number[], row: Row, head: boolea
   if (isAcross(row)) {
     const bold = row.bold ?? false;
     const lines = wrap(row.across, widths.reduce((a, b) => a + b, 0) - 2 * SIDE, { size, bold });
-    return { cells: [{ cell: row.across, bold, lines }], head, across: true, band: row.band ?? false, height: linesHeight(lines.length, size) + 2 * OVER };
+    return {
+      cells: [{ cell: row.across, bold, lines }],
+      head,
+      across: true,
+      band: row.band ?? false,
+      height: linesHeight(lines.length, size) + 2 * OVER,
+    };
   }
   const cells = row;
   const laid = table.columns.map((_, k): Laid => {
@@ -134,13 +151,29 @@ function laidRow(table: Table, widths: readonly number[], row: Row, head: boolea
   });
   const ticked = laid.some((l) => typeof l.cell === 'object' && 'tick' in l.cell) ? TICK + 2 * OVER : 0;
   const tall = Math.max(...laid.map((l) => linesHeight(l.lines.length, size)), linesHeight(1, size)) + 2 * OVER;
-  return { cells: laid, head, across: false, band: false, height: Math.max(tall, ticked, head ? 0 : (table.rowHeight ?? 0)) };
+  return {
+    cells: laid,
+    head,
+    across: false,
+    band: false,
+    height: Math.max(tall, ticked, head ? 0 : (table.rowHeight ?? 0)),
+  };
 }
 
 /** A table laid out to a width, row by row. */
 export function layTable(table: Table, width: number): LaidTable {
   const widths = widthsOf(table, width);
-  return { table, widths, head: laidRow(table, widths, table.columns.map((c) => c.head), true), rows: table.rows.map((r) => laidRow(table, widths, r, false)) };
+  return {
+    table,
+    widths,
+    head: laidRow(
+      table,
+      widths,
+      table.columns.map((c) => c.head),
+      true,
+    ),
+    rows: table.rows.map((r) => laidRow(table, widths, r, false)),
+  };
 }
 
 /** The ink of one row with its top left corner at (x, y), and the line under it. */
@@ -154,16 +187,45 @@ export function rowInk({ table, widths }: LaidTable, row: LaidRow, x: number, y:
   row.cells.forEach(({ cell, lines, bold }, k) => {
     const width = row.across ? right - x : widths[k]!;
     const align = row.across ? 'start' : (table.columns[k]!.align ?? 'start');
-    const at = align === 'end' ? left + width - SIDE : align === 'middle' ? left + width / 2 : left + (row.across ? SIDE : leftOf(table, k));
+    const at =
+      align === 'end'
+        ? left + width - SIDE
+        : align === 'middle'
+          ? left + width / 2
+          : left + (row.across ? SIDE : leftOf(table, k));
     // A head stands at the foot of its row, single lines in the middle of theirs, more lines from the top.
-    const top = row.head ? y + row.height - OVER - linesHeight(lines.length, size) : oneLine ? y + (row.height - linesHeight(1, size)) / 2 : y + OVER;
+    const top = row.head
+      ? y + row.height - OVER - linesHeight(lines.length, size)
+      : oneLine
+        ? y + (row.height - linesHeight(1, size)) / 2
+        : y + OVER;
     lines.forEach((text, i) => {
-      if (text !== '') ink.push({ kind: 'text', x: at, y: top + riseOf(size) + i * leadOf(size), text, size, bold, align });
+      if (text !== '')
+        ink.push({ kind: 'text', x: at, y: top + riseOf(size) + i * leadOf(size), text, size, bold, align });
     });
-    if (typeof cell === 'object' && 'tick' in cell) ink.push(rectangle(left + (align === 'middle' ? (width - TICK) / 2 : leftOf(table, k)), oneLine ? y + (row.height - TICK) / 2 : y + OVER, TICK, TICK, 'outline'));
-    if (typeof cell === 'object' && 'blank' in cell) ink.push(rectangle(left + 0.5, y + 0.8, width - 1, row.height - 1.6));
+    if (typeof cell === 'object' && 'tick' in cell)
+      ink.push(
+        rectangle(
+          left + (align === 'middle' ? (width - TICK) / 2 : leftOf(table, k)),
+          oneLine ? y + (row.height - TICK) / 2 : y + OVER,
+          TICK,
+          TICK,
+          'outline',
+        ),
+      );
+    if (typeof cell === 'object' && 'blank' in cell)
+      ink.push(rectangle(left + 0.5, y + 0.8, width - 1, row.height - 1.6));
     left += width;
   });
-  if (!row.across) ink.push(line([[x, y + row.height], [right, y + row.height]], row.head ? 'outline' : 'hairline'));
+  if (!row.across)
+    ink.push(
+      line(
+        [
+          [x, y + row.height],
+          [right, y + row.height],
+        ],
+        row.head ? 'outline' : 'hairline',
+      ),
+    );
   return ink;
 }

@@ -39,7 +39,8 @@ export const fallOf = (size: number = LEAST_SIZE): number => FALL * size * MM_PE
 export const leadOf = (size: number = LEAST_SIZE): number => LEADING * size * MM_PER_POINT;
 
 /** Height of n lines, from the top of the first to the tails of the last, mm. */
-export const linesHeight = (n: number, size: number = LEAST_SIZE): number => (n === 0 ? 0 : riseOf(size) + (n - 1) * leadOf(size) + fallOf(size));
+export const linesHeight = (n: number, size: number = LEAST_SIZE): number =>
+  n === 0 ? 0 : riseOf(size) + (n - 1) * leadOf(size) + fallOf(size);
 
 /** A word too long for the line, cut where it must be. */
 function cut(word: string, width: number, type: Type): string[] {
@@ -60,7 +61,9 @@ export function wrap(text: string, width: number, type: Type = {}): string[] {
   return text.split('\n').flatMap((line) => {
     const lines: string[] = [];
     let now = '';
-    for (const word of plainText(line).split(' ').filter((w) => w !== '')) {
+    for (const word of plainText(line)
+      .split(' ')
+      .filter((w) => w !== '')) {
       const longer = now === '' ? word : `${now} ${word}`;
       if (textWidth(longer, type) <= width + 1e-9) {
         now = longer;

@@ -56,7 +56,8 @@ describe('many steps', () => {
   it('let go of what was worked out of panels far off, and keep the near ones as they were', () => {
     const { shown } = worked(60);
     const had = new Set(shown);
-    const held = (list: readonly { readonly before: Model; readonly after: Model }[]): number => new Set(list.flatMap((s) => [s.before, s.after]).filter((m) => had.has(m))).size;
+    const held = (list: readonly { readonly before: Model; readonly after: Model }[]): number =>
+      new Set(list.flatMap((s) => [s.before, s.after]).filter((m) => had.has(m))).size;
     expect(held(now().past)).toBeLessThan(12);
     expect(now().past.at(-1)!.before).toBe(shown[59]);
     for (let i = 0; i < 60; i++) now().undo();
@@ -72,7 +73,8 @@ describe('many steps', () => {
       ribs.add(now().model.ribs);
     }
     expect(ribs.size).toBe(41);
-    const held = (list: readonly { readonly before: Model; readonly after: Model }[]): number => new Set(list.flatMap((s) => [s.before.ribs, s.after.ribs]).filter((r) => ribs.has(r))).size;
+    const held = (list: readonly { readonly before: Model; readonly after: Model }[]): number =>
+      new Set(list.flatMap((s) => [s.before.ribs, s.after.ribs]).filter((r) => ribs.has(r))).size;
     expect(held(now().past)).toBeLessThan(12);
     linked();
     for (let i = 0; i < 40; i++) now().undo();
@@ -81,7 +83,9 @@ describe('many steps', () => {
   });
 
   it('end at five hundred, panels opened counted with them', () => {
-    const panels = ['plain.json', 'narrow-tail.json'].map((file) => [file, readFileSync(`models/${file}`, 'utf8')] as const);
+    const panels = ['plain.json', 'narrow-tail.json'].map(
+      (file) => [file, readFileSync(`models/${file}`, 'utf8')] as const,
+    );
     for (let i = 0; i < 505; i++) now().open(panels[i % 2]![1], panels[i % 2]![0]);
     expect(now().past).toHaveLength(500);
     linked();

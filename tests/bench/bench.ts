@@ -26,7 +26,10 @@ import { studyRows } from './study.ts';
 const RECORDED = new URL('./recorded.json', import.meta.url);
 const asked = process.argv.slice(2);
 const [record, long] = [asked.includes('--record'), asked.includes('--long')];
-const only = asked.find((a) => a.startsWith('--only='))?.slice('--only='.length).split(',');
+const only = asked
+  .find((a) => a.startsWith('--only='))
+  ?.slice('--only='.length)
+  .split(',');
 
 function open(name: string): Model {
   const read = parseModel(readFileSync(new URL(`../../models/${name}.json`, import.meta.url), 'utf8'));
@@ -60,7 +63,9 @@ const PARTS: readonly (readonly [name: string, minutes: number, rows: () => Prom
 /** A part's rows; where it fails or hangs in a browser, one row that says so. */
 async function measured(minutes: number, rows: () => Promise<Rows> | Rows): Promise<Rows> {
   let late: NodeJS.Timeout | undefined;
-  const patience = new Promise<never>((_, fail) => { late = setTimeout(() => fail(new Error(`it took more than ${minutes} minutes`)), minutes * 60_000); });
+  const patience = new Promise<never>((_, fail) => {
+    late = setTimeout(() => fail(new Error(`it took more than ${minutes} minutes`)), minutes * 60_000);
+  });
   try {
     return await Promise.race([Promise.resolve().then(rows), patience]);
   } catch (e) {
@@ -83,14 +88,29 @@ await (await app?.catch(() => undefined))?.close();
 
 const before = existsSync(RECORDED) ? (JSON.parse(readFileSync(RECORDED, 'utf8')) as Recorded) : undefined;
 // Rows of parts left out are no loss: they are not looked for.
-const beside = before && only ? { ...before, ratios: Object.fromEntries(Object.entries(before.ratios).filter(([key]) => only.some((name) => key.startsWith(`${name}: `)))) } : before;
+const beside =
+  before && only
+    ? {
+        ...before,
+        ratios: Object.fromEntries(
+          Object.entries(before.ratios).filter(([key]) => only.some((name) => key.startsWith(`${name}: `))),
+        ),
+      }
+    : before;
 console.log(tableText(parts, beside ? marksOf(parts, beside) : new Map()).join('\n'));
 console.log(`\n${closing(parts, beside)}`);
 tell(`the whole took ${((performance.now() - from) / 60_000).toFixed(1)} minutes`);
 if (record) {
   // A run of some parts takes the place of those rows alone.
-  const kept = before && only ? Object.entries(before.ratios).filter(([key]) => !only.some((name) => key.startsWith(`${name}: `))) : [];
-  const now: Recorded = { date: new Date().toISOString().slice(0, 10), node: process.versions.node, ratios: { ...Object.fromEntries(kept), ...ratiosOf(parts) } };
+  const kept =
+    before && only
+      ? Object.entries(before.ratios).filter(([key]) => !only.some((name) => key.startsWith(`${name}: `)))
+      : [];
+  const now: Recorded = {
+    date: new Date().toISOString().slice(0, 10),
+    node: process.versions.node,
+    ratios: { ...Object.fromEntries(kept), ...ratiosOf(parts) },
+  };
   writeFileSync(RECORDED, `${JSON.stringify(now, null, 2)}\n`);
   console.log(`Recorded ${Object.keys(ratiosOf(parts)).length} ratios.`);
 }

@@ -15,12 +15,20 @@ export interface Recorded {
 /** A ratio has changed when it is more than a fifth up or down. */
 export const CHANGED = 0.2;
 
-const WORDS: Readonly<Record<Sense, readonly [up: string, down: string]>> = { time: ['slower', 'faster'], speed: ['faster', 'slower'], size: ['larger', 'smaller'], amount: ['more', 'less'] };
+const WORDS: Readonly<Record<Sense, readonly [up: string, down: string]>> = {
+  time: ['slower', 'faster'],
+  speed: ['faster', 'slower'],
+  size: ['larger', 'smaller'],
+  amount: ['more', 'less'],
+};
 
 /** The rows that have a ratio, by the name they are recorded under. */
 function withRatio(parts: readonly Part[]): Map<string, Row & { readonly ratio: number }> {
   const out = new Map<string, Row & { readonly ratio: number }>();
-  for (const { name, rows } of parts) for (const r of rows) if (isRow(r) && r.ratio !== undefined && Number.isFinite(r.ratio)) out.set(keyOf(name, r), { ...r, ratio: r.ratio });
+  for (const { name, rows } of parts)
+    for (const r of rows)
+      if (isRow(r) && r.ratio !== undefined && Number.isFinite(r.ratio))
+        out.set(keyOf(name, r), { ...r, ratio: r.ratio });
   return out;
 }
 
@@ -39,10 +47,12 @@ export function marksOf(parts: readonly Part[], recorded: Recorded): Map<string,
     const then = recorded.ratios[key];
     const [up, down] = WORDS[sense];
     if (then === undefined) marks.set(key, 'not recorded yet');
-    else if (then === 0 || ratio / then < 0) { if (ratio !== then) marks.set(key, `${ratio > then ? up : down}: ${then.toPrecision(3)} was recorded`); }
-    else {
+    else if (then === 0 || ratio / then < 0) {
+      if (ratio !== then) marks.set(key, `${ratio > then ? up : down}: ${then.toPrecision(3)} was recorded`);
+    } else {
       const change = ratio / then - 1;
-      if (Math.abs(change) > CHANGED) marks.set(key, `${change > 0 ? up : down} by ${Math.round(100 * Math.abs(change))} %`);
+      if (Math.abs(change) > CHANGED)
+        marks.set(key, `${change > 0 ? up : down} by ${Math.round(100 * Math.abs(change))} %`);
     }
   }
   return marks;
@@ -58,6 +68,9 @@ export function closing(parts: readonly Part[], recorded: Recorded | undefined):
   const gone = Object.keys(recorded.ratios).filter((key) => !now.has(key));
   const same = now.size - marks.length;
   const since = `the recording of ${recorded.date} (Node ${recorded.node})`;
-  const beside = changed.length === 0 ? `${same} ${same === 1 ? 'ratio is' : 'ratios are'} within ${100 * CHANGED} % of ${since}` : `${changed.length} of ${changed.length + same} ratios changed by more than ${100 * CHANGED} % since ${since}`;
+  const beside =
+    changed.length === 0
+      ? `${same} ${same === 1 ? 'ratio is' : 'ratios are'} within ${100 * CHANGED} % of ${since}`
+      : `${changed.length} of ${changed.length + same} ratios changed by more than ${100 * CHANGED} % since ${since}`;
   return `${beside}${fresh > 0 ? `; ${fresh} not recorded yet` : ''}${gone.length > 0 ? `; ${gone.length} recorded but not measured in this run` : ''}. This is a report, not a gate.`;
 }

@@ -25,10 +25,30 @@ export async function cureRows(panelA: Model, patience: number): Promise<Row[]> 
     });
     const ms = times.sort((a, b) => a - b)[4]!;
     const own = solveCore(core);
-    rows.push({ what: `least work proven, ${n} stations`, figure: ms, unit: 'ms', ratio: ms / loop, against: PLAIN, sense: 'time', note: '8 choices a station' });
+    rows.push({
+      what: `least work proven, ${n} stations`,
+      figure: ms,
+      unit: 'ms',
+      ratio: ms / loop,
+      against: PLAIN,
+      sense: 'time',
+      note: '8 choices a station',
+    });
     const other = await byProgram(core, patience);
-    const same = other.cost === undefined ? `not proven by the solver in ${patience} s` : other.cost === Math.round(own.cost) ? 'same cost' : `DIFFERENT COST: ${other.cost} and ${own.cost}`;
-    rows.push({ what: `the general solver (HiGHS), ${n} stations`, figure: other.ms, unit: 'ms', ...(other.cost === undefined ? {} : { ratio: other.ms / ms, against: 'our core' }), sense: 'time', note: other.cost === undefined ? `${same}: more than ${Math.round(other.ms / ms)} times our core` : same });
+    const same =
+      other.cost === undefined
+        ? `not proven by the solver in ${patience} s`
+        : other.cost === Math.round(own.cost)
+          ? 'same cost'
+          : `DIFFERENT COST: ${other.cost} and ${own.cost}`;
+    rows.push({
+      what: `the general solver (HiGHS), ${n} stations`,
+      figure: other.ms,
+      unit: 'ms',
+      ...(other.cost === undefined ? {} : { ratio: other.ms / ms, against: 'our core' }),
+      sense: 'time',
+      note: other.cost === undefined ? `${same}: more than ${Math.round(other.ms / ms)} times our core` : same,
+    });
   }
   const start = performance.now();
   let [steps, longest, last] = [0, 0, start];
@@ -39,8 +59,24 @@ export async function cureRows(panelA: Model, patience: number): Promise<Row[]> 
     [steps, longest, last] = [steps + 1, Math.max(longest, now - last), now];
     if (!step.done) continue;
     const proven = [...step.value.proofs.values()].filter((p) => p.proven).length;
-    rows.push({ what: 'the whole search on panel A', figure: now - start, unit: 'ms', ratio: (now - start) / loop, against: PLAIN, sense: 'time', note: `${proven} of ${step.value.proofs.size} plans proven the best for their wish` });
-    rows.push({ what: 'its longest step, unheard', figure: longest, unit: 'ms', ratio: (longest * steps) / (now - start), against: 'its mean step', sense: 'time', note: `${steps} steps` });
+    rows.push({
+      what: 'the whole search on panel A',
+      figure: now - start,
+      unit: 'ms',
+      ratio: (now - start) / loop,
+      against: PLAIN,
+      sense: 'time',
+      note: `${proven} of ${step.value.proofs.size} plans proven the best for their wish`,
+    });
+    rows.push({
+      what: 'its longest step, unheard',
+      figure: longest,
+      unit: 'ms',
+      ratio: (longest * steps) / (now - start),
+      against: 'its mean step',
+      sense: 'time',
+      note: `${steps} steps`,
+    });
     return rows;
   }
 }

@@ -19,7 +19,10 @@ import { middle, PLAIN, plainLoop, timed } from './yardstick.ts';
 /** A long panel with three times the holes: two more beside each, 8 mm over and under it. */
 export function manyHoles(base: Model, stations: number): Model {
   const long = repeated(base, stations);
-  const joints = long.joints.map((j) => ({ ...j, holes: j.holes.flatMap((h) => [h, { ...h, id: `${h.id}a`, up: h.up + 8 }, { ...h, id: `${h.id}b`, up: h.up - 8 }]) }));
+  const joints = long.joints.map((j) => ({
+    ...j,
+    holes: j.holes.flatMap((h) => [h, { ...h, id: `${h.id}a`, up: h.up + 8 }, { ...h, id: `${h.id}b`, up: h.up - 8 }]),
+  }));
   return { ...long, joints };
 }
 
@@ -30,40 +33,88 @@ export function holesRows(base: Model): Row[] {
   const loop = plainLoop();
   const rows: Row[] = [];
   const times: number[] = [];
-  for (const [stations, runs] of [[80, 5], [800, 1]] as const) {
+  for (const [stations, runs] of [
+    [80, 5],
+    [800, 1],
+  ] as const) {
     const model = manyHoles(base, stations);
     let holes = 0;
     const ms = middle(runs, () => {
       const now = fresh(model);
       const skeleton = skeletonOf(now);
       checkAll(now);
-      return timed(() => { holes = askHoles(skeleton).length; });
+      return timed(() => {
+        holes = askHoles(skeleton).length;
+      });
     });
     times.push(ms);
-    rows.push({ what: `every hole asked, ${stations} stations`, figure: ms, unit: 'ms', ratio: ms / (stations === 80 ? loop : times[0]!), against: stations === 80 ? PLAIN : '80 stations', sense: 'time', note: `${holes} holes, ${((ms * 1000) / holes).toFixed(0)} us each` });
+    rows.push({
+      what: `every hole asked, ${stations} stations`,
+      figure: ms,
+      unit: 'ms',
+      ratio: ms / (stations === 80 ? loop : times[0]!),
+      against: stations === 80 ? PLAIN : '80 stations',
+      sense: 'time',
+      note: `${holes} holes, ${((ms * 1000) / holes).toFixed(0)} us each`,
+    });
   }
   const exponent = Math.log10(times[1]! / times[0]!);
-  rows.push({ what: 'growth exponent, 80 to 800 stations', figure: exponent, unit: '', ratio: exponent, against: 'in step with the panel', sense: 'amount', note: 'aim at most 1.1' });
+  rows.push({
+    what: 'growth exponent, 80 to 800 stations',
+    figure: exponent,
+    unit: '',
+    ratio: exponent,
+    against: 'in step with the panel',
+    sense: 'amount',
+    note: 'aim at most 1.1',
+  });
   const after = (what: string, edit: (model: Model, i: number) => Edit): void => {
     let model = manyHoles(base, 80);
     tonight(askHoles(skeletonOf(model)));
     let i = 0;
-    const ms = middle(20, () => timed(() => {
-      const done = applyEdit(model, edit(model, i++));
-      if (!done.ok) throw new Error(done.faults[0]?.sentence);
-      model = done.model;
-      tonight(askHoles(skeletonOf(model)));
-    }));
-    rows.push({ what, figure: ms, unit: 'ms', ratio: ms / times[0]!, against: 'every hole asked, 80 stations', sense: 'time', note: 'aim under 100 ms' });
+    const ms = middle(20, () =>
+      timed(() => {
+        const done = applyEdit(model, edit(model, i++));
+        if (!done.ok) throw new Error(done.faults[0]?.sentence);
+        model = done.model;
+        tonight(askHoles(skeletonOf(model)));
+      }),
+    );
+    rows.push({
+      what,
+      figure: ms,
+      unit: 'ms',
+      ratio: ms / times[0]!,
+      against: 'every hole asked, 80 stations',
+      sense: 'time',
+      note: 'aim under 100 ms',
+    });
   };
-  after('one height read, edit to answer', (m, i) => measure(m, m.readings.find((r) => r.size.endsWith('.front.height'))!.size, [83 + i / 100], { instrument: 'caliper' }));
-  after('one hole drilled, edit to answer', (m, i) => { const j = m.joints[i % m.joints.length]!; return drilledThrough(j, j.holes[0]!.id, { parts: [j.layers.at(-1)!], state: 'pilot' }); });
+  after('one height read, edit to answer', (m, i) =>
+    measure(m, m.readings.find((r) => r.size.endsWith('.front.height'))!.size, [83 + i / 100], {
+      instrument: 'caliper',
+    }),
+  );
+  after('one hole drilled, edit to answer', (m, i) => {
+    const j = m.joints[i % m.joints.length]!;
+    return drilledThrough(j, j.holes[0]!.id, { parts: [j.layers.at(-1)!], state: 'pilot' });
+  });
   const model = manyHoles(base, 80);
   const lists = middle(3, () => {
     const now = fresh(model);
     askHoles(skeletonOf(now));
-    return timed(() => { gatesOf(now); ledgerOf(now); });
+    return timed(() => {
+      gatesOf(now);
+      ledgerOf(now);
+    });
   });
-  rows.push({ what: 'gates and ledger, 80 stations', figure: lists, unit: 'ms', ratio: lists / times[0]!, against: 'every hole asked, 80 stations', sense: 'time' });
+  rows.push({
+    what: 'gates and ledger, 80 stations',
+    figure: lists,
+    unit: 'ms',
+    ratio: lists / times[0]!,
+    against: 'every hole asked, 80 stations',
+    sense: 'time',
+  });
   return rows;
 }

@@ -29,8 +29,14 @@ function countGraphics(): void {
   const proto = WebGL2RenderingContext.prototype as unknown as Record<string, (...a: unknown[]) => unknown>;
   for (const kind of ['Buffer', 'Texture', 'Program', 'Shader', 'VertexArray', 'Framebuffer', 'Renderbuffer']) {
     const [create, remove] = [proto[`create${kind}`]!, proto[`delete${kind}`]!];
-    proto[`create${kind}`] = function (...a) { seen.live++; return create.apply(this, a); };
-    proto[`delete${kind}`] = function (...a) { if (a[0]) seen.live--; return remove.apply(this, a); };
+    proto[`create${kind}`] = function (...a) {
+      seen.live++;
+      return create.apply(this, a);
+    };
+    proto[`delete${kind}`] = function (...a) {
+      if (a[0]) seen.live--;
+      return remove.apply(this, a);
+    };
   }
 }
 
@@ -41,12 +47,16 @@ for (const way of ['instantiate', 'instantiateStreaming']) { const own = WebAsse
 
 /** Runs in the page: so many actions of a builder, by a fixed draw of lots that goes on from call to call. */
 async function work(count: number): Promise<Record<string, number>> {
-  const state = ((window as unknown as { lots?: { s: number; done: Record<string, number> } }).lots ??= { s: 20260101, done: {} });
+  const state = ((window as unknown as { lots?: { s: number; done: Record<string, number> } }).lots ??= {
+    s: 20260101,
+    done: {},
+  });
   const lot = (n: number): number => {
     state.s = (Math.imul(state.s, 1664525) + 1013904223) >>> 0;
     return Math.floor((state.s / 4294967296) * n);
   };
-  const all = <T extends HTMLElement>(selector: string): T[] => [...document.querySelectorAll<T>(selector)].filter((e) => !(e as unknown as HTMLButtonElement).disabled);
+  const all = <T extends HTMLElement>(selector: string): T[] =>
+    [...document.querySelectorAll<T>(selector)].filter((e) => !(e as unknown as HTMLButtonElement).disabled);
   const frame = (): Promise<void> => new Promise((done) => setTimeout(done, 12));
   const said = (e: Element): string => e.getAttribute('aria-label') ?? e.textContent ?? '';
   const press = (selector: string, words?: RegExp): boolean => {
@@ -67,59 +77,84 @@ async function work(count: number): Promise<Record<string, number>> {
   const station = (): boolean => press('[id^="rail-"]');
   const actions: readonly (readonly [share: number, name: string, act: () => Promise<boolean> | boolean])[] = [
     [26, 'station walked', station],
-    [26, 'reading typed', async () => {
-      if (!document.querySelector('.card .size')) { ask('Fit'); await frame(); station(); await frame(); }
-      if (!press('.card button.size', /^Change the (?!drawing)/)) return false;
-      await frame();
-      const input = document.querySelector<HTMLInputElement>('.card input[aria-label^="New "]');
-      if (!input) return false;
-      const value = Number.parseFloat(input.value);
-      if (Number.isFinite(value)) type(input, (value + (lot(21) - 10) / 200).toFixed(3));
-      await frame();
-      press('.card form.size-edit button', /^Take$/);
-      await frame();
-      press('.card form.size-edit button', /^(Yes, that|Leave)/); // a doubtful one: yes, or leave it
-      return true;
-    }],
+    [
+      26,
+      'reading typed',
+      async () => {
+        if (!document.querySelector('.card .size')) {
+          ask('Fit');
+          await frame();
+          station();
+          await frame();
+        }
+        if (!press('.card button.size', /^Change the (?!drawing)/)) return false;
+        await frame();
+        const input = document.querySelector<HTMLInputElement>('.card input[aria-label^="New "]');
+        if (!input) return false;
+        const value = Number.parseFloat(input.value);
+        if (Number.isFinite(value)) type(input, (value + (lot(21) - 10) / 200).toFixed(3));
+        await frame();
+        press('.card form.size-edit button', /^Take$/);
+        await frame();
+        press('.card form.size-edit button', /^(Yes, that|Leave)/); // a doubtful one: yes, or leave it
+        return true;
+      },
+    ],
     [12, 'undone', () => press('.tools button', /^Undo/)],
     [6, 'done again', () => press('.tools button', /^Redo/)],
     [12, 'question changed', () => press('.questions button')],
     [6, 'finding opened', () => press('.card button', /^(act|watch|unsettled|fits) /)],
-    [4, 'enlarged or looked at anew', () => {
-      if (lot(2) === 0) return press('.bench-tools button');
-      const range = document.querySelector<HTMLInputElement>('.magnify input');
-      if (!range) return false;
-      type(range, String(lot(6)));
-      return true;
-    }],
-    [4, 'cure tried', async () => {
-      ask('Cure');
-      await frame();
-      station();
-      await frame();
-      if (!(await until(() => document.querySelector('.try-buttons') !== null, 3000))) return false;
-      press('.card .try-buttons button', /^Try it$/);
-      await frame();
-      await frame();
-      return lot(3) === 0 ? press('.card button', /^Take it$/) : press('button', /^Put it back$/);
-    }],
-    [1, 'sheet printed', async () => {
-      ask('Drill');
-      await frame();
-      document.dispatchEvent(new KeyboardEvent('keydown', { key: 'Escape', bubbles: true }));
-      await frame();
-      if (!press('.card button', /^Print the hole ledger$/)) return false;
-      const shown = await until(() => document.querySelector('.sheet-view .sheet-page') !== null, 8000);
-      if (shown) press('.sheet-view button', /^Print$/);
-      await frame();
-      press('.sheet-view button', /^Close the sheet$/);
-      return shown;
-    }],
-    [2, 'panel exchanged', async () => {
-      press('.panel-name');
-      await frame();
-      return press('.panel-menu .menu button', /^(narrow tail, measured|washed-out|plain)/);
-    }],
+    [
+      4,
+      'enlarged or looked at anew',
+      () => {
+        if (lot(2) === 0) return press('.bench-tools button');
+        const range = document.querySelector<HTMLInputElement>('.magnify input');
+        if (!range) return false;
+        type(range, String(lot(6)));
+        return true;
+      },
+    ],
+    [
+      4,
+      'cure tried',
+      async () => {
+        ask('Cure');
+        await frame();
+        station();
+        await frame();
+        if (!(await until(() => document.querySelector('.try-buttons') !== null, 3000))) return false;
+        press('.card .try-buttons button', /^Try it$/);
+        await frame();
+        await frame();
+        return lot(3) === 0 ? press('.card button', /^Take it$/) : press('button', /^Put it back$/);
+      },
+    ],
+    [
+      1,
+      'sheet printed',
+      async () => {
+        ask('Drill');
+        await frame();
+        document.dispatchEvent(new KeyboardEvent('keydown', { key: 'Escape', bubbles: true }));
+        await frame();
+        if (!press('.card button', /^Print the hole ledger$/)) return false;
+        const shown = await until(() => document.querySelector('.sheet-view .sheet-page') !== null, 8000);
+        if (shown) press('.sheet-view button', /^Print$/);
+        await frame();
+        press('.sheet-view button', /^Close the sheet$/);
+        return shown;
+      },
+    ],
+    [
+      2,
+      'panel exchanged',
+      async () => {
+        press('.panel-name');
+        await frame();
+        return press('.panel-menu .menu button', /^(narrow tail, measured|washed-out|plain)/);
+      },
+    ],
     [1, 'light or dark, mm or in', () => press('.tools button', /screen$|^mm$|^in$/)],
   ];
   const total = actions.reduce((sum, [share]) => sum + share, 0);
@@ -128,7 +163,8 @@ async function work(count: number): Promise<Record<string, number>> {
     const [, name, act] = actions.find(([share]) => (at -= share) < 0)!;
     if (await act()) state.done[name] = (state.done[name] ?? 0) + 1;
     await frame();
-    if (i % 20 === 19) await until(() => !/^Cutting/.test(document.querySelector('.bench-note')?.textContent ?? ''), 4000);
+    if (i % 20 === 19)
+      await until(() => !/^Cutting/.test(document.querySelector('.bench-note')?.textContent ?? ''), 4000);
   }
   return state.done;
 }
@@ -142,8 +178,12 @@ class Beneath {
     this.#cdp = cdp;
   }
   async open(): Promise<void> {
-    this.#cdp.on('Target.attachedToTarget', (e) => { if (e.targetInfo.type === 'worker') this.#ids.push(e.sessionId); });
-    this.#cdp.on('Target.detachedFromTarget', (e) => { this.#ids = this.#ids.filter((id) => id !== e.sessionId); });
+    this.#cdp.on('Target.attachedToTarget', (e) => {
+      if (e.targetInfo.type === 'worker') this.#ids.push(e.sessionId);
+    });
+    this.#cdp.on('Target.detachedFromTarget', (e) => {
+      this.#ids = this.#ids.filter((id) => id !== e.sessionId);
+    });
     await this.#cdp.send('Target.setAutoAttach', { autoAttach: true, waitForDebuggerOnStart: false, flatten: false });
   }
   async #ask(sessionId: string, method: string): Promise<Record<string, unknown>> {
@@ -167,7 +207,9 @@ class Beneath {
     for (const id of this.#ids) {
       await this.#ask(id, 'HeapProfiler.collectGarbage');
       const { usedSize, backingStorageSize } = await this.#ask(id, 'Runtime.getHeapUsage');
-      if (typeof usedSize === 'number') sum = (Number.isNaN(sum) ? 0 : sum) + usedSize + (typeof backingStorageSize === 'number' ? backingStorageSize : 0);
+      if (typeof usedSize === 'number')
+        sum =
+          (Number.isNaN(sum) ? 0 : sum) + usedSize + (typeof backingStorageSize === 'number' ? backingStorageSize : 0);
     }
     return sum;
   }
@@ -176,7 +218,10 @@ class Beneath {
 /** Runs in the page: puts everything opened away, so that each count is of the same screen. */
 async function tidied(): Promise<void> {
   const rest = (): Promise<void> => new Promise((done) => setTimeout(done, 60));
-  const press = (selector: string, words: RegExp): void => [...document.querySelectorAll<HTMLElement>(selector)].find((e) => words.test(e.getAttribute('aria-label') ?? e.textContent ?? ''))?.click();
+  const press = (selector: string, words: RegExp): void =>
+    [...document.querySelectorAll<HTMLElement>(selector)]
+      .find((e) => words.test(e.getAttribute('aria-label') ?? e.textContent ?? ''))
+      ?.click();
   press('.sheet-view button', /^Close the sheet$/);
   press('button', /^Put it back$/);
   await rest();
@@ -189,7 +234,9 @@ async function tidied(): Promise<void> {
 async function left(page: Page, cdp: CDPSession, beneath: Beneath): Promise<Left> {
   await page.evaluate(tidied);
   await page.evaluate(() => new Promise((done) => setTimeout(done, 1500)));
-  await page.waitForFunction(() => !/^Cutting/.test(document.querySelector('.bench-note')?.textContent ?? ''), null, { timeout: 240_000 });
+  await page.waitForFunction(() => !/^Cutting/.test(document.querySelector('.bench-note')?.textContent ?? ''), null, {
+    timeout: 240_000,
+  });
   const workerHeap = await beneath.heap();
   for (let i = 0; i < 3; i++) {
     await cdp.send('HeapProfiler.collectGarbage');
@@ -200,12 +247,31 @@ async function left(page: Page, cdp: CDPSession, beneath: Beneath): Promise<Left
   const of = (name: string): number => metrics.find((m) => m.name === name)?.value ?? Number.NaN;
   const graphics = await page.evaluate(() => (window as unknown as { graphics: { live: number } }).graphics.live);
   let wasm = 0;
-  for (const w of page.workers()) wasm += await w.evaluate(() => ((self as unknown as { wasmMemories?: WebAssembly.Memory[] }).wasmMemories ?? []).reduce((sum, m) => sum + m.buffer.byteLength, 0));
-  return { heap: of('JSHeapUsedSize') + arrays, nodes: of('Nodes'), listeners: of('JSEventListeners'), frames: of('Frames'), graphics, wasm, workerHeap };
+  for (const w of page.workers())
+    wasm += await w.evaluate(() =>
+      ((self as unknown as { wasmMemories?: WebAssembly.Memory[] }).wasmMemories ?? []).reduce(
+        (sum, m) => sum + m.buffer.byteLength,
+        0,
+      ),
+    );
+  return {
+    heap: of('JSHeapUsedSize') + arrays,
+    nodes: of('Nodes'),
+    listeners: of('JSEventListeners'),
+    frames: of('Frames'),
+    graphics,
+    wasm,
+    workerHeap,
+  };
 }
 
 /** `actions` in all, on the bench in 3D or, much quicker in software drawing, in plan and section; `tell` hears each count as it is taken. */
-export async function hourRows(app: OpenApp, actions: number, bench: '3D' | 'plan', tell: (words: string) => void): Promise<(Row | Said)[]> {
+export async function hourRows(
+  app: OpenApp,
+  actions: number,
+  bench: '3D' | 'plan',
+  tell: (words: string) => void,
+): Promise<(Row | Said)[]> {
   const context = await app.browser.newContext({ viewport: { width: 700, height: 480 }, serviceWorkers: 'block' });
   try {
     return await worked(context, app.url, actions, bench, tell);
@@ -214,7 +280,13 @@ export async function hourRows(app: OpenApp, actions: number, bench: '3D' | 'pla
   }
 }
 
-async function worked(context: BrowserContext, url: string, actions: number, bench: '3D' | 'plan', tell: (words: string) => void): Promise<(Row | Said)[]> {
+async function worked(
+  context: BrowserContext,
+  url: string,
+  actions: number,
+  bench: '3D' | 'plan',
+  tell: (words: string) => void,
+): Promise<(Row | Said)[]> {
   const page = await context.newPage();
   page.setDefaultTimeout(240_000);
   const errors: string[] = [];
@@ -242,17 +314,31 @@ async function worked(context: BrowserContext, url: string, actions: number, ben
     const now = await left(page, cdp, beneath);
     counts.push([(step * actions) / steps, now]);
     // What is counted must be what it is called.
-    if (bench === '3D' && (await page.locator('.bench canvas').count()) === 0) errors.push(`no more drawn in 3D: ${(await page.locator('.bench-note').allInnerTexts()).join(' ')}`);
-    tell(`after ${Math.round((step * actions) / steps)} actions: ${Object.entries(now).map(([k, v]) => `${k} ${Math.round(v)}`).join(', ')}`);
+    if (bench === '3D' && (await page.locator('.bench canvas').count()) === 0)
+      errors.push(`no more drawn in 3D: ${(await page.locator('.bench-note').allInnerTexts()).join(' ')}`);
+    tell(
+      `after ${Math.round((step * actions) / steps)} actions: ${Object.entries(now)
+        .map(([k, v]) => `${k} ${Math.round(v)}`)
+        .join(', ')}`,
+    );
   }
   const warm = counts[Math.round(WARM * steps) - 1]!;
   const end = counts.at(-1)!;
   const row = (what: string, unit: string, scale: number, of: (l: Left) => number): Row | Said => {
     const [was, is] = [of(warm[1]) / scale, of(end[1]) / scale];
-    if (!Number.isFinite(was) || !Number.isFinite(is) || was === 0) return { what, said: 'not reachable in this browser' };
+    if (!Number.isFinite(was) || !Number.isFinite(is) || was === 0)
+      return { what, said: 'not reachable in this browser' };
     const each = ((is - was) * 1000) / (end[0] - warm[0]);
     const digits = scale > 1 ? 1 : 0;
-    return { what, figure: is, unit, ratio: is / was, against: 'after warm-up', sense: scale > 1 ? 'size' : 'amount', note: `${was.toFixed(digits)} after ${warm[0]} actions, ${is.toFixed(digits)} after ${end[0]}: ${each >= 0 ? '+' : ''}${each.toFixed(digits)} per 1,000` };
+    return {
+      what,
+      figure: is,
+      unit,
+      ratio: is / was,
+      against: 'after warm-up',
+      sense: scale > 1 ? 'size' : 'amount',
+      note: `${was.toFixed(digits)} after ${warm[0]} actions, ${is.toFixed(digits)} after ${end[0]}: ${each >= 0 ? '+' : ''}${each.toFixed(digits)} per 1,000`,
+    };
   };
   const rows = [
     row('heap of the page, arrays too', 'MB', 1e6, (l) => l.heap),
@@ -263,9 +349,14 @@ async function worked(context: BrowserContext, url: string, actions: number, ben
     row('listeners', '', 1, (l) => l.listeners),
     row('frames in the page', '', 1, (l) => l.frames),
   ];
-  const acts = Object.entries(done).map(([k, v]) => `${v} ${k}`).join(', ');
+  const acts = Object.entries(done)
+    .map(([k, v]) => `${v} ${k}`)
+    .join(', ');
   return [
     ...rows,
-    { what: 'what was done', said: `${acts}${errors.length > 0 ? `; ERRORS: ${[...new Set(errors)].join(' | ')}` : ''}` },
+    {
+      what: 'what was done',
+      said: `${acts}${errors.length > 0 ? `; ERRORS: ${[...new Set(errors)].join(' | ')}` : ''}`,
+    },
   ];
 }

@@ -9,8 +9,18 @@ export function repeated(model: Model, stations: number): Model {
   const times = Math.ceil(stations / n);
   const first = model.stations[0]!.y;
   const pitch = model.stations[n - 1]!.y - first + 60;
-  const ids = new Set([...model.stations, ...model.ribs, ...model.doublers, ...model.brackets, ...model.joints].map((x) => x.id));
-  const out = { ...structuredClone(model), stations: [], ribs: [], doublers: [], brackets: [], joints: [], readings: [] } as Model;
+  const ids = new Set(
+    [...model.stations, ...model.ribs, ...model.doublers, ...model.brackets, ...model.joints].map((x) => x.id),
+  );
+  const out = {
+    ...structuredClone(model),
+    stations: [],
+    ribs: [],
+    doublers: [],
+    brackets: [],
+    joints: [],
+    readings: [],
+  } as Model;
   out.readings.push(...model.readings.filter((r) => r.size.startsWith('sheet.')));
   for (let k = 0; k < times; k++) {
     const name = (id: string): string => (ids.has(id) ? `${id}-${k}` : id);
@@ -21,11 +31,17 @@ export function repeated(model: Model, stations: number): Model {
     out.brackets.push(...model.brackets.map((b) => ({ ...b, id: name(b.id), station: name(b.station) })));
     out.joints.push(
       ...model.joints.map((j) => ({
-        ...j, id: name(j.id), station: name(j.station), layers: j.layers.map(name), guide: name(j.guide),
+        ...j,
+        id: name(j.id),
+        station: name(j.station),
+        layers: j.layers.map(name),
+        guide: name(j.guide),
         holes: j.holes.map((h) => ({ ...h, layers: h.layers.map((l) => ({ ...l, part: name(l.part) })) })),
       })),
     );
-    out.readings.push(...model.readings.filter((r) => !r.size.startsWith('sheet.')).map((r) => ({ ...r, size: key(r.size) })));
+    out.readings.push(
+      ...model.readings.filter((r) => !r.size.startsWith('sheet.')).map((r) => ({ ...r, size: key(r.size) })),
+    );
   }
   const length = (times - 1) * pitch + (model.stations[n - 1]!.y - first);
   const spars = structuredClone(out.spars);

@@ -45,19 +45,34 @@ export function plainly(v: number): string {
 
 /** The whole table as lines of text; `marks` are what is said of a row beside the record. */
 export function tableText(parts: readonly Part[], marks: ReadonlyMap<string, string>): string[] {
-  const cells = parts.flatMap(({ name, rows }) => rows.filter(isRow).map((r) => cellsOf(r, marks.get(keyOf(name, r)) ?? '')));
+  const cells = parts.flatMap(({ name, rows }) =>
+    rows.filter(isRow).map((r) => cellsOf(r, marks.get(keyOf(name, r)) ?? '')),
+  );
   const head = ['', 'figure', 'unit', 'ratio', 'against', 'since recorded'];
   const widths = head.map((h, i) => Math.max(h.length, ...cells.map((c) => c[i]!.length)));
   const right = [false, true, false, true, false, false];
-  const line = (c: readonly string[]): string => c.map((text, i) => (right[i] ? text.padStart(widths[i] ?? 0) : text.padEnd(widths[i] ?? 0))).join('  ').trimEnd();
+  const line = (c: readonly string[]): string =>
+    c
+      .map((text, i) => (right[i] ? text.padStart(widths[i] ?? 0) : text.padEnd(widths[i] ?? 0)))
+      .join('  ')
+      .trimEnd();
   const out = [line(head)];
   for (const { name, rows } of parts) {
     out.push('', name);
-    for (const r of rows) out.push(isRow(r) ? line(cellsOf(r, marks.get(keyOf(name, r)) ?? '')) : `  ${r.what}: ${r.said}`);
+    for (const r of rows)
+      out.push(isRow(r) ? line(cellsOf(r, marks.get(keyOf(name, r)) ?? '')) : `  ${r.what}: ${r.said}`);
   }
   return out;
 }
 
 function cellsOf({ what, figure, unit, ratio, against, note }: Row, mark: string): string[] {
-  return [`  ${what}`, plainly(figure), unit, ratio === undefined ? '' : plainly(ratio), against ?? '', mark, note ?? ''];
+  return [
+    `  ${what}`,
+    plainly(figure),
+    unit,
+    ratio === undefined ? '' : plainly(ratio),
+    against ?? '',
+    mark,
+    note ?? '',
+  ];
 }

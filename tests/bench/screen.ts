@@ -32,10 +32,22 @@ function count(): void {
     if (mode === 4) seen.triangles += (n / 3) * copies;
   };
   const { drawElements, drawArrays, drawElementsInstanced, drawArraysInstanced } = proto;
-  proto.drawElements = function (mode, n, ...rest) { note(mode, n, 1); return drawElements.call(this, mode, n, ...rest); };
-  proto.drawArrays = function (mode, first, n) { note(mode, n, 1); return drawArrays.call(this, mode, first, n); };
-  proto.drawElementsInstanced = function (mode, n, type, offset, copies) { note(mode, n, copies); return drawElementsInstanced.call(this, mode, n, type, offset, copies); };
-  proto.drawArraysInstanced = function (mode, first, n, copies) { note(mode, n, copies); return drawArraysInstanced.call(this, mode, first, n, copies); };
+  proto.drawElements = function (mode, n, ...rest) {
+    note(mode, n, 1);
+    return drawElements.call(this, mode, n, ...rest);
+  };
+  proto.drawArrays = function (mode, first, n) {
+    note(mode, n, 1);
+    return drawArrays.call(this, mode, first, n);
+  };
+  proto.drawElementsInstanced = function (mode, n, type, offset, copies) {
+    note(mode, n, copies);
+    return drawElementsInstanced.call(this, mode, n, type, offset, copies);
+  };
+  proto.drawArraysInstanced = function (mode, first, n, copies) {
+    note(mode, n, copies);
+    return drawArraysInstanced.call(this, mode, first, n, copies);
+  };
 }
 
 /** Runs in the page before anything else: when the card's first sentence and the stations to tap were there. */
@@ -47,7 +59,9 @@ function noteFirst(): void {
     look.disconnect();
     // Usable once the script has come to rest and it is painted.
     let rested = 0;
-    setTimeout(() => { rested = performance.now(); }, 0);
+    setTimeout(() => {
+      rested = performance.now();
+    }, 0);
     const painted = (): void => {
       const paint = performance.getEntriesByName('first-contentful-paint')[0]?.startTime;
       if (paint === undefined || rested === 0) setTimeout(painted, 20);
@@ -60,16 +74,19 @@ function noteFirst(): void {
 
 const SHIM = 'globalThis.__name = (f) => f;'; // what the runner wraps named functions in
 
-const taken = (page: Page): Promise<Counted> => page.evaluate(() => {
-  const seen = (window as unknown as { drawn: Counted }).drawn;
-  const now = { ...seen };
-  Object.assign(seen, { draws: 0, triangles: 0, frames: 0 });
-  return now;
-});
+const taken = (page: Page): Promise<Counted> =>
+  page.evaluate(() => {
+    const seen = (window as unknown as { drawn: Counted }).drawn;
+    const now = { ...seen };
+    Object.assign(seen, { draws: 0, triangles: 0, frames: 0 });
+    return now;
+  });
 
 /** The plain loop by the page's own clock, the least of some. */
 async function loopIn(page: Page): Promise<number> {
-  return page.evaluate(`(() => { const rounds = ${plainRounds.toString()}; let least = Infinity; for (let i = 0; i < 15; i++) { const t = performance.now(); rounds(); least = Math.min(least, performance.now() - t); } return least; })()`);
+  return page.evaluate(
+    `(() => { const rounds = ${plainRounds.toString()}; let least = Infinity; for (let i = 0; i < 15; i++) { const t = performance.now(); rounds(); least = Math.min(least, performance.now() - t); } return least; })()`,
+  );
 }
 
 /** From navigation until the first screen can be used, everything loaded anew each time: the least of some visits. */
@@ -83,13 +100,27 @@ export async function firstScreenRows(app: OpenApp): Promise<Row[]> {
     await page.addInitScript(noteFirst);
     await page.goto(app.url);
     await page.waitForFunction(() => (window as unknown as { firstScreen: { ms: number } }).firstScreen.ms > 0);
-    const { ms, paint } = await page.evaluate(() => ({ ms: (window as unknown as { firstScreen: { ms: number } }).firstScreen.ms, paint: performance.getEntriesByName('first-contentful-paint')[0]?.startTime ?? Number.NaN }));
+    const { ms, paint } = await page.evaluate(() => ({
+      ms: (window as unknown as { firstScreen: { ms: number } }).firstScreen.ms,
+      paint: performance.getEntriesByName('first-contentful-paint')[0]?.startTime ?? Number.NaN,
+    }));
     visits.push({ ms, paint, loop });
     await context.close();
   }
-  const leastOf = (of: (v: (typeof visits)[number]) => number): number => Math.min(...visits.map(of).filter(Number.isFinite));
+  const leastOf = (of: (v: (typeof visits)[number]) => number): number =>
+    Math.min(...visits.map(of).filter(Number.isFinite));
   const [ms, loop] = [leastOf((v) => v.ms), leastOf((v) => v.loop)];
-  return [{ what: 'navigation to first screen usable, before 3D', figure: ms, unit: 'ms', ratio: ms / loop, against: 'plain loop in Chromium', sense: 'time', note: `least of ${visits.length} first visits; first paint ${leastOf((v) => v.paint).toFixed(0)} ms` }];
+  return [
+    {
+      what: 'navigation to first screen usable, before 3D',
+      figure: ms,
+      unit: 'ms',
+      ratio: ms / loop,
+      against: 'plain loop in Chromium',
+      sense: 'time',
+      note: `least of ${visits.length} first visits; first paint ${leastOf((v) => v.paint).toFixed(0)} ms`,
+    },
+  ];
 }
 
 interface Seen {
@@ -109,10 +140,19 @@ async function seenWith(app: OpenApp, base: Model, n: number): Promise<Seen> {
   await page.goto(app.url);
   await metalCut(page);
   const loop = await loopIn(page);
-  await page.locator('input[type=file]').first().setInputFiles({ name: 'long.json', mimeType: 'application/json', buffer: Buffer.from(writeModel({ ...repeated(base, n), name: 'long' })) });
+  await page
+    .locator('input[type=file]')
+    .first()
+    .setInputFiles({
+      name: 'long.json',
+      mimeType: 'application/json',
+      buffer: Buffer.from(writeModel({ ...repeated(base, n), name: 'long' })),
+    });
   await page.getByRole('button', { name: /^long/ }).first().waitFor();
   await page.waitForTimeout(500);
-  await page.waitForFunction(() => document.querySelector('.bench-note[role=status]') === null, null, { timeout: 240_000 });
+  await page.waitForFunction(() => document.querySelector('.bench-note[role=status]') === null, null, {
+    timeout: 240_000,
+  });
   await page.waitForTimeout(4000);
   await taken(page);
   await page.waitForTimeout(2000);
@@ -120,19 +160,27 @@ async function seenWith(app: OpenApp, base: Model, n: number): Promise<Seen> {
   await page.keyboard.press('2');
   await page.waitForTimeout(5000);
   const moved = await taken(page);
-  const magnify = await page.evaluate(() => new Promise<number>((done) => {
-    const from = performance.now();
-    const drawn = (window as unknown as { drawn: Counted }).drawn;
-    const before = drawn.frames;
-    const range = document.querySelector<HTMLInputElement>('.magnify input')!;
-    Object.getOwnPropertyDescriptor(HTMLInputElement.prototype, 'value')!.set!.call(range, '4');
-    range.dispatchEvent(new Event('input', { bubbles: true }));
-    const look = (): void => {
-      if (drawn.frames > before + 1 && document.querySelector('.bench-note[role=status]') === null && performance.now() - from > 300) done(performance.now() - from);
-      else setTimeout(look, 10);
-    };
-    setTimeout(look, 50);
-  }));
+  const magnify = await page.evaluate(
+    () =>
+      new Promise<number>((done) => {
+        const from = performance.now();
+        const drawn = (window as unknown as { drawn: Counted }).drawn;
+        const before = drawn.frames;
+        const range = document.querySelector<HTMLInputElement>('.magnify input')!;
+        Object.getOwnPropertyDescriptor(HTMLInputElement.prototype, 'value')!.set!.call(range, '4');
+        range.dispatchEvent(new Event('input', { bubbles: true }));
+        const look = (): void => {
+          if (
+            drawn.frames > before + 1 &&
+            document.querySelector('.bench-note[role=status]') === null &&
+            performance.now() - from > 300
+          )
+            done(performance.now() - from);
+          else setTimeout(look, 10);
+        };
+        setTimeout(look, 50);
+      }),
+  );
   await context.close();
   const frames = Math.max(moved.frames, 1);
   return { triangles: moved.triangles / frames, draws: moved.draws / frames, idle: idle.frames, magnify, loop };
@@ -141,12 +189,63 @@ async function seenWith(app: OpenApp, base: Model, n: number): Promise<Seen> {
 export async function screenRows(app: OpenApp, base: Model): Promise<Row[]> {
   const [few, many] = [await seenWith(app, base, 8), await seenWith(app, base, 80)];
   return [
-    { what: 'triangles a frame, 8 stations', figure: few.triangles, unit: '', ratio: few.triangles / 8, against: 'one a station', sense: 'amount' },
-    { what: 'triangles a frame, 80 stations', figure: many.triangles, unit: '', ratio: many.triangles / few.triangles, against: '8 stations', sense: 'amount' },
-    { what: 'draws a frame, 8 stations', figure: few.draws, unit: '', ratio: few.draws / 8, against: 'one a station', sense: 'amount' },
-    { what: 'draws a frame, 80 stations', figure: many.draws, unit: '', ratio: many.draws / few.draws, against: '8 stations', sense: 'amount', note: 'aim the same at any length' },
-    { what: 'frames an idle screen draws in 2 s, 80 stations', figure: many.idle, unit: '', ratio: many.idle / 120, against: '60 frames a second', sense: 'amount', note: `aim none; ${few.idle} with 8 stations` },
-    { what: 'enlarged anew to new metal, 8 stations', figure: few.magnify, unit: 'ms', ratio: few.magnify / few.loop, against: 'plain loop in Chromium', sense: 'time' },
-    { what: 'enlarged anew to new metal, 80 stations', figure: many.magnify, unit: 'ms', ratio: many.magnify / few.magnify, against: '8 stations', sense: 'time' },
+    {
+      what: 'triangles a frame, 8 stations',
+      figure: few.triangles,
+      unit: '',
+      ratio: few.triangles / 8,
+      against: 'one a station',
+      sense: 'amount',
+    },
+    {
+      what: 'triangles a frame, 80 stations',
+      figure: many.triangles,
+      unit: '',
+      ratio: many.triangles / few.triangles,
+      against: '8 stations',
+      sense: 'amount',
+    },
+    {
+      what: 'draws a frame, 8 stations',
+      figure: few.draws,
+      unit: '',
+      ratio: few.draws / 8,
+      against: 'one a station',
+      sense: 'amount',
+    },
+    {
+      what: 'draws a frame, 80 stations',
+      figure: many.draws,
+      unit: '',
+      ratio: many.draws / few.draws,
+      against: '8 stations',
+      sense: 'amount',
+      note: 'aim the same at any length',
+    },
+    {
+      what: 'frames an idle screen draws in 2 s, 80 stations',
+      figure: many.idle,
+      unit: '',
+      ratio: many.idle / 120,
+      against: '60 frames a second',
+      sense: 'amount',
+      note: `aim none; ${few.idle} with 8 stations`,
+    },
+    {
+      what: 'enlarged anew to new metal, 8 stations',
+      figure: few.magnify,
+      unit: 'ms',
+      ratio: few.magnify / few.loop,
+      against: 'plain loop in Chromium',
+      sense: 'time',
+    },
+    {
+      what: 'enlarged anew to new metal, 80 stations',
+      figure: many.magnify,
+      unit: 'ms',
+      ratio: many.magnify / few.magnify,
+      against: '8 stations',
+      sense: 'time',
+    },
   ];
 }

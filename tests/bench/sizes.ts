@@ -17,10 +17,14 @@ interface Weight {
 const contents = (f: Output[number]): Buffer => Buffer.from(f.type === 'chunk' ? f.code : f.source);
 
 function weigh(files: Output): Weight {
-  return files.reduce((sum, f) => ({ kB: sum.kB + contents(f).length / 1000, gzip: sum.gzip + gzipSync(contents(f)).length / 1000 }), { kB: 0, gzip: 0 });
+  return files.reduce(
+    (sum, f) => ({ kB: sum.kB + contents(f).length / 1000, gzip: sum.gzip + gzipSync(contents(f)).length / 1000 }),
+    { kB: 0, gzip: 0 },
+  );
 }
 
-const outputOf = (made: Awaited<ReturnType<typeof build>>): Output => (Array.isArray(made) ? made : [made]).flatMap((m) => ('output' in m ? [...m.output] : []));
+const outputOf = (made: Awaited<ReturnType<typeof build>>): Output =>
+  (Array.isArray(made) ? made : [made]).flatMap((m) => ('output' in m ? [...m.output] : []));
 
 /** The entry and all that it imports at once. */
 export function firstOf(output: Output): Output {
@@ -39,9 +43,20 @@ export function firstOf(output: Output): Output {
 
 /** A page of React alone. */
 async function reactAlone(): Promise<Weight> {
-  const entry = "import { createElement } from 'react'; import { createRoot } from 'react-dom/client'; createRoot(document.body).render(createElement('p', null, 'hello'));";
-  const alone: Plugin = { name: 'alone', resolveId: (id) => (id === 'alone.js' ? `${process.cwd()}/alone.js` : null), load: (id) => (id.endsWith('/alone.js') ? entry : null) };
-  const made = await build({ configFile: false, logLevel: 'error', plugins: [alone], define: { 'process.env.NODE_ENV': '"production"' }, build: { write: false, target: 'es2022', rollupOptions: { input: 'alone.js' } } });
+  const entry =
+    "import { createElement } from 'react'; import { createRoot } from 'react-dom/client'; createRoot(document.body).render(createElement('p', null, 'hello'));";
+  const alone: Plugin = {
+    name: 'alone',
+    resolveId: (id) => (id === 'alone.js' ? `${process.cwd()}/alone.js` : null),
+    load: (id) => (id.endsWith('/alone.js') ? entry : null),
+  };
+  const made = await build({
+    configFile: false,
+    logLevel: 'error',
+    plugins: [alone],
+    define: { 'process.env.NODE_ENV': '"production"' },
+    build: { write: false, target: 'es2022', rollupOptions: { input: 'alone.js' } },
+  });
   return weigh(outputOf(made));
 }
 
@@ -50,10 +65,20 @@ const named = (file: string): string => file.replace(/^assets\//, '').replace(/-
 
 export async function sizesRows(): Promise<Row[]> {
   const alone = await reactAlone();
-  const output = outputOf(await build({ logLevel: 'error', build: { write: false } })).filter((f) => !f.fileName.endsWith('.map'));
+  const output = outputOf(await build({ logLevel: 'error', build: { write: false } })).filter(
+    (f) => !f.fileName.endsWith('.map'),
+  );
   const first = firstOf(output);
   const [before, all] = [weigh(first), weigh(output)];
-  const row = (what: string, w: Weight, ratio: number, against: string, note = ''): Row => ({ what, figure: w.gzip, unit: 'kB gz', ratio, against, sense: 'size', note: `${w.kB.toFixed(0)} kB${note}` });
+  const row = (what: string, w: Weight, ratio: number, against: string, note = ''): Row => ({
+    what,
+    figure: w.gzip,
+    unit: 'kB gz',
+    ratio,
+    against,
+    sense: 'size',
+    note: `${w.kB.toFixed(0)} kB${note}`,
+  });
   const rows = [
     row('React alone', alone, alone.gzip / alone.gzip, 'React alone', ', a page that shows one word'),
     row('first screen, before 3D', before, before.gzip / alone.gzip, 'React alone', `, ${first.length} files`),
@@ -65,7 +90,15 @@ export async function sizesRows(): Promise<Row[]> {
     const nth = (seen.get(name) ?? 0) + 1;
     seen.set(name, nth);
     const own = weigh([file]);
-    rows.push(row(nth > 1 ? `${name} (${nth})` : name, own, own.gzip / before.gzip, 'first screen', first.includes(file) ? ', first screen' : ''));
+    rows.push(
+      row(
+        nth > 1 ? `${name} (${nth})` : name,
+        own,
+        own.gzip / before.gzip,
+        'first screen',
+        first.includes(file) ? ', first screen' : '',
+      ),
+    );
   }
   return rows;
 }

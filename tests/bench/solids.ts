@@ -21,10 +21,17 @@ const partsOf = (model: Model, magnify = 1): readonly PlacedSolid[] => solidsOf(
 let turn = 0;
 function fresh(base: Model): Model {
   turn++;
-  return { ...base, sheets: base.sheets.map((s) => ({ ...s, thickness: s.thickness + turn * 1e-6 })), readings: base.readings.filter((r) => !r.size.startsWith('sheet.')) };
+  return {
+    ...base,
+    sheets: base.sheets.map((s) => ({ ...s, thickness: s.thickness + turn * 1e-6 })),
+    readings: base.readings.filter((r) => !r.size.startsWith('sheet.')),
+  };
 }
 
-const build = (kernel: Kernel, parts: readonly PlacedSolid[]): void => kernel.together(() => { for (const p of parts) kernel.build(p.solid); });
+const build = (kernel: Kernel, parts: readonly PlacedSolid[]): void =>
+  kernel.together(() => {
+    for (const p of parts) kernel.build(p.solid);
+  });
 
 function edited(model: Model, value: number): Model {
   const key = model.readings.find((r) => r.size.endsWith('.front.height'))!.size;
@@ -59,7 +66,13 @@ function measured(kernel: Kernel, base: Model, stations: number, many: number): 
     return { parts: parts.length, pairs, full, edit, magnify, shared };
   });
   const leastOf = (of: (c: Case) => number): number => Math.min(...goes.map(of));
-  return { ...goes[0]!, full: leastOf((c) => c.full), edit: leastOf((c) => c.edit), magnify: leastOf((c) => c.magnify), shared: leastOf((c) => c.shared) };
+  return {
+    ...goes[0]!,
+    full: leastOf((c) => c.full),
+    edit: leastOf((c) => c.edit),
+    magnify: leastOf((c) => c.magnify),
+    shared: leastOf((c) => c.shared),
+  };
 }
 
 export async function solidsRows(base: Model): Promise<(Row | Said)[]> {
@@ -72,29 +85,88 @@ export async function solidsRows(base: Model): Promise<(Row | Said)[]> {
   const small = wasmOf(memories);
   const [few, many] = [measured(kernel, base, 8, 2), measured(kernel, base, 80, 1)];
   const both = (what: string, of: (c: Case) => number, yard: number, against: string, note = ''): void => {
-    rows.push({ what: `${what}, 8 stations`, figure: of(few), unit: 'ms', ratio: of(few) / yard, against, sense: 'time', note });
-    rows.push({ what: `${what}, 80 stations`, figure: of(many), unit: 'ms', ratio: of(many) / of(few), against: '8 stations', sense: 'time' });
+    rows.push({
+      what: `${what}, 8 stations`,
+      figure: of(few),
+      unit: 'ms',
+      ratio: of(few) / yard,
+      against,
+      sense: 'time',
+      note,
+    });
+    rows.push({
+      what: `${what}, 80 stations`,
+      figure: of(many),
+      unit: 'ms',
+      ratio: of(many) / of(few),
+      against: '8 stations',
+      sense: 'time',
+    });
   };
   both('full build', (c) => c.full, loop, PLAIN, `${few.parts} and ${many.parts} parts`);
   both('rebuild after one edit', (c) => c.edit, few.full, 'full build, 8 stations');
-  rows.push({ what: 'rebuild after one edit, of the whole at 80', figure: (100 * many.edit) / many.full, unit: '%', ratio: many.edit / many.full, against: 'full build, 80 stations', sense: 'time' });
-  rows.push({ what: 'enlarged anew (x1 to x10), 80 stations', figure: many.magnify, unit: 'ms', ratio: many.magnify / many.full, against: 'full build, 80 stations', sense: 'time' });
-  both('every pair asked, boxes first', (c) => c.shared, few.full, 'full build, 8 stations', `${few.pairs} and ${many.pairs} pairs`);
-  for (const [what, of] of [['full build', (c: Case) => c.full], ['every pair', (c: Case) => c.shared], ['rebuild after one edit', (c: Case) => c.edit]] as const) {
+  rows.push({
+    what: 'rebuild after one edit, of the whole at 80',
+    figure: (100 * many.edit) / many.full,
+    unit: '%',
+    ratio: many.edit / many.full,
+    against: 'full build, 80 stations',
+    sense: 'time',
+  });
+  rows.push({
+    what: 'enlarged anew (x1 to x10), 80 stations',
+    figure: many.magnify,
+    unit: 'ms',
+    ratio: many.magnify / many.full,
+    against: 'full build, 80 stations',
+    sense: 'time',
+  });
+  both(
+    'every pair asked, boxes first',
+    (c) => c.shared,
+    few.full,
+    'full build, 8 stations',
+    `${few.pairs} and ${many.pairs} pairs`,
+  );
+  for (const [what, of] of [
+    ['full build', (c: Case) => c.full],
+    ['every pair', (c: Case) => c.shared],
+    ['rebuild after one edit', (c: Case) => c.edit],
+  ] as const) {
     const exponent = Math.log10(of(many) / of(few));
-    rows.push({ what: `growth exponent of ${what}, 8 to 80`, figure: exponent, unit: '', ratio: exponent, against: 'in step with the panel', sense: 'amount', ...(what === 'every pair' ? { note: 'aim at most 1.15' } : what === 'full build' ? {} : { note: 'aim near 0' }) });
+    rows.push({
+      what: `growth exponent of ${what}, 8 to 80`,
+      figure: exponent,
+      unit: '',
+      ratio: exponent,
+      against: 'in step with the panel',
+      sense: 'amount',
+      ...(what === 'every pair' ? { note: 'aim at most 1.15' } : what === 'full build' ? {} : { note: 'aim near 0' }),
+    });
   }
   rows.push(...left);
-  if (memories.length > 0) rows.push({ what: "kernel's own memory (WASM) at its most, every pair of 80 stations", figure: wasmOf(memories), unit: 'MB', ratio: wasmOf(memories) / small, against: '8 stations', sense: 'size' });
+  if (memories.length > 0)
+    rows.push({
+      what: "kernel's own memory (WASM) at its most, every pair of 80 stations",
+      figure: wasmOf(memories),
+      unit: 'MB',
+      ratio: wasmOf(memories) / small,
+      against: '8 stations',
+      sense: 'size',
+    });
   return rows;
 }
 
-const wasmOf = (memories: readonly WebAssembly.Memory[]): number => memories.reduce((sum, m) => sum + m.buffer.byteLength, 0) / 1e6;
+const wasmOf = (memories: readonly WebAssembly.Memory[]): number =>
+  memories.reduce((sum, m) => sum + m.buffer.byteLength, 0) / 1e6;
 
 /** What 200 readings leave behind once the garbage is collected. */
 function memoryRows(kernel: Kernel, base: Model, memories: readonly WebAssembly.Memory[]): (Row | Said)[] {
   const collect = globalThis.gc;
-  if (!collect) return [{ what: 'memory after 200 edits', said: 'not measured; it needs node --expose-gc, as npm run bench starts it' }];
+  if (!collect)
+    return [
+      { what: 'memory after 200 edits', said: 'not measured; it needs node --expose-gc, as npm run bench starts it' },
+    ];
   let model = base;
   const edit = (k: number): void => {
     model = edited(model, 83 + k * 1e-3);
@@ -110,10 +182,28 @@ function memoryRows(kernel: Kernel, base: Model, memories: readonly WebAssembly.
   const before = now();
   for (let k = 320; k < 520; k++) edit(k);
   const after = now();
-  const row = (what: string, was: number, is: number, note: string): Row => ({ what, figure: is - was, unit: 'MB', ratio: is / was, against: 'before', sense: 'size', note: `${was.toFixed(1)} MB before, ${is.toFixed(1)} after${note}` });
+  const row = (what: string, was: number, is: number, note: string): Row => ({
+    what,
+    figure: is - was,
+    unit: 'MB',
+    ratio: is / was,
+    against: 'before',
+    sense: 'size',
+    note: `${was.toFixed(1)} MB before, ${is.toFixed(1)} after${note}`,
+  });
   return [
     row('memory 200 edits leave: heap', before.heap, after.heap, ''),
-    row('memory 200 edits leave: surfaces remembered', before.arrays, after.arrays, '; bounded at 1.5 million triangles'),
-    memories.length > 0 ? row("memory 200 edits leave: kernel's own (WASM)", before.wasm, after.wasm, '') : { what: "memory 200 edits leave: kernel's own (WASM)", said: 'the kernel was opened before this could look on' },
+    row(
+      'memory 200 edits leave: surfaces remembered',
+      before.arrays,
+      after.arrays,
+      '; bounded at 1.5 million triangles',
+    ),
+    memories.length > 0
+      ? row("memory 200 edits leave: kernel's own (WASM)", before.wasm, after.wasm, '')
+      : {
+          what: "memory 200 edits leave: kernel's own (WASM)",
+          said: 'the kernel was opened before this could look on',
+        },
   ];
 }

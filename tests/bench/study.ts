@@ -39,23 +39,36 @@ interface Panel {
 }
 
 function bareOf(model: Model): Model {
-  return { ...model, readings: [], joints: model.joints.map((j) => ({ ...j, holes: j.holes.map((h) => ({ ...h, layers: h.layers.map((l) => ({ ...l, state: 'none' as const, size: 0 })) })) })) };
+  return {
+    ...model,
+    readings: [],
+    joints: model.joints.map((j) => ({
+      ...j,
+      holes: j.holes.map((h) => ({ ...h, layers: h.layers.map((l) => ({ ...l, state: 'none' as const, size: 0 })) })),
+    })),
+  };
 }
 
 function simulated(model: Model, next: () => number): Panel {
   const bare = bareOf(model);
   const { entries } = sizeBook(bare);
   const used = new Set<string>();
-  for (const f of checkAll(bare)) for (const t of f.restsOn) if (entries.get(t.size.key)?.nominal !== undefined) used.add(t.size.key);
+  for (const f of checkAll(bare))
+    for (const t of f.restsOn) if (entries.get(t.size.key)?.nominal !== undefined) used.add(t.size.key);
   const truth: Reading[] = [];
   for (const e of entries.values()) {
     if (!used.has(e.key)) continue;
     const tolerance = e.tolerance ?? bare.tolerances[e.kind] ?? QUANTITIES[e.kind].tolerance;
-    truth.push({ size: e.key, value: e.nominal! + tolerance * (2 * next() - 1), instrument: Object.keys(QUANTITIES[e.kind].u)[0]! });
+    truth.push({
+      size: e.key,
+      value: e.nominal! + tolerance * (2 * next() - 1),
+      instrument: Object.keys(QUANTITIES[e.kind].u)[0]!,
+    });
   }
   const survey = new Map<string, Reading>();
   const off = (r: Reading, u: number): Reading => ({ ...r, value: r.value + u * normal(next) });
-  for (const r of truth) survey.set(r.size, off(r, (QUANTITIES[entries.get(r.size)!.kind].u as Record<string, number>)[r.instrument]!));
+  for (const r of truth)
+    survey.set(r.size, off(r, (QUANTITIES[entries.get(r.size)!.kind].u as Record<string, number>)[r.instrument]!));
   const real = skeletonOf({ ...bare, readings: truth });
   for (const bay of real.bays) {
     for (const gap of feelableAt(real, bay)) {
@@ -67,14 +80,21 @@ function simulated(model: Model, next: () => number): Panel {
 }
 
 /** How verdicts are told apart: by what is to be done, or all of them. */
-const COUNTED = { 'act or leave': (v: Verdict): string => (v === 'fits' || v === 'watch' ? 'leave' : v), 'fits, watch or act': (v: Verdict): string => v } as const;
+const COUNTED = {
+  'act or leave': (v: Verdict): string => (v === 'fits' || v === 'watch' ? 'leave' : v),
+  'fits, watch or act': (v: Verdict): string => v,
+} as const;
 type Counted = keyof typeof COUNTED;
 const WAYS = Object.keys(COUNTED) as Counted[];
 
 type Verdicts = ReadonlyMap<string, Verdict>;
 
 function verdicts(model: Model): Verdicts {
-  return new Map(checkAll(model).filter((f) => f.check !== 'disagreement').map((f) => [f.id, f.verdict]));
+  return new Map(
+    checkAll(model)
+      .filter((f) => f.check !== 'disagreement')
+      .map((f) => [f.id, f.verdict]),
+  );
 }
 
 function agreement(now: Verdicts, full: Verdicts, way: Counted): number {
@@ -94,7 +114,11 @@ function needed(panel: Panel, order: readonly string[], full: Verdicts, way: Cou
   let [low, high] = [0, order.length];
   while (low < high) {
     const k = (low + high) >> 1;
-    if (agreement(verdicts({ ...panel.bare, readings: order.slice(0, k).map((s) => panel.survey.get(s)!) }), full, way) >= AIM) high = k;
+    if (
+      agreement(verdicts({ ...panel.bare, readings: order.slice(0, k).map((s) => panel.survey.get(s)!) }), full, way) >=
+      AIM
+    )
+      high = k;
     else low = k + 1;
   }
   return low;
@@ -106,10 +130,15 @@ interface Stop {
   readonly agreed: Record<Counted, number>;
 }
 
-const bothWays = <T>(of: (way: Counted) => T): Record<Counted, T> => Object.fromEntries(WAYS.map((way) => [way, of(way)])) as Record<Counted, T>;
+const bothWays = <T>(of: (way: Counted) => T): Record<Counted, T> =>
+  Object.fromEntries(WAYS.map((way) => [way, of(way)])) as Record<Counted, T>;
 
 /** Readings needed when the engine is asked after each, counted both ways; and where it said to stop, for each purpose. */
-function asked(panel: Panel, full: Verdicts, rest: readonly string[]): { readings: Record<Counted, number>; stops: Partial<Record<Purpose, Stop>> } {
+function asked(
+  panel: Panel,
+  full: Verdicts,
+  rest: readonly string[],
+): { readings: Record<Counted, number>; stops: Partial<Record<Purpose, Stop>> } {
   const taken = new Set<string>();
   const reached: Partial<Record<Counted, number>> = {};
   let readings: Reading[] = [];
@@ -117,8 +146,11 @@ function asked(panel: Panel, full: Verdicts, rest: readonly string[]): { reading
   for (;;) {
     const model = { ...panel.bare, readings };
     const now = verdicts(model);
-    for (const way of WAYS) if (reached[way] === undefined && agreement(now, full, way) >= AIM) reached[way] = taken.size;
-    const fresh = (purpose: 'act' | 'watch') => nextReadings(model, checkAll(model), purpose).list.find((r) => panel.survey.has(r.size) && !taken.has(r.size))?.size;
+    for (const way of WAYS)
+      if (reached[way] === undefined && agreement(now, full, way) >= AIM) reached[way] = taken.size;
+    const fresh = (purpose: 'act' | 'watch') =>
+      nextReadings(model, checkAll(model), purpose).list.find((r) => panel.survey.has(r.size) && !taken.has(r.size))
+        ?.size;
     const stop = (): Stop => ({ readings: taken.size, agreed: bothWays((way) => agreement(now, full, way)) });
     let next = fresh('act');
     if (next === undefined) stops.act ??= stop();
@@ -126,7 +158,8 @@ function asked(panel: Panel, full: Verdicts, rest: readonly string[]): { reading
     next ??= fresh('watch');
     if (next === undefined) stops.watch ??= stop();
     const size = next ?? rest.find((s) => !taken.has(s));
-    if ((stops.watch && WAYS.every((way) => reached[way] !== undefined)) || size === undefined) return { readings: bothWays((way) => reached[way] ?? taken.size), stops };
+    if ((stops.watch && WAYS.every((way) => reached[way] !== undefined)) || size === undefined)
+      return { readings: bothWays((way) => reached[way] ?? taken.size), stops };
     taken.add(size);
     readings = [...readings, panel.survey.get(size)!];
   }
@@ -147,18 +180,24 @@ const mean = (values: readonly number[]): number => values.reduce((a, b) => a + 
 /** `panels` made-up panels like panel A; a full survey of each is about 150 readings. */
 export function studyRows(panelA: Model, panels: number): Row[] {
   const orders = ['as asked for', 'drawing order', 'random', 'largest uncertainty'] as const;
-  const shares = bothWays(() => Object.fromEntries(orders.map((o) => [o, [] as number[]])) as Record<(typeof orders)[number], number[]>);
+  const shares = bothWays(
+    () => Object.fromEntries(orders.map((o) => [o, [] as number[]])) as Record<(typeof orders)[number], number[]>,
+  );
   const stops: Record<Purpose, Stop[]> = { act: [], watch: [] };
   const sizes: number[] = [];
   for (let seed = 1; seed <= panels; seed++) {
     const next = chanceFrom(seed);
     const panel = simulated(panelA, next);
     const all = [...panel.survey.keys()];
-    const full = new Map([...verdicts({ ...panel.bare, readings: [...panel.survey.values()] })].filter(([, v]) => v !== 'unsettled'));
+    const full = new Map(
+      [...verdicts({ ...panel.bare, readings: [...panel.survey.values()] })].filter(([, v]) => v !== 'unsettled'),
+    );
     const mixed = shuffled(all, next);
     const s = skeletonOf(panel.bare);
     const doubt = new Map(all.map((k) => [k, s.book.find(k)?.u ?? 0]));
-    for (const bay of s.bays) for (const g of feelableAt(s, bay)) doubt.set(g.key, Math.sqrt(g.computed.reduce((sum, t) => sum + (t.c * t.size.u) ** 2, 0)));
+    for (const bay of s.bays)
+      for (const g of feelableAt(s, bay))
+        doubt.set(g.key, Math.sqrt(g.computed.reduce((sum, t) => sum + (t.c * t.size.u) ** 2, 0)));
     const doubtful = [...all].sort((a, b) => doubt.get(b)! - doubt.get(a)!);
     const ours = asked(panel, full, mixed);
     sizes.push(all.length);
@@ -174,12 +213,29 @@ export function studyRows(panelA: Model, panels: number): Row[] {
   for (const way of WAYS) {
     const yard = mean(shares[way]['drawing order']);
     for (const [name, list] of Object.entries(shares[way])) {
-      rows.push({ what: `readings to 99 % of ${way}, ${name}`, figure: 100 * mean(list), unit: '%', sense: 'amount', note: `median ${(100 * median(list)).toFixed(1)} %, worst ${(100 * Math.max(...list)).toFixed(0)} %`, ...(name === 'drawing order' ? { ratio: mean(list), against: 'a full survey' } : { ratio: mean(list) / yard, against: 'drawing order' }) });
+      rows.push({
+        what: `readings to 99 % of ${way}, ${name}`,
+        figure: 100 * mean(list),
+        unit: '%',
+        sense: 'amount',
+        note: `median ${(100 * median(list)).toFixed(1)} %, worst ${(100 * Math.max(...list)).toFixed(0)} %`,
+        ...(name === 'drawing order'
+          ? { ratio: mean(list), against: 'a full survey' }
+          : { ratio: mean(list) / yard, against: 'drawing order' }),
+      });
     }
   }
   for (const [purpose, list] of Object.entries(stops)) {
     const share = mean(list.map((s) => s.readings / median(sizes)));
-    rows.push({ what: `said to stop: ${purpose === 'act' ? 'nothing to do hangs on a reading' : 'nor telling watch from fits'}`, figure: 100 * share, unit: '%', ratio: share, against: 'a full survey', sense: 'amount', note: `with ${WAYS.map((way) => `${(100 * mean(list.map((s) => s.agreed[way]))).toFixed(1)} % of ${way}`).join(', ')}` });
+    rows.push({
+      what: `said to stop: ${purpose === 'act' ? 'nothing to do hangs on a reading' : 'nor telling watch from fits'}`,
+      figure: 100 * share,
+      unit: '%',
+      ratio: share,
+      against: 'a full survey',
+      sense: 'amount',
+      note: `with ${WAYS.map((way) => `${(100 * mean(list.map((s) => s.agreed[way]))).toFixed(1)} % of ${way}`).join(', ')}`,
+    });
   }
   return rows;
 }

@@ -44,6 +44,9 @@ let best = Number.POSITIVE_INFINITY;
 
 /** Milliseconds of the plain loop: the least this run has seen so far, for a busy moment must not make all else look quick. */
 export function plainLoop(): number {
-  best = Math.min(best, least(60, () => void plainRounds(), 5));
+  best = Math.min(
+    best,
+    least(60, () => void plainRounds(), 5),
+  );
   return best;
 }

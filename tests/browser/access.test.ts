@@ -19,47 +19,65 @@ const QUESTIONS = ['Build', 'Measure', 'Fit', 'Cure', 'Drill', 'True', 'Helper']
 /** What the library finds, as one line a fault. */
 async function faultsOn(page: Page): Promise<string[]> {
   const found = await new AxeBuilder({ page }).analyze();
-  return found.violations.flatMap((v) => v.nodes.slice(0, 3).map((n) => `${v.id}: ${n.target.join(' ')}: ${n.failureSummary?.split('\n')[1]?.trim() ?? v.help}`));
+  return found.violations.flatMap((v) =>
+    v.nodes
+      .slice(0, 3)
+      .map((n) => `${v.id}: ${n.target.join(' ')}: ${n.failureSummary?.split('\n')[1]?.trim() ?? v.help}`),
+  );
 }
 
 const ask = async (page: Page, question: string): Promise<void> => {
-  await page.getByRole('navigation', { name: 'Questions' }).getByRole('button', { name: question, exact: true }).click();
+  await page
+    .getByRole('navigation', { name: 'Questions' })
+    .getByRole('button', { name: question, exact: true })
+    .click();
   await page.waitForTimeout(400);
 };
 
 describe('axe finds nothing', () => {
-  it.each(['light', 'dark'] as const)('on any question, whole and at a station, %s', async (colorScheme) => {
-    const { page } = await app.page({ flat: true, colorScheme });
-    const faults: string[] = [];
-    for (const question of QUESTIONS) {
-      await ask(page, question);
-      faults.push(...(await faultsOn(page)).map((f) => `${question}: ${f}`));
-      await page.locator('#rail-S6').click();
-      await page.waitForTimeout(400);
-      faults.push(...(await faultsOn(page)).map((f) => `${question} S6: ${f}`));
-      await page.keyboard.press('Escape');
-    }
-    expect(faults).toEqual([]);
-    await page.context().close();
-  }, 240_000);
+  it.each(['light', 'dark'] as const)(
+    'on any question, whole and at a station, %s',
+    async (colorScheme) => {
+      const { page } = await app.page({ flat: true, colorScheme });
+      const faults: string[] = [];
+      for (const question of QUESTIONS) {
+        await ask(page, question);
+        faults.push(...(await faultsOn(page)).map((f) => `${question}: ${f}`));
+        await page.locator('#rail-S6').click();
+        await page.waitForTimeout(400);
+        faults.push(...(await faultsOn(page)).map((f) => `${question} S6: ${f}`));
+        await page.keyboard.press('Escape');
+      }
+      expect(faults).toEqual([]);
+      await page.context().close();
+    },
+    240_000,
+  );
 
   it('on a phone, on the panel menu and on a refused file', async () => {
     const { page } = await app.page({ flat: true, viewport: { width: 390, height: 844 } });
     const faults = await faultsOn(page);
     await page.getByRole('button', { name: /^narrow tail/ }).click();
     await page.waitForTimeout(300);
-    faults.push(...await faultsOn(page));
+    faults.push(...(await faultsOn(page)));
     await page.keyboard.press('Escape');
-    await page.locator('input[type=file]').first().setInputFiles({ name: 'broken.json', mimeType: 'application/json', buffer: Buffer.from('{ "format"') });
+    await page
+      .locator('input[type=file]')
+      .first()
+      .setInputFiles({ name: 'broken.json', mimeType: 'application/json', buffer: Buffer.from('{ "format"') });
     await page.getByRole('alertdialog').waitFor();
-    faults.push(...await faultsOn(page));
+    faults.push(...(await faultsOn(page)));
     expect(faults).toEqual([]);
     await page.context().close();
   }, 120_000);
 });
 
 describe('narrow and large', () => {
-  it.each<[number, string]>([[640, 'as at 200 %'], [390, 'a phone'], [820, 'a tablet upright']])('%i px wide (%s): no question is wider than the screen', { timeout: 120_000 }, async (width, _) => {
+  it.each<[number, string]>([
+    [640, 'as at 200 %'],
+    [390, 'a phone'],
+    [820, 'a tablet upright'],
+  ])('%i px wide (%s): no question is wider than the screen', { timeout: 120_000 }, async (width, _) => {
     const { page } = await app.page({ flat: true, viewport: { width, height: 800 } });
     for (const question of QUESTIONS) {
       await ask(page, question);
@@ -70,65 +88,95 @@ describe('narrow and large', () => {
 });
 
 /** Every tone of the page made one ink: what is told by colour only looks the same now. */
-const oneInk = (page: Page): Promise<void> => page.evaluate(() => {
-  const sheet = new CSSStyleSheet();
-  const tones = ['fits', 'watch', 'act', 'unsettled', 'watch-text', 'unsettled-text'].map((t) => `--${t}: var(--ink) !important`).join('; ');
-  sheet.replaceSync(`:root { ${tones} } .hole-symbol * { stroke-width: 1.5 !important }`);
-  document.adoptedStyleSheets = [sheet];
-});
+const oneInk = (page: Page): Promise<void> =>
+  page.evaluate(() => {
+    const sheet = new CSSStyleSheet();
+    const tones = ['fits', 'watch', 'act', 'unsettled', 'watch-text', 'unsettled-text']
+      .map((t) => `--${t}: var(--ink) !important`)
+      .join('; ');
+    sheet.replaceSync(`:root { ${tones} } .hole-symbol * { stroke-width: 1.5 !important }`);
+    document.adoptedStyleSheets = [sheet];
+  });
 
 /** The share of points that differ between each two of the drawings, in a picture of each on the same ground. */
 async function apart(page: Page, drawings: Readonly<Record<string, string>>): Promise<Record<string, number>> {
   const pictures: Record<string, string> = {};
-  for (const [name, selector] of Object.entries(drawings)) pictures[name] = (await page.locator(selector).first().screenshot({ scale: 'css' })).toString('base64');
+  for (const [name, selector] of Object.entries(drawings))
+    pictures[name] = (await page.locator(selector).first().screenshot({ scale: 'css' })).toString('base64');
   return page.evaluate(async (all) => {
-    const points = await Promise.all(Object.entries(all).map(async ([name, data]) => {
-      const image = new Image();
-      image.src = `data:image/png;base64,${data}`;
-      await image.decode();
-      const context = new OffscreenCanvas(image.width, image.height).getContext('2d')!;
-      context.drawImage(image, 0, 0);
-      const { data: rgba } = context.getImageData(0, 0, image.width, image.height);
-      const side = Math.min(image.width, image.height);
-      return { name, side, at: (x: number, y: number) => rgba[4 * (y * image.width + x)]! };
-    }));
+    const points = await Promise.all(
+      Object.entries(all).map(async ([name, data]) => {
+        const image = new Image();
+        image.src = `data:image/png;base64,${data}`;
+        await image.decode();
+        const context = new OffscreenCanvas(image.width, image.height).getContext('2d')!;
+        context.drawImage(image, 0, 0);
+        const { data: rgba } = context.getImageData(0, 0, image.width, image.height);
+        const side = Math.min(image.width, image.height);
+        return { name, side, at: (x: number, y: number) => rgba[4 * (y * image.width + x)]! };
+      }),
+    );
     const found: Record<string, number> = {};
-    for (const [i, a] of points.entries()) for (const b of points.slice(i + 1)) {
-      const side = Math.min(a.side, b.side);
-      let differing = 0;
-      for (let y = 0; y < side; y++) for (let x = 0; x < side; x++) if (Math.abs(a.at(x, y) - b.at(x, y)) > 60) differing++;
-      found[`${a.name}, ${b.name}`] = differing / side ** 2;
-    }
+    for (const [i, a] of points.entries())
+      for (const b of points.slice(i + 1)) {
+        const side = Math.min(a.side, b.side);
+        let differing = 0;
+        for (let y = 0; y < side; y++)
+          for (let x = 0; x < side; x++) if (Math.abs(a.at(x, y) - b.at(x, y)) > 60) differing++;
+        found[`${a.name}, ${b.name}`] = differing / side ** 2;
+      }
     return found;
   }, pictures);
 }
 
 describe('in one ink', () => {
-  it.each(['light', 'dark'] as const)('verdicts and the answers for holes are told apart by their shapes, %s', async (colorScheme) => {
-    const { page } = await app.page({ flat: true, colorScheme });
-    await oneInk(page);
-    const verdicts = Object.fromEntries(['fits', 'watch', 'act', 'unsettled'].map((v) => [v, `.counts svg.mark.${v}`]));
-    const marks = await apart(page, verdicts);
-    expect(Object.keys(marks)).toHaveLength(6);
-    // A twentieth of the mark: two strokes of a pen. Common practice, no source.
-    for (const [pair, share] of Object.entries(marks)) expect(share, pair).toBeGreaterThan(0.05);
-    await ask(page, 'Drill');
-    await page.getByRole('button', { name: 'Stage after' }).click();
-    await oneInk(page);
-    const looks = await page.locator('.hole-counts span').allInnerTexts();
-    const holes = await apart(page, Object.fromEntries(looks.map((l, i) => [l.replace(/^\d+ /, ''), `.hole-counts span:nth-child(${i + 1}) svg`])));
-    expect(looks.length).toBeGreaterThan(2);
-    for (const [pair, share] of Object.entries(holes)) expect(share, pair).toBeGreaterThan(0.05);
-    await page.context().close();
-  }, 60_000);
+  it.each(['light', 'dark'] as const)(
+    'verdicts and the answers for holes are told apart by their shapes, %s',
+    async (colorScheme) => {
+      const { page } = await app.page({ flat: true, colorScheme });
+      await oneInk(page);
+      const verdicts = Object.fromEntries(
+        ['fits', 'watch', 'act', 'unsettled'].map((v) => [v, `.counts svg.mark.${v}`]),
+      );
+      const marks = await apart(page, verdicts);
+      expect(Object.keys(marks)).toHaveLength(6);
+      // A twentieth of the mark: two strokes of a pen. Common practice, no source.
+      for (const [pair, share] of Object.entries(marks)) expect(share, pair).toBeGreaterThan(0.05);
+      await ask(page, 'Drill');
+      await page.getByRole('button', { name: 'Stage after' }).click();
+      await oneInk(page);
+      const looks = await page.locator('.hole-counts span').allInnerTexts();
+      const holes = await apart(
+        page,
+        Object.fromEntries(looks.map((l, i) => [l.replace(/^\d+ /, ''), `.hole-counts span:nth-child(${i + 1}) svg`])),
+      );
+      expect(looks.length).toBeGreaterThan(2);
+      for (const [pair, share] of Object.entries(holes)) expect(share, pair).toBeGreaterThan(0.05);
+      await page.context().close();
+    },
+    60_000,
+  );
 
   it('every finding named on the page has its mark or its word beside it', async () => {
     const { page } = await app.page({ flat: true });
     for (const question of ['Fit', 'Cure', 'Drill', 'True'] as const) {
       await ask(page, question);
-      const bare = await page.locator('main, .card').evaluateAll((parts) => parts.flatMap((part) => [...part.querySelectorAll<HTMLElement>('.fits, .watch, .act, .unsettled')]
-        .filter((e) => !(e instanceof SVGElement) && e.checkVisibility() && !/\b(fits|watch|act|unsettled)\b/i.test(`${e.textContent} ${e.getAttribute('aria-label') ?? ''}`) && e.querySelector('svg') === null && e.closest('li, tr, p, section, figure')?.querySelector('svg') === null)
-        .map((e) => `${e.className}: ${e.textContent?.slice(0, 60)}`)));
+      const bare = await page
+        .locator('main, .card')
+        .evaluateAll((parts) =>
+          parts.flatMap((part) =>
+            [...part.querySelectorAll<HTMLElement>('.fits, .watch, .act, .unsettled')]
+              .filter(
+                (e) =>
+                  !(e instanceof SVGElement) &&
+                  e.checkVisibility() &&
+                  !/\b(fits|watch|act|unsettled)\b/i.test(`${e.textContent} ${e.getAttribute('aria-label') ?? ''}`) &&
+                  e.querySelector('svg') === null &&
+                  e.closest('li, tr, p, section, figure')?.querySelector('svg') === null,
+              )
+              .map((e) => `${e.className}: ${e.textContent?.slice(0, 60)}`),
+          ),
+        );
       expect(bare, question).toEqual([]);
     }
     await page.context().close();
@@ -141,15 +189,20 @@ describe('the focus', () => {
     const last = page.locator('.card button.row').last();
     await last.focus();
     await page.keyboard.press('Shift'); // at the keyboard
-    const comesIn = (): Promise<void> => page.evaluate(() => {
-      const tall = document.createElement('div');
-      tall.style.cssText = 'height: 1200px; overflow-anchor: none';
-      const style = new CSSStyleSheet();
-      style.replaceSync('* { overflow-anchor: none }'); // a browser that does not hold the place by itself
-      document.adoptedStyleSheets = [style];
-      document.querySelector('.card')!.prepend(tall);
-    });
-    const onScreen = (): Promise<boolean> => last.evaluate((e) => { const r = e.getBoundingClientRect(); return document.activeElement === e && r.bottom > 0 && r.top < innerHeight; });
+    const comesIn = (): Promise<void> =>
+      page.evaluate(() => {
+        const tall = document.createElement('div');
+        tall.style.cssText = 'height: 1200px; overflow-anchor: none';
+        const style = new CSSStyleSheet();
+        style.replaceSync('* { overflow-anchor: none }'); // a browser that does not hold the place by itself
+        document.adoptedStyleSheets = [style];
+        document.querySelector('.card')!.prepend(tall);
+      });
+    const onScreen = (): Promise<boolean> =>
+      last.evaluate((e) => {
+        const r = e.getBoundingClientRect();
+        return document.activeElement === e && r.bottom > 0 && r.top < innerHeight;
+      });
     expect(await onScreen()).toBe(true);
     await comesIn();
     await expect.poll(onScreen).toBe(true);
@@ -180,7 +233,8 @@ describe('by keyboard alone', () => {
     await tabTo(/^The span|stations/i).catch(() => undefined);
     await page.locator('#rail-S2').waitFor();
     await page.evaluate(() => (document.querySelector('[role=listbox]') as HTMLElement | null)?.focus());
-    for (let i = 0; i < 8 && !(await page.getByRole('heading', { name: /^Station S2/ }).isVisible()); i++) await page.keyboard.press('ArrowRight');
+    for (let i = 0; i < 8 && !(await page.getByRole('heading', { name: /^Station S2/ }).isVisible()); i++)
+      await page.keyboard.press('ArrowRight');
     await page.getByRole('heading', { name: /^Station S2/ }).waitFor();
     await tabTo(/^Change the height of M2, front end/);
     await page.keyboard.press('Enter');
@@ -188,7 +242,10 @@ describe('by keyboard alone', () => {
     await page.keyboard.press('Enter');
     await page.getByText('M2 front end is loose between the caps by 0.01 mm').first().waitFor();
     await page.keyboard.press('Control+z');
-    await page.getByText(/M2 front end binds/).first().waitFor();
+    await page
+      .getByText(/M2 front end binds/)
+      .first()
+      .waitFor();
     await tabTo(/^Drill$/);
     await page.keyboard.press('Enter');
     await page.locator('.questions button[aria-current]').filter({ hasText: 'Drill' }).waitFor();
@@ -216,7 +273,7 @@ describe('the strict policy', () => {
     expect(broke).toBe(false);
     const own = new URL(app.url).origin;
     expect(asked.filter((u) => !u.startsWith(own) && !/^(blob|data):/.test(u))).toEqual([]);
-    expect(errors.filter((e) => !e.includes("Executing inline script violates"))).toEqual([]);
+    expect(errors.filter((e) => !e.includes('Executing inline script violates'))).toEqual([]);
     await page.context().close();
   }, 60_000);
 });

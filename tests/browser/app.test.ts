@@ -27,7 +27,8 @@ describe('the first minute', () => {
     await ask(page, 'Fit');
     await choose(page, 'S2');
     const text = await card(page).innerText();
-    for (const words of ['Station S2', 'M2 front end binds', '84.30 mm', '83.35 mm', '0.64 mm']) expect(text).toContain(words);
+    for (const words of ['Station S2', 'M2 front end binds', '84.30 mm', '83.35 mm', '0.64 mm'])
+      expect(text).toContain(words);
     expect(errors).toEqual([]);
     await page.context().close();
   });
@@ -105,7 +106,10 @@ describe('working with it', () => {
   it('takes a new reading in inches, echoes it, changes findings and colours at once, undoes, redoes, and survives a reload', async () => {
     const { page } = await app.page({ flat: true });
     await choose(page, 'S2');
-    await card(page).getByRole('button', { name: /Change the height of M2, front end/ }).first().click();
+    await card(page)
+      .getByRole('button', { name: /Change the height of M2, front end/ })
+      .first()
+      .click();
     await page.getByLabel('New height of M2, front end').fill('3.268 in');
     await page.getByText('83.007 mm = 3.268 in').waitFor();
     await page.getByRole('button', { name: 'Take', exact: true }).click();
@@ -127,9 +131,16 @@ describe('working with it', () => {
   it('keeps what was typed when it cannot be taken, and says why', async () => {
     const { page } = await app.page({ flat: true });
     await choose(page, 'S2');
-    await card(page).getByRole('button', { name: /Change the height of M2, front end/ }).first().click();
+    await card(page)
+      .getByRole('button', { name: /Change the height of M2, front end/ })
+      .first()
+      .click();
     const box = page.getByLabel('New height of M2, front end');
-    for (const [typed, words] of [['16 ga', 'gauge'], ['abc', 'abc'], ['83.35 in', 'millimetres and inches look exchanged']] as const) {
+    for (const [typed, words] of [
+      ['16 ga', 'gauge'],
+      ['abc', 'abc'],
+      ['83.35 in', 'millimetres and inches look exchanged'],
+    ] as const) {
       await box.fill(typed);
       await page.getByRole('button', { name: 'Take', exact: true }).click();
       await page.getByRole('alert').filter({ hasText: words }).waitFor();
@@ -141,8 +152,13 @@ describe('working with it', () => {
   it('refuses a broken file with its sentences and leaves the panel alone', async () => {
     const { page } = await app.page({ flat: true });
     const broken = readFileSync('models/plain.json', 'utf8').replace('"thickness": 0.635', '"thickness": -0.635');
-    await page.locator('input[type=file]').setInputFiles({ name: 'broken.json', mimeType: 'application/json', buffer: Buffer.from(broken) });
-    await page.getByRole('alertdialog').getByText(/thickness.*cannot be negative/).waitFor();
+    await page
+      .locator('input[type=file]')
+      .setInputFiles({ name: 'broken.json', mimeType: 'application/json', buffer: Buffer.from(broken) });
+    await page
+      .getByRole('alertdialog')
+      .getByText(/thickness.*cannot be negative/)
+      .waitFor();
     await page.getByText('broken.json was not opened: one fault').waitFor();
     await page.getByRole('button', { name: 'Back to the panel' }).click();
     await page.getByRole('button', { name: /^narrow tail/ }).waitFor();
@@ -159,7 +175,10 @@ describe('working with it', () => {
     }, text);
     await page.dispatchEvent('.app', 'drop', { dataTransfer: drop });
     await page.getByRole('button', { name: /^washed-out wing/ }).click();
-    const [saved] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name: 'Save a file' }).click()]);
+    const [saved] = await Promise.all([
+      page.waitForEvent('download'),
+      page.getByRole('button', { name: 'Save a file' }).click(),
+    ]);
     expect(readFileSync((await saved.path())!, 'utf8')).toBe(text);
     await page.context().close();
   });
@@ -169,7 +188,9 @@ describe('working with it', () => {
     await page.getByRole('listbox', { name: 'Stations along the span' }).focus();
     await page.keyboard.press('ArrowRight');
     await page.keyboard.press('ArrowRight');
-    await card(page).getByRole('heading', { name: /Station S2/ }).waitFor();
+    await card(page)
+      .getByRole('heading', { name: /Station S2/ })
+      .waitFor();
     await page.keyboard.press('Escape');
     await card(page).getByRole('heading', { name: /place/ }).waitFor();
     await page.keyboard.press('2');
@@ -178,9 +199,14 @@ describe('working with it', () => {
   });
 
   it('fits a tablet and a phone without sideways scrolling, light and dark', async () => {
-    for (const [width, height] of [[820, 1180], [390, 844]] as const) {
+    for (const [width, height] of [
+      [820, 1180],
+      [390, 844],
+    ] as const) {
       const { page, errors } = await app.page({ flat: true, viewport: { width, height }, colorScheme: 'dark' });
-      expect(await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth)).toBeLessThanOrEqual(0);
+      expect(await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth)).toBeLessThanOrEqual(
+        0,
+      );
       expect(await page.evaluate(() => document.documentElement.dataset['theme'])).toBe('dark');
       expect(errors).toEqual([]);
       await page.context().close();

@@ -21,19 +21,26 @@ describe('in words', () => {
   it('says what the picture shows: every station, every label, every hole', async () => {
     const { page, errors } = await app.page();
     await metalCut(page);
-    const picture = page.getByRole('img', { name: /^The skeleton in 3D, from where you stand at the bench, deviations times 10;/ });
+    const picture = page.getByRole('img', {
+      name: /^The skeleton in 3D, from where you stand at the bench, deviations times 10;/,
+    });
     await picture.waitFor();
     const lines = await words(page).getByRole('listitem').allInnerTexts();
     expect(lines.filter((l) => /^[TSM]?\w+ at /.test(l)).length).toBe(8);
     // What is written in the picture is the picture's own saying of it: each label stands in the words with its number and verdict.
-    const labels = await page.locator('[data-bench] button[data-id]').evaluateAll((all) => all.map((b) => b.getAttribute('aria-label')!));
+    const labels = await page
+      .locator('[data-bench] button[data-id]')
+      .evaluateAll((all) => all.map((b) => b.getAttribute('aria-label')!));
     expect(labels.length).toBeGreaterThan(3);
-    for (const l of labels.filter((t) => /, (act|watch|unsettled|fits)$/.test(t))) expect(lines.join('\n')).toContain(l);
+    for (const l of labels.filter((t) => /, (act|watch|unsettled|fits)$/.test(t)))
+      expect(lines.join('\n')).toContain(l);
     await page.getByRole('button', { name: 'above', exact: true }).click();
     await page.getByRole('img', { name: /^The skeleton in 3D, from above,/ }).waitFor();
     await page.getByRole('navigation', { name: 'Questions' }).getByRole('button', { name: 'Drill' }).click();
     await expect.poll(() => words(page).innerText()).toMatch(/Holes: \d+ not yet\./);
-    const holes = [...(await words(page).innerText()).matchAll(/(\d+) (?:drill now|not yet|never at this size|done)/g)].reduce((n, m) => n + Number(m[1]), 0);
+    const holes = [
+      ...(await words(page).innerText()).matchAll(/(\d+) (?:drill now|not yet|never at this size|done)/g),
+    ].reduce((n, m) => n + Number(m[1]), 0);
     // The panel file's own count of holes.
     expect(holes).toBe(50);
     expect(errors).toEqual([]);
@@ -42,10 +49,11 @@ describe('in words', () => {
 });
 
 /** Takes the drawing away as a failing driver would. */
-const lose = (page: Page): Promise<void> => page.evaluate(() => {
-  const canvas = document.querySelector<HTMLCanvasElement>('.bench canvas')!;
-  canvas.getContext('webgl2')!.getExtension('WEBGL_lose_context')!.loseContext();
-});
+const lose = (page: Page): Promise<void> =>
+  page.evaluate(() => {
+    const canvas = document.querySelector<HTMLCanvasElement>('.bench canvas')!;
+    canvas.getContext('webgl2')!.getExtension('WEBGL_lose_context')!.loseContext();
+  });
 
 describe('3D taken back', () => {
   it('says so in one sentence, goes on in plan and section, and comes back when asked', async () => {
@@ -53,20 +61,34 @@ describe('3D taken back', () => {
     await metalCut(page);
     for (let time = 1; time <= 2; time++) {
       await lose(page);
-      const said = page.getByRole('status').filter({ hasText: 'The browser took its 3D drawing back; the plan and the section do the same job, and nothing is lost.' });
+      const said = page
+        .getByRole('status')
+        .filter({
+          hasText:
+            'The browser took its 3D drawing back; the plan and the section do the same job, and nothing is lost.',
+        });
       await said.waitFor();
       expect(await page.locator('.bench canvas').count()).toBe(0);
       await page.getByRole('img', { name: /^The skeleton from above/ }).waitFor();
       expect(await words(page).getByRole('listitem').count()).toBe(8);
       // The job goes on: a station, its section, a reading, and back.
-      await page.getByRole('navigation', { name: 'Questions' }).getByRole('button', { name: 'Fit', exact: true }).click();
-      if (!(await page.getByRole('heading', { name: /^Station S2/ }).isVisible())) await page.locator('#rail-S2').click();
+      await page
+        .getByRole('navigation', { name: 'Questions' })
+        .getByRole('button', { name: 'Fit', exact: true })
+        .click();
+      if (!(await page.getByRole('heading', { name: /^Station S2/ }).isVisible()))
+        await page.locator('#rail-S2').click();
       await page.locator('.sections svg').first().waitFor();
-      await page.getByRole('navigation', { name: 'Questions' }).getByRole('button', { name: 'Measure', exact: true }).click();
+      await page
+        .getByRole('navigation', { name: 'Questions' })
+        .getByRole('button', { name: 'Measure', exact: true })
+        .click();
       await page.getByRole('button', { name: /^Change the height of M2, front end/ }).click();
       await page.getByLabel('New height of M2, front end').fill(`83.0${time}`);
       await page.keyboard.press('Enter');
-      await page.getByRole('button', { name: new RegExp(`^Change the height of M2, front end, 83\\.0${time}`) }).waitFor();
+      await page
+        .getByRole('button', { name: new RegExp(`^Change the height of M2, front end, 83\\.0${time}`) })
+        .waitFor();
       // It stays flat until it is asked: nothing draws in a loop behind it.
       await page.waitForTimeout(700);
       expect(await page.locator('.bench canvas').count()).toBe(0);
@@ -75,7 +97,11 @@ describe('3D taken back', () => {
       await page.keyboard.press('Enter');
       await metalCut(page);
       expect(await said.count()).toBe(0);
-      expect(await page.evaluate(() => document.querySelector<HTMLCanvasElement>('.bench canvas')!.getContext('webgl2')!.isContextLost())).toBe(false);
+      expect(
+        await page.evaluate(() =>
+          document.querySelector<HTMLCanvasElement>('.bench canvas')!.getContext('webgl2')!.isContextLost(),
+        ),
+      ).toBe(false);
     }
     // The browser itself writes a line when a drawing is lost; the app throws nothing.
     expect(errors.filter((e) => !/context lost|CONTEXT_LOST/i.test(e))).toEqual([]);
@@ -87,7 +113,9 @@ describe('3D taken back', () => {
     await metalCut(page);
     await page.evaluate(() => {
       const get = HTMLCanvasElement.prototype.getContext;
-      (window as unknown as { give: () => void }).give = () => { HTMLCanvasElement.prototype.getContext = get; };
+      (window as unknown as { give: () => void }).give = () => {
+        HTMLCanvasElement.prototype.getContext = get;
+      };
       const canvas = document.querySelector<HTMLCanvasElement>('.bench canvas')!;
       const lost = canvas.getContext('webgl2')!.getExtension('WEBGL_lose_context')!;
       HTMLCanvasElement.prototype.getContext = (() => null) as typeof get;
@@ -112,10 +140,12 @@ describe('3D taken back', () => {
       } as typeof HTMLCanvasElement.prototype.getContext;
       (document.querySelector<HTMLCanvasElement>('.bench canvas')!.getContext as unknown) = get;
       const canvas = document.querySelector<HTMLCanvasElement>('.bench canvas')!;
-      ((get.call(canvas, 'webgl2') as WebGL2RenderingContext).getExtension('WEBGL_lose_context'))!.loseContext();
+      (get.call(canvas, 'webgl2') as WebGL2RenderingContext).getExtension('WEBGL_lose_context')!.loseContext();
     });
     await page.getByRole('button', { name: 'Draw in 3D again' }).click();
-    await page.getByText('The 3D drawing stopped; the plan and the section do the same job, and nothing is lost.').waitFor();
+    await page
+      .getByText('The 3D drawing stopped; the plan and the section do the same job, and nothing is lost.')
+      .waitFor();
     await page.locator('#rail-S2').click();
     await page.getByRole('heading', { name: /^Station S2/ }).waitFor();
     await page.context().close();
@@ -131,7 +161,9 @@ describe('less motion', () => {
       (window as unknown as { seen: Set<string> }).seen = seen;
       const until = performance.now() + 900;
       const look = (): void => {
-        const marks = [...document.querySelectorAll<HTMLElement>('[data-bench] button[data-id]')].filter((b) => b.style.visibility === 'visible');
+        const marks = [...document.querySelectorAll<HTMLElement>('[data-bench] button[data-id]')].filter(
+          (b) => b.style.visibility === 'visible',
+        );
         seen.add(marks.map((b) => b.style.transform).join(' '));
         if (performance.now() < until) requestAnimationFrame(look);
       };
@@ -139,18 +171,33 @@ describe('less motion', () => {
     });
     await page.getByRole('button', { name, exact: true }).click();
     await page.waitForTimeout(1200);
-    return { frames: Number(await page.locator('[data-bench]').getAttribute('data-drawn')) - before, labels: await page.evaluate(() => (window as unknown as { seen: Set<string> }).seen.size) };
+    return {
+      frames: Number(await page.locator('[data-bench]').getAttribute('data-drawn')) - before,
+      labels: await page.evaluate(() => (window as unknown as { seen: Set<string> }).seen.size),
+    };
   }
 
   it('nothing glides and nothing fades: no transition, no animation, the view and the parts jump', async () => {
     const { page } = await app.page({ reducedMotion: 'reduce' });
     await metalCut(page);
-    const moving = () => page.evaluate(() => [...document.querySelectorAll('*')].filter((e) => {
-      const s = getComputedStyle(e);
-      return s.transitionDuration.split(',').some((d) => parseFloat(d) > 0) || s.animationName !== 'none' || s.scrollBehavior === 'smooth';
-    }).map((e) => `${e.tagName}.${e.getAttribute('class')}`));
+    const moving = () =>
+      page.evaluate(() =>
+        [...document.querySelectorAll('*')]
+          .filter((e) => {
+            const s = getComputedStyle(e);
+            return (
+              s.transitionDuration.split(',').some((d) => parseFloat(d) > 0) ||
+              s.animationName !== 'none' ||
+              s.scrollBehavior === 'smooth'
+            );
+          })
+          .map((e) => `${e.tagName}.${e.getAttribute('class')}`),
+      );
     for (const question of ['Build', 'Measure', 'Fit', 'Cure', 'Drill', 'True', 'Helper']) {
-      await page.getByRole('navigation', { name: 'Questions' }).getByRole('button', { name: question, exact: true }).click();
+      await page
+        .getByRole('navigation', { name: 'Questions' })
+        .getByRole('button', { name: question, exact: true })
+        .click();
       await page.waitForTimeout(200);
       expect(await moving(), question).toEqual([]);
       expect(await page.evaluate(() => document.getAnimations().length), question).toBe(0);
@@ -158,7 +205,8 @@ describe('less motion', () => {
     await page.getByRole('navigation', { name: 'Questions' }).getByRole('button', { name: 'Fit', exact: true }).click();
     await page.waitForTimeout(800);
     // Where labels stand is where the camera looks: as it was, and as it is; nothing between.
-    for (const name of ['above', 'behind', 'bench']) expect((await drawnAfter(page, name)).labels, name).toBeLessThanOrEqual(2);
+    for (const name of ['above', 'behind', 'bench'])
+      expect((await drawnAfter(page, name)).labels, name).toBeLessThanOrEqual(2);
     // A pull glides over 180 ms; a jump is drawn once or twice.
     expect((await drawnAfter(page, 'apart')).frames).toBeLessThanOrEqual(4);
     await page.context().close();

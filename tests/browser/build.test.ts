@@ -32,7 +32,10 @@ const FILE = modelOf(readFileSync('models/washed-out-wing.json', 'utf8'));
 /** The panel on the bench, as saving writes it. */
 async function saved(page: Page): Promise<Model> {
   await page.locator('.panel-name').click();
-  const [file] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name: 'Save a file' }).click()]);
+  const [file] = await Promise.all([
+    page.waitForEvent('download'),
+    page.getByRole('button', { name: 'Save a file' }).click(),
+  ]);
   return modelOf(readFileSync((await file.path())!, 'utf8'));
 }
 
@@ -40,7 +43,9 @@ const bare = (m: Model): Model => ({ ...m, readings: [] });
 
 /** What is said of a panel, to a hundredth of a millimetre: the same words, the same verdicts. */
 function said(m: Model): string[] {
-  return checkAll(m).map((f: Finding) => `${f.id} at ${f.station ?? 'all'}: ${f.verdict}, ${f.basis}. ${f.sentence}`).sort();
+  return checkAll(m)
+    .map((f: Finding) => `${f.id} at ${f.station ?? 'all'}: ${f.verdict}, ${f.basis}. ${f.sentence}`)
+    .sort();
 }
 
 /** Clicks and keystrokes of the long way, typed cell by cell, as the run with COUNT=1 printed them. */
@@ -69,14 +74,18 @@ describe('panel B from its drawing, through the screens alone', () => {
     await page.context().close();
   }, 180_000);
 
-  it.runIf(process.env['COUNT'] === '1')('takes more than twice as much cell by cell', async () => {
-    const { page } = await app.page({ flat: true, viewport: { width: 1440, height: 1600 } });
-    const h = new Hands(page);
-    await enterPanelBCellByCell(h, FILE, () => saved(page));
-    console.log(`cell by cell: ${h.clicks} clicks and ${h.keys} keystrokes, ${h.count} in all`);
-    expect(said(await saved(page))).toEqual(said(bare(FILE)));
-    await page.context().close();
-  }, 1_800_000);
+  it.runIf(process.env['COUNT'] === '1')(
+    'takes more than twice as much cell by cell',
+    async () => {
+      const { page } = await app.page({ flat: true, viewport: { width: 1440, height: 1600 } });
+      const h = new Hands(page);
+      await enterPanelBCellByCell(h, FILE, () => saved(page));
+      console.log(`cell by cell: ${h.clicks} clicks and ${h.keys} keystrokes, ${h.count} in all`);
+      expect(said(await saved(page))).toEqual(said(bare(FILE)));
+      await page.context().close();
+    },
+    1_800_000,
+  );
 });
 
 describe('a first visit', () => {
@@ -113,7 +122,9 @@ describe('a first visit', () => {
     await page.getByLabel('What sheet are the main ribs?').fill('.025');
     await h.fill('Where does each rib stand, from one datum?', '20 240 240 240 240');
     await h.click(h.button(/^These look like distances from rib to rib/));
-    expect(await page.getByLabel('Where does each rib stand, from one datum?').inputValue()).toBe('20  260  500  740  980');
+    expect(await page.getByLabel('Where does each rib stand, from one datum?').inputValue()).toBe(
+      '20  260  500  740  980',
+    );
     await h.click(page.getByLabel('And how deep at the tip?').first());
     await page.getByText('The spar’s own drawing, or its section.').waitFor();
     expect(await h.button('Lay it on the bench').isEnabled()).toBe(true);
@@ -132,9 +143,12 @@ describe('the drawings of a start', () => {
     for (const hand of ['right', 'left']) {
       await page.getByRole('radio', { name: hand, exact: true }).click();
       for (const [asks, station, mm] of [
-        [/How deep is it over the caps, at the root/, 'S1', '96.00 mm'], [/And how deep at the tip/, 'S6', '70.00 mm'],
-        [/front web to the rear web, at the root/, 'S1', '330.00 mm'], [/from web to web at the tip/, 'S6', '230.00 mm'],
-        [/ahead of the front web, at the root/, 'S1', '120.00 mm'], [/stand ahead at the tip/, 'S6', '85.00 mm'],
+        [/How deep is it over the caps, at the root/, 'S1', '96.00 mm'],
+        [/And how deep at the tip/, 'S6', '70.00 mm'],
+        [/front web to the rear web, at the root/, 'S1', '330.00 mm'],
+        [/from web to web at the tip/, 'S6', '230.00 mm'],
+        [/ahead of the front web, at the root/, 'S1', '120.00 mm'],
+        [/stand ahead at the tip/, 'S6', '85.00 mm'],
       ] as const) {
         await page.getByLabel(asks).first().click();
         const section = page.getByRole('img', { name: `Section at ${station}`, exact: true });
@@ -144,7 +158,10 @@ describe('the drawings of a start', () => {
         if (asks.source.includes('deep')) continue;
         expect(await above.locator('.pointed text').textContent(), `${hand}: ${asks}`).toBe(mm);
         // The root of a left half lies to the right as seen from above.
-        const [mark, arrow] = [await above.getByText(station, { exact: true }).boundingBox(), await above.locator('.pointed path').boundingBox()];
+        const [mark, arrow] = [
+          await above.getByText(station, { exact: true }).boundingBox(),
+          await above.locator('.pointed path').boundingBox(),
+        ];
         expect(Math.abs(mark!.x + mark!.width / 2 - arrow!.x), `${hand}: ${asks}`).toBeLessThan(60);
       }
     }
@@ -184,7 +201,11 @@ describe('the tables', () => {
   it('says at the cell why a value is not taken, and keeps it there', async () => {
     const { page, h } = await open();
     await cell(page, 'place of W3').click();
-    for (const [typed, words] of [['2000', 'crossed'], ['12 ga', 'gauge'], ['x', 'not a length']] as const) {
+    for (const [typed, words] of [
+      ['2000', 'crossed'],
+      ['12 ga', 'gauge'],
+      ['x', 'not a length'],
+    ] as const) {
       await page.getByLabel('place of W3', { exact: true }).fill(typed);
       await h.key('Enter');
       await page.locator('.cell-note.refused').filter({ hasText: words }).waitFor();
@@ -198,7 +219,9 @@ describe('the tables', () => {
   it('marks on paper what the drawing itself does not fit, at the cell', async () => {
     const { page } = await open();
     await page.getByRole('button', { name: 'ribs and pieces' }).click();
-    expect(await cell(page, 'front end height of M5').getAttribute('aria-label')).toMatch(/on paper: M5 front end binds between the caps by 3\.00 mm/);
+    expect(await cell(page, 'front end height of M5').getAttribute('aria-label')).toMatch(
+      /on paper: M5 front end binds between the caps by 3\.00 mm/,
+    );
     expect(await cell(page, 'front end height of M4').getAttribute('aria-label')).not.toMatch(/on paper/);
     await page.context().close();
   });
@@ -214,9 +237,28 @@ describe('the tables', () => {
     await cell(page, 'nose protrusion of W1').click();
     await h.paste('229\t0\n222\t-0.3\n');
     const own = await saved(page);
-    expect(own.spars.front.capWidth).toEqual([[30, 22], [355, 21], [680, 21], [1010, 21], [1340, 21], [1670, 22], [1995, 22], [2320, 22], [2650, 22]]);
-    expect(own.stations.slice(0, 3).map((s) => [s.nose, s.washout])).toEqual([[229, 0], [222, -0.3], [213.86, -0.55]]);
-    for (const name of [/^Undo: pasted 4 cells/, /^Undo: copied the front cap width down 4 rows/, /^Undo: changed the front cap width of W2/]) await page.getByRole('button', { name }).click();
+    expect(own.spars.front.capWidth).toEqual([
+      [30, 22],
+      [355, 21],
+      [680, 21],
+      [1010, 21],
+      [1340, 21],
+      [1670, 22],
+      [1995, 22],
+      [2320, 22],
+      [2650, 22],
+    ]);
+    expect(own.stations.slice(0, 3).map((s) => [s.nose, s.washout])).toEqual([
+      [229, 0],
+      [222, -0.3],
+      [213.86, -0.55],
+    ]);
+    for (const name of [
+      /^Undo: pasted 4 cells/,
+      /^Undo: copied the front cap width down 4 rows/,
+      /^Undo: changed the front cap width of W2/,
+    ])
+      await page.getByRole('button', { name }).click();
     expect(await saved(page)).toEqual(FILE);
     await page.context().close();
   });
@@ -233,7 +275,9 @@ describe('the tables', () => {
     await page.getByLabel('because').fill('sheet 4, note 7');
     await page.getByRole('button', { name: 'Take', exact: true }).click();
     await page.getByText('drawing: sheet 4, note 7').waitFor();
-    expect((await saved(page)).limits).toEqual([{ check: 'nose-kink', fits: [-0.5, 0.5], act: [-1, 0.8], origin: 'drawing', reason: 'sheet 4, note 7' }]);
+    expect((await saved(page)).limits).toEqual([
+      { check: 'nose-kink', fits: [-0.5, 0.5], act: [-1, 0.8], origin: 'drawing', reason: 'sheet 4, note 7' },
+    ]);
     await page.context().close();
   });
 
@@ -260,14 +304,20 @@ describe('the tables', () => {
     const box = page.locator('#shape-text');
     await box.fill('1 0\n0.5 abc');
     await page.getByRole('alert').filter({ hasText: 'two numbers' }).waitFor();
-    await box.fill('a section\n1 0.00126\n0.6 0.0456\n0.3 0.06\n0.1 0.0468\n0.025 0.0261\n0 0\n0.025 -0.0261\n0.1 -0.0468\n0.3 -0.06\n0.6 -0.0456\n1 -0.00126');
+    await box.fill(
+      'a section\n1 0.00126\n0.6 0.0456\n0.3 0.06\n0.1 0.0468\n0.025 0.0261\n0 0\n0.025 -0.0261\n0.1 -0.0468\n0.3 -0.06\n0.6 -0.0456\n1 -0.00126',
+    );
     await page.getByRole('button', { name: 'Bend the ribs to it' }).click();
     await page.getByRole('button', { name: 'on hand', exact: true }).click();
     await page.getByLabel('Add to the drills').fill('#40');
     await page.getByLabel('Add to the packs for the jig blocks').fill('5 mm');
     await page.getByLabel('Add to the packs for the jig blocks').press('Enter');
     const own = await saved(page);
-    expect(own.ribs.filter((r) => r.kind !== 'main').every((r) => r.profile.kind === 'points' && r.profile.points.length === 11)).toBe(true);
+    expect(
+      own.ribs
+        .filter((r) => r.kind !== 'main')
+        .every((r) => r.profile.kind === 'points' && r.profile.points.length === 11),
+    ).toBe(true);
     expect(own.ribs.filter((r) => r.kind !== 'nose').every((r) => r.contour?.kind === 'points')).toBe(true);
     expect(own.stock.packs).toContain(5);
     await page.context().close();
@@ -312,7 +362,10 @@ describe('the tables', () => {
   });
 
   it('fits a tablet and a phone without sideways scrolling, with nothing that axe can find', async () => {
-    for (const [width, height] of [[820, 1180], [390, 844]] as const) {
+    for (const [width, height] of [
+      [820, 1180],
+      [390, 844],
+    ] as const) {
       const { page, errors } = await app.page({ flat: true, viewport: { width, height }, colorScheme: 'dark' });
       await page.getByRole('button', { name: 'Build', exact: true }).click();
       const clean = async (what: string) => {
@@ -325,11 +378,18 @@ describe('the tables', () => {
         // Where the rail has no room for all marks of a station: the worst first, and how many more there are.
         const rank = ['fits', 'watch', 'unsettled', 'act'];
         for (const column of await page.locator('.rail .column').all()) {
-          const marks = await column.locator('g').evaluateAll((all) => all.map((g) => g.getAttribute('class') ?? '').filter((c) => /fits|watch|act|unsettled/.test(c)));
+          const marks = await column
+            .locator('g')
+            .evaluateAll((all) =>
+              all.map((g) => g.getAttribute('class') ?? '').filter((c) => /fits|watch|act|unsettled/.test(c)),
+            );
           const said = (await column.getAttribute('aria-label'))!.split(': ')[1]!.split(', ').length;
           const more = await column.locator('.rail-more').allTextContents();
           expect(marks.length + Number(more[0]?.slice(1) ?? 0)).toBe(said);
-          expect(marks.map((m) => rank.indexOf(m)), marks.join()).toEqual(marks.map((m) => rank.indexOf(m)).sort((a, b) => b - a));
+          expect(
+            marks.map((m) => rank.indexOf(m)),
+            marks.join(),
+          ).toEqual(marks.map((m) => rank.indexOf(m)).sort((a, b) => b - a));
         }
       }
       await page.getByRole('button', { name: 'Start a new panel' }).click();
@@ -343,7 +403,13 @@ describe('the tables', () => {
       await clean('the table');
       if (width < 500) {
         // On a phone the table takes the screen between the head and the questions: six ribs and more can be read.
-        const rows = await page.locator('.grid tbody tr').evaluateAll((all) => all.filter((r) => { const b = r.getBoundingClientRect(); return b.top > 48 && b.bottom < innerHeight - 56; }).length);
+        const rows = await page.locator('.grid tbody tr').evaluateAll(
+          (all) =>
+            all.filter((r) => {
+              const b = r.getBoundingClientRect();
+              return b.top > 48 && b.bottom < innerHeight - 56;
+            }).length,
+        );
         expect(rows).toBeGreaterThan(4);
       }
       expect(errors).toEqual([]);

@@ -24,13 +24,21 @@ async function open(page: Page, station: string, words: string): Promise<void> {
 
 /** The remedy whose name starts with some words, opened. */
 async function remedy(page: Page, name: string): Promise<Locator> {
-  const row = card(page).locator('.cures > li').filter({ has: page.locator('summary b', { hasText: new RegExp(`^${name}`) }) }).first();
-  if (!(await row.locator('details').evaluate((d) => (d as HTMLDetailsElement).open))) await row.locator('summary').click();
+  const row = card(page)
+    .locator('.cures > li')
+    .filter({ has: page.locator('summary b', { hasText: new RegExp(`^${name}`) }) })
+    .first();
+  if (!(await row.locator('details').evaluate((d) => (d as HTMLDetailsElement).open)))
+    await row.locator('summary').click();
   return row;
 }
 
 /** The row of a before-and-after table that is about a place and a check. */
-const change = (at: Locator, place: string, check: string): Locator => at.locator('.changes tr').filter({ has: at.page().locator('th', { hasText: new RegExp(`^${place}${check}`) }) }).first();
+const change = (at: Locator, place: string, check: string): Locator =>
+  at
+    .locator('.changes tr')
+    .filter({ has: at.page().locator('th', { hasText: new RegExp(`^${place}${check}`) }) })
+    .first();
 
 describe('a remedy', () => {
   it('item 4: M6’s packer is tried, seen before and after, taken with a why, and undone', async () => {
@@ -38,7 +46,9 @@ describe('a remedy', () => {
     await open(page, 'S6', 'M6 is 0.95 mm short between the webs');
     await card(page).getByText('M6 itself makes 0.90 mm of the 0.95 mm.').waitFor();
     const row = await remedy(page, 'Flat packer of s032 on the web at M6 rear');
-    await expect.poll(() => change(row, 'M6', 'between the webs').innerText()).toMatch(/0\.95 mm loose[\s\S]*0\.14 mm loose/);
+    await expect
+      .poll(() => change(row, 'M6', 'between the webs').innerText())
+      .toMatch(/0\.95 mm loose[\s\S]*0\.14 mm loose/);
     await row.getByRole('button', { name: 'Try it' }).click();
     const bar = page.getByRole('region', { name: 'Tried, not taken' });
     await bar.getByText('flat packer of s032 on the web at M6 rear').waitFor();
@@ -69,8 +79,12 @@ describe('a remedy', () => {
     await open(page, 'S2', 'M2 front end binds');
     const row = await remedy(page, 'Exchange M2 and M3');
     await row.getByRole('button', { name: /^All \d+ that move/ }).click();
-    expect(await change(row, 'M2 front', 'between the caps').innerText()).toMatch(/0\.32 mm binds[\s\S]*0\.07 mm binds/);
-    expect(await change(row, 'M3 front', 'between the caps').innerText()).toMatch(/0\.28 mm loose[\s\S]*0\.03 mm loose/);
+    expect(await change(row, 'M2 front', 'between the caps').innerText()).toMatch(
+      /0\.32 mm binds[\s\S]*0\.07 mm binds/,
+    );
+    expect(await change(row, 'M3 front', 'between the caps').innerText()).toMatch(
+      /0\.28 mm loose[\s\S]*0\.03 mm loose/,
+    );
     await row.getByRole('button', { name: 'Take it' }).click();
     await page.locator('#rail-S3').click();
     await card(page).locator('.groups .row').filter({ hasText: 'relief hole of M2' }).first().waitFor();
@@ -92,9 +106,17 @@ describe('a remedy', () => {
     await open(page, 'S4', 'N4 kinks 0.80 mm short');
     const row = await remedy(page, 'Packer of s032 behind N4');
     await row.getByRole('button', { name: 'Try it' }).click();
-    await page.waitForFunction(() => document.querySelector<HTMLElement>('[data-bench]')?.dataset['outlined'] === 'P4', null, { timeout: 60_000 });
+    await page.waitForFunction(
+      () => document.querySelector<HTMLElement>('[data-bench]')?.dataset['outlined'] === 'P4',
+      null,
+      { timeout: 60_000 },
+    );
     await page.getByRole('region', { name: 'Tried, not taken' }).getByRole('button', { name: 'before' }).click();
-    await page.waitForFunction(() => document.querySelector<HTMLElement>('[data-bench]')?.dataset['outlined'] === '', null, { timeout: 60_000 });
+    await page.waitForFunction(
+      () => document.querySelector<HTMLElement>('[data-bench]')?.dataset['outlined'] === '',
+      null,
+      { timeout: 60_000 },
+    );
     // Before, the packer is not there: it is shown in dashes.
     expect(await page.locator('[data-bench]').getAttribute('data-ghosts')).toBe('P4');
     expect(errors).toEqual([]);
@@ -168,25 +190,38 @@ describe('the least work', () => {
     await page.evaluate(() => {
       const said = new Set<string>();
       (window as unknown as { said: Set<string> }).said = said;
-      new MutationObserver(() => document.querySelectorAll('.card p').forEach((p) => said.add(p.textContent ?? ''))).observe(document.querySelector('.card')!, { subtree: true, childList: true, characterData: true });
+      new MutationObserver(() =>
+        document.querySelectorAll('.card p').forEach((p) => said.add(p.textContent ?? '')),
+      ).observe(document.querySelector('.card')!, { subtree: true, childList: true, characterData: true });
     });
     await least.getByRole('button', { name: 'Find the least work' }).click();
     await least.getByText(/^(Asking what may be done|Weighing it all together)/).waitFor();
     await least.getByText(/^The least work: .* nothing beyond act/).waitFor({ timeout: 200_000 });
-    expect(await page.evaluate(() => [...(window as unknown as { said: Set<string> }).said].some((t) => t.startsWith('Best so far: ')))).toBe(true);
+    expect(
+      await page.evaluate(() =>
+        [...(window as unknown as { said: Set<string> }).said].some((t) => t.startsWith('Best so far: ')),
+      ),
+    ).toBe(true);
     await least.locator('summary').filter({ hasText: 'Do nothing' }).waitFor();
     const first = least.locator('.cures > li').first();
     // Items 4, 5, 9 and 11: M6 and M2 made again, the doublers bent easier; item 12: the jig packed.
     const done = await first.locator('.facts').first().innerText();
-    for (const words of ['Make M6 again', 'Make M2 again', 'easier radius', 'Pack the jig']) expect(done).toContain(words);
+    for (const words of ['Make M6 again', 'Make M2 again', 'easier radius', 'Pack the jig'])
+      expect(done).toContain(words);
     await first.getByRole('button', { name: 'Try it' }).click();
     expect(await page.locator('#rail-S2').getAttribute('aria-label')).not.toContain('between the caps act');
     await first.getByLabel('Why').fill('two ribs tonight');
     await first.getByRole('button', { name: 'Take it' }).click();
-    await card(page).getByRole('heading', { level: 1, name: /Nothing wants a cure|to put right/ }).waitFor();
+    await card(page)
+      .getByRole('heading', { level: 1, name: /Nothing wants a cure|to put right/ })
+      .waitFor();
     const decided = card(page).getByRole('region', { name: 'What was decided' });
     await decided.getByText('two ribs tonight').waitFor();
-    expect(await card(page).getByText(/^0 to put right|^Nothing wants a cure/).count()).toBe(1);
+    expect(
+      await card(page)
+        .getByText(/^0 to put right|^Nothing wants a cure/)
+        .count(),
+    ).toBe(1);
     await page.getByRole('button', { name: /^Undo: took the plan/ }).click();
     // The plans found for the panel as it was are there again.
     await least.getByText(/^The least work: /).waitFor();
@@ -229,10 +264,16 @@ describe('leaving and moving', () => {
     await leave.getByRole('alert').getByText('Write why it may stay').waitFor();
     await leave.getByLabel('Why').fill('a new rib is on its way');
     await leave.getByRole('button', { name: 'Leave it open' }).click();
-    await card(page).getByText(/^Left open on .*a new rib is on its way/).first().waitFor();
+    await card(page)
+      .getByText(/^Left open on .*a new rib is on its way/)
+      .first()
+      .waitFor();
     await ask(page, 'Fit');
     await card(page).locator('.groups .row').filter({ hasText: 'M2 front end binds' }).first().click();
-    await card(page).getByText(/^Left open on .*a new rib is on its way/).first().waitFor();
+    await card(page)
+      .getByText(/^Left open on .*a new rib is on its way/)
+      .first()
+      .waitFor();
     await card(page).getByText('M2 front end binds between the caps by 0.32 mm').first().waitFor();
     await page.context().close();
   });
@@ -277,13 +318,25 @@ describe('for everyone', () => {
     await page.context().close();
   });
 
-  it.each([[390, 844, 'light'], [820, 1180, 'dark']] as const)('%i wide, %s: nothing runs off the side, and nothing that axe can find', async (width, height, colorScheme) => {
-    const { page } = await app.page({ flat: true, viewport: { width, height }, colorScheme });
-    await open(page, 'S4', 'N4 kinks 0.80 mm short');
-    await (await remedy(page, 'Packer of s032 behind N4')).getByRole('button', { name: 'Try it' }).click();
-    expect(await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth)).toBeLessThanOrEqual(0);
-    const { violations } = await new AxeBuilder({ page }).include('.card').include('.try-bar').withTags(['wcag2a', 'wcag2aa']).analyze();
-    expect(violations.map((v) => `${v.id}: ${v.nodes[0]?.html}`)).toEqual([]);
-    await page.context().close();
-  });
+  it.each([
+    [390, 844, 'light'],
+    [820, 1180, 'dark'],
+  ] as const)(
+    '%i wide, %s: nothing runs off the side, and nothing that axe can find',
+    async (width, height, colorScheme) => {
+      const { page } = await app.page({ flat: true, viewport: { width, height }, colorScheme });
+      await open(page, 'S4', 'N4 kinks 0.80 mm short');
+      await (await remedy(page, 'Packer of s032 behind N4')).getByRole('button', { name: 'Try it' }).click();
+      expect(await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth)).toBeLessThanOrEqual(
+        0,
+      );
+      const { violations } = await new AxeBuilder({ page })
+        .include('.card')
+        .include('.try-bar')
+        .withTags(['wcag2a', 'wcag2aa'])
+        .analyze();
+      expect(violations.map((v) => `${v.id}: ${v.nodes[0]?.html}`)).toEqual([]);
+      await page.context().close();
+    },
+  );
 });

@@ -24,12 +24,16 @@ describe('the Drill question', () => {
   it('names first, and large, which holes to leave alone tonight', async () => {
     const { page, errors } = await drilling();
     const head = page.getByRole('heading', { level: 1 });
-    expect(await head.innerText()).toBe('Leave every hole alone tonight. F6 h2 is in doubt, and no larger size is left.');
+    expect(await head.innerText()).toBe(
+      'Leave every hole alone tonight. F6 h2 is in doubt, and no larger size is left.',
+    );
     expect(await head.evaluate((h) => parseFloat(getComputedStyle(h).fontSize))).toBeGreaterThanOrEqual(22);
     const list = page.getByRole('region', { name: 'Which holes' });
     const said = await list.innerText();
     expect(said).toContain('F6 h2: in doubt, and no larger size is left');
-    expect(said).toMatch(/F2, F3, F4, F5, F6 h1, F6 h3 and F7: N2, N3, N4, N5, N6 and N7 are not in yet; in at “Nose ribs on/);
+    expect(said).toMatch(
+      /F2, F3, F4, F5, F6 h1, F6 h3 and F7: N2, N3, N4, N5, N6 and N7 are not in yet; in at “Nose ribs on/,
+    );
     // All of it on the first screen, without scrolling.
     const box = (await list.boundingBox())!;
     expect(box.y + box.height).toBeLessThan(800);
@@ -43,9 +47,13 @@ describe('the Drill question', () => {
     const label = () => strip.getAttribute('aria-label');
     expect(await label()).toMatch(/1 in doubt, 49 not yet/);
     await page.getByRole('button', { name: 'Stage after' }).click();
-    expect(await label()).toMatch(/Nose ribs on, match drill the front web: 1 in doubt, 17 may be drilled then, 32 not yet/);
+    expect(await label()).toMatch(
+      /Nose ribs on, match drill the front web: 1 in doubt, 17 may be drilled then, 32 not yet/,
+    );
     expect(await card(page)).toContain('looking ahead');
-    expect(await page.getByRole('heading', { level: 1 }).innerText()).toMatch(/^At stage 3, if all before it goes as planned: leave /);
+    expect(await page.getByRole('heading', { level: 1 }).innerText()).toMatch(
+      /^At stage 3, if all before it goes as planned: leave /,
+    );
     expect(await card(page)).not.toMatch(/tonight|drill now/);
     await page.getByRole('region', { name: 'Looking ahead' }).waitFor();
     await page.getByRole('button', { name: 'Stage after' }).click();
@@ -64,7 +72,15 @@ describe('the Drill question', () => {
     const { page } = await drilling();
     await page.locator('#rail-S3').click();
     const said = await card(page);
-    for (const words of ['0.1287 in', '0.1134 in', '0.19 mm', '49 %', 'M3 pilot 2.49 mm, 0.39 mm off', 'bushing set midway']) expect(said).toContain(words);
+    for (const words of [
+      '0.1287 in',
+      '0.1134 in',
+      '0.19 mm',
+      '49 %',
+      'M3 pilot 2.49 mm, 0.39 mm off',
+      'bushing set midway',
+    ])
+      expect(said).toContain(words);
     await page.context().close();
   });
 
@@ -72,23 +88,56 @@ describe('the Drill question', () => {
     const { page } = await drilling();
     await page.getByRole('region', { name: 'Which holes' }).getByRole('button', { name: /F6 h2/ }).click();
     const said = await card(page);
-    for (const words of ['F6 h2: in doubt', '0.1310 in', 'front opened early', 'D6 opened early', 'M6 pilot', '6.80 mm to the edge', 'wants 7.94 mm', 'the way out is a new M6', 'one cure for both']) expect(said).toContain(words);
-    const edges = await page.getByRole('img', { name: /M6: .* to the edge/ }).first().getAttribute('aria-label');
+    for (const words of [
+      'F6 h2: in doubt',
+      '0.1310 in',
+      'front opened early',
+      'D6 opened early',
+      'M6 pilot',
+      '6.80 mm to the edge',
+      'wants 7.94 mm',
+      'the way out is a new M6',
+      'one cure for both',
+    ])
+      expect(said).toContain(words);
+    const edges = await page
+      .getByRole('img', { name: /M6: .* to the edge/ })
+      .first()
+      .getAttribute('aria-label');
     expect(edges).toMatch(/M6: 6\.77 mm to the edge, 2\.13 D/);
     await page.context().close();
   });
 
   it('item 8: with the packer behind N4 the bag of F4 goes into the next range, with the caution beside it', async () => {
     const text = readFileSync('models/narrow-tail.json', 'utf8');
-    const panel = JSON.parse(text) as { doublers: unknown[]; joints: { id: string; layers: string[] }[]; stages: { brings: string[] }[] };
-    panel.doublers.push({ id: 'P4', form: 'flat', on: 'web', sheet: 's032', part: 'N4', end: 'tail', height: 70, width: 28, designed: false });
+    const panel = JSON.parse(text) as {
+      doublers: unknown[];
+      joints: { id: string; layers: string[] }[];
+      stages: { brings: string[] }[];
+    };
+    panel.doublers.push({
+      id: 'P4',
+      form: 'flat',
+      on: 'web',
+      sheet: 's032',
+      part: 'N4',
+      end: 'tail',
+      height: 70,
+      width: 28,
+      designed: false,
+    });
     panel.joints.find((j) => j.id === 'F4')!.layers.splice(1, 0, 'P4');
     panel.stages[2]!.brings.push('P4');
     const { page } = await drilling();
-    await page.locator('input[type=file]').first().setInputFiles({ name: 'packed.json', mimeType: 'application/json', buffer: Buffer.from(JSON.stringify(panel)) });
+    await page
+      .locator('input[type=file]')
+      .first()
+      .setInputFiles({ name: 'packed.json', mimeType: 'application/json', buffer: Buffer.from(JSON.stringify(panel)) });
     await page.getByText(/^Rivet bags, 1 changed/).waitFor();
     const said = await card(page);
-    expect(said).toMatch(/F4: 3 of 1\/8 in blind, grip 0\.126 to 0\.187 in, grip 3\.53 mm; was 1\/8 in blind, grip 0\.063 to 0\.125 in before P4 went in\. Not the one in the bag/);
+    expect(said).toMatch(
+      /F4: 3 of 1\/8 in blind, grip 0\.126 to 0\.187 in, grip 3\.53 mm; was 1\/8 in blind, grip 0\.063 to 0\.125 in before P4 went in\. Not the one in the bag/,
+    );
     expect(said).toContain('not approved on certificated structure');
     await page.context().close();
   });
@@ -96,10 +145,20 @@ describe('the Drill question', () => {
   it('panel B, F5: the bracket at W6, opened to #11, 0.9 off, leaning: no larger size is left', async () => {
     const { page } = await drilling();
     await page.locator('input[type=file]').first().setInputFiles('models/washed-out-wing.json');
-    await page.getByText(/K6 h1 is in doubt, and no larger size is left/).first().waitFor();
+    await page
+      .getByText(/K6 h1 is in doubt, and no larger size is left/)
+      .first()
+      .waitFor();
     await page.locator('#rail-W6').click();
     const said = await card(page);
-    for (const words of ['K6 h1: in doubt', '0.1952 in', '#11 (0.1910 in)', 'this is the largest rivet of the design', 'squaring M6 first carries its hole 0.24 mm inboard']) expect(said).toContain(words);
+    for (const words of [
+      'K6 h1: in doubt',
+      '0.1952 in',
+      '#11 (0.1910 in)',
+      'this is the largest rivet of the design',
+      'squaring M6 first carries its hole 0.24 mm inboard',
+    ])
+      expect(said).toContain(words);
     await page.context().close();
   });
 
@@ -108,7 +167,10 @@ describe('the Drill question', () => {
     await page.locator('input[type=file]').first().setInputFiles('models/plain.json');
     await page.getByRole('heading', { level: 1, name: /Leave/ }).waitFor();
     await page.getByRole('button', { name: 'Stage after' }).click();
-    await page.getByRole('button', { name: 'This is where I am' }).click().catch(() => undefined);
+    await page
+      .getByRole('button', { name: 'This is where I am' })
+      .click()
+      .catch(() => undefined);
     const row = page.getByRole('region', { name: 'Which holes' }).getByRole('button', { name: /pilot only/ });
     await row.click();
     const apart = page.getByRole('button', { name: 'marked and drilled apart' });
@@ -121,9 +183,14 @@ describe('the Drill question', () => {
     await page.context().close();
   });
 
-  it.each([['light', { width: 1280, height: 800 }], ['dark', { width: 390, height: 844 }]] as const)('is accessible, %s at %o', async (theme, viewport) => {
+  it.each([
+    ['light', { width: 1280, height: 800 }],
+    ['dark', { width: 390, height: 844 }],
+  ] as const)('is accessible, %s at %o', async (theme, viewport) => {
     const { page } = await drilling({ viewport });
-    await page.evaluate((t) => { document.documentElement.dataset['theme'] = t; }, theme);
+    await page.evaluate((t) => {
+      document.documentElement.dataset['theme'] = t;
+    }, theme);
     await page.locator('#rail-S6').click();
     const { violations } = await new AxeBuilder({ page }).include('.card').analyze();
     expect(violations.map((v) => `${v.id}: ${v.nodes.map((n) => n.target.join(' ')).join(', ')}`)).toEqual([]);

@@ -2,7 +2,14 @@ import { accessSync, constants, mkdirSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { delimiter, join } from 'node:path';
 
-const NAMES = ['chromium', 'chromium-browser', 'google-chrome-stable', 'google-chrome', 'microsoft-edge', 'chromium-headless-shell'];
+const NAMES = [
+  'chromium',
+  'chromium-browser',
+  'google-chrome-stable',
+  'google-chrome',
+  'microsoft-edge',
+  'chromium-headless-shell',
+];
 const PLACES = [
   '/Applications/Google Chrome.app/Contents/MacOS/Google Chrome',
   '/Applications/Chromium.app/Contents/MacOS/Chromium',
@@ -54,7 +61,9 @@ export async function findBrowser(): Promise<string> {
     if (runnable(named)) return named;
     throw new Error(`BROWSER_PATH is set to "${named}", but no program can be run there; correct it or unset it.`);
   }
-  const onPath = (process.env['PATH'] ?? '').split(delimiter).flatMap((folder) => NAMES.map((name) => join(folder, name)));
+  const onPath = (process.env['PATH'] ?? '')
+    .split(delimiter)
+    .flatMap((folder) => NAMES.map((name) => join(folder, name)));
   const found = [...onPath, ...PLACES].find(runnable) ?? (await packaged());
   if (found === undefined) throw new Error(NONE);
   return found;
@@ -62,6 +71,13 @@ export async function findBrowser(): Promise<string> {
 
 /** What every browser run is started with: software drawing, no calls home. */
 export const FLAGS = [
-  '--no-sandbox', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-component-update', '--disable-sync',
-  '--use-gl=angle', '--use-angle=swiftshader', '--enable-unsafe-swiftshader',
+  '--no-sandbox',
+  '--disable-quic',
+  '--no-first-run',
+  '--disable-background-networking',
+  '--disable-component-update',
+  '--disable-sync',
+  '--use-gl=angle',
+  '--use-angle=swiftshader',
+  '--enable-unsafe-swiftshader',
 ];

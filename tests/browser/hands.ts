@@ -38,7 +38,9 @@ export class Hands {
     await this.page.evaluate((t) => {
       const data = new DataTransfer();
       data.setData('text', t);
-      document.activeElement?.dispatchEvent(new ClipboardEvent('paste', { clipboardData: data, bubbles: true, cancelable: true }));
+      document.activeElement?.dispatchEvent(
+        new ClipboardEvent('paste', { clipboardData: data, bubbles: true, cancelable: true }),
+      );
     }, text);
     this.keys += 2;
   }

@@ -52,11 +52,24 @@ describe('the seventh question', () => {
 
   test('next and back by key, as a foot switch sends them, and by tap', async () => {
     const { page } = await helper();
-    await page.locator('.step-stage').first().evaluate((d: HTMLDetailsElement) => { d.open = true; });
+    await page
+      .locator('.step-stage')
+      .first()
+      .evaluate((d: HTMLDetailsElement) => {
+        d.open = true;
+      });
     await page.locator('.step-row .row-plain').first().click();
     await page.waitForSelector('.step-screen');
     expect(await title(page)).toContain('1. ');
-    for (const [key, expected] of [['PageDown', 2], ['ArrowRight', 3], [' ', 4], ['ArrowDown', 5], ['PageUp', 4], ['ArrowLeft', 3], ['ArrowUp', 2]] as const) {
+    for (const [key, expected] of [
+      ['PageDown', 2],
+      ['ArrowRight', 3],
+      [' ', 4],
+      ['ArrowDown', 5],
+      ['PageUp', 4],
+      ['ArrowLeft', 3],
+      ['ArrowUp', 2],
+    ] as const) {
       await page.keyboard.press(key);
       expect(await title(page), key).toMatch(new RegExp(`^${expected}\\. `));
     }
@@ -92,38 +105,60 @@ describe('the seventh question', () => {
     await page.context().close();
   });
 
-  test.each([['a tablet', 1180, 820], ['a tablet upright', 820, 1180], ['a phone', 390, 844]] as const)('full size on %s: nothing under 28 px, nothing out of the side, and no fault for a screen reader', async (_, width, height) => {
-    const { page } = await helper({ viewport: { width, height } });
-    await page.getByRole('button', { name: 'Show full size' }).click();
-    await page.waitForSelector('.step-screen svg.step-picture');
-    const small = await page.evaluate(() => {
-      const walker = document.createTreeWalker(document.querySelector('.step-screen')!, NodeFilter.SHOW_TEXT);
-      const found: string[] = [];
-      while (walker.nextNode()) {
-        const box = walker.currentNode.parentElement!;
-        if (box.closest('svg') || box.closest('label') || walker.currentNode.textContent!.trim() === '') continue;
-        if (Number.parseFloat(getComputedStyle(box).fontSize) < 28) found.push(walker.currentNode.textContent!);
-      }
-      return found;
-    });
-    expect(small).toEqual([]);
-    const wide = await page.evaluate(() => [...document.querySelectorAll('.step-screen *')].filter((e) => e.getBoundingClientRect().right > innerWidth + 1 && !e.closest('svg')).map((e) => `${e.tagName} ${e.className} ${e.textContent?.slice(0, 20)}`));
-    expect(wide).toEqual([]);
-    const buttons = await page.locator('.step-foot button').evaluateAll((all) => all.map((b) => b.getBoundingClientRect().height));
-    for (const h of buttons) expect(h).toBeGreaterThanOrEqual(64);
-    const axe = await new AxeBuilder({ page }).include('.step-screen').analyze();
-    expect(axe.violations.map((v) => `${v.id}: ${v.nodes[0]?.html}`)).toEqual([]);
-    await page.context().close();
-  });
+  test.each([
+    ['a tablet', 1180, 820],
+    ['a tablet upright', 820, 1180],
+    ['a phone', 390, 844],
+  ] as const)(
+    'full size on %s: nothing under 28 px, nothing out of the side, and no fault for a screen reader',
+    async (_, width, height) => {
+      const { page } = await helper({ viewport: { width, height } });
+      await page.getByRole('button', { name: 'Show full size' }).click();
+      await page.waitForSelector('.step-screen svg.step-picture');
+      const small = await page.evaluate(() => {
+        const walker = document.createTreeWalker(document.querySelector('.step-screen')!, NodeFilter.SHOW_TEXT);
+        const found: string[] = [];
+        while (walker.nextNode()) {
+          const box = walker.currentNode.parentElement!;
+          if (box.closest('svg') || box.closest('label') || walker.currentNode.textContent!.trim() === '') continue;
+          if (Number.parseFloat(getComputedStyle(box).fontSize) < 28) found.push(walker.currentNode.textContent!);
+        }
+        return found;
+      });
+      expect(small).toEqual([]);
+      const wide = await page.evaluate(() =>
+        [...document.querySelectorAll('.step-screen *')]
+          .filter((e) => e.getBoundingClientRect().right > innerWidth + 1 && !e.closest('svg'))
+          .map((e) => `${e.tagName} ${e.className} ${e.textContent?.slice(0, 20)}`),
+      );
+      expect(wide).toEqual([]);
+      const buttons = await page
+        .locator('.step-foot button')
+        .evaluateAll((all) => all.map((b) => b.getBoundingClientRect().height));
+      for (const h of buttons) expect(h).toBeGreaterThanOrEqual(64);
+      const axe = await new AxeBuilder({ page }).include('.step-screen').analyze();
+      expect(axe.violations.map((v) => `${v.id}: ${v.nodes[0]?.html}`)).toEqual([]);
+      await page.context().close();
+    },
+  );
 
   test('the cards of a stage come as a PDF, the log as a PDF and as a table', async () => {
     const { page, errors } = await helper();
     await page.locator('.cards-print select').first().selectOption('brackets');
-    const [cards] = await Promise.all([page.waitForEvent('download', { timeout: 120_000 }), page.getByRole('button', { name: 'Save them as PDF' }).click()]);
+    const [cards] = await Promise.all([
+      page.waitForEvent('download', { timeout: 120_000 }),
+      page.getByRole('button', { name: 'Save them as PDF' }).click(),
+    ]);
     expect(cards.suggestedFilename()).toBe('narrow-tail-step-cards.pdf');
-    const [log] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name: 'Print the log' }).click()]);
+    const [log] = await Promise.all([
+      page.waitForEvent('download'),
+      page.getByRole('button', { name: 'Print the log' }).click(),
+    ]);
     expect(log.suggestedFilename()).toBe('narrow-tail-log.pdf');
-    const [table] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name: 'Save it as a table' }).click()]);
+    const [table] = await Promise.all([
+      page.waitForEvent('download'),
+      page.getByRole('button', { name: 'Save it as a table' }).click(),
+    ]);
     expect(table.suggestedFilename()).toBe('narrow-tail-log.csv');
     expect(errors).toEqual([]);
     await page.context().close();

@@ -56,17 +56,26 @@ async function again(context: BrowserContext): Promise<Page> {
 
 /** Cuts off the newest state that is kept, as a bad disk would. */
 function damageNewest(page: Page): Promise<void> {
-  return page.evaluate(() => new Promise<void>((done) => {
-    const asked = indexedDB.open('ribtrue');
-    asked.onsuccess = () => {
-      const tx = asked.result.transaction(['kept', 'states'], 'readwrite');
-      tx.objectStore('kept').getAll().onsuccess = (e) => {
-        const [record] = (e.target as IDBRequest<{ id: string; head: number }[]>).result;
-        tx.objectStore('states').put({ panel: record!.id, seq: record!.head, step: 'damaged', at: 0, text: '{ "format": "ribtrue-panel", "ver' });
-      };
-      tx.oncomplete = () => (asked.result.close(), done());
-    };
-  }));
+  return page.evaluate(
+    () =>
+      new Promise<void>((done) => {
+        const asked = indexedDB.open('ribtrue');
+        asked.onsuccess = () => {
+          const tx = asked.result.transaction(['kept', 'states'], 'readwrite');
+          tx.objectStore('kept').getAll().onsuccess = (e) => {
+            const [record] = (e.target as IDBRequest<{ id: string; head: number }[]>).result;
+            tx.objectStore('states').put({
+              panel: record!.id,
+              seq: record!.head,
+              step: 'damaged',
+              at: 0,
+              text: '{ "format": "ribtrue-panel", "ver',
+            });
+          };
+          tx.oncomplete = () => (asked.result.close(), done());
+        };
+      }),
+  );
 }
 
 const notice = (page: Page) => page.locator('.not-kept');
@@ -84,40 +93,51 @@ describe('a panel that was changed', () => {
     await page.context().close();
   });
 
-  it(`loses at most the last keystroke when its tab is killed at any moment (${KILLS} times)`, async () => {
-    let { page } = await app.page({ flat: true });
-    const context = page.context();
-    await type(page, '83.00');
-    await keptHas(page, '83');
-    for (let i = 1; i <= KILLS; i++) {
-      const now = 80 + i / 100;
-      await type(page, now.toFixed(2));
-      const before = await shown(page);
-      expect(before).toContain(now.toFixed(2));
-      const next = (now + 5).toFixed(2);
-      const box = page.getByLabel('New height of M2, front end');
-      await page.getByRole('button', { name: HEIGHT }).click();
-      await box.fill(next);
-      await keptHas(page, `"value": ${Number(now.toFixed(2))}`);
-      const devtools = await context.newCDPSession(page);
-      await box.press('Enter', { noWaitAfter: true });
-      await new Promise((done) => setTimeout(done, (i * 7.3) % 40)); // a moment further on each time
-      void devtools.send('Page.crash').catch(() => undefined);
-      await page.waitForEvent('crash', { timeout: 10_000 }).catch(() => undefined);
-      void page.close().catch(() => undefined);
-      page = await again(context);
-      const kept = await keptNewest(page);
-      const read = parseModel(kept!.text);
-      expect(read.ok, `kill ${i}`).toBe(true);
-      expect([now.toFixed(2), next].some((v) => kept!.text.includes(`"value": ${Number(v)}`)), `kill ${i}`).toBe(true);
-    }
-    await context.close();
-  }, 60_000 + KILLS * 20_000);
+  it(
+    `loses at most the last keystroke when its tab is killed at any moment (${KILLS} times)`,
+    async () => {
+      let { page } = await app.page({ flat: true });
+      const context = page.context();
+      await type(page, '83.00');
+      await keptHas(page, '83');
+      for (let i = 1; i <= KILLS; i++) {
+        const now = 80 + i / 100;
+        await type(page, now.toFixed(2));
+        const before = await shown(page);
+        expect(before).toContain(now.toFixed(2));
+        const next = (now + 5).toFixed(2);
+        const box = page.getByLabel('New height of M2, front end');
+        await page.getByRole('button', { name: HEIGHT }).click();
+        await box.fill(next);
+        await keptHas(page, `"value": ${Number(now.toFixed(2))}`);
+        const devtools = await context.newCDPSession(page);
+        await box.press('Enter', { noWaitAfter: true });
+        await new Promise((done) => setTimeout(done, (i * 7.3) % 40)); // a moment further on each time
+        void devtools.send('Page.crash').catch(() => undefined);
+        await page.waitForEvent('crash', { timeout: 10_000 }).catch(() => undefined);
+        void page.close().catch(() => undefined);
+        page = await again(context);
+        const kept = await keptNewest(page);
+        const read = parseModel(kept!.text);
+        expect(read.ok, `kill ${i}`).toBe(true);
+        expect(
+          [now.toFixed(2), next].some((v) => kept!.text.includes(`"value": ${Number(v)}`)),
+          `kill ${i}`,
+        ).toBe(true);
+      }
+      await context.close();
+    },
+    60_000 + KILLS * 20_000,
+  );
 
   it('is there after the whole browser was killed', async () => {
     const folder = mkdtempSync(join(tmpdir(), 'ribtrue-profile-'));
     const start = async (): Promise<{ child: ChildProcess; page: Page; close: () => Promise<void> }> => {
-      const child = spawn(await findBrowser(), [...FLAGS, '--headless=new', '--remote-debugging-port=0', `--user-data-dir=${folder}`, 'about:blank'], { stdio: ['ignore', 'ignore', 'pipe'] });
+      const child = spawn(
+        await findBrowser(),
+        [...FLAGS, '--headless=new', '--remote-debugging-port=0', `--user-data-dir=${folder}`, 'about:blank'],
+        { stdio: ['ignore', 'ignore', 'pipe'] },
+      );
       const address = await new Promise<string>((done, fail) => {
         let said = '';
         child.stderr!.on('data', (d: Buffer) => {
@@ -163,7 +183,9 @@ describe('where the browser will not', () => {
     // From before the first write: the browser remembers for a while how much room it saw.
     await devtools.send('Storage.overrideQuotaForOrigin', { origin, quotaSize: 1 });
     await type(page, '83.02');
-    await notice(page).getByText(/storage of this browser is full.*save a file, then remove a panel/).waitFor();
+    await notice(page)
+      .getByText(/storage of this browser is full.*save a file, then remove a panel/)
+      .waitFor();
     expect(await shown(page)).toContain('83.02');
     await devtools.send('Storage.overrideQuotaForOrigin', { origin });
     await type(page, '83.03');
@@ -176,13 +198,20 @@ describe('where the browser will not', () => {
     const { page } = await app.page({ flat: true });
     const context = page.context();
     await context.addInitScript(() => {
-      IDBFactory.prototype.open = () => { throw new DOMException('not here', 'SecurityError'); };
+      IDBFactory.prototype.open = () => {
+        throw new DOMException('not here', 'SecurityError');
+      };
     });
     const shut = await again(context);
-    await notice(shut).getByText(/keeps nothing here.*save a file/).waitFor();
+    await notice(shut)
+      .getByText(/keeps nothing here.*save a file/)
+      .waitFor();
     await type(shut, '83.02');
     expect(await shown(shut)).toContain('83.02');
-    const [file] = await Promise.all([shut.waitForEvent('download'), notice(shut).getByRole('button', { name: 'Save a file' }).click()]);
+    const [file] = await Promise.all([
+      shut.waitForEvent('download'),
+      notice(shut).getByRole('button', { name: 'Save a file' }).click(),
+    ]);
     const saved = readFileSync((await file.path())!, 'utf8');
     expect(parseModel(saved).ok && saved.includes('83.02')).toBe(true);
     await context.close();
@@ -192,15 +221,20 @@ describe('where the browser will not', () => {
     const { page } = await app.page({ flat: true });
     await type(page, '83.01');
     await keptHas(page, '83.01');
-    await page.evaluate(() => new Promise<void>((done, fail) => {
-      const asked = indexedDB.deleteDatabase('ribtrue');
-      asked.onsuccess = () => done();
-      asked.onblocked = () => fail(new Error('the app did not let go'));
-    }));
+    await page.evaluate(
+      () =>
+        new Promise<void>((done, fail) => {
+          const asked = indexedDB.deleteDatabase('ribtrue');
+          asked.onsuccess = () => done();
+          asked.onblocked = () => fail(new Error('the app did not let go'));
+        }),
+    );
     expect(await keptNewest(page)).toBeNull();
     await type(page, '83.02');
     await keptHas(page, '83.02');
-    await notice(page).getByText(/was cleared while this page was open.*save a file as well/).waitFor();
+    await notice(page)
+      .getByText(/was cleared while this page was open.*save a file as well/)
+      .waitFor();
     await page.reload();
     expect(await shown(page)).toContain('83.02');
     await page.context().close();
@@ -235,13 +269,17 @@ describe('where the browser will not', () => {
     await page.evaluate(() => {
       const own = IDBDatabase.prototype.transaction;
       let [first, open] = [true, true];
-      (window as unknown as { letGo: () => void }).letGo = () => { open = false; };
+      (window as unknown as { letGo: () => void }).letGo = () => {
+        open = false;
+      };
       IDBDatabase.prototype.transaction = function (this: IDBDatabase, ...a: Parameters<IDBDatabase['transaction']>) {
         const tx = own.apply(this, a);
         if (!first || a[1] !== 'readwrite') return tx;
         first = false;
         // Kept alive by asking again and again, as a slow disk keeps it open.
-        const again = (): void => { if (open) tx.objectStore('marks').get('current').onsuccess = again; };
+        const again = (): void => {
+          if (open) tx.objectStore('marks').get('current').onsuccess = again;
+        };
         again();
         return tx;
       } as IDBDatabase['transaction'];
@@ -249,17 +287,37 @@ describe('where the browser will not', () => {
     await type(page, '83.02');
     await type(page, '83.03');
     await page.locator('input[type=file]').first().setInputFiles('models/plain.json');
-    await page.getByRole('button', { name: /^plain/ }).first().waitFor();
+    await page
+      .getByRole('button', { name: /^plain/ })
+      .first()
+      .waitFor();
     await page.evaluate(() => (window as unknown as { letGo: () => void }).letGo());
-    await expect.poll(() => page.evaluate(() => new Promise<boolean>((done) => {
-      const asked = indexedDB.open('ribtrue');
-      asked.onsuccess = () => {
-        asked.result.transaction('states').objectStore('states').getAll().onsuccess = (e) => done((e.target as IDBRequest<{ text: string }[]>).result.some((s) => s.text.includes('"value": 83.03')));
-        asked.result.close();
-      };
-    })), { timeout: 10_000 }).toBe(true);
+    await expect
+      .poll(
+        () =>
+          page.evaluate(
+            () =>
+              new Promise<boolean>((done) => {
+                const asked = indexedDB.open('ribtrue');
+                asked.onsuccess = () => {
+                  asked.result.transaction('states').objectStore('states').getAll().onsuccess = (e) =>
+                    done(
+                      (e.target as IDBRequest<{ text: string }[]>).result.some((s) =>
+                        s.text.includes('"value": 83.03'),
+                      ),
+                    );
+                  asked.result.close();
+                };
+              }),
+          ),
+        { timeout: 10_000 },
+      )
+      .toBe(true);
     await page.reload();
-    await page.getByRole('button', { name: /^plain/ }).first().waitFor();
+    await page
+      .getByRole('button', { name: /^plain/ })
+      .first()
+      .waitFor();
     await page.context().close();
   });
 
@@ -269,8 +327,13 @@ describe('where the browser will not', () => {
     await keptHas(page, '83.01');
     await damageNewest(page);
     await page.reload();
-    await page.getByRole('alertdialog').getByText(/stops in the middle/).waitFor();
-    await notice(page).getByText(/^narrow tail stays kept here as it is.*Open a file you saved/).waitFor();
+    await page
+      .getByRole('alertdialog')
+      .getByText(/stops in the middle/)
+      .waitFor();
+    await notice(page)
+      .getByText(/^narrow tail stays kept here as it is.*Open a file you saved/)
+      .waitFor();
     await page.getByRole('button', { name: 'Back to the panel' }).click();
     expect((await keptNewest(page))!.text).toContain('"ver');
     await page.context().close();
@@ -284,7 +347,9 @@ describe('where the browser will not', () => {
     }
     await damageNewest(page);
     await page.reload();
-    await notice(page).getByText(/^The last state kept of narrow tail cannot be read; the one before it/).waitFor();
+    await notice(page)
+      .getByText(/^The last state kept of narrow tail cannot be read; the one before it/)
+      .waitFor();
     expect(await page.getByRole('alertdialog').count()).toBe(0);
     expect(await shown(page)).toContain('83.02');
     await page.getByRole('button', { name: /^Undo: measured the height of M2/ }).click();
@@ -303,9 +368,14 @@ describe('where the browser will not', () => {
       IDBFactory.prototype.open = () => new EventTarget() as IDBOpenDBRequest;
     });
     const alone = await again(context);
-    await notice(alone).getByText(/did not hand over the panels kept in it.*yours are not touched/).waitFor();
+    await notice(alone)
+      .getByText(/did not hand over the panels kept in it.*yours are not touched/)
+      .waitFor();
     await type(alone, '83.02');
-    const [file] = await Promise.all([alone.waitForEvent('download'), notice(alone).getByRole('button', { name: 'Save a file' }).click()]);
+    const [file] = await Promise.all([
+      alone.waitForEvent('download'),
+      notice(alone).getByRole('button', { name: 'Save a file' }).click(),
+    ]);
     expect(readFileSync((await file.path())!, 'utf8')).toContain('83.02');
     await context.close();
   });
@@ -319,9 +389,15 @@ describe('more than one', () => {
     const other = await again(page.context());
     expect(await shown(other)).toContain('83.01');
     await type(other, '83.02');
-    await page.getByRole('button', { name: /^Change the height of M2, front end, 83.02/ }).first().waitFor();
+    await page
+      .getByRole('button', { name: /^Change the height of M2, front end, 83.02/ })
+      .first()
+      .waitFor();
     await type(page, '83.03');
-    await other.getByRole('button', { name: /^Change the height of M2, front end, 83.03/ }).first().waitFor();
+    await other
+      .getByRole('button', { name: /^Change the height of M2, front end, 83.03/ })
+      .first()
+      .waitFor();
     await keptHas(page, '83.03');
     await page.context().close();
   });
@@ -334,20 +410,28 @@ describe('more than one', () => {
     // A tab that does not hear of the other is as late as can be.
     const deaf = await context.newPage();
     await deaf.addInitScript(withoutWebGL);
-    await deaf.addInitScript(() => { BroadcastChannel.prototype.addEventListener = () => undefined; });
+    await deaf.addInitScript(() => {
+      BroadcastChannel.prototype.addEventListener = () => undefined;
+    });
     await deaf.goto(app.url);
     await deaf.waitForSelector('.card h1');
     await type(page, '83.02');
     await keptHas(page, '83.02');
     await type(deaf, '83.09');
-    await notice(deaf).getByText(/another tab at the same moment.*as a copy/).waitFor();
-    const texts = await deaf.evaluate(() => new Promise<string[]>((done) => {
-      const asked = indexedDB.open('ribtrue');
-      asked.onsuccess = () => {
-        asked.result.transaction('states').objectStore('states').getAll().onsuccess = (e) => done((e.target as IDBRequest<{ text: string }[]>).result.map((s) => s.text));
-        asked.result.close();
-      };
-    }));
+    await notice(deaf)
+      .getByText(/another tab at the same moment.*as a copy/)
+      .waitFor();
+    const texts = await deaf.evaluate(
+      () =>
+        new Promise<string[]>((done) => {
+          const asked = indexedDB.open('ribtrue');
+          asked.onsuccess = () => {
+            asked.result.transaction('states').objectStore('states').getAll().onsuccess = (e) =>
+              done((e.target as IDBRequest<{ text: string }[]>).result.map((s) => s.text));
+            asked.result.close();
+          };
+        }),
+    );
     expect(['83.01', '83.02', '83.09'].every((v) => texts.some((t) => t.includes(`"value": ${v}`)))).toBe(true);
     await context.close();
   });
@@ -358,10 +442,19 @@ describe('more than one', () => {
     await keptHas(page, '83.01');
     await page.getByRole('button', { name: /^narrow tail/ }).click();
     await page.getByRole('button', { name: 'plain, everything fits' }).click();
-    await page.getByRole('button', { name: /^plain/ }).first().click();
-    await page.getByRole('list', { name: 'Panels kept in this browser' }).getByRole('button', { name: /^narrow tail/ }).click();
+    await page
+      .getByRole('button', { name: /^plain/ })
+      .first()
+      .click();
+    await page
+      .getByRole('list', { name: 'Panels kept in this browser' })
+      .getByRole('button', { name: /^narrow tail/ })
+      .click();
     expect(await shown(page)).toContain('83.01');
-    await page.getByRole('button', { name: /^narrow tail/ }).first().click();
+    await page
+      .getByRole('button', { name: /^narrow tail/ })
+      .first()
+      .click();
     await page.getByRole('button', { name: /^Remove plain/ }).click();
     await page.getByRole('button', { name: 'Remove it' }).click();
     await page.getByRole('button', { name: /^Remove plain/ }).waitFor({ state: 'detached' });
@@ -397,15 +490,19 @@ describe('versions and clocks', () => {
     const context = await app.browser.newContext({ viewport: { width: 1280, height: 800 } });
     const before = await bare(context);
     const text = readFileSync('models/narrow-tail.json', 'utf8').replaceAll('83.35', '83.11');
-    await before.evaluate((kept) => new Promise<void>((done) => {
-      const asked = indexedDB.open('ribtrue', 1);
-      asked.onupgradeneeded = () => void asked.result.createObjectStore('panels');
-      asked.onsuccess = () => {
-        const tx = asked.result.transaction('panels', 'readwrite');
-        tx.objectStore('panels').put(kept, 'current');
-        tx.oncomplete = () => (asked.result.close(), done());
-      };
-    }), text);
+    await before.evaluate(
+      (kept) =>
+        new Promise<void>((done) => {
+          const asked = indexedDB.open('ribtrue', 1);
+          asked.onupgradeneeded = () => void asked.result.createObjectStore('panels');
+          asked.onsuccess = () => {
+            const tx = asked.result.transaction('panels', 'readwrite');
+            tx.objectStore('panels').put(kept, 'current');
+            tx.oncomplete = () => (asked.result.close(), done());
+          };
+        }),
+      text,
+    );
     await before.close();
     const page = await again(context);
     expect(await shown(page)).toContain('83.11');
@@ -416,17 +513,24 @@ describe('versions and clocks', () => {
   it('a newer version’s database is left alone, with a sentence', async () => {
     const context = await app.browser.newContext({ viewport: { width: 1280, height: 800 } });
     const before = await bare(context);
-    await before.evaluate(() => new Promise<void>((done) => {
-      const asked = indexedDB.open('ribtrue', 99);
-      asked.onupgradeneeded = () => void asked.result.createObjectStore('later');
-      asked.onsuccess = () => (asked.result.close(), done());
-    }));
+    await before.evaluate(
+      () =>
+        new Promise<void>((done) => {
+          const asked = indexedDB.open('ribtrue', 99);
+          asked.onupgradeneeded = () => void asked.result.createObjectStore('later');
+          asked.onsuccess = () => (asked.result.close(), done());
+        }),
+    );
     await before.close();
     const page = await again(context);
-    await notice(page).getByText(/newer Ribtrue.*reload/).waitFor();
+    await notice(page)
+      .getByText(/newer Ribtrue.*reload/)
+      .waitFor();
     await type(page, '83.02');
     expect(await shown(page)).toContain('83.02');
-    expect(await page.evaluate(async () => (await indexedDB.databases()).find((d) => d.name === 'ribtrue')?.version)).toBe(99);
+    expect(
+      await page.evaluate(async () => (await indexedDB.databases()).find((d) => d.name === 'ribtrue')?.version),
+    ).toBe(99);
     await context.close();
   });
 
@@ -434,15 +538,19 @@ describe('versions and clocks', () => {
   async function olderTab(context: BrowserContext): Promise<Page> {
     const older = await bare(context);
     const text = readFileSync('models/narrow-tail.json', 'utf8').replaceAll('83.35', '83.11');
-    await older.evaluate((kept) => new Promise<void>((done) => {
-      const asked = indexedDB.open('ribtrue', 1);
-      asked.onupgradeneeded = () => void asked.result.createObjectStore('panels');
-      asked.onsuccess = () => {
-        const tx = asked.result.transaction('panels', 'readwrite');
-        tx.objectStore('panels').put(kept, 'current');
-        tx.oncomplete = () => done();
-      };
-    }), text);
+    await older.evaluate(
+      (kept) =>
+        new Promise<void>((done) => {
+          const asked = indexedDB.open('ribtrue', 1);
+          asked.onupgradeneeded = () => void asked.result.createObjectStore('panels');
+          asked.onsuccess = () => {
+            const tx = asked.result.transaction('panels', 'readwrite');
+            tx.objectStore('panels').put(kept, 'current');
+            tx.oncomplete = () => done();
+          };
+        }),
+      text,
+    );
     return older;
   }
 
@@ -450,14 +558,19 @@ describe('versions and clocks', () => {
     const context = await app.browser.newContext({ viewport: { width: 1280, height: 800 } });
     const older = await olderTab(context);
     const page = await again(context);
-    await notice(page).getByText(/older Ribtrue is open in another tab.*close that tab/).waitFor();
+    await notice(page)
+      .getByText(/older Ribtrue is open in another tab.*close that tab/)
+      .waitFor();
     await type(page, '83.02');
     await older.close();
     // What was changed meanwhile is kept as its own panel, and the old one is there too.
     await keptHas(page, '83.02');
     await notice(page).waitFor({ state: 'detached' });
     await page.getByRole('button', { name: /^narrow tail/ }).click();
-    await page.getByRole('list', { name: 'Panels kept in this browser' }).getByRole('button', { name: /^narrow tail/ }).click();
+    await page
+      .getByRole('list', { name: 'Panels kept in this browser' })
+      .getByRole('button', { name: /^narrow tail/ })
+      .click();
     expect(await shown(page)).toContain('83.11');
     await context.close();
   });
@@ -478,13 +591,18 @@ describe('versions and clocks', () => {
     const { page } = await app.page({ flat: true });
     await type(page, '83.01');
     await keptHas(page, '83.01');
-    await page.evaluate(() => new Promise<void>((done, fail) => {
-      const asked = indexedDB.open('ribtrue', 99);
-      asked.onblocked = () => fail(new Error('the app did not let go'));
-      asked.onsuccess = () => (asked.result.close(), done());
-    }));
+    await page.evaluate(
+      () =>
+        new Promise<void>((done, fail) => {
+          const asked = indexedDB.open('ribtrue', 99);
+          asked.onblocked = () => fail(new Error('the app did not let go'));
+          asked.onsuccess = () => (asked.result.close(), done());
+        }),
+    );
     await type(page, '83.02');
-    await notice(page).getByText(/newer Ribtrue/).waitFor();
+    await notice(page)
+      .getByText(/newer Ribtrue/)
+      .waitFor();
     expect(await shown(page)).toContain('83.02');
     await page.context().close();
   });

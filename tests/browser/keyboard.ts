@@ -39,28 +39,50 @@ export class Keyboard {
       const faults: string[] = [];
       const box = e.getBoundingClientRect();
       const style = getComputedStyle(e);
-      const marked = e.matches(':focus-visible') && style.outlineStyle !== 'none' && parseFloat(style.outlineWidth) >= 2;
+      const marked =
+        e.matches(':focus-visible') && style.outlineStyle !== 'none' && parseFloat(style.outlineWidth) >= 2;
       if (!marked) faults.push('the focus is not marked');
       const [left, right] = [Math.max(box.left, 0), Math.min(box.right, innerWidth)];
       const [top, bottom] = [Math.max(box.top, 0), Math.min(box.bottom, innerHeight)];
-      if (right <= left || bottom <= top) faults.push(`it is off the screen (${Math.round(box.left)}, ${Math.round(box.top)})`);
+      if (right <= left || bottom <= top)
+        faults.push(`it is off the screen (${Math.round(box.left)}, ${Math.round(box.top)})`);
       else {
-        const at = (fx: number, fy: number) => document.elementFromPoint(left + (right - left) * fx, top + (bottom - top) * fy);
-        const points = [[0.5, 0.5], [0.1, 0.2], [0.9, 0.2], [0.1, 0.8], [0.9, 0.8]].map(([x, y]) => at(x!, y!));
-        if (!points.some((p) => p !== null && (e.contains(p) || (p.contains(e) && p.tagName !== 'BODY' && p.tagName !== 'HTML')))) faults.push('it lies under something else');
+        const at = (fx: number, fy: number) =>
+          document.elementFromPoint(left + (right - left) * fx, top + (bottom - top) * fy);
+        const points = [
+          [0.5, 0.5],
+          [0.1, 0.2],
+          [0.9, 0.2],
+          [0.1, 0.8],
+          [0.9, 0.8],
+        ].map(([x, y]) => at(x!, y!));
+        if (
+          !points.some(
+            (p) => p !== null && (e.contains(p) || (p.contains(e) && p.tagName !== 'BODY' && p.tagName !== 'HTML')),
+          )
+        )
+          faults.push('it lies under something else');
       }
       return faults;
     });
     const { result } = await this.devtools.send('Runtime.evaluate', { expression: 'document.activeElement' });
     const heard = await this.heard(result.objectId!);
-    const unnamed = heard.name === '' && !['generic', 'RootWebArea', 'none'].includes(heard.role) ? [`a ${heard.role} without a name`] : [];
+    const unnamed =
+      heard.name === '' && !['generic', 'RootWebArea', 'none'].includes(heard.role)
+        ? [`a ${heard.role} without a name`]
+        : [];
     return { ...heard, faults: [...seen, ...unnamed] };
   }
 
   /** What is said of the option that the arrow keys are on, in a list that keeps the focus itself. */
   async option(): Promise<Stop> {
-    const { result } = await this.devtools.send('Runtime.evaluate', { expression: "document.getElementById(document.activeElement.getAttribute('aria-activedescendant'))" });
-    return { ...(result.objectId ? await this.heard(result.objectId) : { role: '', name: '', states: {} }), faults: [] };
+    const { result } = await this.devtools.send('Runtime.evaluate', {
+      expression: "document.getElementById(document.activeElement.getAttribute('aria-activedescendant'))",
+    });
+    return {
+      ...(result.objectId ? await this.heard(result.objectId) : { role: '', name: '', states: {} }),
+      faults: [],
+    };
   }
 
   private async heard(objectId: string): Promise<Omit<Stop, 'faults'>> {
@@ -68,7 +90,9 @@ export class Keyboard {
     const node = nodes[0]!;
     return {
       role: String(node.role?.value ?? ''),
-      name: String(node.name?.value ?? '').replace(/\s+/g, ' ').trim(),
+      name: String(node.name?.value ?? '')
+        .replace(/\s+/g, ' ')
+        .trim(),
       states: Object.fromEntries((node.properties ?? []).map((p) => [p.name, p.value.value])),
     };
   }
@@ -90,7 +114,9 @@ export class Keyboard {
     this.last = `${key} on ${this.last}`;
     await this.page.keyboard.press(key);
     await this.page.waitForTimeout(60); // what the change gives the focus to comes after the change
-    await this.page.waitForFunction(() => document.activeElement !== document.body, null, { timeout: 2000 }).catch(() => undefined);
+    await this.page
+      .waitForFunction(() => document.activeElement !== document.body, null, { timeout: 2000 })
+      .catch(() => undefined);
     return this.look();
   }
 
@@ -100,7 +126,8 @@ export class Keyboard {
 
   /** Goes on by Tab until the stop of that role and name; every stop on the way is looked at too. */
   async tabTo(role: string, name: string | RegExp, { back = false, most = 260 } = {}): Promise<Stop> {
-    const is = (s: Stop): boolean => s.role === role && (typeof name === 'string' ? s.name === name : name.test(s.name));
+    const is = (s: Stop): boolean =>
+      s.role === role && (typeof name === 'string' ? s.name === name : name.test(s.name));
     const passed: string[] = [];
     for (let i = 0; i < most; i++) {
       await this.page.keyboard.press(back ? 'Shift+Tab' : 'Tab');
@@ -121,13 +148,28 @@ export class Keyboard {
       if (await this.page.evaluate(() => document.activeElement === document.body)) return stops;
       stops.push(await this.look());
     }
-    throw new Error(`Tab never comes to the end; the last stops: ${stops.slice(-6).map((s) => `${s.role} "${s.name}"`).join(', ')}`);
+    throw new Error(
+      `Tab never comes to the end; the last stops: ${stops
+        .slice(-6)
+        .map((s) => `${s.role} "${s.name}"`)
+        .join(', ')}`,
+    );
   }
 
   /** Waits until what is said aloud matches. */
   async hears(words: RegExp): Promise<void> {
     const said = this.page.getByRole('status', { name: 'What changed' });
-    await this.page.waitForFunction(([source, flags]) => new RegExp(source!, flags).test(document.querySelector('[role=status][aria-label="What changed"]')?.textContent ?? ''), [words.source, words.flags] as const, { timeout: 20_000 })
-      .catch(async () => { throw new Error(`never said aloud: ${words}; but: ${await said.textContent()}`); });
+    await this.page
+      .waitForFunction(
+        ([source, flags]) =>
+          new RegExp(source!, flags).test(
+            document.querySelector('[role=status][aria-label="What changed"]')?.textContent ?? '',
+          ),
+        [words.source, words.flags] as const,
+        { timeout: 20_000 },
+      )
+      .catch(async () => {
+        throw new Error(`never said aloud: ${words}; but: ${await said.textContent()}`);
+      });
   }
 }

@@ -24,7 +24,8 @@ describe('the measuring card', () => {
     await page.locator('#rail-S5').click();
     await page.getByRole('heading', { name: 'front spar depth at S5' }).waitFor();
     const pad = page.getByRole('group', { name: 'Number pad' });
-    for (const key of ['3', 'Space', '3', 'slash', '8', 'in']) await pad.getByRole('button', { name: key, exact: true }).click();
+    for (const key of ['3', 'Space', '3', 'slash', '8', 'in'])
+      await pad.getByRole('button', { name: key, exact: true }).click();
     await page.getByText('85.725 mm = 3.375 in').waitFor();
     await pad.getByRole('button', { name: 'Take, next' }).click();
     await page.getByRole('heading', { name: 'clear height in the front spar at S5' }).waitFor();
@@ -83,26 +84,40 @@ describe('the measuring card', () => {
     await page.context().close();
   });
 
-  it.each([['a desk', 1280, 800], ['a tablet upright', 820, 1180], ['a phone', 390, 844]] as const)('on %s the number, the question about a small size and both answers to it stand above the bar', async (_, width, height) => {
-    const { page, errors } = await app.page({ flat: true, viewport: { width, height } });
-    await page.getByRole('button', { name: 'Measure', exact: true }).click();
-    await page.getByRole('button', { name: /^Next in the walk: thickness of sheet s020/ }).click();
-    const box = page.getByLabel('Reading of the thickness of sheet s020');
-    await box.fill('95.1');
-    await page.getByRole('button', { name: 'Take, next' }).click();
-    const asked = page.getByRole('alert').filter({ hasText: '95.1? The drawing says 0.51 mm: that is 187 times as much. Is it another sheet?' });
-    await asked.waitFor();
-    const bar = width < 1100 ? (await page.getByRole('navigation', { name: 'Questions' }).boundingBox())!.y : height;
-    for (const part of [box, asked, page.getByRole('button', { name: 'Yes, that is what it reads' }), page.getByRole('button', { name: 'No, change it' })]) {
-      const at = (await part.boundingBox())!;
-      expect(at.y).toBeGreaterThanOrEqual(0);
-      expect(at.y + at.height).toBeLessThanOrEqual(bar + 1);
-    }
-    const { violations } = await new AxeBuilder({ page }).include('.card').analyze();
-    expect(violations.map((v) => `${v.id}: ${v.nodes.map((n) => n.target.join(' ')).join(', ')}`)).toEqual([]);
-    expect(errors).toEqual([]);
-    await page.context().close();
-  });
+  it.each([
+    ['a desk', 1280, 800],
+    ['a tablet upright', 820, 1180],
+    ['a phone', 390, 844],
+  ] as const)(
+    'on %s the number, the question about a small size and both answers to it stand above the bar',
+    async (_, width, height) => {
+      const { page, errors } = await app.page({ flat: true, viewport: { width, height } });
+      await page.getByRole('button', { name: 'Measure', exact: true }).click();
+      await page.getByRole('button', { name: /^Next in the walk: thickness of sheet s020/ }).click();
+      const box = page.getByLabel('Reading of the thickness of sheet s020');
+      await box.fill('95.1');
+      await page.getByRole('button', { name: 'Take, next' }).click();
+      const asked = page
+        .getByRole('alert')
+        .filter({ hasText: '95.1? The drawing says 0.51 mm: that is 187 times as much. Is it another sheet?' });
+      await asked.waitFor();
+      const bar = width < 1100 ? (await page.getByRole('navigation', { name: 'Questions' }).boundingBox())!.y : height;
+      for (const part of [
+        box,
+        asked,
+        page.getByRole('button', { name: 'Yes, that is what it reads' }),
+        page.getByRole('button', { name: 'No, change it' }),
+      ]) {
+        const at = (await part.boundingBox())!;
+        expect(at.y).toBeGreaterThanOrEqual(0);
+        expect(at.y + at.height).toBeLessThanOrEqual(bar + 1);
+      }
+      const { violations } = await new AxeBuilder({ page }).include('.card').analyze();
+      expect(violations.map((v) => `${v.id}: ${v.nodes.map((n) => n.target.join(' ')).join(', ')}`)).toEqual([]);
+      expect(errors).toEqual([]);
+      await page.context().close();
+    },
+  );
 
   it('keeps instrument and temperature from the last one, and the length a lean was read over', async () => {
     const { page } = await measuring();
@@ -113,7 +128,8 @@ describe('the measuring card', () => {
     await page.getByRole('heading', { name: 'clear height in the front spar at S3' }).waitFor();
     await page.locator('#rail-S6').click();
     expect(await page.getByLabel('Temperature, degrees C').inputValue()).toBe('18');
-    for (let go = 0; go < 60 && !(await page.getByRole('heading', { name: 'lean at S6' }).isVisible()); go++) await page.getByRole('button', { name: 'Next size' }).click();
+    for (let go = 0; go < 60 && !(await page.getByRole('heading', { name: 'lean at S6' }).isVisible()); go++)
+      await page.getByRole('button', { name: 'Next size' }).click();
     await page.getByLabel('Length it was read over').fill('140');
     await page.getByLabel('Reading of the lean at S6').fill('1.1');
     await page.getByRole('button', { name: 'Take, once more' }).click();
@@ -130,7 +146,10 @@ describe('the measuring card', () => {
     await page.getByLabel('Values to paste').fill('86.1\n86.2\n86.3');
     await page.getByText('front.depth@S2 86.10 mm, front.depth@S3 86.20 mm, front.depth@S4 86.30 mm').waitFor();
     await page.getByRole('button', { name: 'Take them' }).click();
-    const [saved] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name: 'Save all readings as a table' }).click()]);
+    const [saved] = await Promise.all([
+      page.waitForEvent('download'),
+      page.getByRole('button', { name: 'Save all readings as a table' }).click(),
+    ]);
     const table = readFileSync((await saved.path())!, 'utf8');
     expect(table.split('\n')[0]).toBe('size,name,value,instrument,date,temperature,over,sure,note');
     expect(table).toMatch(/front\.depth@S3,front spar depth at S3,86\.2 mm,caliper/);
@@ -143,7 +162,11 @@ describe('the measuring card', () => {
 
   it('shows, prints and saves a measuring card with the same names', async () => {
     const { page, errors } = await measuring();
-    await page.addInitScript(() => { window.print = () => { (window.top as unknown as { printed: string }).printed = document.body.textContent ?? ''; }; });
+    await page.addInitScript(() => {
+      window.print = () => {
+        (window.top as unknown as { printed: string }).printed = document.body.textContent ?? '';
+      };
+    });
     await page.reload();
     await page.waitForSelector('.card h1');
     await page.getByRole('button', { name: 'Measure', exact: true }).click();
@@ -151,16 +174,34 @@ describe('the measuring card', () => {
     const dialog = page.getByRole('dialog');
     await dialog.locator('.sheet-page svg').first().waitFor();
     const text = (await dialog.locator('.sheet-page svg').first().textContent()) ?? '';
-    for (const words of ['M2.front.height', 'height of M2, front end', '83.10', 'does not check strength']) expect(text).toContain(words);
+    for (const words of ['M2.front.height', 'height of M2, front end', '83.10', 'does not check strength'])
+      expect(text).toContain(words);
     // A text is as wide on the screen as it was laid out, but for what letters hang over, whatever the font.
-    const odd = await dialog.locator('.sheet-page text').evaluateAll((all) => all.filter((t) => !t.hasAttribute('transform') && Math.abs((t as SVGTextElement).getBBox().width - Number(t.getAttribute('textLength'))) > 0.7).map((t) => t.textContent));
+    const odd = await dialog
+      .locator('.sheet-page text')
+      .evaluateAll((all) =>
+        all
+          .filter(
+            (t) =>
+              !t.hasAttribute('transform') &&
+              Math.abs((t as SVGTextElement).getBBox().width - Number(t.getAttribute('textLength'))) > 0.7,
+          )
+          .map((t) => t.textContent),
+      );
     expect(odd).toEqual([]);
     await dialog.getByLabel('Paper').selectOption('a4');
     await dialog.getByRole('button', { name: 'Print', exact: true }).click();
     await page.waitForFunction(() => (window as unknown as { printed?: string }).printed?.includes('M2.front.height'));
-    const [saved] = await Promise.all([page.waitForEvent('download'), dialog.getByRole('button', { name: 'Save PDF' }).click()]);
+    const [saved] = await Promise.all([
+      page.waitForEvent('download'),
+      dialog.getByRole('button', { name: 'Save PDF' }).click(),
+    ]);
     expect(saved.suggestedFilename()).toBe('narrow-tail-measuring-walk.pdf');
-    expect(readFileSync((await saved.path())!).subarray(0, 5).toString()).toBe('%PDF-');
+    expect(
+      readFileSync((await saved.path())!)
+        .subarray(0, 5)
+        .toString(),
+    ).toBe('%PDF-');
     await dialog.getByRole('button', { name: 'Close the sheet' }).click();
     await dialog.waitFor({ state: 'detached' });
     await page.getByRole('button', { name: 'Helper', exact: true }).click();

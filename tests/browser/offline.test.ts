@@ -17,7 +17,10 @@ async function work(page: Page): Promise<void> {
   await page.getByRole('navigation', { name: 'Questions' }).getByRole('button', { name: 'Helper' }).click();
   // A picture needs the worker and the kernel's wasm.
   await page.waitForSelector('svg.step-picture', { timeout: 60_000 });
-  const [log] = await Promise.all([page.waitForEvent('download', { timeout: 60_000 }), page.getByRole('button', { name: 'Print the log' }).click()]);
+  const [log] = await Promise.all([
+    page.waitForEvent('download', { timeout: 60_000 }),
+    page.getByRole('button', { name: 'Print the log' }).click(),
+  ]);
   expect(log.suggestedFilename()).toContain('log');
 }
 
@@ -29,9 +32,16 @@ test('everything works with the server stopped, and no request leaves the machin
   await page.waitForFunction(() => navigator.serviceWorker.controller !== null, null, { timeout: 60_000 });
 
   // The manifest is there, its icons too, and the page has no script of its own: a strict policy can hold.
-  const manifest = await page.evaluate(async () => (await (await fetch(document.querySelector<HTMLLinkElement>('link[rel=manifest]')!.href)).json()) as { name: string; icons: { src: string }[] });
+  const manifest = await page.evaluate(
+    async () =>
+      (await (await fetch(document.querySelector<HTMLLinkElement>('link[rel=manifest]')!.href)).json()) as {
+        name: string;
+        icons: { src: string }[];
+      },
+  );
   expect(manifest.name).toBe('Ribtrue');
-  for (const icon of manifest.icons) expect((await page.request.get(new URL(icon.src, app.url).href)).ok(), icon.src).toBe(true);
+  for (const icon of manifest.icons)
+    expect((await page.request.get(new URL(icon.src, app.url).href)).ok(), icon.src).toBe(true);
   expect(await page.evaluate(() => [...document.scripts].filter((s) => !s.src).length)).toBe(0);
 
   await app.stopServing();
@@ -50,7 +60,9 @@ test('everything works with the server stopped, and no request leaves the machin
   await work(other);
 
   const own = new URL(app.url).origin;
-  const strange = asked.filter((url) => !url.startsWith(`${own}/`) && !url.startsWith(`blob:${own}/`) && !url.startsWith('data:'));
+  const strange = asked.filter(
+    (url) => !url.startsWith(`${own}/`) && !url.startsWith(`blob:${own}/`) && !url.startsWith('data:'),
+  );
   expect(strange).toEqual([]);
   expect(asked.length).toBeGreaterThan(5);
   expect(errors).toEqual([]);

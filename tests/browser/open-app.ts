@@ -24,7 +24,11 @@ export interface OpenApp {
 export async function openApp(): Promise<OpenApp> {
   const outDir = mkdtempSync(join(tmpdir(), 'ribtrue-app-')); // several test files build at once
   await build({ logLevel: 'error', build: { outDir } });
-  const server: PreviewServer = await preview({ preview: { host: '127.0.0.1', port: 0 }, logLevel: 'error', build: { outDir } });
+  const server: PreviewServer = await preview({
+    preview: { host: '127.0.0.1', port: 0 },
+    logLevel: 'error',
+    build: { outDir },
+  });
   const browser = await chromium.launch({ executablePath: await findBrowser(), args: FLAGS });
   const url = `${server.resolvedUrls!.local[0]!}?test`;
   let stopped: Promise<void> | undefined;
@@ -33,7 +37,9 @@ export async function openApp(): Promise<OpenApp> {
     url,
     browser,
     page: async ({ flat = false, ...options } = {}) => {
-      const page = await (await browser.newContext({ viewport: { width: 1280, height: 800 }, serviceWorkers: 'block', ...options })).newPage();
+      const page = await (
+        await browser.newContext({ viewport: { width: 1280, height: 800 }, serviceWorkers: 'block', ...options })
+      ).newPage();
       page.setDefaultTimeout(60_000); // a busy machine draws slowly in software
       if (flat) await page.addInitScript(withoutWebGL);
       const errors: string[] = [];
@@ -57,7 +63,11 @@ export async function openApp(): Promise<OpenApp> {
 
 /** Waits for the other questions' answers, which come right after the first screen, the helper's last. */
 export async function answersLoaded(page: Page): Promise<void> {
-  await page.waitForFunction(() => performance.getEntriesByType('resource').some((r) => /\/HelperAnswer[^/]*\.js/.test(r.name) && (r as PerformanceResourceTiming).responseEnd > 0));
+  await page.waitForFunction(() =>
+    performance
+      .getEntriesByType('resource')
+      .some((r) => /\/HelperAnswer[^/]*\.js/.test(r.name) && (r as PerformanceResourceTiming).responseEnd > 0),
+  );
   await page.waitForTimeout(150);
 }
 
@@ -72,16 +82,21 @@ export function withoutWebGL(): void {
 /** Waits until every part has been cut and drawn. */
 export async function metalCut(page: Page): Promise<void> {
   await page.waitForSelector('.bench canvas', { timeout: 60_000 });
-  await page.waitForFunction(() => document.querySelector('.bench-note[role=status]') === null, null, { timeout: 60_000 });
+  await page.waitForFunction(() => document.querySelector('.bench-note[role=status]') === null, null, {
+    timeout: 60_000,
+  });
 }
 
 /** The newest state the browser's database has of the panel on screen, and how many states; null while there is none. */
-export function keptNewest(page: Page): Promise<{ readonly text: string; readonly name: string; readonly count: number } | null> {
+export function keptNewest(
+  page: Page,
+): Promise<{ readonly text: string; readonly name: string; readonly count: number } | null> {
   return page.evaluate(async () => {
-    const asked = <T>(request: IDBRequest<T>): Promise<T> => new Promise((done, fail) => {
-      request.onsuccess = () => done(request.result);
-      request.onerror = () => fail(request.error);
-    });
+    const asked = <T>(request: IDBRequest<T>): Promise<T> =>
+      new Promise((done, fail) => {
+        request.onsuccess = () => done(request.result);
+        request.onerror = () => fail(request.error);
+      });
     if (!(await indexedDB.databases()).some((d) => d.name === 'ribtrue')) return null;
     const db = await asked(indexedDB.open('ribtrue'));
     try {

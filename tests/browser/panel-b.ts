@@ -15,10 +15,16 @@ export async function enterPanelB(h: Hands): Promise<void> {
   await h.fill('What do you call it?', 'washed-out wing');
   await h.fill('Where does each rib stand, from one datum?', '30 355 680 1010 1340 1670 1995 2320 2650');
   const sheets = page.getByLabel('What sheet is it bent from?');
-  const [fore, aft] = [page.getByRole('group', { name: 'Front spar', exact: true }), page.getByRole('group', { name: 'Rear spar', exact: true })];
+  const [fore, aft] = [
+    page.getByRole('group', { name: 'Front spar', exact: true }),
+    page.getByRole('group', { name: 'Rear spar', exact: true }),
+  ];
   await h.click(sheets.first());
   await h.type('.05');
-  for (const text of ['166', '120']) { await h.key('Tab'); await h.type(text); }
+  for (const text of ['166', '120']) {
+    await h.key('Tab');
+    await h.type(text);
+  }
   await h.click(fore.getByLabel('How wide are its caps?'));
   await h.type('22');
   await h.unfold(fore, 'How large is its inside bend radius?');
@@ -36,7 +42,10 @@ export async function enterPanelB(h: Hands): Promise<void> {
   await h.unfold(aft, 'How large is its inside bend radius?');
   await h.type('2.4');
   await h.fill('How far is it from the front web to the rear web, at the root?', '632');
-  for (const text of ['470', '228', '171']) { await h.key('Tab'); await h.type(text); }
+  for (const text of ['470', '228', '171']) {
+    await h.key('Tab');
+    await h.type(text);
+  }
   await h.fill('How much washout is there at the tip?', '-2.2');
   await h.fill('And the nose ribs?', '.032');
   await h.fill('How much lower is a rib end than the room between the caps?', '.2');
@@ -112,8 +121,16 @@ export async function enterPanelB(h: Hands): Promise<void> {
 
 /** The tables whose cells are typed one after another on the long way, and the button that shows each. */
 const LONG_WAY: readonly (readonly [sheet: string, kind: RegExp | null, table: Table])[] = [
-  ['spars and sheets', null, SPARS], ['spars and sheets', null, STRIPS], ['stations', null, STATIONS], ['ribs and pieces', /^main ribs/, MAIN_RIBS], ['ribs and pieces', /^nose ribs/, NOSE_RIBS], ['ribs and pieces', /^tip ribs/, TIP_RIBS],
-  ['ribs and pieces', /^doublers/, DOUBLERS], ['ribs and pieces', /^brackets/, BRACKETS], ['joints and holes', null, JOINTS], ['joints and holes', /^holes /, HOLES],
+  ['spars and sheets', null, SPARS],
+  ['spars and sheets', null, STRIPS],
+  ['stations', null, STATIONS],
+  ['ribs and pieces', /^main ribs/, MAIN_RIBS],
+  ['ribs and pieces', /^nose ribs/, NOSE_RIBS],
+  ['ribs and pieces', /^tip ribs/, TIP_RIBS],
+  ['ribs and pieces', /^doublers/, DOUBLERS],
+  ['ribs and pieces', /^brackets/, BRACKETS],
+  ['joints and holes', null, JOINTS],
+  ['joints and holes', /^holes /, HOLES],
 ];
 
 /**
@@ -159,7 +176,10 @@ export async function enterPanelBCellByCell(h: Hands, target: Model, saved: () =
         if (typeof own === 'number' && typeof wanted === 'number' && Math.abs(own - wanted) < 5e-5) continue;
         const name = `${column.name} of ${row.name}`;
         await h.click(h.button(new RegExp(`^${name}, `)));
-        if (column.kind === 'choice') { await h.choose(page.getByLabel(name, { exact: true }), String(wanted)); continue; }
+        if (column.kind === 'choice') {
+          await h.choose(page.getByLabel(name, { exact: true }), String(wanted));
+          continue;
+        }
         await h.type(String(wanted));
         await h.key('Enter');
       }

@@ -49,7 +49,9 @@ describe('the cut', () => {
     await page.locator('#rail-S2').click();
     await press(page, 'along');
     await capped(page);
-    await page.waitForFunction(() => [...document.querySelectorAll<SVGGElement>('g[data-size]')].some((g) => g.style.visibility === 'visible'));
+    await page.waitForFunction(() =>
+      [...document.querySelectorAll<SVGGElement>('g[data-size]')].some((g) => g.style.visibility === 'visible'),
+    );
     const texts = await page.locator('g[data-size]').allTextContents();
     for (const text of ['84.30 clear', '83.35 M2', '264.00 web to web', 'binds 0.16']) expect(texts).toContain(text);
     // Act colour on the canvas: the metal that the rib end and the caps both want.
@@ -83,7 +85,10 @@ describe('pulled apart', () => {
   it('shows marks alone with the way their flanges point, and comes back', async () => {
     const { page, errors } = await app.page({ ...SMALL, reducedMotion: 'reduce' });
     await metalCut(page);
-    const labels = () => page.locator('[data-bench] button[data-id]').evaluateAll((list) => list.map((b) => b.getAttribute('data-id') ?? ''));
+    const labels = () =>
+      page
+        .locator('[data-bench] button[data-id]')
+        .evaluateAll((list) => list.map((b) => b.getAttribute('data-id') ?? ''));
     const together = await labels();
     expect(together.some((id) => id.startsWith('cap-gap:'))).toBe(true);
     await press(page, 'apart');
@@ -96,7 +101,9 @@ describe('pulled apart', () => {
     expect(await slider.getAttribute('aria-valuetext')).toBe('95 percent');
     const drawn = await bench(page, 'drawn');
     await page.waitForTimeout(900);
-    expect(Number(await bench(page, 'drawn')) - Number(drawn), 'frames drawn while nothing moves').toBeLessThanOrEqual(1);
+    expect(Number(await bench(page, 'drawn')) - Number(drawn), 'frames drawn while nothing moves').toBeLessThanOrEqual(
+      1,
+    );
     // One at a time: the cut puts the parts together again.
     await press(page, 'cut');
     expect(await bench(page, 'apart')).toBeNull();
@@ -114,11 +121,18 @@ describe('the section on the station card', () => {
     await page.waitForSelector('.sections[data-cut]', { timeout: 30_000 });
     const whole = page.getByRole('img', { name: 'Section at S2, to scale' });
     expect(await whole.locator('path.cut-thin').count()).toBeGreaterThanOrEqual(6);
-    const corner = page.getByRole('img', { name: /^Layers at the top corner of M2 front end: front spar cap 0\.81 mm, .*binds 0\.16 mm/ });
+    const corner = page.getByRole('img', {
+      name: /^Layers at the top corner of M2 front end: front spar cap 0\.81 mm, .*binds 0\.16 mm/,
+    });
     expect(await corner.locator('path.cut-metal').count()).toBeGreaterThanOrEqual(4);
     expect(await corner.locator('path.cut-shared').count()).toBeGreaterThan(0);
-    expect(new Set(await corner.locator('path.cut-metal').evaluateAll((list) => list.map((p) => p.getAttribute('fill')))).size).toBeGreaterThan(2);
-    expect(await corner.locator('text').allTextContents()).toEqual(expect.arrayContaining(['front spar cap', 'binds', 'D2', 'M2 flange', '-0.16 mm']));
+    expect(
+      new Set(await corner.locator('path.cut-metal').evaluateAll((list) => list.map((p) => p.getAttribute('fill'))))
+        .size,
+    ).toBeGreaterThan(2);
+    expect(await corner.locator('text').allTextContents()).toEqual(
+      expect.arrayContaining(['front spar cap', 'binds', 'D2', 'M2 flange', '-0.16 mm']),
+    );
     const rear = page.getByRole('img', { name: /^Layers at the top corner of M2 rear end/ });
     expect(await rear.locator('path.cut-daylight').count()).toBe(1);
     expect(errors).toEqual([]);
@@ -142,18 +156,22 @@ describe('the section on the station card', () => {
 /** How many pixels of the bench are near a colour. */
 async function near(page: Page, colour: readonly [number, number, number]): Promise<number> {
   const picture = (await page.locator('.bench canvas').first().screenshot()).toString('base64');
-  return page.evaluate(async ({ data, rgb }) => {
-    const image = new Image();
-    image.src = `data:image/png;base64,${data}`;
-    await image.decode();
-    const canvas = document.createElement('canvas');
-    canvas.width = image.width;
-    canvas.height = image.height;
-    const pen = canvas.getContext('2d')!;
-    pen.drawImage(image, 0, 0);
-    const { data: bytes } = pen.getImageData(0, 0, canvas.width, canvas.height);
-    let found = 0;
-    for (let i = 0; i < bytes.length; i += 4) if ([0, 1, 2].every((k) => Math.abs(bytes[i + k]! - rgb[k]!) < 14)) found++;
-    return found;
-  }, { data: picture, rgb: colour });
+  return page.evaluate(
+    async ({ data, rgb }) => {
+      const image = new Image();
+      image.src = `data:image/png;base64,${data}`;
+      await image.decode();
+      const canvas = document.createElement('canvas');
+      canvas.width = image.width;
+      canvas.height = image.height;
+      const pen = canvas.getContext('2d')!;
+      pen.drawImage(image, 0, 0);
+      const { data: bytes } = pen.getImageData(0, 0, canvas.width, canvas.height);
+      let found = 0;
+      for (let i = 0; i < bytes.length; i += 4)
+        if ([0, 1, 2].every((k) => Math.abs(bytes[i + k]! - rgb[k]!) < 14)) found++;
+      return found;
+    },
+    { data: picture, rgb: colour },
+  );
 }

@@ -16,7 +16,9 @@ const asking = async (question: string, panel?: RegExp) => {
   if (panel) {
     await page.locator('.panel-name').click();
     await page.getByText(panel).first().click();
-    await page.waitForFunction(() => !/narrow tail/.test(document.querySelector('.panel-name')?.textContent ?? 'narrow tail'));
+    await page.waitForFunction(
+      () => !/narrow tail/.test(document.querySelector('.panel-name')?.textContent ?? 'narrow tail'),
+    );
   }
   await page.getByRole('button', { name: question, exact: true }).click();
   return opened;
@@ -32,7 +34,13 @@ describe('panel A', () => {
     expect(await page.getByRole('img', { name: /^Twist along the span\..*bends by heights/ }).count()).toBe(1);
     await page.locator('#rail-S8').click();
     const here = await card(page);
-    for (const words of ['S8 stands 0.50° nose down by heights', 'Over the bench as it stands it reads 0.33° nose down', 'S8 stands 0.50° nose down by level', 'S8 stands 0.50° nose down combined']) expect(here).toContain(words);
+    for (const words of [
+      'S8 stands 0.50° nose down by heights',
+      'Over the bench as it stands it reads 0.33° nose down',
+      'S8 stands 0.50° nose down by level',
+      'S8 stands 0.50° nose down combined',
+    ])
+      expect(here).toContain(words);
     expect(here).not.toContain('disagree');
     expect(errors).toEqual([]);
     await page.context().close();
@@ -46,7 +54,9 @@ describe('panel A', () => {
     expect(await page.locator('.packed circle').count()).toBe(8);
     await plan.getByText(/S1 stands 0\.\d+ mm too high: plane its front block/).waitFor();
     await plan.getByRole('button', { name: 'They are in: take the plan' }).click();
-    await page.waitForFunction(() => !document.querySelector('.card')!.textContent!.includes('0.59° nose down from S1'));
+    await page.waitForFunction(
+      () => !document.querySelector('.card')!.textContent!.includes('0.59° nose down from S1'),
+    );
     const after = await card(page);
     expect(after).not.toMatch(/S8 stands .* Act/);
     await page.getByRole('button', { name: /^Undo/ }).click();
@@ -63,7 +73,11 @@ describe('panel A', () => {
     expect(text).toMatch(/torque\s+0\.0036 N·m\s+220 N·m/);
     expect(text).toMatch(/shear flow, nose cell\s+4\.0 N\/mm/);
     expect(text).toMatch(/An estimate: the nose skin/);
-    expect(await page.getByRole('img', { name: /estimate of the nose skin pulled onto the noses.*most strained at N4/ }).count()).toBe(1);
+    expect(
+      await page
+        .getByRole('img', { name: /estimate of the nose skin pulled onto the noses.*most strained at N4/ })
+        .count(),
+    ).toBe(1);
     // A kink that only repeats a neighbour's is drawn as one.
     expect(await page.locator('.echo-point').count()).toBeGreaterThan(0);
     await page.context().close();
@@ -71,7 +85,9 @@ describe('panel A', () => {
 
   it('item 14: the next measurement, and the card it opens', async () => {
     const { page } = await asking('Measure');
-    await page.getByRole('heading', { level: 1, name: /^Stand M5 between the webs and feel the end gap: it settles/ }).waitFor();
+    await page
+      .getByRole('heading', { level: 1, name: /^Stand M5 between the webs and feel the end gap: it settles/ })
+      .waitFor();
     expect(await page.getByRole('list', { name: 'What to measure after that' }).getByRole('listitem').count()).toBe(4);
     await page.getByRole('button', { name: 'Read it: felt end gap of M5 between the webs' }).click();
     await page.getByRole('heading', { name: 'felt end gap of M5 between the webs' }).waitFor();
@@ -82,11 +98,18 @@ describe('panel A', () => {
 describe('panel B', () => {
   it('shows its levels as a hump at two stations, not a slope, in words and in the picture', async () => {
     const { page, errors } = await asking('True', /washed-out wing/);
-    await page.getByText(/A hump at W6 and W7 by level, 0\.28° nose down, not a slope/).first().waitFor();
+    await page
+      .getByText(/A hump at W6 and W7 by level, 0\.28° nose down, not a slope/)
+      .first()
+      .waitFor();
     expect(await page.getByRole('img', { name: /^Twist along the span\. A hump at W6 and W7/ }).count()).toBe(1);
     // As it stands: the washout line falls 2.2° from the first station to the last.
     await page.getByRole('button', { name: 'as it stands' }).click();
-    const ends = await page.getByRole('img', { name: /^Twist along/ }).locator('path.line').first().evaluate((p) => [...p.getAttribute('d')!.matchAll(/[ML](\S+) (\S+?)(?=[ML]|$)/g)].map((m) => Number(m[2])));
+    const ends = await page
+      .getByRole('img', { name: /^Twist along/ })
+      .locator('path.line')
+      .first()
+      .evaluate((p) => [...p.getAttribute('d')!.matchAll(/[ML](\S+) (\S+?)(?=[ML]|$)/g)].map((m) => Number(m[2])));
     expect(ends).toHaveLength(9);
     expect(ends.every((y, i) => i === 0 || y > ends[i - 1]!)).toBe(true);
     expect(errors).toEqual([]);
@@ -137,8 +160,18 @@ describe('how sure is this?', () => {
     let progress = false;
     for (let i = 0; i < 6 && !(await stopped.isVisible()); i++) {
       await more.click();
-      progress = (await sure.getByText(/[1-9]\d? % tried/).waitFor({ timeout: 10_000 }).then(() => true, () => false)) || progress;
-      await sure.getByRole('button', { name: 'Stop' }).click({ timeout: 2000 }).catch(() => undefined);
+      progress =
+        (await sure
+          .getByText(/[1-9]\d? % tried/)
+          .waitFor({ timeout: 10_000 })
+          .then(
+            () => true,
+            () => false,
+          )) || progress;
+      await sure
+        .getByRole('button', { name: 'Stop' })
+        .click({ timeout: 2000 })
+        .catch(() => undefined);
       await stopped.waitFor({ timeout: 3000 }).catch(() => undefined);
     }
     await stopped.waitFor();

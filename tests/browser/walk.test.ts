@@ -51,7 +51,10 @@ describe('the demo panel, by keyboard and by ear', () => {
     await kb.tabTo('textbox', first.name, { back: true });
     await kb.type('863');
     await kb.press('Enter');
-    await page.getByRole('alert').getByText(/^863\?/).waitFor();
+    await page
+      .getByRole('alert')
+      .getByText(/^863\?/)
+      .waitFor();
     await kb.tabTo('button', 'No, change it');
     expect((await kb.press('Enter')).name).toBe(first.name);
     for (let i = 0; i < 3; i++) await kb.press('Backspace');
@@ -62,7 +65,10 @@ describe('the demo panel, by keyboard and by ear', () => {
     await kb.hears(/^Measured the front spar depth at S2\. .*(verdict|was ).*On the measuring card: clear height/i);
     await kb.type('54.5');
     await kb.press('Enter');
-    await page.getByRole('alert').getByText(/^54\.5\?/).waitFor();
+    await page
+      .getByRole('alert')
+      .getByText(/^54\.5\?/)
+      .waitFor();
     await kb.tabTo('button', 'Yes, that is what it reads');
     expect((await kb.press('Enter')).role).toBe('textbox');
     await kb.press('Control+z'); // in a box being typed in, the panel stays
@@ -120,7 +126,10 @@ describe('the demo panel, by keyboard and by ear', () => {
     expect((await kb.press('Enter')).role).toBe('heading');
     await kb.tabTo('button', 'Find the least work');
     expect((await kb.press('Enter')).name).toBe('What is the least work?');
-    await page.getByRole('status').getByText(/^The least work:|stay beyond act whatever/).waitFor();
+    await page
+      .getByRole('status')
+      .getByText(/^The least work:|stay beyond act whatever/)
+      .waitFor();
     await kb.tabTo('button', 'Take it');
     await kb.press('Enter');
     await kb.hears(/, was act\. .*\d+ more better/);
@@ -176,7 +185,11 @@ describe('the demo panel, by keyboard and by ear', () => {
     expect((await kb.press('Escape')).name).toMatch(/^Station map/i);
     await kb.tabTo('button', /^Save Station map.* as PDF/i);
     const [pdf] = await Promise.all([page.waitForEvent('download'), kb.press('Enter')]);
-    expect(readFileSync((await pdf.path())!).subarray(0, 5).toString()).toBe('%PDF-');
+    expect(
+      readFileSync((await pdf.path())!)
+        .subarray(0, 5)
+        .toString(),
+    ).toBe('%PDF-');
     expect((await kb.here()).name).toMatch(/^Save Station map/i);
 
     // The panel file; a refused one; the menu that closes.
@@ -267,7 +280,10 @@ describe('an own panel, by keyboard and by ear', () => {
     await kb.tabTo('button', /^Next in the walk: /);
     await kb.press('Enter');
     const reading = await kb.tabTo('textbox', /^Reading of the /);
-    const drawn = await page.getByText(/drawing [\d.]+ mm/).first().innerText();
+    const drawn = await page
+      .getByText(/drawing [\d.]+ mm/)
+      .first()
+      .innerText();
     await kb.type(/drawing ([\d.]+) mm/.exec(drawn)![1]!);
     const next = await kb.press('Enter');
     expect(next.name).not.toBe(reading.name);
@@ -286,18 +302,29 @@ describe('an own panel, by keyboard and by ear', () => {
 const QUESTIONS = ['Build', 'Measure', 'Fit', 'Cure', 'Drill', 'True', 'Helper'] as const;
 
 describe('every stop of every question', () => {
-  it.each<[number, number]>([[1280, 800], [820, 1180], [390, 844]])('is named, marked, seen, in order and left again, %i px wide', async (width, height) => {
-    const { page } = await app.page({ flat: true, viewport: { width, height } });
-    const kb = await Keyboard.at(page);
-    for (const question of QUESTIONS) {
-      await page.getByRole('navigation', { name: 'Questions' }).getByRole('button', { name: question, exact: true }).press('Enter');
-      await page.waitForTimeout(300);
-      const stops = await kb.tour();
-      expect(stops.at(-1)!.name.length, question).toBeGreaterThan(0);
-      expect(stops.length, question).toBeGreaterThan(5);
-    }
-    expect(kb.faults).toEqual([]);
-    expect(await page.locator('[tabindex]:not([tabindex="0"]):not([tabindex="-1"])').count()).toBe(0);
-    await page.context().close();
-  }, 400_000);
+  it.each<[number, number]>([
+    [1280, 800],
+    [820, 1180],
+    [390, 844],
+  ])(
+    'is named, marked, seen, in order and left again, %i px wide',
+    async (width, height) => {
+      const { page } = await app.page({ flat: true, viewport: { width, height } });
+      const kb = await Keyboard.at(page);
+      for (const question of QUESTIONS) {
+        await page
+          .getByRole('navigation', { name: 'Questions' })
+          .getByRole('button', { name: question, exact: true })
+          .press('Enter');
+        await page.waitForTimeout(300);
+        const stops = await kb.tour();
+        expect(stops.at(-1)!.name.length, question).toBeGreaterThan(0);
+        expect(stops.length, question).toBeGreaterThan(5);
+      }
+      expect(kb.faults).toEqual([]);
+      expect(await page.locator('[tabindex]:not([tabindex="0"]):not([tabindex="-1"])').count()).toBe(0);
+      await page.context().close();
+    },
+    400_000,
+  );
 });

@@ -1,12 +1,38 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { below, best, chain, type Chain, combine, covariance, shares, uncertainty, variance, withBest, worst } from '../../src/chains/chain.ts';
+import {
+  below,
+  best,
+  chain,
+  type Chain,
+  combine,
+  covariance,
+  shares,
+  uncertainty,
+  variance,
+  withBest,
+  worst,
+} from '../../src/chains/chain.ts';
 import { fromDrawing, rectangular, type Size } from '../../src/chains/size.ts';
 
 /** A Size with a given standard uncertainty. */
-const known = (key: string, value: number, u: number): Size => ({ key, name: key, best: value, u, tolerance: 2 * u, origin: 'measured' });
+const known = (key: string, value: number, u: number): Size => ({
+  key,
+  name: key,
+  best: value,
+  u,
+  tolerance: 2 * u,
+  origin: 'measured',
+});
 /** A Size with ±T, taken as three standard uncertainties, as stack-up tutorials do. */
-const toleranced = (key: string, value: number, T: number): Size => ({ key, name: key, best: value, u: T / 3, tolerance: T, origin: 'drawing' });
+const toleranced = (key: string, value: number, T: number): Size => ({
+  key,
+  name: key,
+  best: value,
+  u: T / 3,
+  tolerance: T,
+  origin: 'drawing',
+});
 const sum = (values: readonly number[]): number => values.reduce((a, b) => a + b, 0);
 
 describe('uncertainty of a sum', () => {
@@ -23,7 +49,11 @@ describe('uncertainty of a sum', () => {
     const d = chain([1, known('d.mean', 215, 5.8)], [1, known('d.random', 0, 3.9)], [1, known('d.systematic', 0, 6.7)]);
     const alpha = known('δα', 0, rectangular(1e-6));
     const theta = known('δθ', 0, rectangular(0.05));
-    const f = combine([1, chain([1, known('lS', lS, 75 / 3)])], [1, d], [1, chain([lS * 0.1, alpha], [-lS * 11.5e-6, theta])]);
+    const f = combine(
+      [1, chain([1, known('lS', lS, 75 / 3)])],
+      [1, d],
+      [1, chain([lS * 0.1, alpha], [-lS * 11.5e-6, theta])],
+    );
     expect(best(f)).toBeCloseTo(50000838, 6);
     expect(uncertainty(d)).toBeCloseTo(9.681942, 6);
     expect(uncertainty(chain([lS * 11.5e-6, theta]))).toBeCloseTo(16.599027, 5);
@@ -34,7 +64,11 @@ describe('uncertainty of a sum', () => {
 
   // trade 2.4, by hand: a cap gap by subtraction, clear height by caliper, rib by caliper, doubler sheet: 0.096 mm.
   test('√(0.05² + 0.08² + 0.02²) is 0.096', () => {
-    const f = chain([1, known('clear', 84.3, 0.05)], [-1, known('height', 83.35, 0.08)], [-1, known('sheet', 0.635, 0.02)]);
+    const f = chain(
+      [1, known('clear', 84.3, 0.05)],
+      [-1, known('height', 83.35, 0.08)],
+      [-1, known('sheet', 0.635, 0.02)],
+    );
     expect(uncertainty(f)).toBeCloseTo(Math.sqrt(0.0093), 15);
     expect(uncertainty(f).toFixed(3)).toBe('0.096');
   });
@@ -46,8 +80,17 @@ describe('stack-ups from books and tutorials', () => {
   // Row 2.1 (MEM, closes): motor assembly of a tolerancing handbook, inches. Gap .0615; worst case ±.0955; RSS ±.0381.
   test('row 2.1: eleven parts of a motor', () => {
     const parts: [number, number][] = [
-      [-0.3595, 0.0155], [0.032, 0.002], [0.06, 0.003], [0.4305, 0.0075], [0.12, 0.005], [1.503, 0.007],
-      [0.12, 0.005], [0.4305, 0.0075], [0.45, 0.007], [-3.025, 0.006], [0.3, 0.03],
+      [-0.3595, 0.0155],
+      [0.032, 0.002],
+      [0.06, 0.003],
+      [0.4305, 0.0075],
+      [0.12, 0.005],
+      [1.503, 0.007],
+      [0.12, 0.005],
+      [0.4305, 0.0075],
+      [0.45, 0.007],
+      [-3.025, 0.006],
+      [0.3, 0.03],
     ];
     const f = chain(...parts.map(([v, T], i) => [Math.sign(v), toleranced(`p${i}`, Math.abs(v), T)] as const));
     expect(best(f)).toBeCloseTo(0.0615, 12);
@@ -59,7 +102,12 @@ describe('stack-ups from books and tutorials', () => {
 
   // Row 2.3 (READ, tutorial): gap .020; worst case ±.015; RSS ±.00794.
   test('row 2.3: a gap of four parts', () => {
-    const f = chain([1, toleranced('a', 4.02, 0.005)], [-1, toleranced('b', 2, 0.005)], [-1, toleranced('c', 1.5, 0.003)], [-1, toleranced('d', 0.5, 0.002)]);
+    const f = chain(
+      [1, toleranced('a', 4.02, 0.005)],
+      [-1, toleranced('b', 2, 0.005)],
+      [-1, toleranced('c', 1.5, 0.003)],
+      [-1, toleranced('d', 0.5, 0.002)],
+    );
     expect(best(f)).toBeCloseTo(0.02, 12);
     expect(worst(f)).toBeCloseTo(0.015, 12);
     expect(rss(f)).toBeCloseTo(0.00793725393319, 12);
@@ -74,7 +122,12 @@ describe('stack-ups from books and tutorials', () => {
 
   // Row 2.6 (own): a chain with sensitivities.
   test('row 2.6: factors other than one, and shares', () => {
-    const f = chain([1, toleranced('a', 300, 0.5)], [-1, toleranced('b', 150, 0.3)], [-1, toleranced('c', 149.2, 0.3)], [-0.5, toleranced('d', 0.64, 0.05)]);
+    const f = chain(
+      [1, toleranced('a', 300, 0.5)],
+      [-1, toleranced('b', 150, 0.3)],
+      [-1, toleranced('c', 149.2, 0.3)],
+      [-0.5, toleranced('d', 0.64, 0.05)],
+    );
     expect(best(f)).toBeCloseTo(0.48, 12);
     expect(worst(f)).toBeCloseTo(1.125, 12);
     expect(rss(f)).toBeCloseTo(0.65622023742, 11);
@@ -84,7 +137,11 @@ describe('stack-ups from books and tutorials', () => {
 
   // ST-1 (derived): .032 + .032 + .025 with ±.002, ±.002, ±.0015 is .089, .0835 to .0945, RSS ±.003202.
   test('ST-1: a stack of three sheets', () => {
-    const f = chain([1, toleranced('a', 0.032, 0.002)], [1, toleranced('b', 0.032, 0.002)], [1, toleranced('c', 0.025, 0.0015)]);
+    const f = chain(
+      [1, toleranced('a', 0.032, 0.002)],
+      [1, toleranced('b', 0.032, 0.002)],
+      [1, toleranced('c', 0.025, 0.0015)],
+    );
     expect(best(f)).toBeCloseTo(0.089, 12);
     expect(worst(f)).toBeCloseTo(0.0055, 12);
     expect(rss(f)).toBeCloseTo(0.003202, 6);
@@ -106,7 +163,15 @@ describe('errors that move together', () => {
     expect(worst(chain([1, sheet], [-1, sheet]))).toBe(0);
   });
 
-  const tape = (key: string, value: number): Size => ({ key, name: key, best: value, u: Math.hypot(0.1, value * 5e-4), tolerance: 0, origin: 'measured', shared: [{ source: 'tape', u: value * 5e-4 }] });
+  const tape = (key: string, value: number): Size => ({
+    key,
+    name: key,
+    best: value,
+    u: Math.hypot(0.1, value * 5e-4),
+    tolerance: 0,
+    origin: 'measured',
+    shared: [{ source: 'tape', u: value * 5e-4 }],
+  });
 
   // By hand: scale 5e-4 on 1000 and 990 is 0.5 and 0.495; their difference shares it but for 0.005, and keeps two 0.1.
   test('two lengths with one tape: the difference is surer than either length', () => {
@@ -150,16 +215,34 @@ describe('asking a chain', () => {
 
 describe('for any chain', () => {
   const anySize = fc
-    .record({ key: fc.constantFrom('a', 'b', 'c', 'd', 'e', 'f'), u: fc.double({ min: 0.001, max: 2, noNaN: true }), best: fc.double({ min: -300, max: 300, noNaN: true }), scale: fc.double({ min: -0.9, max: 0.9, noNaN: true }), tape: fc.constantFrom(undefined, 'tape', 'stick') })
-    .map(({ key, u, best: value, scale, tape: source }): Size => ({ key, name: key, best: value, u, tolerance: 2 * u, origin: 'measured', ...(source ? { shared: [{ source, u: scale * u }] } : {}) }));
+    .record({
+      key: fc.constantFrom('a', 'b', 'c', 'd', 'e', 'f'),
+      u: fc.double({ min: 0.001, max: 2, noNaN: true }),
+      best: fc.double({ min: -300, max: 300, noNaN: true }),
+      scale: fc.double({ min: -0.9, max: 0.9, noNaN: true }),
+      tape: fc.constantFrom(undefined, 'tape', 'stick'),
+    })
+    .map(
+      ({ key, u, best: value, scale, tape: source }): Size => ({
+        key,
+        name: key,
+        best: value,
+        u,
+        tolerance: 2 * u,
+        origin: 'measured',
+        ...(source ? { shared: [{ source, u: scale * u }] } : {}),
+      }),
+    );
   /** One thing is one Size: the first made for a key stands for it. */
-  const links = fc.array(fc.tuple(fc.double({ min: -3, max: 3, noNaN: true }), anySize), { minLength: 1, maxLength: 10 }).map((all) => {
-    const one = new Map<string, Size>();
-    return all.map(([c, size]): readonly [number, Size] => {
-      if (!one.has(size.key)) one.set(size.key, size);
-      return [c, one.get(size.key)!];
+  const links = fc
+    .array(fc.tuple(fc.double({ min: -3, max: 3, noNaN: true }), anySize), { minLength: 1, maxLength: 10 })
+    .map((all) => {
+      const one = new Map<string, Size>();
+      return all.map(([c, size]): readonly [number, Size] => {
+        if (!one.has(size.key)) one.set(size.key, size);
+        return [c, one.get(size.key)!];
+      });
     });
-  });
 
   test('shares sum to 1, u² is not negative and equals cᵀΣc in full', () => {
     fc.assert(

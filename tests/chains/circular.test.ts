@@ -7,25 +7,43 @@ import { chanceWithin, radiusWithin } from '../../src/chains/circular.ts';
 const round = (uAlong: number, uUp = uAlong, along = 0, up = 0) => ({ along, up, uAlong, uUp });
 
 describe('a wandering hole inside a circle', () => {
-  it.each([[1, 0.393469340287367], [2, 0.864664716763387], [3, 0.988891003461758]])('row 9.1, Rayleigh: within %f u', (R, p) => {
+  it.each([
+    [1, 0.393469340287367],
+    [2, 0.864664716763387],
+    [3, 0.988891003461758],
+  ])('row 9.1, Rayleigh: within %f u', (R, p) => {
     expect(chanceWithin(R, round(1))).toBeCloseTo(p, 12);
   });
 
-  it.each([[0.5, 1.17741002251547], [0.95, 2.44774683068082]])('row 9.3, Rayleigh quantile %f', (p, R) => {
+  it.each([
+    [0.5, 1.17741002251547],
+    [0.95, 2.44774683068082],
+  ])('row 9.3, Rayleigh quantile %f', (p, R) => {
     expect(radiusWithin(p, round(1))).toBeCloseTo(R, 10);
   });
 
-  it.each([[1, 1, 0.73287980379682], [2, 1, 0.918107696369406], [1, 2, 0.26901206003591]])('row 9.5, Marcum Q1(%f, %f)', (a, b, q) => {
+  it.each([
+    [1, 1, 0.73287980379682],
+    [2, 1, 0.918107696369406],
+    [1, 2, 0.26901206003591],
+  ])('row 9.5, Marcum Q1(%f, %f)', (a, b, q) => {
     expect(1 - chanceWithin(b, round(1, 1, a, 0))).toBeCloseTo(q, 11);
     expect(1 - chanceWithin(b, round(1, 1, 0, a))).toBeCloseTo(q, 11);
   });
 
-  it.each([[1, 0.5, 1, 0.5900953294046], [1, 0.5, 2, 0.9454545785998]])('row 9.7, Hoyt: u %f and %f, R %f', (sx, sy, R, p) => {
+  it.each([
+    [1, 0.5, 1, 0.5900953294046],
+    [1, 0.5, 2, 0.9454545785998],
+  ])('row 9.7, Hoyt: u %f and %f, R %f', (sx, sy, R, p) => {
     expect(chanceWithin(R, round(sx, sy))).toBeCloseTo(p, 11);
     expect(chanceWithin(R, round(sy, sx))).toBeCloseTo(p, 11);
   });
 
-  it.each([[0, 0.6744897502], [0.5, 0.87041742824], [1, 1.1774100225]])('row 9.9, half of all: ratio %f', (c, k) => {
+  it.each([
+    [0, 0.6744897502],
+    [0.5, 0.87041742824],
+    [1, 1.1774100225],
+  ])('row 9.9, half of all: ratio %f', (c, k) => {
     expect(radiusWithin(0.5, round(1, c))).toBeCloseTo(k, 8);
   });
 
@@ -36,14 +54,17 @@ describe('a wandering hole inside a circle', () => {
 
   it('law: grows with the circle, falls with the offset, turns with the axes', () => {
     const size = fc.double({ min: 0.02, max: 2, noNaN: true });
-    fc.assert(fc.property(size, size, size, size, size, (R, along, up, sx, sy) => {
-      const p = chanceWithin(R, { along, up, uAlong: sx, uUp: sy });
-      expect(p).toBeGreaterThanOrEqual(0);
-      expect(p).toBeLessThanOrEqual(1);
-      expect(chanceWithin(R * 1.1, { along, up, uAlong: sx, uUp: sy })).toBeGreaterThanOrEqual(p - 1e-9);
-      expect(chanceWithin(R, { along: 0, up: 0, uAlong: sx, uUp: sy })).toBeGreaterThanOrEqual(p - 1e-9);
-      expect(chanceWithin(R, { along: up, up: along, uAlong: sy, uUp: sx })).toBeCloseTo(p, 8);
-    }), { seed: 7, numRuns: 200 });
+    fc.assert(
+      fc.property(size, size, size, size, size, (R, along, up, sx, sy) => {
+        const p = chanceWithin(R, { along, up, uAlong: sx, uUp: sy });
+        expect(p).toBeGreaterThanOrEqual(0);
+        expect(p).toBeLessThanOrEqual(1);
+        expect(chanceWithin(R * 1.1, { along, up, uAlong: sx, uUp: sy })).toBeGreaterThanOrEqual(p - 1e-9);
+        expect(chanceWithin(R, { along: 0, up: 0, uAlong: sx, uUp: sy })).toBeGreaterThanOrEqual(p - 1e-9);
+        expect(chanceWithin(R, { along: up, up: along, uAlong: sy, uUp: sx })).toBeCloseTo(p, 8);
+      }),
+      { seed: 7, numRuns: 200 },
+    );
   });
 
   it('without any wander it is a yes or a no', () => {

@@ -3,7 +3,8 @@
 export type Matrix = number[][];
 
 export const transpose = (a: Matrix): Matrix => a[0]!.map((_, j) => a.map((row) => row[j]!));
-export const times = (a: Matrix, b: Matrix): Matrix => a.map((row) => b[0]!.map((_, j) => row.reduce((sum, v, k) => sum + v * b[k]![j]!, 0)));
+export const times = (a: Matrix, b: Matrix): Matrix =>
+  a.map((row) => b[0]!.map((_, j) => row.reduce((sum, v, k) => sum + v * b[k]![j]!, 0)));
 export const minus = (a: Matrix, b: Matrix): Matrix => a.map((row, i) => row.map((v, j) => v - b[i]![j]!));
 export const column = (v: readonly number[]): Matrix => v.map((x) => [x]);
 

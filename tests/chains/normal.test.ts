@@ -37,10 +37,14 @@ describe('chance below z', () => {
 
   test('the two sides add to 1 and it never falls', () => {
     fc.assert(
-      fc.property(fc.double({ min: -8, max: 8, noNaN: true }), fc.double({ min: 0, max: 4, noNaN: true }), (z, step) => {
-        expect(chance(z) + chance(-z)).toBeCloseTo(1, 14);
-        expect(chance(z + step)).toBeGreaterThanOrEqual(chance(z) - 1e-15);
-      }),
+      fc.property(
+        fc.double({ min: -8, max: 8, noNaN: true }),
+        fc.double({ min: 0, max: 4, noNaN: true }),
+        (z, step) => {
+          expect(chance(z) + chance(-z)).toBeCloseTo(1, 14);
+          expect(chance(z + step)).toBeGreaterThanOrEqual(chance(z) - 1e-15);
+        },
+      ),
       { seed: 1, numRuns: 500 },
     );
   });

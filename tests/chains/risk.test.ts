@@ -18,7 +18,9 @@ function bySlices(x: number, y: number, r: number): number {
 
 describe('two normals together', () => {
   // Sheppard's identity: 1/4 + asin(r)/2π at the origin.
-  test.each([-1, -0.99, -0.9, -0.5, -0.2, 0, 0.1, 0.5, 0.8, 0.93, 0.999, 1])('at the origin, r = %d', (r) => expect(chanceBoth(0, 0, r)).toBeCloseTo(0.25 + Math.asin(r) / (2 * Math.PI), 12));
+  test.each([-1, -0.99, -0.9, -0.5, -0.2, 0, 0.1, 0.5, 0.8, 0.93, 0.999, 1])('at the origin, r = %d', (r) =>
+    expect(chanceBoth(0, 0, r)).toBeCloseTo(0.25 + Math.asin(r) / (2 * Math.PI), 12),
+  );
 
   test('without correlation it is the product, with full correlation the smaller', () => {
     expect(chanceBoth(0.3, -1.1, 0)).toBeCloseTo(chance(0.3) * chance(-1.1), 14);
@@ -29,7 +31,15 @@ describe('two normals together', () => {
   });
 
   test('against slices', () => {
-    for (const [x, y, r] of [[0.5, -0.3, 0.4], [1.2, 2, -0.7], [-1, -1.5, 0.9], [0.2, 0.25, 0.97], [2, -2, -0.95], [-0.4, 1, 0.99]] as const) expect(chanceBoth(x, y, r)).toBeCloseTo(bySlices(x, y, r), 7);
+    for (const [x, y, r] of [
+      [0.5, -0.3, 0.4],
+      [1.2, 2, -0.7],
+      [-1, -1.5, 0.9],
+      [0.2, 0.25, 0.97],
+      [2, -2, -0.95],
+      [-0.4, 1, 0.99],
+    ] as const)
+      expect(chanceBoth(x, y, r)).toBeCloseTo(bySlices(x, y, r), 7);
   });
 });
 
@@ -63,23 +73,40 @@ describe('loss after a reading', () => {
     const spread = u ** 4 / (u ** 2 + uReading ** 2);
     return { u: Math.sqrt(u ** 2 - spread), spread, tied: spread };
   };
-  const band = (lo: number, inner: number, width: number, outer: number): Thresholds => ({ fits: [lo, lo + width], act: [lo - inner, lo + width + outer] });
+  const band = (lo: number, inner: number, width: number, outer: number): Thresholds => ({
+    fits: [lo, lo + width],
+    act: [lo - inner, lo + width + outer],
+  });
   const d = (min: number, max: number) => fc.double({ min, max, noNaN: true });
 
   // Given the reading, the truth is normal about the new best: the loss is the mean of the losses of what may be read.
   test('against a grid of readings', () => {
     fc.assert(
-      fc.property(d(-0.6, 0.6), d(0.02, 0.5), d(0.02, 0.4), d(-0.5, 0.2), d(0, 0.3), d(0.05, 0.9), d(0, 0.3), (best, u, ur, lo, inner, width, outer) => {
-        const lim = band(lo, inner, width, outer);
-        expect(Math.abs(lossAfter(best, u, lim, weighed(u, ur)) - byGrid(best, u, lim, ur))).toBeLessThan(3e-3);
-      }),
+      fc.property(
+        d(-0.6, 0.6),
+        d(0.02, 0.5),
+        d(0.02, 0.4),
+        d(-0.5, 0.2),
+        d(0, 0.3),
+        d(0.05, 0.9),
+        d(0, 0.3),
+        (best, u, ur, lo, inner, width, outer) => {
+          const lim = band(lo, inner, width, outer);
+          expect(Math.abs(lossAfter(best, u, lim, weighed(u, ur)) - byGrid(best, u, lim, ur))).toBeLessThan(3e-3);
+        },
+      ),
       { seed: 71, numRuns: 150 },
     );
   });
 
   test('one-sided limits', () => {
-    for (const lim of [{ fits: [null, 0.1], act: [null, 0.25] }, { fits: [0.5, null], act: [0, null] }, { fits: [2, null], act: [2, null] }] as Thresholds[]) {
-      for (const best of [-0.1, 0.2, 0.4, 2]) expect(lossAfter(best, 0.2, lim, weighed(0.2, 0.05))).toBeCloseTo(byGrid(best, 0.2, lim, 0.05), 2);
+    for (const lim of [
+      { fits: [null, 0.1], act: [null, 0.25] },
+      { fits: [0.5, null], act: [0, null] },
+      { fits: [2, null], act: [2, null] },
+    ] as Thresholds[]) {
+      for (const best of [-0.1, 0.2, 0.4, 2])
+        expect(lossAfter(best, 0.2, lim, weighed(0.2, 0.05))).toBeCloseTo(byGrid(best, 0.2, lim, 0.05), 2);
     }
   });
 

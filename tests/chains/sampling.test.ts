@@ -1,12 +1,33 @@
 import { describe, expect, test } from 'vitest';
 import { quantile } from '../../src/chains/normal.ts';
-import { BLOCK, blocksOf, normalsOf, Sampler, SOBOL_DIMENSIONS, sobolPoints, type Sums, sumInto } from '../../src/chains/sampling.ts';
+import {
+  BLOCK,
+  blocksOf,
+  normalsOf,
+  Sampler,
+  SOBOL_DIMENSIONS,
+  sobolPoints,
+  type Sums,
+  sumInto,
+} from '../../src/chains/sampling.ts';
 
 /** All values of a signed sum of some causes, in replicate r. */
-function values(weights: readonly number[], rectangular: boolean, count: number, options: { seed: number; points?: 'sobol' | 'random' }, replicate = 0): Float64Array {
+function values(
+  weights: readonly number[],
+  rectangular: boolean,
+  count: number,
+  options: { seed: number; points?: 'sobol' | 'random' },
+  replicate = 0,
+): Float64Array {
   const n = weights.length;
   const sampler = new Sampler({ count: n, rectangular: new Uint8Array(n).fill(rectangular ? 1 : 0) }, options);
-  const sums: Sums = { outputs: 1, start: Int32Array.from([0, n]), cause: Int32Array.from(weights, (_, i) => i), weight: Float64Array.from(weights), base: new Float64Array(1) };
+  const sums: Sums = {
+    outputs: 1,
+    start: Int32Array.from([0, n]),
+    cause: Int32Array.from(weights, (_, i) => i),
+    weight: Float64Array.from(weights),
+    base: new Float64Array(1),
+  };
   const causes = new Float64Array(n * BLOCK);
   const out = new Float64Array(count);
   for (let from = 0; from < count; from += BLOCK) {
@@ -24,8 +45,16 @@ describe('Sobol points', () => {
   // Row 12.1: S. Joe and F. Kuo 2008, the authors' example: first ten points in three dimensions, exact.
   test('12.1 the first ten in three dimensions', () => {
     expect(sobolPoints(3, 10)).toEqual([
-      [0, 0, 0], [0.5, 0.5, 0.5], [0.75, 0.25, 0.25], [0.25, 0.75, 0.75], [0.375, 0.375, 0.625], [0.875, 0.875, 0.125],
-      [0.625, 0.125, 0.875], [0.125, 0.625, 0.375], [0.1875, 0.3125, 0.9375], [0.6875, 0.8125, 0.4375],
+      [0, 0, 0],
+      [0.5, 0.5, 0.5],
+      [0.75, 0.25, 0.25],
+      [0.25, 0.75, 0.75],
+      [0.375, 0.375, 0.625],
+      [0.875, 0.875, 0.125],
+      [0.625, 0.125, 0.875],
+      [0.125, 0.625, 0.375],
+      [0.1875, 0.3125, 0.9375],
+      [0.6875, 0.8125, 0.4375],
     ]);
   });
 
@@ -39,7 +68,8 @@ describe('Sobol points', () => {
     expect(SOBOL_DIMENSIONS).toBe(512);
     const n = 256;
     const columns = sobolPoints(SOBOL_DIMENSIONS, n);
-    for (let d = 0; d < SOBOL_DIMENSIONS; d++) expect(new Set(columns.map((p) => Math.floor(p[d]! * n))).size, `dimension ${d + 1}`).toBe(n);
+    for (let d = 0; d < SOBOL_DIMENSIONS; d++)
+      expect(new Set(columns.map((p) => Math.floor(p[d]! * n))).size, `dimension ${d + 1}`).toBe(n);
   });
 
   // D6 holds its two-dimensional pattern for neighbours early on: 2 × 2 blocks of the first 64 points in 64 cells.
@@ -50,14 +80,22 @@ describe('Sobol points', () => {
 
 describe('published sums', () => {
   // Rows 1.1, 1.2: JCGM 101:2008, 9.2: four inputs, u 2.00; half-widths 3.92 normal and 3.88 rectangular.
-  test.each([['sobol', false, 3.919927969080109], ['sobol', true, 3.879406741347821], ['random', false, 3.919927969080109], ['random', true, 3.879406741347821]] as const)('1.1, 1.2 four inputs, %s, rectangular %s', (points, rectangular, expected) => {
+  test.each([
+    ['sobol', false, 3.919927969080109],
+    ['sobol', true, 3.879406741347821],
+    ['random', false, 3.919927969080109],
+    ['random', true, 3.879406741347821],
+  ] as const)('1.1, 1.2 four inputs, %s, rectangular %s', (points, rectangular, expected) => {
     const v = values([1, 1, 1, 1], rectangular, 1 << 20, { seed: 3, points });
     expect(sd(v)).toBeCloseTo(2, points === 'sobol' ? 3 : 2);
     expect(Math.abs(half(v) - expected)).toBeLessThan(0.01);
   });
 
   // Rows 1.6, 1.7: Irwin-Hall, two and three even errors of half-width 1: 95 % inside 1.55279 and 1.93734.
-  test.each([['1.6', 2, 1.5527864045, 0.816496580928], ['1.7', 3, 1.93734143082, 1]] as const)('%s', (_, n, expected, spread) => {
+  test.each([
+    ['1.6', 2, 1.5527864045, 0.816496580928],
+    ['1.7', 3, 1.93734143082, 1],
+  ] as const)('%s', (_, n, expected, spread) => {
     const v = values(new Array<number>(n).fill(1 / Math.sqrt(3)), true, 1 << 19, { seed: 5 });
     expect(sd(v)).toBeCloseTo(spread, 4);
     expect(half(v)).toBeCloseTo(expected, 2);
@@ -67,12 +105,38 @@ describe('published sums', () => {
 describe('the inverse normal used for speed', () => {
   // Wichura's AS 241 gives the table its corners; between them it is asked at points the table does not hold.
   test('over the whole range, out to the last cells', () => {
-    const edges = [0, 1, 2, 3, 62, 63, 64, 65, 127, 128, 129, ...Array.from({ length: 25 }, (_, b) => [2 ** (b + 6) - 66, 2 ** (b + 6) - 65, 2 ** (b + 6) - 63, 2 ** (b + 6) + 1]).flat(), 2 ** 31 - 66, 2 ** 31 - 65, 2 ** 31 - 64, 2 ** 31 - 63, 2 ** 31 - 2, 2 ** 31 - 1];
+    const edges = [
+      0,
+      1,
+      2,
+      3,
+      62,
+      63,
+      64,
+      65,
+      127,
+      128,
+      129,
+      ...Array.from({ length: 25 }, (_, b) => [
+        2 ** (b + 6) - 66,
+        2 ** (b + 6) - 65,
+        2 ** (b + 6) - 63,
+        2 ** (b + 6) + 1,
+      ]).flat(),
+      2 ** 31 - 66,
+      2 ** 31 - 65,
+      2 ** 31 - 64,
+      2 ** 31 - 63,
+      2 ** 31 - 2,
+      2 ** 31 - 1,
+    ];
     const spread = Array.from({ length: 40_000 }, (_, i) => Math.floor(2 ** (31 * ((i + 0.37) / 40_000))));
     const points = Int32Array.from([...edges, ...spread].flatMap((d) => [d, ~d]));
     const z = normalsOf(points);
     let worst = 0;
-    points.forEach((k, i) => { worst = Math.max(worst, Math.abs(z[i]! - quantile(((k >>> 0) + 0.5) / 2 ** 32))); });
+    points.forEach((k, i) => {
+      worst = Math.max(worst, Math.abs(z[i]! - quantile(((k >>> 0) + 0.5) / 2 ** 32)));
+    });
     expect(worst).toBeLessThan(4e-9);
     expect(Math.max(...z)).toBeCloseTo(6.3379, 2); // the outermost cell, half of 2⁻³² from the end
   });
@@ -127,7 +191,13 @@ describe('blocks', () => {
   });
 
   test('Sobol points tell a mean far more closely than random ones', () => {
-    const error = (points: 'sobol' | 'random'): number => Math.sqrt([1, 2, 3, 4, 5, 6].reduce((sum, seed) => sum + mean(values([1, 0.5, 0.25], false, 1 << 14, { seed, points })) ** 2, 0) / 6);
+    const error = (points: 'sobol' | 'random'): number =>
+      Math.sqrt(
+        [1, 2, 3, 4, 5, 6].reduce(
+          (sum, seed) => sum + mean(values([1, 0.5, 0.25], false, 1 << 14, { seed, points })) ** 2,
+          0,
+        ) / 6,
+      );
     expect(error('sobol') * 20).toBeLessThan(error('random'));
   });
 });

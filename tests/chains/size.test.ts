@@ -28,7 +28,14 @@ describe('rectangular', () => {
 
 describe('from a drawing', () => {
   test('best is nominal, the tolerance is kept, and the origin says so', () => {
-    expect(fromDrawing('k', 'n', 80, 0.3)).toEqual({ key: 'k', name: 'n', best: 80, u: rectangular(0.3), tolerance: 0.3, origin: 'drawing' });
+    expect(fromDrawing('k', 'n', 80, 0.3)).toEqual({
+      key: 'k',
+      name: 'n',
+      best: 80,
+      u: rectangular(0.3),
+      tolerance: 0.3,
+      origin: 'drawing',
+    });
     expect(fromDrawing('k', 'n', 0.635, 0.05, 'stock').origin).toBe('stock');
   });
 });
@@ -54,16 +61,19 @@ describe('from readings', () => {
 
   test('the order of readings does not matter and the mean lies among them', () => {
     fc.assert(
-      fc.property(fc.array(fc.double({ min: -500, max: 500, noNaN: true }), { minLength: 1, maxLength: 12 }), (readings) => {
-        const given = Object.freeze([...readings]);
-        const size = fromReadings('x', 'x', given, 0.1);
-        expect(size.best).toBeGreaterThanOrEqual(Math.min(...readings) - 1e-9);
-        expect(size.best).toBeLessThanOrEqual(Math.max(...readings) + 1e-9);
-        expect(size.u).toBeGreaterThanOrEqual(0.1);
-        const back = fromReadings('x', 'x', [...readings].reverse(), 0.1);
-        expect(back.best).toBeCloseTo(size.best, 9);
-        expect(back.u).toBeCloseTo(size.u, 9);
-      }),
+      fc.property(
+        fc.array(fc.double({ min: -500, max: 500, noNaN: true }), { minLength: 1, maxLength: 12 }),
+        (readings) => {
+          const given = Object.freeze([...readings]);
+          const size = fromReadings('x', 'x', given, 0.1);
+          expect(size.best).toBeGreaterThanOrEqual(Math.min(...readings) - 1e-9);
+          expect(size.best).toBeLessThanOrEqual(Math.max(...readings) + 1e-9);
+          expect(size.u).toBeGreaterThanOrEqual(0.1);
+          const back = fromReadings('x', 'x', [...readings].reverse(), 0.1);
+          expect(back.best).toBeCloseTo(size.best, 9);
+          expect(back.u).toBeCloseTo(size.u, 9);
+        },
+      ),
       { seed: 3, numRuns: 300 },
     );
   });

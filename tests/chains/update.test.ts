@@ -7,7 +7,15 @@ import { column, inverse, type Matrix, minus, times, transpose } from './dense.t
 
 const size = (key: string, value: number, own: number, ...shared: SharedError[]): Size => {
   const u = Math.sqrt(own ** 2 + shared.reduce((sum, s) => sum + s.u ** 2, 0));
-  return { key, name: key, best: value, u, tolerance: 2 * u, origin: 'measured', ...(shared.length > 0 ? { shared } : {}) };
+  return {
+    key,
+    name: key,
+    best: value,
+    u,
+    tolerance: 2 * u,
+    origin: 'measured',
+    ...(shared.length > 0 ? { shared } : {}),
+  };
 };
 
 /**
@@ -18,7 +26,9 @@ const size = (key: string, value: number, own: number, ...shared: SharedError[])
 function dense(readings: readonly Felt[], all: readonly Size[]): { best: number[]; covariance: Matrix } {
   const sizes = [...all, ...readings.map((r) => r.felt)];
   const sigma = sizes.map((a) => sizes.map((b) => covariance(a, b)));
-  const h = readings.map(({ computed, felt }) => sizes.map((s) => (computed.find((t) => t.size.key === s.key)?.c ?? 0) - (s.key === felt.key ? 1 : 0)));
+  const h = readings.map(({ computed, felt }) =>
+    sizes.map((s) => (computed.find((t) => t.size.key === s.key)?.c ?? 0) - (s.key === felt.key ? 1 : 0)),
+  );
   const s = times(times(h, sigma), transpose(h)).map((row, i) => row.map((v, j) => v + (i === j ? 1e-18 : 0)));
   const k = times(times(sigma, transpose(h)), inverse(s));
   const x = column(sizes.map((a) => a.best));
@@ -48,7 +58,7 @@ describe('one gap, felt', () => {
 
   test('is the weighted mean of the two', () => {
     expect(uncertainty(computed)).toBeCloseTo(0.1, 12);
-    expect(best(gap)).toBeCloseTo((100 + (1.2 / 0.0009)) / (100 + 1 / 0.0009), 12);
+    expect(best(gap)).toBeCloseTo((100 + 1.2 / 0.0009) / (100 + 1 / 0.0009), 12);
     expect(uncertainty(gap)).toBeCloseTo(1 / Math.sqrt(100 + 1 / 0.0009), 12);
   });
 
@@ -90,11 +100,23 @@ describe('against dense weighted least squares', () => {
     const all: Size[] = [sheet, size('sure', 0.8, 0)];
     const readings: Felt[] = [];
     for (let i = 0; i < 6; i++) {
-      const [clear, height, webs, length] = [size(`clear${i}`, 84.3 + 0.05 * i, 0.05), size(`height${i}`, 83 - 0.1 * i, 0.08), size(`webs${i}`, 264, 0.1, tape(264)), size(`length${i}`, 262.4, 0.25, { source: 'rule', u: -0.03 })];
+      const [clear, height, webs, length] = [
+        size(`clear${i}`, 84.3 + 0.05 * i, 0.05),
+        size(`height${i}`, 83 - 0.1 * i, 0.08),
+        size(`webs${i}`, 264, 0.1, tape(264)),
+        size(`length${i}`, 262.4, 0.25, { source: 'rule', u: -0.03 }),
+      ];
       all.push(clear, height, webs, length);
       if (i === 4) continue;
-      readings.push({ computed: chain([1, clear], [-1, height], [-2, sheet]), felt: size(`gap${i}`, 0.1 + 0.07 * i, 0.03) });
-      if (i % 2 === 0) readings.push({ computed: chain([1, webs], [-1, length], [-1, sheet], [-1, all[1]!]), felt: size(`chord${i}`, 0.2 * i, 0.03, { source: 'feeler', u: 0.01 }) });
+      readings.push({
+        computed: chain([1, clear], [-1, height], [-2, sheet]),
+        felt: size(`gap${i}`, 0.1 + 0.07 * i, 0.03),
+      });
+      if (i % 2 === 0)
+        readings.push({
+          computed: chain([1, webs], [-1, length], [-1, sheet], [-1, all[1]!]),
+          felt: size(`chord${i}`, 0.2 * i, 0.03, { source: 'feeler', u: 0.01 }),
+        });
     }
     all.push(size('apart', 200, 0.2, tape(200)), size('nobody', 1, 0.2));
     expectAsDense(readings, all);
@@ -104,16 +126,40 @@ describe('against dense weighted least squares', () => {
     expect(after.adjust(all.at(-1)!)).toBe(all.at(-1));
   });
 
-  const cause = fc.record({ source: fc.constantFrom('tape', 'rule', 'feeler'), u: fc.double({ min: -0.3, max: 0.3, noNaN: true }) });
-  const part = fc.record({ value: fc.double({ min: -5, max: 5, noNaN: true }), own: fc.double({ min: 0.01, max: 0.5, noNaN: true }), shared: fc.uniqueArray(cause, { selector: (c) => c.source, maxLength: 2 }) });
-  const reading = fc.record({ terms: fc.uniqueArray(fc.tuple(fc.nat(7), fc.constantFrom(-2, -1, -0.5, 0.5, 1, 2)), { selector: ([i]) => i, minLength: 1, maxLength: 5 }), felt: part });
+  const cause = fc.record({
+    source: fc.constantFrom('tape', 'rule', 'feeler'),
+    u: fc.double({ min: -0.3, max: 0.3, noNaN: true }),
+  });
+  const part = fc.record({
+    value: fc.double({ min: -5, max: 5, noNaN: true }),
+    own: fc.double({ min: 0.01, max: 0.5, noNaN: true }),
+    shared: fc.uniqueArray(cause, { selector: (c) => c.source, maxLength: 2 }),
+  });
+  const reading = fc.record({
+    terms: fc.uniqueArray(fc.tuple(fc.nat(7), fc.constantFrom(-2, -1, -0.5, 0.5, 1, 2)), {
+      selector: ([i]) => i,
+      minLength: 1,
+      maxLength: 5,
+    }),
+    felt: part,
+  });
 
   test('any sizes, any chains, any shared errors', () => {
     fc.assert(
-      fc.property(fc.array(part, { minLength: 8, maxLength: 8 }), fc.array(reading, { minLength: 1, maxLength: 6 }), (parts, felt) => {
-        const all = parts.map((p, i) => size(`x${i}`, p.value, p.own, ...p.shared));
-        expectAsDense(felt.map((r, i) => ({ computed: chain(...r.terms.map(([k, c]): [number, Size] => [c, all[k]!])), felt: size(`f${i}`, r.felt.value, r.felt.own, ...r.felt.shared) })), all);
-      }),
+      fc.property(
+        fc.array(part, { minLength: 8, maxLength: 8 }),
+        fc.array(reading, { minLength: 1, maxLength: 6 }),
+        (parts, felt) => {
+          const all = parts.map((p, i) => size(`x${i}`, p.value, p.own, ...p.shared));
+          expectAsDense(
+            felt.map((r, i) => ({
+              computed: chain(...r.terms.map(([k, c]): [number, Size] => [c, all[k]!])),
+              felt: size(`f${i}`, r.felt.value, r.felt.own, ...r.felt.shared),
+            })),
+            all,
+          );
+        },
+      ),
       { seed: 61, numRuns: 150 },
     );
   });
@@ -125,7 +171,12 @@ describe('against dense weighted least squares', () => {
     const second: Chain = chain([1, parts[1]], [-1, parts[2]]);
     const once = posterior([first, { computed: second, felt: size('g', -1.1, 0.05) }]);
     const step = posterior([first]);
-    const then = posterior([{ computed: chain(...second.map((t): [number, Size] => [t.c, step.adjust(t.size)])), felt: size('g', -1.1, 0.05) }]);
+    const then = posterior([
+      {
+        computed: chain(...second.map((t): [number, Size] => [t.c, step.adjust(t.size)])),
+        felt: size('g', -1.1, 0.05),
+      },
+    ]);
     for (const p of parts) {
       expect(then.adjust(step.adjust(p)).best).toBeCloseTo(once.adjust(p).best, 12);
       expect(then.adjust(step.adjust(p)).u).toBeCloseTo(once.adjust(p).u, 12);
@@ -135,7 +186,10 @@ describe('against dense weighted least squares', () => {
 
 test('a size is its own part and what it shares, in squares', () => {
   const s = size('webs', 264, 0.46, { source: 'tape', u: 0.1 });
-  expect(causesOf(s)).toEqual([{ source: 'own webs', u: expect.closeTo(0.46, 12) }, { source: 'tape', u: 0.1 }]);
+  expect(causesOf(s)).toEqual([
+    { source: 'own webs', u: expect.closeTo(0.46, 12) },
+    { source: 'tape', u: 0.1 },
+  ]);
   expect(causesOf(size('sure', 1, 0))).toEqual([]);
 });
 
@@ -145,7 +199,10 @@ describe('felt and computed apart', () => {
 
   // By hand: 1.35 - 0.95 = 0.40; √(0.05² + 0.08² + 0.03²) = 0.0990.
   test('the difference and its uncertainty', () => {
-    const { difference, u } = differenceOf({ computed: chain([1, clear], [-1, height]), felt: size('gap', 1.35, 0.03) });
+    const { difference, u } = differenceOf({
+      computed: chain([1, clear], [-1, height]),
+      felt: size('gap', 1.35, 0.03),
+    });
     expect(difference).toBeCloseTo(0.4, 12);
     expect(u).toBeCloseTo(Math.sqrt(0.0098), 12);
   });

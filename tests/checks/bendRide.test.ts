@@ -5,7 +5,10 @@ import { changed, finding, flat, panel, printed, readAs } from '../model/panels.
 
 /* C14, geometry. Limits: picked, no source. */
 const A = panel('narrow-tail');
-const bentAt = (radius: number) => changed(A, (m) => { for (const r of m.readings) if (/^D\d\.radius$/.test(r.size)) r.value = radius; });
+const bentAt = (radius: number) =>
+  changed(A, (m) => {
+    for (const r of m.readings) if (/^D\d\.radius$/.test(r.size)) r.value = radius;
+  });
 
 describe('panel A, item 5', () => {
   test('bent at 1.2 they stand 0.565 off each cap', () => {
@@ -31,9 +34,17 @@ describe('panel A, item 5', () => {
 });
 
 describe('a flat piece on a web', () => {
-  test('item 4: at the rear it must stay under 46.9 high', () => expect(Math.floor(tallestFlat(50.73, 1.9) * 10) / 10).toBe(46.9));
+  test('item 4: at the rear it must stay under 46.9 high', () =>
+    expect(Math.floor(tallestFlat(50.73, 1.9) * 10) / 10).toBe(46.9));
 
-  const at = (height: number) => finding(changed(A, (m) => { m.doublers.push(flat('X6', 'M6', 'rear', 's032', 'web', height)); }), 'bend-ride', 'X6');
+  const at = (height: number) =>
+    finding(
+      changed(A, (m) => {
+        m.doublers.push(flat('X6', 'M6', 'rear', 's032', 'web', height));
+      }),
+      'bend-ride',
+      'X6',
+    );
   test('46.9 is clear; 48 runs 0.535 past each tangent and stands off', () => {
     expect(at(46.9)).toMatchObject({ value: 0, sense: 'clear' });
     // By hand: rs - √(rs² - o²) = 1.9 - √(3.61 - 0.286225) = 0.0769
@@ -51,17 +62,27 @@ describe('a flat piece on a web', () => {
 });
 
 describe('the next 64th', () => {
-  test.each([[0, 0], [0.01, 1], [1.765, 5], [(5 / 64) * 25.4, 5], [2, 6]])('%d mm is %d/64', (radius, n) => expect(nextBlock(radius)).toBeCloseTo((n / 64) * 25.4, 9));
+  test.each([
+    [0, 0],
+    [0.01, 1],
+    [1.765, 5],
+    [(5 / 64) * 25.4, 5],
+    [2, 6],
+  ])('%d mm is %d/64', (radius, n) => expect(nextBlock(radius)).toBeCloseTo((n / 64) * 25.4, 9));
   test('a sheet thicker than the spar bend needs no radius', () => expect(leastRadius(1, 2)).toBe(0));
 });
 
 test('a part on the flat side of a web is not asked', () => {
-  const packed = changed(A, (m) => { m.doublers.push(flat('P4', 'N4', 'tail', 's032', 'web', 80)); });
+  const packed = changed(A, (m) => {
+    m.doublers.push(flat('P4', 'N4', 'tail', 's032', 'web', 80));
+  });
   expect(checkAll(packed).some((f) => f.check === 'bend-ride' && f.place === 'P4')).toBe(false);
 });
 
 test('a doubler radius that was not read is taken from the drawing', () => {
-  const drawn = changed(A, (m) => { m.readings = m.readings.filter((r) => r.size !== 'D2.radius'); });
+  const drawn = changed(A, (m) => {
+    m.readings = m.readings.filter((r) => r.size !== 'D2.radius');
+  });
   expect(finding(drawn, 'bend-ride', 'D2').value).toBe(0);
   const read = changed(drawn, (m) => readAs(m, 'D2.radius', 1.2, 'radius-leaf'));
   expect(printed(finding(read, 'bend-ride', 'D2').value, 3)).toBe('0.565');

@@ -1,5 +1,13 @@
 import { describe, expect, test } from 'vitest';
-import { curvedPanel, knockDown, LONG_PLATE, plateStress, restingPlate, roundStress, shearPlate } from '../../src/checks/buckling.ts';
+import {
+  curvedPanel,
+  knockDown,
+  LONG_PLATE,
+  plateStress,
+  restingPlate,
+  roundStress,
+  shearPlate,
+} from '../../src/checks/buckling.ts';
 
 describe('published buckling', () => {
   // Row 6.1: G. Gerard and H. Becker, NACA TN 3781: 4.00 and 6.98 by chart.
@@ -9,7 +17,13 @@ describe('published buckling', () => {
   });
 
   // Row 6.3: Megson, 3rd ed., p. 171: k = (mb/a + a/mb)², 4 at whole a/b.
-  test.each([[1, 4], [1.4, 4.47020408163], [Math.SQRT2, 4.5], [2.5, 4.13444444444], [7, 4]])('6.3 resting plate, a/b = %d', (aspect, k) => expect(restingPlate(aspect)).toBeCloseTo(k, 9));
+  test.each([
+    [1, 4],
+    [1.4, 4.47020408163],
+    [Math.SQRT2, 4.5],
+    [2.5, 4.13444444444],
+    [7, 4],
+  ])('6.3 resting plate, a/b = %d', (aspect, k) => expect(restingPlate(aspect)).toBeCloseTo(k, 9));
 
   // Row 6.5: Timoshenko and Gere, 9.7; exact 5.336323 and 9.32452.
   test('6.5 shear', () => {
@@ -33,7 +47,10 @@ describe('published buckling', () => {
   });
 
   // Rows 6.18, 6.19: NASA SP-8007.
-  test.each([[200, 0.47127088737, 0.5710310973], [1000, 0.223846092665, 0.370290226125]])('6.18, 6.19 knock-down at r/t = %d', (ratio, axial, bending) => {
+  test.each([
+    [200, 0.47127088737, 0.5710310973],
+    [1000, 0.223846092665, 0.370290226125],
+  ])('6.18, 6.19 knock-down at r/t = %d', (ratio, axial, bending) => {
     expect(knockDown(ratio)).toBeCloseTo(axial, 11);
     expect(knockDown(ratio, 'bending')).toBeCloseTo(bending, 11);
   });

@@ -3,35 +3,59 @@ import { best, shares, uncertainty } from '../../src/chains/chain.ts';
 import { capGapChain, capSplitChains, endName } from '../../src/checks/capGap.ts';
 import { checkAll } from '../../src/checks/checkAll.ts';
 import { skeletonOf } from '../../src/parts/skeleton.ts';
-import { allPrinted, changed, channel, finding, flat, mainRib, panel, printed, readAs, valuesAt } from '../model/panels.ts';
+import {
+  allPrinted,
+  changed,
+  channel,
+  finding,
+  flat,
+  mainRib,
+  panel,
+  printed,
+  readAs,
+  valuesAt,
+} from '../model/panels.ts';
 
 /* Panel A and B: worked by an independent script; the printed values are copied here. The limits are common practice or picked, no source. */
 const A = panel('narrow-tail');
 const B = panel('washed-out-wing');
 const fronts = ['M2', 'M3', 'M4', 'M5', 'M6', 'M7'].map((m) => `${m} front`);
-const place = (model: typeof A, rib: string, end: string) => skeletonOf(model).places.find((p) => p.rib.id === rib && p.end === end)!;
+const place = (model: typeof A, rib: string, end: string) =>
+  skeletonOf(model).places.find((p) => p.rib.id === rib && p.end === end)!;
 
 describe('panel A', () => {
   test('item 1: with the 0.025 in channel', () => {
     expect(allPrinted(valuesAt(A, 'cap-gap', fronts), 2)).toEqual(['-0.32', '0.28', '0.03', '0.38', '0.18', '0.18']);
-    expect(finding(A, 'cap-gap', 'M2 front')).toMatchObject({ verdict: 'act', sense: 'binds', station: 'S2', basis: 'measured' });
+    expect(finding(A, 'cap-gap', 'M2 front')).toMatchObject({
+      verdict: 'act',
+      sense: 'binds',
+      station: 'S2',
+      basis: 'measured',
+    });
     expect(finding(A, 'cap-gap', 'M5 front').sense).toBe('loose');
   });
 
   test('item 1: without doublers every rib is loose by 0.95 to 1.65', () => {
-    const none = changed(A, (m) => { m.doublers = []; });
+    const none = changed(A, (m) => {
+      m.doublers = [];
+    });
     expect(allPrinted(valuesAt(none, 'cap-gap', fronts), 2)).toEqual(['0.95', '1.55', '1.30', '1.65', '1.45', '1.45']);
   });
 
   test('item 2: M2 and M3 exchanged', () => {
-    const swapped = changed(A, (m) => { mainRib(m, 'M2').station = 'S3'; mainRib(m, 'M3').station = 'S2'; });
+    const swapped = changed(A, (m) => {
+      mainRib(m, 'M2').station = 'S3';
+      mainRib(m, 'M3').station = 'S2';
+    });
     expect(printed(finding(swapped, 'cap-gap', 'M3 front').value, 2)).toBe('0.03');
     expect(printed(finding(swapped, 'cap-gap', 'M2 front').value, 2)).toBe('-0.07');
     expect(finding(swapped, 'cap-gap', 'M2 front').station).toBe('S3');
   });
 
   test('item 3: M5 with a 0.032 in channel, and 0.19 each side as it is', () => {
-    const thicker = changed(A, (m) => { m.doublers.find((d) => d.id === 'D5')!.sheet = 's032'; });
+    const thicker = changed(A, (m) => {
+      m.doublers.find((d) => d.id === 'D5')!.sheet = 's032';
+    });
     expect(printed(finding(thicker, 'cap-gap', 'M5 front').value, 2)).toBe('0.02');
     expect(printed(finding(A, 'cap-split', 'M5 front').value, 2)).toBe('0.19');
     expect(printed(finding(A, 'cap-split', 'M3 front').value, 2)).toBe('0.14');
@@ -39,7 +63,9 @@ describe('panel A', () => {
 
   test('item 4: a channel at the rear of M6 does not fit: 0.13 of room where it would need 1.63', () => {
     expect(printed(finding(A, 'cap-gap', 'M6 rear').value, 2)).toBe('0.13');
-    const rear = changed(A, (m) => { m.doublers.push(channel('X6', 'M6', 'rear', 's032', 1.9844)); });
+    const rear = changed(A, (m) => {
+      m.doublers.push(channel('X6', 'M6', 'rear', 's032', 1.9844));
+    });
     const gap = finding(rear, 'cap-gap', 'M6 rear');
     expect(printed(0.13 - gap.value, 2)).toBe('1.63');
     expect(gap.verdict).toBe('act');
@@ -64,14 +90,18 @@ describe('panel B', () => {
   });
 
   test('F1: with the strip finished where it is drawn every rib has 0.20', () => {
-    const right = changed(B, (m) => { m.spars.front.strips[0]!.to = 1310; });
-    for (const rib of [2, 3, 4, 5, 6, 7, 8]) expect(printed(finding(right, 'cap-gap', `M${rib} front`).value, 2)).toBe('0.20');
+    const right = changed(B, (m) => {
+      m.spars.front.strips[0]!.to = 1310;
+    });
+    for (const rib of [2, 3, 4, 5, 6, 7, 8])
+      expect(printed(finding(right, 'cap-gap', `M${rib} front`).value, 2)).toBe('0.20');
   });
 });
 
 describe('the other terms of C1, by hand on the plain panel', () => {
   const plain = panel('plain');
-  const gap = (change: (m: typeof plain) => void): number => finding(changed(plain, change), 'cap-gap', 'M2 front').value - finding(plain, 'cap-gap', 'M2 front').value;
+  const gap = (change: (m: typeof plain) => void): number =>
+    finding(changed(plain, change), 'cap-gap', 'M2 front').value - finding(plain, 'cap-gap', 'M2 front').value;
 
   test.each<[string, (m: typeof plain) => void, number]>([
     ['a rib 0.3 higher', (m) => readAs(m, 'M2.front.height', 77.3544, 'caliper'), -0.3],
@@ -84,16 +114,37 @@ describe('the other terms of C1, by hand on the plain panel', () => {
     ['a second channel', (m) => m.doublers.push(channel('X', 'M2', 'front', 's020', 3)), -1.016],
     ['a shim at the other end', (m) => m.doublers.push(flat('X', 'M2', 'rear', 's020', 'top')), 0],
     ['a deeper spar, the room being read', (m) => readAs(m, 'front.depth@S2', 80.5, 'caliper'), 0],
-    ['a strip, the room being read', (m) => m.spars.front.strips.push({ sheet: 's020', from: 0, to: 900, caps: 'both' }), 0],
+    [
+      'a strip, the room being read',
+      (m) => m.spars.front.strips.push({ sheet: 's020', from: 0, to: 900, caps: 'both' }),
+      0,
+    ],
   ])('%s', (_, change, by) => expect(gap(change)).toBeCloseTo(by, 9));
 
   test('where the room was not read it is depth less two caps less the strips there', () => {
-    const from = (change: (m: typeof plain) => void): number => finding(changed(plain, (m) => { m.readings = m.readings.filter((r) => !r.size.startsWith('front.clear')); change(m); }), 'cap-gap', 'M2 front').value;
+    const from = (change: (m: typeof plain) => void): number =>
+      finding(
+        changed(plain, (m) => {
+          m.readings = m.readings.filter((r) => !r.size.startsWith('front.clear'));
+          change(m);
+        }),
+        'cap-gap',
+        'M2 front',
+      ).value;
     // 80 - 2 × 0.8128 - 77.0544 - 2 × 0.635 = 0.05
     expect(from(() => {})).toBeCloseTo(0.05, 9);
-    expect(from((m) => m.spars.front.strips.push({ sheet: 's020', from: 0, to: 299, caps: 'both' }))).toBeCloseTo(0.05, 9);
-    expect(from((m) => m.spars.front.strips.push({ sheet: 's020', from: 0, to: 300, caps: 'both' }))).toBeCloseTo(0.05 - 1.016, 9);
-    expect(from((m) => m.spars.front.strips.push({ sheet: 's020', from: 0, to: 900, caps: 'top' }))).toBeCloseTo(0.05 - 0.508, 9);
+    expect(from((m) => m.spars.front.strips.push({ sheet: 's020', from: 0, to: 299, caps: 'both' }))).toBeCloseTo(
+      0.05,
+      9,
+    );
+    expect(from((m) => m.spars.front.strips.push({ sheet: 's020', from: 0, to: 300, caps: 'both' }))).toBeCloseTo(
+      0.05 - 1.016,
+      9,
+    );
+    expect(from((m) => m.spars.front.strips.push({ sheet: 's020', from: 0, to: 900, caps: 'top' }))).toBeCloseTo(
+      0.05 - 0.508,
+      9,
+    );
   });
 });
 
@@ -102,7 +153,12 @@ describe('top and bottom (C2)', () => {
   const split = (change: (m: typeof plain) => void) => {
     const model = changed(plain, change);
     const { top, bottom, held } = capSplitChains(skeletonOf(model), place(model, 'M2', 'front'));
-    return { top: best(top), bottom: best(bottom), held, sum: best(capGapChain(skeletonOf(model), place(model, 'M2', 'front'))) };
+    return {
+      top: best(top),
+      bottom: best(bottom),
+      held,
+      sum: best(capGapChain(skeletonOf(model), place(model, 'M2', 'front'))),
+    };
   };
 
   test('shared evenly until it is known where the rib is held', () => {
@@ -122,7 +178,10 @@ describe('top and bottom (C2)', () => {
 
   // A shim of 0.508 on the top of a rib that is held: g_top - g_bot = -t.
   test('a shim on top takes from the top alone while the rib is held', () => {
-    const s = split((m) => { readAs(m, 'M2.front.bias', 0, 'feeler'); m.doublers.push(flat('X', 'M2', 'front', 's020', 'top')); });
+    const s = split((m) => {
+      readAs(m, 'M2.front.bias', 0, 'feeler');
+      m.doublers.push(flat('X', 'M2', 'front', 's020', 'top'));
+    });
     expect(s.top - s.bottom).toBeCloseTo(-0.508, 9);
     expect(s.bottom).toBeCloseTo(0.025, 9);
   });

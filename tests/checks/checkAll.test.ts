@@ -57,7 +57,9 @@ describe('worst first', () => {
 describe('words', () => {
   test("values in the panel's own unit", () => {
     const plain = panel('plain');
-    const inches = changed(plain, (m) => { m.units = 'in'; });
+    const inches = changed(plain, (m) => {
+      m.units = 'in';
+    });
     expect(show(plain, 0.32)).toBe('0.32 mm');
     expect(show(inches, 0.3302)).toBe('0.013 in');
     expect(show(plain, -0.5, 'deg')).toBe('-0.50°');
@@ -69,10 +71,13 @@ describe('words', () => {
     const f = finding(panel('narrow-tail'), 'chord-gap', 'M2');
     expect(whatToMeasure(panel('narrow-tail'), f)).toBe('Measure the length of M2 again with a caliper.');
     const drawn = finding(panel('washed-out-wing'), 'cap-gap', 'M2 front');
-    expect(whatToMeasure(panel('washed-out-wing'), drawn)).toMatch(/^Measure the (front spar depth at W2|height of M2, front end)\.$/);
+    expect(whatToMeasure(panel('washed-out-wing'), drawn)).toMatch(
+      /^Measure the (front spar depth at W2|height of M2, front end)\.$/,
+    );
   });
 
   test('findings show the limit in force', () => {
-    for (const f of checkAll(panel('narrow-tail'))) if (f.check === 'cap-gap') expect(f.limits.act).toEqual(limitFor(panel('narrow-tail'), 'cap-gap').act);
+    for (const f of checkAll(panel('narrow-tail')))
+      if (f.check === 'cap-gap') expect(f.limits.act).toEqual(limitFor(panel('narrow-tail'), 'cap-gap').act);
   });
 });

@@ -18,7 +18,12 @@ function contacts(model: Model): Finding[] {
 }
 const at = (model: Model, place: string): Finding => {
   const found = contacts(model).find((f) => f.place === place);
-  if (!found) throw new Error(`no contact at "${place}" among ${contacts(model).map((f) => f.place).join(', ')}`);
+  if (!found)
+    throw new Error(
+      `no contact at "${place}" among ${contacts(model)
+        .map((f) => f.place)
+        .join(', ')}`,
+    );
   return found;
 };
 const A = panel('narrow-tail');
@@ -38,20 +43,50 @@ describe('parts that should meet', () => {
 
   it('every end has its tab, every nesting end its caps, every piece on a web its place', () => {
     const places = contacts(PLAIN).map((f) => f.place);
-    expect(places).toEqual(['T1 rear tab', 'T1 rear caps', 'N2 tail tab', 'M2 front tab', 'M2 front caps', 'D2 web', 'M2 rear tab', 'M2 rear caps', 'N3 tail tab', 'M3 front tab', 'M3 front caps', 'D3 web', 'M3 rear tab', 'M3 rear caps', 'T4 rear tab', 'T4 rear caps']);
+    expect(places).toEqual([
+      'T1 rear tab',
+      'T1 rear caps',
+      'N2 tail tab',
+      'M2 front tab',
+      'M2 front caps',
+      'D2 web',
+      'M2 rear tab',
+      'M2 rear caps',
+      'N3 tail tab',
+      'M3 front tab',
+      'M3 front caps',
+      'D3 web',
+      'M3 rear tab',
+      'M3 rear caps',
+      'T4 rear tab',
+      'T4 rear caps',
+    ]);
     expect(new Set(contacts(PLAIN).map((f) => f.verdict))).toEqual(new Set(['fits']));
   });
 
   it.each(PANELS)('%s: distance and chain agree to a thousandth, where no rib stands askew', (name) => {
-    const model = changed(panel(name), (m) => { m.readings = m.readings.filter((r) => !/^(skew|lean)/.test(r.size)); });
-    for (const f of contacts(model)) if (f.restsOn.length > 0) expect(Math.abs(f.value - Math.max(0, best(f.restsOn))), f.place).toBeLessThan(0.001);
+    const model = changed(panel(name), (m) => {
+      m.readings = m.readings.filter((r) => !/^(skew|lean)/.test(r.size));
+    });
+    for (const f of contacts(model))
+      if (f.restsOn.length > 0) expect(Math.abs(f.value - Math.max(0, best(f.restsOn))), f.place).toBeLessThan(0.001);
   });
 
   it('is the least distance of the two solids where nothing lies between', () => {
-    const bare = changed(PLAIN, (m) => { m.doublers = []; m.joints = []; m.stages = []; delete (m as { now?: string }).now; readAs(m, 'M2.front.height', 74, 'caliper'); readAs(m, 'M2.length', 197, 'caliper'); });
+    const bare = changed(PLAIN, (m) => {
+      m.doublers = [];
+      m.joints = [];
+      m.stages = [];
+      delete (m as { now?: string }).now;
+      readAs(m, 'M2.front.height', 74, 'caliper');
+      readAs(m, 'M2.length', 197, 'caliper');
+    });
     const parts = solidsOf(skeletonOf(bare), { magnify: 1 });
     const solid = (id: string) => parts.find((p) => p.id === id)!.solid;
-    expect(kernel.distance(solid('M2'), solid('front'), 10)).toBeCloseTo(Math.min(at(bare, 'M2 front tab').value, at(bare, 'M2 front caps').value), 3);
+    expect(kernel.distance(solid('M2'), solid('front'), 10)).toBeCloseTo(
+      Math.min(at(bare, 'M2 front tab').value, at(bare, 'M2 front caps').value),
+      3,
+    );
   });
 
   it('keeps out of what a keystroke asks', () => {

@@ -14,7 +14,8 @@ import { changed, panel, readAs } from './../model/panels.ts';
 
 const A = panel('narrow-tail');
 const B = panel('washed-out-wing');
-const hole = (model: Model, id: string, stage?: string) => askHoles(skeletonOf(model), { stage }).find((h) => h.id === id)!;
+const hole = (model: Model, id: string, stage?: string) =>
+  askHoles(skeletonOf(model), { stage }).find((h) => h.id === id)!;
 /** Panel A with nothing at act: no ride, no twist, M2 low enough. */
 const good = changed(A, (m) => {
   m.readings = m.readings.filter((r) => !/^(D\d\.radius|height\.|bench\.|level@)/.test(r.size));
@@ -33,7 +34,9 @@ describe('panel A', () => {
     expect(h.bestChance!).toBeGreaterThan(0.95);
     const ready = changed(good, (m) => {
       m.now = 'brackets';
-      for (const j of m.joints) for (const x of j.holes) for (const l of x.layers) if (l.state === 'none') Object.assign(l, { state: 'pilot', size: j.pilot });
+      for (const j of m.joints)
+        for (const x of j.holes)
+          for (const l of x.layers) if (l.state === 'none') Object.assign(l, { state: 'pilot', size: j.pilot });
     });
     expect(hole(ready, 'F3/h1')).toMatchObject({ state: 'now', how: 'bushing set midway' });
     expect(hole(ready, 'F2/h1')).toMatchObject({ state: 'now', how: 'follow the guide' });
@@ -77,7 +80,8 @@ describe('panel B', () => {
 describe('edges and the next size', () => {
   it('AC-7: 0.260 in holds 2D of 1/8 and not of 5/32', () => {
     const m = changed(A, (x) => {
-      for (const r of x.ribs) if (r.kind === 'main' && r.id === 'M4') Object.assign(r.front, { tab: 14, row: 14 - 0.26 * 25.4 });
+      for (const r of x.ribs)
+        if (r.kind === 'main' && r.id === 'M4') Object.assign(r.front, { tab: 14, row: 14 - 0.26 * 25.4 });
     });
     const joint = m.joints.find((j) => j.id === 'F4')!;
     const line = edgeLines(skeletonOf(m), joint).find((e) => e.part === 'M4')!;
@@ -103,7 +107,8 @@ describe('gates', () => {
   it('panel A: no to all three, each with the first thing to do', () => {
     const [pilots, final, skin] = gatesOf(A);
     expect([pilots.answer, final.answer, skin.answer]).toEqual(['no', 'no', 'no']);
-    for (const g of [pilots, final, skin]) for (const i of g.items) expect(i.answer === 'yes' || i.first.length > 10, `${g.id}: ${i.name}`).toBe(true);
+    for (const g of [pilots, final, skin])
+      for (const i of g.items) expect(i.answer === 'yes' || i.first.length > 10, `${g.id}: ${i.name}`).toBe(true);
     expect(pilots.items.find((i) => i.name === 'the twist is out')!.first).toContain('nose down');
     expect(pilots.items.find((i) => i.name === 'the ribs stand square')!.answer).toBe('unsettled');
     expect(pilots.items.find((i) => i.name === 'no hole was opened too soon')!.answer).toBe('no');
@@ -111,7 +116,12 @@ describe('gates', () => {
 
   it('the plain panel: pilots want only what was not read', () => {
     const [pilots, , skin] = gatesOf(panel('plain'));
-    expect(pilots.items.filter((i) => i.answer !== 'yes').map((i) => i.name)).toEqual(['the ribs stand square', 'the spars are straight']);
-    expect(skin.items.filter((i) => i.answer === 'no').map((i) => i.name)).toEqual(['every hole is final and deburred']);
+    expect(pilots.items.filter((i) => i.answer !== 'yes').map((i) => i.name)).toEqual([
+      'the ribs stand square',
+      'the spars are straight',
+    ]);
+    expect(skin.items.filter((i) => i.answer === 'no').map((i) => i.name)).toEqual([
+      'every hole is final and deburred',
+    ]);
   });
 });

@@ -17,9 +17,16 @@ describe('panel A', () => {
   test('bending over each nose is that of the whole strip over all eight', () => {
     const noses = nosesOf(s, 'straight');
     const ys = noses.map((n) => n.bay.station.y);
-    const { moments } = continuousBeam({ spans: ys.slice(1).map((y, i) => ({ length: y - ys[i]!, stiffness: modulusOf('6061-T6') * stripInertia(1, 0.508) })), heights: noses.map(fromNominal) });
+    const { moments } = continuousBeam({
+      spans: ys
+        .slice(1)
+        .map((y, i) => ({ length: y - ys[i]!, stiffness: modulusOf('6061-T6') * stripInertia(1, 0.508) })),
+      heights: noses.map(fromNominal),
+    });
     // N4 is 0.80 short and the strip sags there; far supports weigh less than a thousandth and are left out.
-    strips.forEach((strip, i) => expect(Math.abs(strip.stress) / fibreStress(moments[i + 1]!, 1, 0.508)).toBeCloseTo(1, 2));
+    strips.forEach((strip, i) =>
+      expect(Math.abs(strip.stress) / fibreStress(moments[i + 1]!, 1, 0.508)).toBeCloseTo(1, 2),
+    );
     expect(strips[2]!.stress).toBeLessThan(0);
   });
 
@@ -43,12 +50,17 @@ describe('panel A', () => {
 
 test('panel B: the nose 2.6 short at W8 strains the skin most there and at its neighbour', () => {
   const all = [2, 3, 4, 5, 6, 7, 8].map((i) => finding(panel('washed-out-wing'), 'forced-fit', `skin at N${i}`));
-  const worst = [...all].sort((a, b) => Math.abs(b.value) - Math.abs(a.value)).slice(0, 2).map((f) => f.place);
+  const worst = [...all]
+    .sort((a, b) => Math.abs(b.value) - Math.abs(a.value))
+    .slice(0, 2)
+    .map((f) => f.place);
   expect(worst.sort()).toEqual(['skin at N7', 'skin at N8']);
 });
 
 test('noses far out of line: buckle likely, act', () => {
-  const bad = changed(A, (m) => { for (const r of m.readings) if (r.size === 'N4.length') r.value = 110; });
+  const bad = changed(A, (m) => {
+    for (const r of m.readings) if (r.size === 'N4.length') r.value = 110;
+  });
   const f = finding(bad, 'forced-fit', 'skin at N4');
   expect(f.verdict).toBe('act');
   expect(f.sentence).toMatch(/an estimate: buckle likely/);
@@ -74,14 +86,18 @@ describe('the line the pulled skin takes', () => {
       expect(Math.abs(left - right)).toBeLessThan(1e-4);
     }
     const curve = (i: number): number => points[i - 1]!.v - 2 * points[i]!.v + points[i + 1]!.v;
-    expect(Math.abs(curve(1))).toBeLessThan(0.1 * Math.max(...points.slice(1, -1).map((_, i) => Math.abs(curve(i + 1)))));
+    expect(Math.abs(curve(1))).toBeLessThan(
+      0.1 * Math.max(...points.slice(1, -1).map((_, i) => Math.abs(curve(i + 1)))),
+    );
   });
 
   // Two equal spans, middle support raised by 1, ends free: a simple beam pushed up in its middle, (3a - 4a³) of its rise at a of the whole length.
   test('two equal spans: the closed form', () => {
     const two = changed(A, (m) => {
       m.ribs = m.ribs.filter((r) => r.kind === 'tip' || r.id === 'N4');
-      m.stations = m.stations.filter((x) => ['S1', 'S4', 'S8'].includes(x.id)).map((x) => (x.id === 'S4' ? { ...x, y: 0 } : x));
+      m.stations = m.stations
+        .filter((x) => ['S1', 'S4', 'S8'].includes(x.id))
+        .map((x) => (x.id === 'S4' ? { ...x, y: 0 } : x));
       m.doublers = [];
       m.joints = [];
       m.stages = [];
@@ -97,13 +113,27 @@ describe('the line the pulled skin takes', () => {
   });
 });
 
-test('without a skin nothing is pulled', () => expect(skinStrips(skeletonOf(changed(A, (m) => { delete m.skin; })))).toEqual([]));
+test('without a skin nothing is pulled', () =>
+  expect(
+    skinStrips(
+      skeletonOf(
+        changed(A, (m) => {
+          delete m.skin;
+        }),
+      ),
+    ),
+  ).toEqual([]));
 
-test('the moment for each support alone is the continuous beam\'s', () => {
+test("the moment for each support alone is the continuous beam's", () => {
   const ys = [0, 150, 350, 480, 700, 820, 1000];
   const spans = ys.slice(1).map((y, i) => ({ length: y - ys[i]!, stiffness: 740 }));
   for (const at of [1, 3, 5]) {
     const g = influences(ys, at, 740);
-    ys.forEach((_, j) => expect(g[j]).toBeCloseTo(-continuousBeam({ spans, heights: ys.map((__, k) => (k === j ? 1 : 0)) }).moments[at]!, 10));
+    ys.forEach((_, j) =>
+      expect(g[j]).toBeCloseTo(
+        -continuousBeam({ spans, heights: ys.map((__, k) => (k === j ? 1 : 0)) }).moments[at]!,
+        10,
+      ),
+    );
   }
 });

@@ -23,7 +23,9 @@ describe('panel A', () => {
     expect(printed(inch(f.value), 3)).toBe('0.139');
     expect(f.limits.fits.map((v) => printed(inch(v!), 3))).toEqual(['0.063', '0.125']);
     expect(f).toMatchObject({ verdict: 'act', sense: 'too thick for the rivet' });
-    const next = changed(packed, (m) => { m.joints.find((j) => j.id === 'F4')!.rivet.grip = m.stock.rivets[2]!.grip; });
+    const next = changed(packed, (m) => {
+      m.joints.find((j) => j.id === 'F4')!.rivet.grip = m.stock.rivets[2]!.grip;
+    });
     expect(finding(next, 'grip', 'F4').verdict).toBe('fits');
     expect(finding(packed, 'grip', 'F5').value).toBe(finding(A, 'grip', 'F5').value);
   });
@@ -34,7 +36,12 @@ const stack = (front: number, rib: number, grip: [number, number], u = 0) =>
   finding(
     changed(panel('plain'), (m) => {
       m.instruments.push({ id: 'sure', name: 'given', u: { thickness: u } });
-      for (const [sheet, t] of [['s032', front], ['s025', rib]] as const) for (const r of m.readings) if (r.size === `sheet.${sheet}`) Object.assign(r, { value: t * 25.4, instrument: 'sure' });
+      for (const [sheet, t] of [
+        ['s032', front],
+        ['s025', rib],
+      ] as const)
+        for (const r of m.readings)
+          if (r.size === `sheet.${sheet}`) Object.assign(r, { value: t * 25.4, instrument: 'sure' });
       m.joints[0]!.layers = ['front', 'M2'];
       m.joints[0]!.rivet = { kind: 'blind', diameter: 3.175, grip: [grip[0] * 25.4, grip[1] * 25.4] };
     }),
@@ -71,7 +78,14 @@ describe('solid rivets: length = grip + 1.5 D (NAVEDTRA 14018 ch. 13)', () => {
     expect(inch(solidLength(0.1 * 25.4, (5 / 32) * 25.4)).toFixed(3)).toBe('0.334');
   });
 
-  const solid = (length: number) => finding(changed(panel('plain'), (m) => { m.joints[0]!.rivet = { kind: 'solid', diameter: 3.175, length }; }), 'grip', 'F2');
+  const solid = (length: number) =>
+    finding(
+      changed(panel('plain'), (m) => {
+        m.joints[0]!.rivet = { kind: 'solid', diameter: 3.175, length };
+      }),
+      'grip',
+      'F2',
+    );
   // By hand: 4 layers 2.7178 + 1.5 × 3.175 = 7.4803 mm.
   test('the one in the bag against the one wanted', () => {
     expect(solid(7.4803)).toMatchObject({ value: expect.closeTo(0, 9), verdict: 'fits' });
@@ -84,7 +98,10 @@ describe('solid rivets: length = grip + 1.5 D (NAVEDTRA 14018 ch. 13)', () => {
 describe('layers', () => {
   test('in order from the drill side, each with its own sheet', () => {
     const joint = A.joints.find((j) => j.id === 'K2')!;
-    expect(layersOf(skeletonOf(A), joint).map((l) => [l.part, l.thickness.key])).toEqual([['H2', 'sheet.s063'], ['rear', 'sheet.s025']]);
+    expect(layersOf(skeletonOf(A), joint).map((l) => [l.part, l.thickness.key])).toEqual([
+      ['H2', 'sheet.s063'],
+      ['rear', 'sheet.s025'],
+    ]);
   });
 
   test('two layers of one sheet move together: 2 × its uncertainty', () => {
@@ -99,6 +116,8 @@ describe('layers', () => {
 });
 
 test('a rivet without a grip range or length is not asked', () => {
-  const bare = changed(A, (m) => { for (const j of m.joints) delete j.rivet.grip; });
+  const bare = changed(A, (m) => {
+    for (const j of m.joints) delete j.rivet.grip;
+  });
   expect(checkAll(bare).some((f) => f.check === 'grip')).toBe(false);
 });

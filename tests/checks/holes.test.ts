@@ -69,7 +69,12 @@ test('panel B, F5: K6 at W6 needs 0.1952 in where #11 is the largest of the desi
 
 /* Allowance for perfect guiding, (D - d)/2, from the standard number drills (DR-3: steps .0305, .0305, .0320 in). */
 describe('allowances of the drill ladder', () => {
-  test.each([['#40', '#30', '0.387'], ['#30', '#21', '0.387'], ['#40', '#21', '0.775'], ['#21', '#11', '0.406']])('%s to %s: %s mm', (from, to, mm) => {
+  test.each([
+    ['#40', '#30', '0.387'],
+    ['#30', '#21', '0.387'],
+    ['#40', '#21', '0.775'],
+    ['#21', '#11', '0.406'],
+  ])('%s to %s: %s mm', (from, to, mm) => {
     expect(((drill(to) - drill(from)) / 2).toFixed(3)).toBe(mm);
     const model = changed(panel('plain'), (m) => {
       const j = m.joints[0]!;
@@ -84,25 +89,44 @@ describe('allowances of the drill ladder', () => {
 describe('what a hole needs', () => {
   test('two holes on the best axis: the larger, or half their sum and the offset', () => {
     fc.assert(
-      fc.property(fc.double({ min: 2, max: 5, noNaN: true }), fc.double({ min: 2, max: 5, noNaN: true }), fc.double({ min: -2, max: 2, noNaN: true }), fc.double({ min: -2, max: 2, noNaN: true }), (d1, d2, x, z) => {
-        const need = needOf([circle('front', 0, 0, d1), circle('M2', x, z, d2)], 'front')!;
-        const e = Math.hypot(x, z);
-        expect(need.bestAxis).toBeCloseTo(Math.max(d1, d2, (d1 + d2) / 2 + e), 8);
-        expect(need.following).toBeCloseTo(Math.max(d1, 2 * e + d2), 8);
-        expect(need.bestAxis).toBeLessThanOrEqual(need.following + 1e-9);
-      }),
+      fc.property(
+        fc.double({ min: 2, max: 5, noNaN: true }),
+        fc.double({ min: 2, max: 5, noNaN: true }),
+        fc.double({ min: -2, max: 2, noNaN: true }),
+        fc.double({ min: -2, max: 2, noNaN: true }),
+        (d1, d2, x, z) => {
+          const need = needOf([circle('front', 0, 0, d1), circle('M2', x, z, d2)], 'front')!;
+          const e = Math.hypot(x, z);
+          expect(need.bestAxis).toBeCloseTo(Math.max(d1, d2, (d1 + d2) / 2 + e), 8);
+          expect(need.following).toBeCloseTo(Math.max(d1, 2 * e + d2), 8);
+          expect(need.bestAxis).toBeLessThanOrEqual(need.following + 1e-9);
+        },
+      ),
       { seed: 31, numRuns: 400 },
     );
   });
 
   test('the circle on the best axis holds every layer', () => {
     fc.assert(
-      fc.property(fc.array(fc.tuple(fc.double({ min: -1, max: 1, noNaN: true }), fc.double({ min: -1, max: 1, noNaN: true }), fc.double({ min: 2, max: 4, noNaN: true })), { minLength: 2, maxLength: 6 }), (layers) => {
-        const circles = layers.map(([x, z, d], i) => circle(`p${i}`, x, z, d));
-        const need = needOf(circles, 'p0')!;
-        const [x0, z0] = [circles[0]!.along.best, circles[0]!.up.best];
-        for (const c of circles) expect(Math.hypot(c.along.best - x0 - need.axis.along, c.up.best - z0 - need.axis.up) + c.diameter / 2).toBeLessThanOrEqual(need.bestAxis / 2 + 1e-8);
-      }),
+      fc.property(
+        fc.array(
+          fc.tuple(
+            fc.double({ min: -1, max: 1, noNaN: true }),
+            fc.double({ min: -1, max: 1, noNaN: true }),
+            fc.double({ min: 2, max: 4, noNaN: true }),
+          ),
+          { minLength: 2, maxLength: 6 },
+        ),
+        (layers) => {
+          const circles = layers.map(([x, z, d], i) => circle(`p${i}`, x, z, d));
+          const need = needOf(circles, 'p0')!;
+          const [x0, z0] = [circles[0]!.along.best, circles[0]!.up.best];
+          for (const c of circles)
+            expect(
+              Math.hypot(c.along.best - x0 - need.axis.along, c.up.best - z0 - need.axis.up) + c.diameter / 2,
+            ).toBeLessThanOrEqual(need.bestAxis / 2 + 1e-8);
+        },
+      ),
       { seed: 32, numRuns: 300 },
     );
   });
@@ -131,7 +155,10 @@ describe('what a hole needs', () => {
   });
 
   test('an offset of 0 read between two layers is no offset', () => {
-    const read = changed(A, (m) => { readAs(m, 'F3/h2.M3.along', 0, 'pin'); readAs(m, 'F3/h2.M3.up', 0, 'pin'); });
+    const read = changed(A, (m) => {
+      readAs(m, 'F3/h2.M3.along', 0, 'pin');
+      readAs(m, 'F3/h2.M3.up', 0, 'pin');
+    });
     expect(finding(read, 'hole-cleanup', 'F3 hole h2').value).toBeCloseTo((3.2639 - 2.4892) / 2, 9);
   });
 });
@@ -140,7 +167,9 @@ describe('what a hole needs', () => {
 describe('holes that were marked and drilled apart, and never read', () => {
   const unread = changed(A, (m) => {
     m.readings = m.readings.filter((r) => !r.size.includes('/'));
-    for (const j of m.joints) for (const h of j.holes) for (const l of h.layers) if (l.part !== j.guide && l.state !== 'none') l.through = 'apart';
+    for (const j of m.joints)
+      for (const h of j.holes)
+        for (const l of h.layers) if (l.part !== j.guide && l.state !== 'none') l.through = 'apart';
   });
   const findings = checkAll(unread).filter((f) => f.check === 'hole-cleanup');
   const answers = new Map(askHoles(skeletonOf(unread)).map((a) => [`${a.joint.id} hole ${a.hole.id}`, a]));
@@ -155,7 +184,9 @@ describe('holes that were marked and drilled apart, and never read', () => {
   });
 
   test('the gate does not say that every hole cleans up', () => {
-    const item = gatesOf(unread).flatMap((g) => g.items).find((i) => i.name === 'every hole cleans up')!;
+    const item = gatesOf(unread)
+      .flatMap((g) => g.items)
+      .find((i) => i.name === 'every hole cleans up')!;
     expect(item.answer).not.toBe('yes');
   });
 });

@@ -3,7 +3,15 @@ import { quantile } from '../../src/chains/normal.ts';
 import { smallestHolding } from '../../src/geometry/circle.ts';
 import { checkAll } from '../../src/checks/checkAll.ts';
 import { circlesOf } from '../../src/checks/need.ts';
-import { buffersOf, jointSample, merged, sampleAnswer, sampled, type SampleOptions, type Tally } from '../../src/checks/jointSample.ts';
+import {
+  buffersOf,
+  jointSample,
+  merged,
+  sampleAnswer,
+  sampled,
+  type SampleOptions,
+  type Tally,
+} from '../../src/checks/jointSample.ts';
 import { rearranged, type SamplePlan, samplePlan } from '../../src/checks/samplePlan.ts';
 import { rowsOf } from '../../src/checks/wholeChance.ts';
 import { type Kind, QUANTITIES } from '../../src/model/quantities.ts';
@@ -14,10 +22,11 @@ import { changed, panel } from '../model/panels.ts';
 
 const A = panel('narrow-tail');
 /** All drawing sizes taken as exact, so that every doubt is a reading's. */
-const sure = (model: Model): Model => changed(model, (m) => {
-  for (const kind of Object.keys(QUANTITIES)) m.tolerances[kind] = 0;
-  for (const s of m.sheets) s.tolerance = 0;
-});
+const sure = (model: Model): Model =>
+  changed(model, (m) => {
+    for (const kind of Object.keys(QUANTITIES)) m.tolerances[kind] = 0;
+    for (const s of m.sheets) s.tolerance = 0;
+  });
 const run = (model: Model, options: SampleOptions): Tally => {
   const g = sampled(samplePlan(model), options);
   for (;;) {
@@ -32,7 +41,18 @@ describe('marginal chances', () => {
     const model = sure(A);
     const answer = jointSample(model, { seed: 7, points: 4096, replicates: 8 });
     const closed = new Map(checkAll(model).map((f) => [f.id, f]));
-    const linear = new Set(['cap-gap', 'chord-gap', 'nose-kink', 'nose-line', 'skin-step', 'twist', 'twist-step', 'bow', 'grip', 'edge-distance']);
+    const linear = new Set([
+      'cap-gap',
+      'chord-gap',
+      'nose-kink',
+      'nose-line',
+      'skin-step',
+      'twist',
+      'twist-step',
+      'bow',
+      'grip',
+      'edge-distance',
+    ]);
     let compared = 0;
     for (const s of answer.findings) {
       const f = closed.get(s.id)!;
@@ -74,32 +94,53 @@ describe('against the slow twin: every reading moved, every question asked again
     const entries = sizeBook(model).entries;
     const skip = new Set(['hole-cleanup', 'temperature', 'disagreement', 'bend-radius']);
     for (let i = 0; i < n; i++) {
-      const moved = { ...model, readings: model.readings.map((r) => ({ ...r, value: r.value + normal() * instrumentUncertainty(model, entries.get(r.size)!.kind as Kind, r.instrument)! })) };
+      const moved = {
+        ...model,
+        readings: model.readings.map((r) => ({
+          ...r,
+          value: r.value + normal() * instrumentUncertainty(model, entries.get(r.size)!.kind as Kind, r.instrument)!,
+        })),
+      };
       for (const f of checkAll(moved)) {
         const [a, b] = f.limits.act;
         if ((a !== null && f.value < a) || (b !== null && f.value > b)) beyond.set(f.id, (beyond.get(f.id) ?? 0) + 1);
       }
     }
     const answer = jointSample(model, { seed: 3 });
-    const far = answer.findings.filter((s) => !skip.has(s.id.split(':')[0]!)).map((s) => ({ id: s.id, sampled: s.beyond.chance, twin: (beyond.get(s.id) ?? 0) / n })).filter((s) => Math.abs(s.sampled - s.twin) > 0.005 + 4.5 * Math.sqrt((s.sampled * (1 - s.sampled)) / n));
+    const far = answer.findings
+      .filter((s) => !skip.has(s.id.split(':')[0]!))
+      .map((s) => ({ id: s.id, sampled: s.beyond.chance, twin: (beyond.get(s.id) ?? 0) / n }))
+      .filter((s) => Math.abs(s.sampled - s.twin) > 0.005 + 4.5 * Math.sqrt((s.sampled * (1 - s.sampled)) / n));
     expect(far).toEqual([]);
   });
 
   test('holes: the smallest circle round the layers, each where it may be', () => {
     const s = skeletonOf(A);
     const answer = jointSample(A, { seed: 5 });
-    for (const [id, hole] of [['F3', 'h1'], ['F4', 'h2'], ['F6', 'h2']] as const) {
+    for (const [id, hole] of [
+      ['F3', 'h1'],
+      ['F4', 'h2'],
+      ['F6', 'h2'],
+    ] as const) {
       const joint = A.joints.find((j) => j.id === id)!;
       const circles = circlesOf(s, joint, joint.holes.find((h) => h.id === hole)!);
       const normal = normals(23);
       const n = 6000;
       let outside = 0;
       for (let i = 0; i < n; i++) {
-        const r = smallestHolding(circles.map((c) => ({ x: c.along.best + c.along.u * normal(), y: c.up.best + c.up.u * normal(), r: c.diameter / 2 }))).r;
+        const r = smallestHolding(
+          circles.map((c) => ({
+            x: c.along.best + c.along.u * normal(),
+            y: c.up.best + c.up.u * normal(),
+            r: c.diameter / 2,
+          })),
+        ).r;
         if (joint.final / 2 - r < 0.1) outside++;
       }
       const found = answer.findings.find((f) => f.id === `hole-cleanup:${id}-hole-${hole}`)!.outside.chance;
-      expect(Math.abs(found - outside / n), `${id} ${hole}`).toBeLessThan(0.005 + 4.5 * Math.sqrt((found * (1 - found)) / n));
+      expect(Math.abs(found - outside / n), `${id} ${hole}`).toBeLessThan(
+        0.005 + 4.5 * Math.sqrt((found * (1 - found)) / n),
+      );
     }
   });
 });
@@ -113,7 +154,9 @@ describe('the whole skeleton', () => {
     expect(answer.goesTogether.chance).toBeGreaterThanOrEqual(1 - sum - 1e-4);
     expect(answer.allFit.chance).toBeLessThanOrEqual(answer.goesTogether.chance);
     expect(jointSample(A, { seed: 2, points: 512 }).goesTogether.chance).toBe(0);
-    expect(answer.sentence).toMatch(/^With every size where it may be, all drawn together \d+ times: .* that the whole skeleton goes together as it is\./);
+    expect(answer.sentence).toMatch(
+      /^With every size where it may be, all drawn together \d+ times: .* that the whole skeleton goes together as it is\./,
+    );
   });
 
   // One sheet in two gaps that bind together: with independent sheets the chance would be the product.
@@ -126,13 +169,16 @@ describe('the whole skeleton', () => {
     });
     const answer = jointSample(shared, { seed: 4 });
     const gaps = answer.findings.filter((f) => f.id.startsWith('cap-gap:') && f.outside.chance > 0.02);
-    if (gaps.length > 1) expect(answer.allFit.chance).toBeGreaterThan(gaps.reduce((p, g) => p * (1 - g.outside.chance), 1) - 0.01);
+    if (gaps.length > 1)
+      expect(answer.allFit.chance).toBeGreaterThan(gaps.reduce((p, g) => p * (1 - g.outside.chance), 1) - 0.01);
     expect(answer.findings.every((f) => f.beyond.chance >= 0 && f.beyond.chance <= 1)).toBe(true);
   });
 
   test('the largest kink lies above each kink', () => {
     const answer = jointSample(A, { seed: 6 });
-    const single = checkAll(A).filter((f) => f.check === 'nose-kink').map((f) => Math.abs(f.value));
+    const single = checkAll(A)
+      .filter((f) => f.check === 'nose-kink')
+      .map((f) => Math.abs(f.value));
     expect(answer.largestKink(0.5)!).toBeGreaterThan(Math.max(...single) - 0.05);
     expect(answer.largestKink(0.9)!).toBeGreaterThan(answer.largestKink(0.1)!);
   });
@@ -180,13 +226,19 @@ describe('the chance of the whole as a product over clusters', () => {
   };
 
   // The slow and obvious twin: plain pseudo-random samples, each counted whole.
-  test.each([['narrow-tail', 0.003], ['washed-out-wing', 0.003], ['plain', 0.01]] as const)('is what plain counting finds: %s', { timeout: 180_000 }, (name, share) => {
+  test.each([
+    ['narrow-tail', 0.003],
+    ['washed-out-wing', 0.003],
+    ['plain', 0.01],
+  ] as const)('is what plain counting finds: %s', { timeout: 180_000 }, (name, share) => {
     const plan = around(panel(name), share);
     const product = answer(plan, { seed: 3, points: 4096, replicates: 8 });
     const plain = answer(plan, { seed: 4, points: 4096, replicates: 8, kind: 'random', whole: 'counted' });
     for (const of of ['goesTogether', 'allFit', 'rest'] as const) {
       expect(plain[of].chance, of).toBeGreaterThan(0.02);
-      expect(Math.abs(product[of].chance - plain[of].chance), of).toBeLessThan(4.5 * Math.sqrt((plain[of].chance * (1 - plain[of].chance)) / plain.samples) + 4.5 * product[of].error);
+      expect(Math.abs(product[of].chance - plain[of].chance), of).toBeLessThan(
+        4.5 * Math.sqrt((plain[of].chance * (1 - plain[of].chance)) / plain.samples) + 4.5 * product[of].error,
+      );
     }
   });
 
@@ -213,7 +265,9 @@ describe('the chance of the whole as a product over clusters', () => {
     const { causes, sums, steps, clusters } = samplePlan(A);
     for (let g = 0; g + 1 < clusters.start.length; g++) {
       const used = new Set<number>();
-      for (const f of clusters.order.subarray(clusters.start[g]!, clusters.start[g + 1]!)) for (const row of rowsOf(steps[f]!)) for (let j = sums.start[row]!; j < sums.start[row + 1]!; j++) used.add(sums.cause[j]!);
+      for (const f of clusters.order.subarray(clusters.start[g]!, clusters.start[g + 1]!))
+        for (const row of rowsOf(steps[f]!))
+          for (let j = sums.start[row]!; j < sums.start[row + 1]!; j++) used.add(sums.cause[j]!);
       expect(new Set([...used].map((k) => causes.dimension![k])).size).toBe(used.size);
     }
   });
@@ -250,7 +304,9 @@ describe('the run', () => {
 
   test('one seed, one answer; the stated error is the scatter of seeds', () => {
     expect(run(A, options)).toEqual(run(A, options));
-    const answers = [1, 2, 3, 4, 5, 6, 7, 8, 9, 10].map((seed) => sampleAnswer(plan, run(A, { ...options, seed })).findings.find((f) => f.id === 'chord-gap:M5')!.beyond);
+    const answers = [1, 2, 3, 4, 5, 6, 7, 8, 9, 10].map(
+      (seed) => sampleAnswer(plan, run(A, { ...options, seed })).findings.find((f) => f.id === 'chord-gap:M5')!.beyond,
+    );
     const mean = answers.reduce((s, a) => s + a.chance, 0) / answers.length;
     const scatter = Math.sqrt(answers.reduce((s, a) => s + (a.chance - mean) ** 2, 0) / (answers.length - 1));
     const stated = Math.sqrt(answers.reduce((s, a) => s + a.error ** 2, 0) / answers.length);
@@ -259,7 +315,9 @@ describe('the run', () => {
   });
 
   test('felt gaps: tied sizes are sampled tied', () => {
-    const felt = changed(A, (m) => { m.readings.push({ size: 'chord.M5', value: -0.1, instrument: 'feeler' }); });
+    const felt = changed(A, (m) => {
+      m.readings.push({ size: 'chord.M5', value: -0.1, instrument: 'feeler' });
+    });
     const f = checkAll(felt).find((x) => x.id === 'chord-gap:M5')!;
     const answer = jointSample(felt, { seed: 10 });
     expect((answer.quantile(f.id, 0.975)! - answer.quantile(f.id, 0.025)!) / (2 * 1.96)).toBeCloseTo(f.u, 2);

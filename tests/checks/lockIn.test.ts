@@ -22,7 +22,10 @@ describe('panel A', () => {
 
   test('the torque that holds the found twist out, T = GJθ/L', () => {
     expect(found.twist).toBeCloseTo(finding(A, 'twist', 'whole panel by heights').value, 12);
-    expect(found.torque).toBeCloseTo((shearModulusOf('6061-T6') * found.closed * ((0.585979563 * Math.PI) / 180 / 2072)) / 1000, 4);
+    expect(found.torque).toBeCloseTo(
+      (shearModulusOf('6061-T6') * found.closed * ((0.585979563 * Math.PI) / 180 / 2072)) / 1000,
+      4,
+    );
     expect(found.torque / found.torqueBare).toBeCloseTo(found.times, 6);
   });
 
@@ -32,7 +35,8 @@ describe('panel A', () => {
     expect((2 * ((Math.PI * 121 * 43) / 2) * q1! + 2 * 69 * 264 * q2!) / 1000 / found.torque).toBeCloseTo(1, 2);
   });
 
-  test('said as an estimate', () => expect(found.sentence).toMatch(/times as stiff in twist as bare, an estimate\. The 0\.59° found/));
+  test('said as an estimate', () =>
+    expect(found.sentence).toMatch(/times as stiff in twist as bare, an estimate\. The 0\.59° found/));
 });
 
 // A hump twists and comes back: what is locked in lies between the stations that differ most, over the shorter length.
@@ -48,13 +52,27 @@ test('panel B: the hump is found between W4 and W6, not from end to end', () => 
 });
 
 test('one spar closes the nose alone; no skin closes nothing', () => {
-  const one = lockIn(changed(panel('plain'), (m) => { delete m.spars.rear; }))!;
+  const one = lockIn(
+    changed(panel('plain'), (m) => {
+      delete m.spars.rear;
+    }),
+  )!;
   expect(one.flows).toHaveLength(1);
-  expect(lockIn(changed(A, (m) => { delete m.skin; }))).toBeUndefined();
+  expect(
+    lockIn(
+      changed(A, (m) => {
+        delete m.skin;
+      }),
+    ),
+  ).toBeUndefined();
 });
 
 test('a thicker skin is stiffer, and the bare skeleton does not know it', () => {
-  const thick = lockIn(changed(A, (m) => { m.skin!.sheet = 's032'; }))!;
+  const thick = lockIn(
+    changed(A, (m) => {
+      m.skin!.sheet = 's032';
+    }),
+  )!;
   expect(thick.closed).toBeGreaterThan(lockIn(A)!.closed);
   expect(thick.open).toBe(lockIn(A)!.open);
 });

@@ -48,9 +48,17 @@ describe('volume and centroid', () => {
   });
 
   it('row 13.5: a plate with two holes, less the chords of its holes', () => {
-    const holes = [[75, 40], [160, 32]] as const;
+    const holes = [
+      [75, 40],
+      [160, 32],
+    ] as const;
     const n = 48;
-    const found = of(difference(box([0, 0, 0], [300, 80, 0.5]), holes.map(([x, d]) => cylinder([x, 40, -1], [x, 40, 2], d / 2, { facets: n }))));
+    const found = of(
+      difference(
+        box([0, 0, 0], [300, 80, 0.5]),
+        holes.map(([x, d]) => cylinder([x, 40, -1], [x, 40, 2], d / 2, { facets: n })),
+      ),
+    );
     const chords = (d: number) => (d / 2) ** 2 * (Math.PI - (n / 2) * Math.sin((2 * Math.PI) / n));
     expect(found.volume / 0.5 - holes.reduce((s, [, d]) => s + chords(d), 0)).toBeCloseTo(21939.11521925, 1);
     expect(found.centroid[0]).toBeCloseTo(153.9292971277, 1);
@@ -59,7 +67,12 @@ describe('volume and centroid', () => {
 
   it('row 13.10: a frustum of radii 20 and 30, 100 high, less the chords of its rim', () => {
     const n = 720;
-    const ring = (r: number, z: number): Vec3[] => Array.from({ length: n }, (_, k) => [r * Math.cos((2 * Math.PI * k) / n), r * Math.sin((2 * Math.PI * k) / n), z]);
+    const ring = (r: number, z: number): Vec3[] =>
+      Array.from({ length: n }, (_, k) => [
+        r * Math.cos((2 * Math.PI * k) / n),
+        r * Math.sin((2 * Math.PI * k) / n),
+        z,
+      ]);
     const found = of(loft([ring(20, 0), ring(30, 100)]));
     expect(found.volume * (Math.PI / ((n / 2) * Math.sin((2 * Math.PI) / n)))).toBeCloseTo(198967.534727, 0);
     expect(found.centroid[2]).toBeCloseTo(56.5789473684, 4);
@@ -68,10 +81,18 @@ describe('volume and centroid', () => {
   it('a second way, part by part: what the kernel holds, and of a spar its section’s polygon by its length', () => {
     const parts = solidsOf(skeletonOf(PLAIN), { magnify: 1 });
     for (const p of parts) expect(of(p.solid).volume / kernel.volume(p.solid)).toBeCloseTo(1, 4);
-    const bare = changed(PLAIN, (m) => { m.joints = []; m.stages = []; delete (m as { now?: string }).now; });
+    const bare = changed(PLAIN, (m) => {
+      m.joints = [];
+      m.stages = [];
+      delete (m as { now?: string }).now;
+    });
     const rear = solidsOf(skeletonOf(bare), { magnify: 1 }).find((p) => p.id === 'rear')!;
     const loops = kernel.section(rear.solid, { origin: [0, 450, 0], u: [1, 0, 0], v: [0, 0, 1] });
-    const area = loops.flatMap((loop) => loop.map(([x, z], i) => (x * loop[(i + 1) % loop.length]![1] - z * loop[(i + 1) % loop.length]![0]) / 2)).reduce((a, b) => a + b, 0);
+    const area = loops
+      .flatMap((loop) =>
+        loop.map(([x, z], i) => (x * loop[(i + 1) % loop.length]![1] - z * loop[(i + 1) % loop.length]![0]) / 2),
+      )
+      .reduce((a, b) => a + b, 0);
     const { low, high } = kernel.bounds(rear.solid);
     expect(row('rear', bare).volume).toBeCloseTo(Math.abs(area) * (high[1] - low[1]), 0);
   });
@@ -81,15 +102,33 @@ describe('the panel’s mass', () => {
   it('counts every part once, pieces and rivets too', () => {
     const rows = report(A).rows;
     expect(new Set(rows.map((r) => r.id)).size).toBe(rows.length);
-    for (const id of ['front', 'rear', 'skin', ...A.ribs.map((r) => r.id), ...A.doublers.map((d) => d.id), ...A.brackets.map((b) => b.id)]) expect(rows.some((r) => r.id === id), id).toBe(true);
+    for (const id of [
+      'front',
+      'rear',
+      'skin',
+      ...A.ribs.map((r) => r.id),
+      ...A.doublers.map((d) => d.id),
+      ...A.brackets.map((b) => b.id),
+    ])
+      expect(
+        rows.some((r) => r.id === id),
+        id,
+      ).toBe(true);
     expect(rows.filter((r) => r.kind === 'rivet')).toHaveLength(A.joints.reduce((sum, j) => sum + j.holes.length, 0));
-    expect(report(A).mass).toBeCloseTo(rows.reduce((sum, r) => sum + r.mass, 0), 9);
+    expect(report(A).mass).toBeCloseTo(
+      rows.reduce((sum, r) => sum + r.mass, 0),
+      9,
+    );
   });
 
   it('a packer adds its plate, at its place, and no more', () => {
     // The skin is left off: it goes round a nose moved forward.
-    const bare = changed(PLAIN, (m) => { delete (m as { skin?: unknown }).skin; });
-    const packed = changed(bare, (m) => { m.doublers.push(flat('X', 'N2', 'tail', 's032', 'web', 40)); });
+    const bare = changed(PLAIN, (m) => {
+      delete (m as { skin?: unknown }).skin;
+    });
+    const packed = changed(bare, (m) => {
+      m.doublers.push(flat('X', 'N2', 'tail', 's032', 'web', 40));
+    });
     const x = row('X', packed);
     expect(x.volume).toBeCloseTo(0.8128 * 40 * 28, 1);
     expect(x.centroid[0]).toBeCloseTo(-0.4064, 3);

@@ -11,7 +11,9 @@ import { changed, finding, panel, printed } from '../model/panels.ts';
 import { repeated } from '../bench/repeat.ts';
 
 const A = panel('narrow-tail');
-const thick = changed(A, (m) => { m.doublers.find((d) => d.id === 'D5')!.sheet = 's032'; });
+const thick = changed(A, (m) => {
+  m.doublers.find((d) => d.id === 'D5')!.sheet = 's032';
+});
 
 /* Panel A, item 14: computed k = -0.23 has u 0.27, 68 in 100 tighter than -0.10: too close to call. A feeler makes u 0.03 and settles it. */
 describe('panel A with the 0.032 in channel at M5', () => {
@@ -27,7 +29,13 @@ describe('panel A with the 0.032 in channel at M5', () => {
   test('it does: u is 0.03 and the verdict is drawn, wherever the gap is felt', () => {
     expect(finding(thick, 'chord-gap', 'M5').verdict).toBe('unsettled');
     for (const value of [-0.45, -0.3, 0, 0.1]) {
-      const felt = finding(changed(thick, (m) => { m.readings.push({ size: 'chord.M5', value, instrument: 'feeler' }); }), 'chord-gap', 'M5');
+      const felt = finding(
+        changed(thick, (m) => {
+          m.readings.push({ size: 'chord.M5', value, instrument: 'feeler' });
+        }),
+        'chord-gap',
+        'M5',
+      );
       expect(printed(felt.u, 2)).toBe('0.03');
       expect(felt.verdict).not.toBe('unsettled');
     }
@@ -50,13 +58,35 @@ describe('panel A with the 0.032 in channel at M5', () => {
 });
 
 test('where no reading would change a verdict, stop measuring', () => {
-  expect(nextReadings(panel('plain'))).toEqual({ list: [], stop: true, sentence: 'Stop measuring: no reading would change a verdict.' });
+  expect(nextReadings(panel('plain'))).toEqual({
+    list: [],
+    stop: true,
+    sentence: 'Stop measuring: no reading would change a verdict.',
+  });
 });
 
 /** One finding alone: every other check may be anything. */
 function only(model: Model, check: string, fits: [number, number], act: [number, number]): Model {
   return changed(model, (m) => {
-    m.limits = ['cap-gap', 'cap-split', 'chord-gap', 'nose-line', 'nose-kink', 'skin-step', 'relief', 'seating', 'edge-distance', 'bend-ride', 'hole-cleanup', 'lean', 'skew', 'diagonals', 'bow', 'twist', 'twist-step'].map((c) => ({ check: c, fits: [-1e6, 1e6], act: [-1e6, 1e6], origin: 'builder', reason: 'not asked' }));
+    m.limits = [
+      'cap-gap',
+      'cap-split',
+      'chord-gap',
+      'nose-line',
+      'nose-kink',
+      'skin-step',
+      'relief',
+      'seating',
+      'edge-distance',
+      'bend-ride',
+      'hole-cleanup',
+      'lean',
+      'skew',
+      'diagonals',
+      'bow',
+      'twist',
+      'twist-step',
+    ].map((c) => ({ check: c, fits: [-1e6, 1e6], act: [-1e6, 1e6], origin: 'builder', reason: 'not asked' }));
     m.limits.find((l) => l.check === check)!.fits = fits;
     m.limits.find((l) => l.check === check)!.act = act;
   });
@@ -64,7 +94,8 @@ function only(model: Model, check: string, fits: [number, number], act: [number,
 
 describe('against brute force: draw what may be read, take it in, ask every verdict again', () => {
   const base = only(thick, 'chord-gap', [-0.1, 0.3], [-0.2, 0.6]);
-  const unsettled = (m: Model): number => checkAll(m).filter((f) => f.check === 'chord-gap' && f.verdict === 'unsettled').length;
+  const unsettled = (m: Model): number =>
+    checkAll(m).filter((f) => f.check === 'chord-gap' && f.verdict === 'unsettled').length;
 
   test.each(['chord.M5', 'chord.M3', 'chord.M6'])('%s', (size) => {
     const s = skeletonOf(base);
@@ -74,7 +105,14 @@ describe('against brute force: draw what may be read, take it in, ask every verd
     let after = 0;
     // Evenly spread chances of the reading, by the normal it would be drawn from.
     for (let i = 0; i < n; i++) {
-      after += unsettled({ ...base, readings: [...base.readings, { size, value: best(gap.computed) + spread * quantile((i + 0.5) / n), instrument: 'feeler' }] }) / n;
+      after +=
+        unsettled({
+          ...base,
+          readings: [
+            ...base.readings,
+            { size, value: best(gap.computed) + spread * quantile((i + 0.5) / n), instrument: 'feeler' },
+          ],
+        }) / n;
     }
     const found = nextReadings(base).list.find((r) => r.size === size)?.saves ?? 0;
     // The brute count leaves out verdicts that settle wrongly, a few in a hundred.
@@ -88,7 +126,14 @@ describe('against brute force: draw what may be read, take it in, ask every verd
 });
 
 describe('sizes only drawn', () => {
-  const bare = only(changed(A, (m) => { m.readings = []; }), 'cap-gap', [-0.2, 0.6], [-0.3, 0.7]);
+  const bare = only(
+    changed(A, (m) => {
+      m.readings = [];
+    }),
+    'cap-gap',
+    [-0.2, 0.6],
+    [-0.3, 0.7],
+  );
   const { list } = nextReadings(bare);
 
   test('the felt gap settles most, and parts that only together settle it are in the list too', () => {

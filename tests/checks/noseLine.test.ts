@@ -3,7 +3,18 @@ import { describe, expect, test } from 'vitest';
 import type { Hold } from '../../src/checks/chordGap.ts';
 import { echoesOf, fromNominal, kinksOf, laneOf, nosesOf } from '../../src/checks/noseLine.ts';
 import { skeletonOf } from '../../src/parts/skeleton.ts';
-import { allPrinted, changed, finding, flat, noseRib, panel, printed, readAs, tipRib, valuesAt } from '../model/panels.ts';
+import {
+  allPrinted,
+  changed,
+  finding,
+  flat,
+  noseRib,
+  panel,
+  printed,
+  readAs,
+  tipRib,
+  valuesAt,
+} from '../model/panels.ts';
 
 /* Kink limit: common practice for 1 to 2 mm, half of it picked; the line's limits are picked, no source. */
 const A = panel('narrow-tail');
@@ -11,7 +22,9 @@ const B = panel('washed-out-wing');
 type M = typeof A;
 const off = (model: M, hold: Hold = 'straight'): number[] => nosesOf(skeletonOf(model), hold).map(fromNominal);
 const kinks = (model: M, hold: Hold = 'straight'): number[] => kinksOf(nosesOf(skeletonOf(model), hold));
-const packer = (m: M, nose: string, sheet: string): void => { m.doublers.push(flat(`P${nose.slice(1)}`, nose, 'tail', sheet, 'web', 80)); };
+const packer = (m: M, nose: string, sheet: string): void => {
+  m.doublers.push(flat(`P${nose.slice(1)}`, nose, 'tail', sheet, 'web', 80));
+};
 const largest = (values: readonly number[]): number => Math.max(...values.map(Math.abs));
 
 describe('panel A', () => {
@@ -49,12 +62,20 @@ describe('panel A', () => {
   });
 
   test('item 7, plan 1: T8 re-made, the tail of N7 re-bent 0.6, 0.032 in behind N4: kinks within 0.12', () => {
-    const plan = changed(A, (m) => { readAs(m, 'T8.length', 385, 'rule'); readAs(m, 'N7.length', 121, 'rule'); packer(m, 'N4', 's032'); });
+    const plan = changed(A, (m) => {
+      readAs(m, 'T8.length', 385, 'rule');
+      readAs(m, 'N7.length', 121, 'rule');
+      packer(m, 'N4', 's032');
+    });
     expect(printed(largest(kinks(plan)), 2)).toBe('0.12');
   });
 
   test('item 7, plan 2: T8 kept, packers behind N4, N6 and N5: kinks within 0.26', () => {
-    const plan = changed(A, (m) => { packer(m, 'N4', 's032'); packer(m, 'N6', 's025'); packer(m, 'N5', 's020'); });
+    const plan = changed(A, (m) => {
+      packer(m, 'N4', 's032');
+      packer(m, 'N6', 's025');
+      packer(m, 'N5', 's020');
+    });
     expect(largest(kinks(plan))).toBeLessThan(0.265);
     expect(printed(largest(kinks(plan)), 2)).toBe('0.26');
   });
@@ -82,7 +103,9 @@ describe('kinks, by hand', () => {
   });
 
   test('unequal spacing weighs the nearer neighbour more', () => {
-    const uneven = changed(panel('plain'), (m) => { m.stations[1]!.y = 100; });
+    const uneven = changed(panel('plain'), (m) => {
+      m.stations[1]!.y = 100;
+    });
     // S1 at 0, S2 at 100, S3 at 600: a nose 1 mm proud at S1 moves the kink at S2 by -5/6, one at S3 by -1/6.
     const at = nosesOf(skeletonOf(uneven), 'straight');
     expect(kinksOf(at, [1, 0, 0, 0])[1]).toBeCloseTo(-5 / 6, 12);
@@ -93,7 +116,10 @@ describe('kinks, by hand', () => {
     const A8 = nosesOf(skeletonOf(A), 'straight');
     const echoes = echoesOf(A8, 0.5);
     expect(echoes[4]).toBe(3);
-    echoes.forEach((source, i) => { if (source !== undefined) expect(Math.abs(source - i)).toBe(1); if (source !== undefined) expect(echoes[source]).toBeUndefined(); });
+    echoes.forEach((source, i) => {
+      if (source !== undefined) expect(Math.abs(source - i)).toBe(1);
+      if (source !== undefined) expect(echoes[source]).toBeUndefined();
+    });
     expect(echoesOf(noses, 0.5).every((e) => e === undefined)).toBe(true);
   });
 });
@@ -101,7 +127,9 @@ describe('kinks, by hand', () => {
 test('no nose is the echo of a quieter one', () => {
   fc.assert(
     fc.property(fc.array(fc.double({ min: -2, max: 2, noNaN: true }), { minLength: 8, maxLength: 8 }), (values) => {
-      const model = changed(A, (m) => m.stations.forEach((s, i) => readAs(m, `nose@${s.id}`, s.nose + values[i]!, 'string')));
+      const model = changed(A, (m) =>
+        m.stations.forEach((s, i) => readAs(m, `nose@${s.id}`, s.nose + values[i]!, 'string')),
+      );
       const noses = nosesOf(skeletonOf(model), 'straight');
       const q = kinksOf(noses);
       echoesOf(noses, 0.5).forEach((source, i) => {
@@ -129,10 +157,28 @@ describe('where a nose stands (C4, C5), by hand on the plain panel', () => {
   ])('%s', (_, change, i, by) => expect(v(change, i)).toBeCloseTo(by, 9));
 
   test('a tip rib held by a clip on the front spar does not feel the rear web', () => {
-    const clipped = (m: M): void => { const t = tipRib(m, 'T1'); t.registered = 'front'; t.clip = { forward: 20, noseToHole: 80 }; };
+    const clipped = (m: M): void => {
+      const t = tipRib(m, 'T1');
+      t.registered = 'front';
+      t.clip = { forward: 20, noseToHole: 80 };
+    };
     expect(off(changed(plain, clipped))[0]).toBeCloseTo(0, 9);
-    expect(off(changed(plain, (m) => { clipped(m); readAs(m, 'webs@S1', 205, 'stick'); }))[0]).toBeCloseTo(0, 9);
-    expect(off(changed(plain, (m) => { clipped(m); readAs(m, 'T1.clip', 80.6, 'rule'); }))[0]).toBeCloseTo(0.6, 9);
+    expect(
+      off(
+        changed(plain, (m) => {
+          clipped(m);
+          readAs(m, 'webs@S1', 205, 'stick');
+        }),
+      )[0],
+    ).toBeCloseTo(0, 9);
+    expect(
+      off(
+        changed(plain, (m) => {
+          clipped(m);
+          readAs(m, 'T1.clip', 80.6, 'rule');
+        }),
+      )[0],
+    ).toBeCloseTo(0.6, 9);
   });
 
   test('with the spar as bowed a nose goes with it, unless it was read', () => {
@@ -144,7 +190,15 @@ describe('where a nose stands (C4, C5), by hand on the plain panel', () => {
 });
 
 test('a taper of the drawing is not a kink', () => {
-  const tapered = changed(panel('plain'), (m) => { for (const s of m.stations) s.nose = 100 - s.y / 50; for (const id of ['N2', 'N3']) { const y = id === 'N2' ? 300 : 600; noseRib(m, id).length = 100 - y / 50; readAs(m, `${id}.length`, 100 - y / 50, 'rule'); } readAs(m, 'T4.length', 282, 'rule'); });
+  const tapered = changed(panel('plain'), (m) => {
+    for (const s of m.stations) s.nose = 100 - s.y / 50;
+    for (const id of ['N2', 'N3']) {
+      const y = id === 'N2' ? 300 : 600;
+      noseRib(m, id).length = 100 - y / 50;
+      readAs(m, `${id}.length`, 100 - y / 50, 'rule');
+    }
+    readAs(m, 'T4.length', 282, 'rule');
+  });
   for (const q of valuesAt(tapered, 'nose-kink', ['N2', 'N3'])) expect(q).toBeCloseTo(0, 9);
   for (const r of valuesAt(tapered, 'nose-line', ['T1', 'N2', 'N3', 'T4'])) expect(r).toBeCloseTo(0, 9);
 });
@@ -152,8 +206,20 @@ test('a taper of the drawing is not a kink', () => {
 /* Minimum zone of straightness, ISO 12780-1: what is left however the line is laid. */
 describe('the lane the noses take', () => {
   const A = panel('narrow-tail');
-  const read = (off: (y: number) => number) => nosesOf(skeletonOf(changed(A, (m) => { m.readings = [...m.readings.filter((r) => !r.size.startsWith('nose@')), ...m.stations.map((s) => ({ size: `nose@${s.id}`, value: s.nose + off(s.y), instrument: 'string' }))]; })), 'straight');
-  test('is nothing where they lie on any straight line', () => expect(laneOf(read((y) => 0.3 - 0.0004 * y))!).toBeCloseTo(0, 9));
+  const read = (off: (y: number) => number) =>
+    nosesOf(
+      skeletonOf(
+        changed(A, (m) => {
+          m.readings = [
+            ...m.readings.filter((r) => !r.size.startsWith('nose@')),
+            ...m.stations.map((s) => ({ size: `nose@${s.id}`, value: s.nose + off(s.y), instrument: 'string' })),
+          ];
+        }),
+      ),
+      'straight',
+    );
+  test('is nothing where they lie on any straight line', () =>
+    expect(laneOf(read((y) => 0.3 - 0.0004 * y))!).toBeCloseTo(0, 9));
   test('is not moved by a line added to all', () => {
     const wave = (y: number): number => 0.4 * Math.sin(y / 300);
     expect(laneOf(read((y) => wave(y) + 0.2 + 0.0003 * y))!).toBeCloseTo(laneOf(read(wave))!, 9);
@@ -164,9 +230,12 @@ describe('the lane the noses take', () => {
     expect(laneOf(read((y) => (y === odd ? 0.8 : 0)))!).toBeCloseTo(0.8, 9);
   });
   test('is never wider than the noses are apart', () => {
-    fc.assert(fc.property(fc.array(fc.double({ min: -1, max: 1, noNaN: true }), { minLength: 8, maxLength: 8 }), (offs) => {
-      const at = new Map(A.stations.map((s, i) => [s.y, offs[i]!]));
-      expect(laneOf(read((y) => at.get(y)!))!).toBeLessThanOrEqual(Math.max(...offs) - Math.min(...offs) + 1e-9);
-    }), { numRuns: 40, seed: 5 });
+    fc.assert(
+      fc.property(fc.array(fc.double({ min: -1, max: 1, noNaN: true }), { minLength: 8, maxLength: 8 }), (offs) => {
+        const at = new Map(A.stations.map((s, i) => [s.y, offs[i]!]));
+        expect(laneOf(read((y) => at.get(y)!))!).toBeLessThanOrEqual(Math.max(...offs) - Math.min(...offs) + 1e-9);
+      }),
+      { numRuns: 40, seed: 5 },
+    );
   });
 });

@@ -26,8 +26,12 @@ const at = (model: Model, joint: string, hole: string) => {
   const h = j.holes.find((x) => x.id === hole)!;
   return { skeleton, j, h, offset: offsetsOf(skeleton, j, h), circles: circlesOf(skeleton, j, h) };
 };
-const edit = (model: Model, joint: string, change: (j: Model['joints'][number]) => void) => changed(model, (m) => change(m.joints.find((j) => j.id === joint)!));
-const through = (model: Model, joint: string, hole: string, part: string, by: string) => edit(model, joint, (j) => { j.holes.find((h) => h.id === hole)!.layers.find((l) => l.part === part)!.through = by; });
+const edit = (model: Model, joint: string, change: (j: Model['joints'][number]) => void) =>
+  changed(model, (m) => change(m.joints.find((j) => j.id === joint)!));
+const through = (model: Model, joint: string, hole: string, part: string, by: string) =>
+  edit(model, joint, (j) => {
+    j.holes.find((h) => h.id === hole)!.layers.find((l) => l.part === part)!.through = by;
+  });
 
 describe('where a layer lies off the guide, and from what', () => {
   it('drilled through the guide it wanders', () => {
@@ -44,13 +48,13 @@ describe('where a layer lies off the guide, and from what', () => {
     expect(offset('M2').along.map((t) => t.size.name)).toEqual(['drill wander', 'drill wander']);
   });
 
-  it('drilled apart it carries its mark, the guide\'s mark and the sighting', () => {
+  it("drilled apart it carries its mark, the guide's mark and the sighting", () => {
     const { offset } = at(through(A, 'F2', 'h1', 'M2', 'apart'), 'F2', 'h1');
     expect(uncertainty(offset('M2').up)).toBeCloseTo(Math.hypot(MARKING, MARKING, SIGHTING), 12);
     expect(offset('M2').along.map((t) => t.size.name)).toEqual(['marking of M2', 'marking of front', 'sighting of M2']);
   });
 
-  it('two layers drilled apart share the guide\'s mark: between them it cancels', () => {
+  it("two layers drilled apart share the guide's mark: between them it cancels", () => {
     const both = through(through(A, 'F2', 'h1', 'M2', 'apart'), 'F2', 'h1', 'D2', 'apart');
     const { offset } = at(both, 'F2', 'h1');
     const between = [...offset('M2').along, ...offset('D2').along.map((t) => ({ ...t, c: -t.c }))];
@@ -67,20 +71,33 @@ describe('where a layer lies off the guide, and from what', () => {
 
   it('put back after it was taken off, it may lie a little off', () => {
     const again = changed(A, (m) => {
-      m.stages.push({ id: 'deburr', name: 'Apart, deburr', takes: ['M2', 'D2'], brings: [], opens: [] }, { id: 'back', name: 'Together again', brings: ['M2', 'D2'], opens: [] });
+      m.stages.push(
+        { id: 'deburr', name: 'Apart, deburr', takes: ['M2', 'D2'], brings: [], opens: [] },
+        { id: 'back', name: 'Together again', brings: ['M2', 'D2'], opens: [] },
+      );
       m.now = 'back';
     });
     expect(uncertainty(at(again, 'F2', 'h1').offset('M2').up)).toBeCloseTo(Math.hypot(WANDER, PUT_BACK), 12);
     expect(uncertainty(at(again, 'F3', 'h2').offset('M3').up)).toBe(WANDER);
-    expect(askHoles(skeletonOf(again), { stage: 'deburr' }).find((h) => h.id === 'F2/h1')!.layers.map((l) => l.state)).toEqual(['none', 'pilot', 'off', 'off']);
-    expect(askHoles(skeletonOf(again), { stage: 'deburr' }).find((h) => h.id === 'R2/h1')!.why).toBe('M2 is off; final at the earliest at “Together again”');
+    expect(
+      askHoles(skeletonOf(again), { stage: 'deburr' })
+        .find((h) => h.id === 'F2/h1')!
+        .layers.map((l) => l.state),
+    ).toEqual(['none', 'pilot', 'off', 'off']);
+    expect(askHoles(skeletonOf(again), { stage: 'deburr' }).find((h) => h.id === 'R2/h1')!.why).toBe(
+      'M2 is off; final at the earliest at “Together again”',
+    );
   });
 });
 
 describe('lean and skew times their arms', () => {
   // Panel B, W6 leaning 1.1 outboard over 140, right panel: 1.1/140 × 30 = 0.2357 along +y at h1, none at the chord line.
-  const apart = changed(through(B, 'K6', 'h2', 'M6', 'apart'), (m) => { m.readings = m.readings.filter((r) => !r.size.startsWith('K6/')); });
-  const lifted = edit(apart, 'K6', (j) => { j.holes.find((h) => h.id === 'h2')!.up = 30; });
+  const apart = changed(through(B, 'K6', 'h2', 'M6', 'apart'), (m) => {
+    m.readings = m.readings.filter((r) => !r.size.startsWith('K6/'));
+  });
+  const lifted = edit(apart, 'K6', (j) => {
+    j.holes.find((h) => h.id === 'h2')!.up = 30;
+  });
 
   it('a layer drilled apart carries all of the lean', () => {
     expect(best(at(lifted, 'K6', 'h2').offset('M6').along)).toBeCloseTo((1.1 / 140) * 30, 12);
@@ -89,9 +106,13 @@ describe('lean and skew times their arms', () => {
   });
 
   it('one drilled through the guide has moved by what the rib was turned since', () => {
-    const stood = edit(B, 'K6', (j) => { j.stood = { lean: 0, skew: 0 }; });
+    const stood = edit(B, 'K6', (j) => {
+      j.stood = { lean: 0, skew: 0 };
+    });
     expect(best(at(stood, 'K6', 'h3').offset('M6').along)).toBeCloseTo((-1.1 / 140) * 30, 12);
-    const asNow = edit(B, 'K6', (j) => { j.stood = { lean: 110 / 140, skew: 0 }; });
+    const asNow = edit(B, 'K6', (j) => {
+      j.stood = { lean: 110 / 140, skew: 0 };
+    });
     expect(best(at(asNow, 'K6', 'h3').offset('M6').along)).toBeCloseTo(0, 12);
     expect(best(at(B, 'K6', 'h3').offset('M6').along)).toBe(0);
   });
@@ -100,7 +121,9 @@ describe('lean and skew times their arms', () => {
     const { skeleton, j, h } = at(B, 'R4', 'h1');
     expect(armsOf(skeleton, j, h).skew).toBe(1);
     expect(armsOf(skeleton, at(B, 'F4', 'h1').j, h).skew).toBe(0);
-    const stood = edit(B, 'R4', (x) => { x.stood = { lean: 0, skew: 0 }; });
+    const stood = edit(B, 'R4', (x) => {
+      x.stood = { lean: 0, skew: 0 };
+    });
     expect(best(at(stood, 'R4', 'h1').offset('M4').along)).toBeCloseTo(3.1, 12);
   });
 
@@ -121,7 +144,12 @@ describe('lean and skew times their arms', () => {
 });
 
 const size = (key: string, value: number, u: number): Size => ({ ...exact(key, key, value), u });
-const circle = (part: string, along: number, up: number, diameter: number, u: number): HoleCircle => ({ part, along: size(`${part}.along`, along, u), up: size(`${part}.up`, up, u), diameter });
+const circle = (part: string, along: number, up: number, diameter: number, u: number): HoleCircle => ({
+  part,
+  along: size(`${part}.along`, along, u),
+  up: size(`${part}.up`, up, u),
+  diameter,
+});
 
 /** A plain generator for the slow twin. */
 function dice(seed: number): () => number {
@@ -140,9 +168,18 @@ function thrown(circles: readonly HoleCircle[], final: number, n: number, follow
   let good = 0;
   for (let i = 0; i < n; i++) {
     const drawn = new Map<string, number>();
-    const of = (s: Size): number => { if (!drawn.has(s.key)) drawn.set(s.key, s.u === 0 ? 0 : normal() * s.u); return drawn.get(s.key)!; };
-    const there = circles.map((c) => ({ x: c.along.best + chainOf(c, 'along').reduce((sum, t) => sum + t.c * of(t.size), 0), y: c.up.best + chainOf(c, 'up').reduce((sum, t) => sum + t.c * of(t.size), 0), r: c.diameter / 2 }));
-    const needs = follow ? Math.max(...there.map((c) => 2 * Math.hypot(c.x - there[0]!.x, c.y - there[0]!.y) + 2 * c.r)) : 2 * smallestHolding(there).r;
+    const of = (s: Size): number => {
+      if (!drawn.has(s.key)) drawn.set(s.key, s.u === 0 ? 0 : normal() * s.u);
+      return drawn.get(s.key)!;
+    };
+    const there = circles.map((c) => ({
+      x: c.along.best + chainOf(c, 'along').reduce((sum, t) => sum + t.c * of(t.size), 0),
+      y: c.up.best + chainOf(c, 'up').reduce((sum, t) => sum + t.c * of(t.size), 0),
+      r: c.diameter / 2,
+    }));
+    const needs = follow
+      ? Math.max(...there.map((c) => 2 * Math.hypot(c.x - there[0]!.x, c.y - there[0]!.y) + 2 * c.r))
+      : 2 * smallestHolding(there).r;
     if (needs <= final) good++;
   }
   return good / n;
@@ -150,7 +187,9 @@ function thrown(circles: readonly HoleCircle[], final: number, n: number, follow
 
 describe('the chance to clean up', () => {
   it('rows 9.12 and 9.14: one layer off by a mean, and a pair that both wander', () => {
-    expect(chanceFollowing([circle('g', 0, 0, 2.5, 0), circle('a', 0.1, 0, 2.5, 0.1)], circle('g', 0, 0, 2.5, 0), 3)).toBeCloseTo(0.879145876851, 10);
+    expect(
+      chanceFollowing([circle('g', 0, 0, 2.5, 0), circle('a', 0.1, 0, 2.5, 0.1)], circle('g', 0, 0, 2.5, 0), 3),
+    ).toBeCloseTo(0.879145876851, 10);
     const pair = [circle('a', 0, 0, 2.5, 0.1), circle('b', 0, 0, 2.5, 0.1)];
     expect(chanceBestAxis(pair, 2.75)).toBeCloseTo(0.7903886128489, 10);
   });
@@ -162,14 +201,36 @@ describe('the chance to clean up', () => {
   });
 
   it('three and four layers against dice', () => {
-    for (const circles of [[circle('g', 0, 0, 2.5, 0), circle('a', 0.2, 0.1, 2.5, 0.1), circle('b', -0.2, 0.1, 2.7, 0.12)], [circle('g', 0, 0, 2.5, 0), circle('a', 0, 0.3, 2.5, 0.15), circle('b', 0.3, 0, 2.5, 0.1), circle('c', -0.2, -0.1, 2.6, 0.1)]]) {
-      for (const final of [2.8, 2.95, 3.1]) expect(Math.abs(chanceBestAxis(circles, final) - thrown(circles, final, 20_000, false))).toBeLessThan(0.015); // four of the twin's own errors
+    for (const circles of [
+      [circle('g', 0, 0, 2.5, 0), circle('a', 0.2, 0.1, 2.5, 0.1), circle('b', -0.2, 0.1, 2.7, 0.12)],
+      [
+        circle('g', 0, 0, 2.5, 0),
+        circle('a', 0, 0.3, 2.5, 0.15),
+        circle('b', 0.3, 0, 2.5, 0.1),
+        circle('c', -0.2, -0.1, 2.6, 0.1),
+      ],
+    ]) {
+      for (const final of [2.8, 2.95, 3.1])
+        expect(Math.abs(chanceBestAxis(circles, final) - thrown(circles, final, 20_000, false))).toBeLessThan(0.015); // four of the twin's own errors
     }
   });
 
   it('layers that one lean turns together are sampled together', () => {
     const lean = size('lean', 0, 0.2);
-    const leaning = (part: string): HoleCircle => { const along = size(`${part}.w`, 0, 0.05); return { ...circle(part, 0, 0, 2.5, 0.05), along: { ...along, u: Math.hypot(0.2, 0.05) }, terms: { along: [{ c: 1, size: lean }, { c: 1, size: along }], up: [{ c: 1, size: size(`${part}.up`, 0, 0.05) }] } }; };
+    const leaning = (part: string): HoleCircle => {
+      const along = size(`${part}.w`, 0, 0.05);
+      return {
+        ...circle(part, 0, 0, 2.5, 0.05),
+        along: { ...along, u: Math.hypot(0.2, 0.05) },
+        terms: {
+          along: [
+            { c: 1, size: lean },
+            { c: 1, size: along },
+          ],
+          up: [{ c: 1, size: size(`${part}.up`, 0, 0.05) }],
+        },
+      };
+    };
     const circles = [circle('g', 0, 0, 2.5, 0), leaning('a'), leaning('b')];
     const p = chanceFollowing(circles, circles[0]!, 3);
     expect(Math.abs(p - thrown(circles, 3, 20_000, true))).toBeLessThan(0.015);
@@ -180,18 +241,30 @@ describe('the chance to clean up', () => {
 
   it('law: a larger drill cleans up no less, and the best axis no less than the guide', () => {
     const place = fc.double({ min: -0.3, max: 0.3, noNaN: true });
-    fc.assert(fc.property(fc.array(fc.tuple(place, place), { minLength: 1, maxLength: 3 }), fc.double({ min: 2.6, max: 3.4, noNaN: true }), (layers, final) => {
-      const circles = [circle('g', 0, 0, 2.5, 0), ...layers.map(([x, y], i) => circle(`p${i}`, x, y, 2.5, 0.1))];
-      const follow = chanceFollowing(circles, circles[0]!, final);
-      expect(chanceBestAxis(circles, final)).toBeGreaterThanOrEqual(follow - 0.01);
-      expect(chanceBestAxis(circles, final + 0.1)).toBeGreaterThanOrEqual(chanceBestAxis(circles, final) - 1e-9);
-      expect(chanceFollowing(circles, circles[0]!, final + 0.1)).toBeGreaterThanOrEqual(follow - 1e-9);
-    }), { seed: 41, numRuns: 40 });
+    fc.assert(
+      fc.property(
+        fc.array(fc.tuple(place, place), { minLength: 1, maxLength: 3 }),
+        fc.double({ min: 2.6, max: 3.4, noNaN: true }),
+        (layers, final) => {
+          const circles = [circle('g', 0, 0, 2.5, 0), ...layers.map(([x, y], i) => circle(`p${i}`, x, y, 2.5, 0.1))];
+          const follow = chanceFollowing(circles, circles[0]!, final);
+          expect(chanceBestAxis(circles, final)).toBeGreaterThanOrEqual(follow - 0.01);
+          expect(chanceBestAxis(circles, final + 0.1)).toBeGreaterThanOrEqual(chanceBestAxis(circles, final) - 1e-9);
+          expect(chanceFollowing(circles, circles[0]!, final + 0.1)).toBeGreaterThanOrEqual(follow - 1e-9);
+        },
+      ),
+      { seed: 41, numRuns: 40 },
+    );
   });
 
   it('reading one station again leaves the answers of the others as they were, the same objects', () => {
     const before = askHoles(skeletonOf(A));
-    const after = askHoles(skeletonOf({ ...A, readings: A.readings.map((r) => (r.size === 'M5.front.height' ? { ...r, value: 82.56 } : r)) }));
+    const after = askHoles(
+      skeletonOf({
+        ...A,
+        readings: A.readings.map((r) => (r.size === 'M5.front.height' ? { ...r, value: 82.56 } : r)),
+      }),
+    );
     expect(after.filter((a, i) => a !== before[i]).every((a) => a.joint.station === 'S5')).toBe(true);
     const far = changed(A, (m) => readAs(m, 'F6/h2.M6.along', 0.8, 'pin'));
     expect(askHoles(skeletonOf(far)).find((a) => a.id === 'F6/h2')!.state).toBe('never');

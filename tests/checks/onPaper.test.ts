@@ -11,21 +11,35 @@ function modelOf(name: string): Model {
   if (!read.ok) throw new Error(read.faults.map((f) => f.sentence).join(' '));
   return read.model;
 }
-const holes = (m: Model, change: (h: Hole) => Hole): Model => ({ ...m, joints: m.joints.map((j) => ({ ...j, holes: j.holes.map(change) })) });
+const holes = (m: Model, change: (h: Hole) => Hole): Model => ({
+  ...m,
+  joints: m.joints.map((j) => ({ ...j, holes: j.holes.map(change) })),
+});
 const said = (m: Model): string[] => onPaper(m).map((f) => `${f.id} ${f.verdict} ${f.value}`);
 
 test('a hole opened too soon is not blamed on the drawing', () => {
   // The demo's page: on paper narrow tail fits everywhere; F6 h2 was opened before its last layer was in.
   const m = modelOf('narrow-tail');
-  expect(m.joints.find((j) => j.id === 'F6')!.holes.find((h) => h.id === 'h2')!.layers.some((l) => l.state === 'final')).toBe(true);
-  expect(onPaper(m).filter((f) => f.verdict !== 'fits').map((f) => f.sentence)).toEqual([]);
+  expect(
+    m.joints
+      .find((j) => j.id === 'F6')!
+      .holes.find((h) => h.id === 'h2')!
+      .layers.some((l) => l.state === 'final'),
+  ).toBe(true);
+  expect(
+    onPaper(m)
+      .filter((f) => f.verdict !== 'fits')
+      .map((f) => f.sentence),
+  ).toEqual([]);
 });
 
 test.each(['narrow-tail', 'washed-out-wing'])('%s says the same on paper whatever was drilled and read', (name) => {
   const m = modelOf(name);
   const drawn = { ...holes(m, (h) => ({ ...h, layers: [] })), readings: [] };
   expect(said(m)).toEqual(said(drawn));
-  expect(said(holes(m, (h) => ({ ...h, layers: h.layers.map((l) => ({ ...l, state: 'final' as const, size: 9 })) })))).toEqual(said(drawn));
+  expect(
+    said(holes(m, (h) => ({ ...h, layers: h.layers.map((l) => ({ ...l, state: 'final' as const, size: 9 })) }))),
+  ).toEqual(said(drawn));
 });
 
 test('a hole drawn too near its edge still does not fit on paper', () => {

@@ -22,7 +22,12 @@ function overlaps(model: Model): Finding[] {
 }
 const at = (model: Model, place: string) => {
   const found = overlaps(model).find((f) => f.place === place);
-  if (!found) throw new Error(`no overlap at "${place}" among ${overlaps(model).map((f) => f.place).join(', ')}`);
+  if (!found)
+    throw new Error(
+      `no overlap at "${place}" among ${overlaps(model)
+        .map((f) => f.place)
+        .join(', ')}`,
+    );
   return found;
 };
 
@@ -31,13 +36,21 @@ describe('parts in the same place', () => {
     const f = at(A, 'M2 front caps');
     expect(f.value).toBeCloseTo(-0.32, 3);
     expect(f).toMatchObject({ verdict: 'act', station: 'S2', basis: 'measured' });
-    expect(f.sentence).toContain('M2 front end, with D2, shares space with the front spar by 0.32 mm in all, 0.16 mm at the top cap and 0.16 mm at the bottom one');
+    expect(f.sentence).toContain(
+      'M2 front end, with D2, shares space with the front spar by 0.32 mm in all, 0.16 mm at the top cap and 0.16 mm at the bottom one',
+    );
     expect(f.sentence).toContain('The chain of sizes says 0.32 mm too much metal between the caps');
   });
 
   it('panel A, item 5: doublers bent at 1.2 bite the spar’s bends, and nothing does once bent at 5/64 in', () => {
-    expect(overlaps(A).filter((f) => f.place.endsWith('bend')).map((f) => f.station)).toEqual(['S3', 'S4', 'S5', 'S6', 'S7']);
-    const rebent = changed(A, (m) => { for (const r of m.readings) if (r.size.endsWith('.radius')) r.value = 1.98; });
+    expect(
+      overlaps(A)
+        .filter((f) => f.place.endsWith('bend'))
+        .map((f) => f.station),
+    ).toEqual(['S3', 'S4', 'S5', 'S6', 'S7']);
+    const rebent = changed(A, (m) => {
+      for (const r of m.readings) if (r.size.endsWith('.radius')) r.value = 1.98;
+    });
     expect(overlaps(rebent).map((f) => f.place)).toEqual(['M2 front caps']);
   });
 
@@ -55,9 +68,11 @@ describe('parts in the same place', () => {
   });
 
   it('deepens by exactly what a rib is higher, and by what it is longer', () => {
-    const tall = (more: number) => changed(PLAIN, (m) => readAs(m, 'M2.front.height', mainRib(m, 'M2').front.height + more, 'caliper'));
+    const tall = (more: number) =>
+      changed(PLAIN, (m) => readAs(m, 'M2.front.height', mainRib(m, 'M2').front.height + more, 'caliper'));
     expect(at(tall(0.5), 'M2 front caps').value - at(tall(0.3), 'M2 front caps').value).toBeCloseTo(-0.2, 3);
-    const long = (more: number) => changed(PLAIN, (m) => readAs(m, 'M2.length', mainRib(m, 'M2').length + more, 'caliper'));
+    const long = (more: number) =>
+      changed(PLAIN, (m) => readAs(m, 'M2.length', mainRib(m, 'M2').length + more, 'caliper'));
     expect(overlaps(long(0.08))).toEqual([]);
     const bite = at(long(0.35), 'M2 front web');
     expect(bite.value).toBeCloseTo(-0.25, 3);
@@ -69,7 +84,12 @@ describe('parts in the same place', () => {
   });
 
   it('names what may be in the same place, and why', () => {
-    const part = (kind: PlacedSolid['kind']): PlacedSolid => ({ id: kind, kind, mark: kind, solid: box([0, 0, 0], [1, 1, 1]) });
+    const part = (kind: PlacedSolid['kind']): PlacedSolid => ({
+      id: kind,
+      kind,
+      mark: kind,
+      solid: box([0, 0, 0], [1, 1, 1]),
+    });
     expect(planned(part('rivet'), part('main'))).toContain('rivet');
     expect(planned(part('nose'), part('skin'))).toContain('skin');
     expect(planned(part('nose'), part('spar'))).toBeUndefined();
@@ -108,13 +128,34 @@ describe('the sweep along the span', () => {
       const [p, q] = [kernel.bounds(a.solid), kernel.bounds(b.solid)];
       return ([0, 1, 2] as const).every((k) => p.low[k] <= q.high[k] && q.low[k] <= p.high[k]);
     };
-    const slow = parts.flatMap((a, i) => parts.slice(i + 1).filter((b) => meets(a, b)).map((b) => key(a, b)));
-    expect(boxPairs(parts, kernel).map(([a, b]) => key(a, b)).sort()).toEqual(slow.sort());
+    const slow = parts.flatMap((a, i) =>
+      parts
+        .slice(i + 1)
+        .filter((b) => meets(a, b))
+        .map((b) => key(a, b)),
+    );
+    expect(
+      boxPairs(parts, kernel)
+        .map(([a, b]) => key(a, b))
+        .sort(),
+    ).toEqual(slow.sort());
   });
 
   it('answers the same wherever a long part is cut up for speed', () => {
     const beam: PlacedSolid = { id: 'beam', kind: 'spar', mark: 'beam', solid: box([0, 0, 0], [10, 4000, 10]) };
-    const at3 = (y: number): PlacedSolid => ({ id: `peg${y}`, kind: 'main', mark: 'peg', solid: placed(box([9.5, -5, 2], [20, 5, 8]), { origin: wingPoint(0, y, 0), axes: [[1, 0, 0], [0, 1, 0], [0, 0, 1]] }) });
+    const at3 = (y: number): PlacedSolid => ({
+      id: `peg${y}`,
+      kind: 'main',
+      mark: 'peg',
+      solid: placed(box([9.5, -5, 2], [20, 5, 8]), {
+        origin: wingPoint(0, y, 0),
+        axes: [
+          [1, 0, 0],
+          [0, 1, 0],
+          [0, 0, 1],
+        ],
+      }),
+    });
     const shared = sharedIn([beam, ...[100, 2000, 3000].map(at3)], kernel);
     expect(shared.map((s) => s.overlap.depth)).toEqual([0.5, 0.5, 0.5].map((d) => expect.closeTo(d, 9)));
   });

@@ -10,7 +10,12 @@ import { changed, flat, panel } from '../model/panels.ts';
 /* Grips: US Army TM 10-5410-221-14/1 table 4-3 (1/8 in blind); RV-1 (grip + 1.5 D); BR-1, BR-3 of the published check values. */
 
 const inch = (v: number): number => v * 25.4;
-const TABLE: Rivet[] = [[0.02, 0.062], [0.063, 0.125], [0.126, 0.187], [0.188, 0.25]].map(([a, b]) => ({ kind: 'blind', diameter: inch(1 / 8), grip: [inch(a!), inch(b!)] }));
+const TABLE: Rivet[] = [
+  [0.02, 0.062],
+  [0.063, 0.125],
+  [0.126, 0.187],
+  [0.188, 0.25],
+].map(([a, b]) => ({ kind: 'blind', diameter: inch(1 / 8), grip: [inch(a!), inch(b!)] }));
 
 describe('which rivet', () => {
   it('BR-1: 0.057 in takes the 0.020 to 0.062 range; BR-3: 0.0625 lies between two ranges and takes none', () => {
@@ -50,10 +55,15 @@ describe('rows', () => {
     const F4 = A.joints.find((j) => j.id === 'F4')!;
     expect(layRow(F4, { count: 4, pitch: 18, along: 0 })).toBeNull();
     const bare = { ...F4, holes: [] };
-    const laid = applyEdit({ ...A, joints: A.joints.map((j) => (j === F4 ? bare : j)) }, layRow(bare, { count: 4, pitch: 18, along: 0 })!);
+    const laid = applyEdit(
+      { ...A, joints: A.joints.map((j) => (j === F4 ? bare : j)) },
+      layRow(bare, { count: 4, pitch: 18, along: 0 })!,
+    );
     expect(laid.ok && laid.model.joints.find((j) => j.id === 'F4')!.holes.map((h) => h.up)).toEqual([27, 9, -9, -27]);
     const after = applyEdit(A, drilled(F4, 'h1', 'N4', 'pilot'));
-    expect(after.ok && after.model.joints.find((j) => j.id === 'F4')!.holes[0]!.layers.find((l) => l.part === 'N4')).toEqual({ part: 'N4', state: 'pilot', size: F4.pilot });
+    expect(
+      after.ok && after.model.joints.find((j) => j.id === 'F4')!.holes[0]!.layers.find((l) => l.part === 'N4'),
+    ).toEqual({ part: 'N4', state: 'pilot', size: F4.pilot });
   });
 });
 

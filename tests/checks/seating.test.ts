@@ -8,7 +8,8 @@ import { allPrinted, changed, finding, panel, printed, readAs } from '../model/p
 /* C3, C10, and a linear program in two unknowns. Limits: as the chord gap, picked, no source. */
 const A = panel('narrow-tail');
 const ids = ['M2', 'M3', 'M4', 'M5', 'M6', 'M7'];
-const withLengths = (lengths: readonly number[]) => changed(A, (m) => ids.forEach((id, i) => readAs(m, `${id}.length`, lengths[i]!, 'rule')));
+const withLengths = (lengths: readonly number[]) =>
+  changed(A, (m) => ids.forEach((id, i) => readAs(m, `${id}.length`, lengths[i]!, 'rule')));
 
 /** The slow and obvious way: of every line through two rib ends with none beyond it, the one with the least total gap. */
 function restingByTrial(ys: readonly number[], ends: readonly number[]): number {
@@ -17,7 +18,11 @@ function restingByTrial(ys: readonly number[], ends: readonly number[]): number 
     for (let j = i + 1; j < ys.length; j++) {
       const slope = (ends[j]! - ends[i]!) / (ys[j]! - ys[i]!);
       const gaps = ys.map((y, k) => ends[i]! + slope * (y - ys[i]!) - ends[k]!);
-      if (Math.min(...gaps) > -1e-9) least = Math.min(least, gaps.reduce((a, b) => a + b, 0));
+      if (Math.min(...gaps) > -1e-9)
+        least = Math.min(
+          least,
+          gaps.reduce((a, b) => a + b, 0),
+        );
     }
   }
   return least;
@@ -60,7 +65,10 @@ describe('for any lengths', () => {
   test('all ribs longer alike: the spar lies as before', () => {
     fc.assert(
       fc.property(lengths, fc.double({ min: -2, max: 2, noNaN: true }), (all, more) => {
-        const [a, b] = [seatingOf(skeletonOf(withLengths(all)))!, seatingOf(skeletonOf(withLengths(all.map((l) => l + more))))!];
+        const [a, b] = [
+          seatingOf(skeletonOf(withLengths(all)))!,
+          seatingOf(skeletonOf(withLengths(all.map((l) => l + more))))!,
+        ];
         a.resting.forEach((g, i) => expect(b.resting[i]).toBeCloseTo(g, 7));
       }),
       { seed: 42, numRuns: 30 },
@@ -70,7 +78,9 @@ describe('for any lengths', () => {
 
 test('equal ribs all hold it; one rib or one spar has no seat line', () => {
   expect(seatingOf(skeletonOf(withLengths([262, 262, 262, 262, 262, 262])))!.resting).toEqual([0, 0, 0, 0, 0, 0]);
-  const one = changed(A, (m) => { m.ribs = m.ribs.filter((r) => r.kind !== 'main' || r.id === 'M4'); });
+  const one = changed(A, (m) => {
+    m.ribs = m.ribs.filter((r) => r.kind !== 'main' || r.id === 'M4');
+  });
   expect(seatingOf(skeletonOf(one))).toBeUndefined();
   expect(checkAll(one).some((f) => f.check === 'seating')).toBe(false);
 });

@@ -6,19 +6,28 @@ import { allPrinted, changed, channel, finding, flat, panel, printed, readAs } f
 
 /* C15, geometry. Limits: picked, no source. */
 const A = panel('narrow-tail');
-const place = (model: typeof A, rib: string, end: string) => skeletonOf(model).places.find((p) => p.rib.id === rib && p.end === end)!;
+const place = (model: typeof A, rib: string, end: string) =>
+  skeletonOf(model).places.find((p) => p.rib.id === rib && p.end === end)!;
 const sum = (model: typeof A, rib: string): number => best(stepSumChain(skeletonOf(model), place(model, rib, 'front')));
 
 describe('panel A: depth less rib height less twice the joggle', () => {
   test('each front end', () => {
     // By hand from the tables: M5: 85.83 - (82.55 + 2.90) = 0.38
-    expect(allPrinted(['M2', 'M3', 'M4', 'M5', 'M6', 'M7'].map((m) => sum(A, m)), 2)).toEqual(['-0.32', '0.28', '0.03', '0.38', '0.18', '0.18']);
+    expect(
+      allPrinted(
+        ['M2', 'M3', 'M4', 'M5', 'M6', 'M7'].map((m) => sum(A, m)),
+        2,
+      ),
+    ).toEqual(['-0.32', '0.28', '0.03', '0.38', '0.18', '0.18']);
     expect(finding(A, 'skin-step', 'M2 front').sense).toBe('rib proud');
     expect(finding(A, 'skin-step', 'M5 front')).toMatchObject({ value: expect.closeTo(0.19, 9), sense: 'cap proud' });
   });
 
   test('slipping a doubler or a shim into a gap does not change it', () => {
-    const more = changed(A, (m) => { m.doublers = m.doublers.slice(1); m.doublers.push(flat('X', 'M5', 'front', 's020', 'top'), channel('Y', 'M6', 'front', 's032', 2.4)); });
+    const more = changed(A, (m) => {
+      m.doublers = m.doublers.slice(1);
+      m.doublers.push(flat('X', 'M5', 'front', 's020', 'top'), channel('Y', 'M6', 'front', 's032', 2.4));
+    });
     for (const m of ['M2', 'M5', 'M6']) expect(sum(more, m)).toBe(sum(A, m));
   });
 });
@@ -50,7 +59,11 @@ describe('by hand on the plain panel', () => {
 
   test('held 0.1 above the middle: top less 0.1, bottom more 0.1', () => {
     const model = changed(plain, (m) => readAs(m, 'M2.front.bias', 0.1, 'feeler'));
-    expect(steps((m) => readAs(m, 'M2.front.bias', 0.1, 'feeler'))).toEqual([expect.closeTo(-0.1, 9), expect.closeTo(0.1, 9), true]);
+    expect(steps((m) => readAs(m, 'M2.front.bias', 0.1, 'feeler'))).toEqual([
+      expect.closeTo(-0.1, 9),
+      expect.closeTo(0.1, 9),
+      true,
+    ]);
     expect(printed(finding(model, 'skin-step', 'M2 front top').value, 2)).toBe('-0.10');
     expect(printed(finding(model, 'skin-step', 'M2 front bottom').value, 2)).toBe('0.10');
   });

@@ -64,27 +64,47 @@ describe('published squareness', () => {
     // C9: D1 - D2 = 4 w s/(D1 + D2)
     expect((f.value * 1000) / (4 * 400)).toBeCloseTo(1.25, 9);
     expect(f.sense).toBe('racked outboard at the rear');
-    expect(bay(400, 300, 499, 501)).toMatchObject({ value: expect.closeTo(-2, 9), sense: 'racked inboard at the rear' });
+    expect(bay(400, 300, 499, 501)).toMatchObject({
+      value: expect.closeTo(-2, 9),
+      sense: 'racked inboard at the rear',
+    });
   });
 
   // SQ-1: a frame of 96 by 24 in racked by 0.1 degrees: 98.99516 and 98.91389, difference .08127.
-  test('SQ-1: 96 × 24 racked by 0.1 degrees', () => expect(bay(96 * 25.4, 24 * 25.4, 98.99516 * 25.4, 98.91389 * 25.4).value / 25.4).toBeCloseTo(0.08127, 9));
+  test('SQ-1: 96 × 24 racked by 0.1 degrees', () =>
+    expect(bay(96 * 25.4, 24 * 25.4, 98.99516 * 25.4, 98.91389 * 25.4).value / 25.4).toBeCloseTo(0.08127, 9));
 
   // A left panel lies toward negative y, so the same diagonals rack it the other way.
-  test('outboard is the other way on a left panel', () => expect(bay(400, 300, 501, 499, 'left').sense).toBe('racked inboard at the rear'));
+  test('outboard is the other way on a left panel', () =>
+    expect(bay(400, 300, 501, 499, 'left').sense).toBe('racked inboard at the rear'));
 });
 
 describe('by hand', () => {
   const plain = panel('plain');
   test('lean is counted over the height it was read over, else the rib end', () => {
-    const lean = (over?: number) => finding(changed(plain, (m) => { m.readings.push({ size: 'lean@S2', value: 0.3, instrument: 'square', ...(over === undefined ? {} : { over }) }); }), 'lean', 'M2').value;
+    const lean = (over?: number) =>
+      finding(
+        changed(plain, (m) => {
+          m.readings.push({
+            size: 'lean@S2',
+            value: 0.3,
+            instrument: 'square',
+            ...(over === undefined ? {} : { over }),
+          });
+        }),
+        'lean',
+        'M2',
+      ).value;
     expect(lean(60)).toBeCloseTo(0.5, 12);
     expect(lean()).toBeCloseTo(30 / 77.0544, 12);
   });
 
   test('a tapered bay that is square has no difference to show', () => {
     const tapered = changed(plain, (m) => {
-      m.webToWeb = [[0, 260], [900, 170]];
+      m.webToWeb = [
+        [0, 260],
+        [900, 170],
+      ];
       m.readings = m.readings.filter((r) => !r.size.startsWith('webs@'));
       readAs(m, 'diagonal@S1-S2', Math.hypot(300, 230), 'trammel');
       readAs(m, 'diagonal@S2-S1', Math.hypot(300, 260), 'trammel');

@@ -19,16 +19,26 @@ describe('panels', () => {
 
 describe('by hand on the plain panel', () => {
   const plain = panel('plain');
-  const bow = (readings: Record<string, number>, spar = 'front') => changed(plain, (m) => { for (const [st, v] of Object.entries(readings)) readAs(m, `${spar}.bow@${st}`, v, 'string'); });
+  const bow = (readings: Record<string, number>, spar = 'front') =>
+    changed(plain, (m) => {
+      for (const [st, v] of Object.entries(readings)) readAs(m, `${spar}.bow@${st}`, v, 'string');
+    });
 
   test('less the line through the end readings', () => {
     const model = bow({ S1: 0.3, S2: 0.9, S4: 0.6 });
     expect(finding(model, 'bow', 'front spar bow at S2').value).toBeCloseTo(0.9 - (0.3 + (0.6 - 0.3) / 3), 12);
-    expect(checkAll(model).filter((f) => f.check === 'bow').map((f) => f.station)).toEqual(['S2']);
+    expect(
+      checkAll(model)
+        .filter((f) => f.check === 'bow')
+        .map((f) => f.station),
+    ).toEqual(['S2']);
   });
 
   test('the end readings carry their share of the doubt: √(1 + (2/3)² + (1/3)²) × 0.3', () => {
-    expect(finding(bow({ S1: 0, S2: 0.1, S4: 0 }), 'bow', 'front spar bow at S2').u).toBeCloseTo(0.3 * Math.sqrt(1 + 4 / 9 + 1 / 9), 12);
+    expect(finding(bow({ S1: 0, S2: 0.1, S4: 0 }), 'bow', 'front spar bow at S2').u).toBeCloseTo(
+      0.3 * Math.sqrt(1 + 4 / 9 + 1 / 9),
+      12,
+    );
     expect(finding(bow({ S2: 0.1 }), 'bow', 'front spar bow at S2').u).toBe(0.3);
   });
 

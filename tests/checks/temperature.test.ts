@@ -17,19 +17,32 @@ describe('panel B, F7: lengths taken on two days 15 °C apart', () => {
     expect(f.sentence).toContain('web to web at W6, W7, W8, W9');
     // By hand: 530.6 mm × 15 °C × 23 and 12 millionths.
     expect([growth(530.6, 15, ALUMINIUM), growth(530.6, 15, STEEL)].map((v) => v.toFixed(2))).toEqual(['0.18', '0.10']);
-    expect(f.sentence).toContain('aluminium grows 0.18 mm and a steel rule 0.10 mm, so with steel it misreads by about 0.09 mm');
+    expect(f.sentence).toContain(
+      'aluminium grows 0.18 mm and a steel rule 0.10 mm, so with steel it misreads by about 0.09 mm',
+    );
   });
 });
 
 describe('spread and verdict', () => {
-  const at = (...degrees: number[]): Model => changed(panel('plain'), (m) => {
-    m.readings = m.readings.filter((r) => !/length|webs|depth/.test(r.size));
-    degrees.forEach((temperature, i) => m.readings.push({ size: `webs@S${i + 1}`, value: 200, instrument: 'stick', temperature }));
-    for (const r of m.readings) if (!r.size.startsWith('webs')) delete r.temperature;
-  });
+  const at = (...degrees: number[]): Model =>
+    changed(panel('plain'), (m) => {
+      m.readings = m.readings.filter((r) => !/length|webs|depth/.test(r.size));
+      degrees.forEach((temperature, i) =>
+        m.readings.push({ size: `webs@S${i + 1}`, value: 200, instrument: 'stick', temperature }),
+      );
+      for (const r of m.readings) if (!r.size.startsWith('webs')) delete r.temperature;
+    });
 
   // Spread ± 2 × √2 for two thermometer readings of 1 °C each.
-  test.each([[[20, 20], 'fits'], [[20, 22], 'fits'], [[20, 26], 'watch'], [[20, 29], 'unsettled'], [[20, 33], 'act'], [[20, 20, 33], 'act'], [[-5, -5, 8], 'act']] as const)('%j °C: %s', (degrees, verdict) => {
+  test.each([
+    [[20, 20], 'fits'],
+    [[20, 22], 'fits'],
+    [[20, 26], 'watch'],
+    [[20, 29], 'unsettled'],
+    [[20, 33], 'act'],
+    [[20, 20, 33], 'act'],
+    [[-5, -5, 8], 'act'],
+  ] as const)('%j °C: %s', (degrees, verdict) => {
     expect(finding(at(...degrees), 'temperature', 'lengths').verdict).toBe(verdict);
   });
 
@@ -39,7 +52,9 @@ describe('spread and verdict', () => {
   });
 
   test('short sizes do not grow enough to ask about', () => {
-    const short = changed(at(20, 20), (m) => { m.readings.push({ size: 'sheet.s025', value: 0.635, instrument: 'micrometer', temperature: 0 }); });
+    const short = changed(at(20, 20), (m) => {
+      m.readings.push({ size: 'sheet.s025', value: 0.635, instrument: 'micrometer', temperature: 0 });
+    });
     expect(finding(short, 'temperature', 'lengths').value).toBe(0);
   });
 });

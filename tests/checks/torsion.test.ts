@@ -4,7 +4,11 @@ import { cells, closedTorsion, openStress, openTorsion, solidTorsion } from '../
 describe('published torsion', () => {
   // Row 5.1: T. H. G. Megson, Aircraft Structures, 3rd ed., ex. 9.8: J 316.7 mm⁴, 78.9 N/mm².
   test('5.1 open channel', () => {
-    const walls = [{ length: 25, thickness: 1.5 }, { length: 50, thickness: 2.5 }, { length: 25, thickness: 1.5 }];
+    const walls = [
+      { length: 25, thickness: 1.5 },
+      { length: 50, thickness: 2.5 },
+      { length: 25, thickness: 1.5 },
+    ];
     expect(openTorsion(walls)).toBeCloseTo(316.666666667, 8);
     expect(openStress(walls, 10_000)).toBeCloseTo(78.9473684211, 9);
     expect(10_000 / (25_000 * openTorsion(walls))).toBeCloseTo(0.00126315789474, 13);
@@ -21,7 +25,8 @@ describe('published torsion', () => {
         { area: 161_000, walls: [wall(508, 0.92, 20_700), wall(508, 0.92, 20_700), wall(254, 0.92, 20_700)] },
       ],
       [wall(508, 2.03, 27_600), wall(380, 1.63, 27_600)],
-      11.3e6, 27_600,
+      11.3e6,
+      27_600,
     );
     [7.08643283141, 8.8820544406, 4.152614926].forEach((q, i) => expect(found.flows[i]).toBeCloseTo(q, 8));
     expect(found.rate).toBeCloseTo(7.35962964222e-7, 16);
@@ -31,7 +36,12 @@ describe('published torsion', () => {
   // Row 5.5: R. C. Hibbeler, Mechanics of Materials, thin tube: 1.75 and 2.92 MPa, 6.29e-3 rad.
   test('5.5 rectangular tube', () => {
     const area = 57 * 35;
-    const walls = [{ length: 57, thickness: 5 }, { length: 35, thickness: 3 }, { length: 57, thickness: 5 }, { length: 35, thickness: 3 }];
+    const walls = [
+      { length: 57, thickness: 5 },
+      { length: 35, thickness: 3 },
+      { length: 57, thickness: 5 },
+      { length: 35, thickness: 3 },
+    ];
     expect(area).toBe(1995);
     // The tube carries 35 N·m along all of it and 25 more over the first half metre: 35 N·m is read at A and B.
     expect(35_000 / (2 * area * 5)).toBeCloseTo(1.75438596491, 9);
@@ -51,21 +61,44 @@ describe('published torsion', () => {
   });
 
   // Row 5.9: Timoshenko's rectangle: .1406, .229, .312.
-  test.each([[1, 0.14057701], [2, 0.22868168], [10, 0.31232504]])('5.9 solid bar, a/b = %d', (a, c2) => expect(solidTorsion(a, 1) / a).toBeCloseTo(c2, 7));
+  test.each([
+    [1, 0.14057701],
+    [2, 0.22868168],
+    [10, 0.31232504],
+  ])('5.9 solid bar, a/b = %d', (a, c2) => expect(solidTorsion(a, 1) / a).toBeCloseTo(c2, 7));
 
   // Row 5.13: own working, two cells.
   test('5.13 two cells', () => {
     const w = (length: number) => ({ length, thickness: 1 });
-    const found = cells([{ area: 20_000, walls: [w(500)] }, { area: 10_000, walls: [w(300)] }], [w(100)], 1e6, 1);
+    const found = cells(
+      [
+        { area: 20_000, walls: [w(500)] },
+        { area: 10_000, walls: [w(300)] },
+      ],
+      [w(100)],
+      1e6,
+      1,
+    );
     [17.3076923077, 15.3846153846].forEach((q, i) => expect(found.flows[i]).toBeCloseTo(q, 9));
     expect(found.constant).toBeCloseTo(4521739.13043, 4);
   });
 
   test('a wall between two like cells carries nothing, and one cell is one cell', () => {
     const w = (length: number) => ({ length, thickness: 1 });
-    const two = cells([{ area: 10_000, walls: [w(300)] }, { area: 10_000, walls: [w(300)] }], [w(100)], 1e6, 1);
+    const two = cells(
+      [
+        { area: 10_000, walls: [w(300)] },
+        { area: 10_000, walls: [w(300)] },
+      ],
+      [w(100)],
+      1e6,
+      1,
+    );
     expect(two.flows[0]).toBeCloseTo(two.flows[1]!, 9);
     expect(two.constant).toBeCloseTo(closedTorsion(20_000, [w(600)]), 4);
-    expect(cells([{ area: 10_000, walls: [w(400)] }], [], 1e6, 1).constant).toBeCloseTo(closedTorsion(10_000, [w(400)]), 6);
+    expect(cells([{ area: 10_000, walls: [w(400)] }], [], 1e6, 1).constant).toBeCloseTo(
+      closedTorsion(10_000, [w(400)]),
+      6,
+    );
   });
 });

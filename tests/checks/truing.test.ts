@@ -26,7 +26,9 @@ test('a hole goes by its arm and the angle; the rear row by the whole skew', () 
 
 describe('squaring S3 of panel A', () => {
   // F3 h1 stands 24 up and was read +0.30 along; S3 lies inboard of the middle on the left, so outboard is -y.
-  const leaning = changed(A, (m) => { m.readings.push({ size: 'lean@S3', value: 1, instrument: 'square', over: 80 }); });
+  const leaning = changed(A, (m) => {
+    m.readings.push({ size: 'lean@S3', value: 1, instrument: 'square', over: 80 });
+  });
   const up = A.joints.find((j) => j.id === 'F3')!.holes[0]!.up;
   const { moved, model } = truingList(leaning, stancesOf(leaning), [square('S3')]);
 

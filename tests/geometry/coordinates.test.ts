@@ -19,7 +19,8 @@ function profileIn(text: string): Profile {
 function sentences(text: string): string {
   const read = parseCoordinates(text);
   if (read.ok) throw new Error('read without a fault');
-  for (const { line, sentence } of read.faults) expect(sentence).toMatch(line === 1 ? /.+[;].+\.$/ : new RegExp(`^Line ${line} .+; .+\\.$`));
+  for (const { line, sentence } of read.faults)
+    expect(sentence).toMatch(line === 1 ? /.+[;].+\.$/ : new RegExp(`^Line ${line} .+; .+\\.$`));
   return read.faults.map((fault) => fault.sentence).join('\n');
 }
 
@@ -54,8 +55,15 @@ describe('the ways a section is listed', () => {
   });
 
   test('percent of the chord', () => {
-    const percent = ROUND.map((line) => line.split('  ').map((n) => (Number(n) * 100).toFixed(4)).join(' '));
-    profileIn(percent.join('\n')).points.forEach((p, i) => { expect(p[1]).toBeCloseTo(bare.points[i]![1], 9); });
+    const percent = ROUND.map((line) =>
+      line
+        .split('  ')
+        .map((n) => (Number(n) * 100).toFixed(4))
+        .join(' '),
+    );
+    profileIn(percent.join('\n')).points.forEach((p, i) => {
+      expect(p[1]).toBeCloseTo(bare.points[i]![1], 9);
+    });
   });
 
   test('the title is kept', () => {
@@ -65,7 +73,8 @@ describe('the ways a section is listed', () => {
 });
 
 describe('faults', () => {
-  const withLine = (at: number, line: string): string => [...ROUND.slice(0, at - 1), line, ...ROUND.slice(at)].join('\n');
+  const withLine = (at: number, line: string): string =>
+    [...ROUND.slice(0, at - 1), line, ...ROUND.slice(at)].join('\n');
   test.each([
     ['nothing', '', /0 points/],
     ['a title alone', 'Title', /0 points/],
@@ -75,15 +84,34 @@ describe('faults', () => {
     ['two at once', withLine(9, 'x').replace(ROUND[3]!, 'y y y'), /^Line 4 .+\nLine 9 /],
     ['a number out of all bounds', withLine(4, '1e9 0'), /^Line 4 has a number beyond/],
     ['infinity', withLine(4, '1e999 0'), /^Line 4 has a number beyond/],
-    ['a chord in mm', ROUND.map((line) => line.split('  ').map((n) => Number(n) * 1200).join(' ')).join('\n'), /greatest x, 1200/],
-    ['counts that do not count', ['t', '21 20', ...FROM_NOSE].join('\n'), /^Line 2 counts 21 and 20 points and 42 follow/],
+    [
+      'a chord in mm',
+      ROUND.map((line) =>
+        line
+          .split('  ')
+          .map((n) => Number(n) * 1200)
+          .join(' '),
+      ).join('\n'),
+      /greatest x, 1200/,
+    ],
+    [
+      'counts that do not count',
+      ['t', '21 20', ...FROM_NOSE].join('\n'),
+      /^Line 2 counts 21 and 20 points and 42 follow/,
+    ],
     ['no nose', ROUND.filter((line) => Number(line.split('  ')[0]) > 0.2).join('\n'), /not at the nose/],
     ['one surface only', TOP.join('\n'), /before both surfaces/],
-    ['points out of order', [...ROUND.slice(0, 5), ROUND[6], ROUND[5], ...ROUND.slice(7)].join('\n'), /^Line 7 turns back/],
+    [
+      'points out of order',
+      [...ROUND.slice(0, 5), ROUND[6], ROUND[5], ...ROUND.slice(7)].join('\n'),
+      /^Line 7 turns back/,
+    ],
     ['no thickness', ROUND.map((line) => `${line.split('  ')[0]} 0`).join('\n'), /no thickness/],
     ['surfaces that cross', withLine(8, `${ROUND[7]!.split('  ')[0]} -0.2`), /^Line 8 puts the top, -0.2, under/],
     ['too many points', Array.from({ length: 2100 }, () => '1 0').join('\n'), /past the 2000 points/],
-  ])('%s', (_, text, expected) => { expect(sentences(text)).toMatch(expected); });
+  ])('%s', (_, text, expected) => {
+    expect(sentences(text)).toMatch(expected);
+  });
 
   test('a megabyte of junk, or of faulty lines, is refused at once and with few words', () => {
     const start = performance.now();
@@ -96,10 +124,16 @@ describe('faults', () => {
   });
 
   test('never throws', () => {
-    const line = fc.oneof(fc.constantFrom(...ROUND, ...FROM_NOSE, '', '21 21', '# c', '0 0', '100 0', '1 0', '0.5 -0.1'), fc.string());
-    fc.assert(fc.property(fc.array(line, { maxLength: 60 }), (lines) => {
-      const read = parseCoordinates(lines.join('\n'));
-      if (!read.ok) expect(read.faults.length).toBeGreaterThan(0);
-    }), { numRuns: 1000 });
+    const line = fc.oneof(
+      fc.constantFrom(...ROUND, ...FROM_NOSE, '', '21 21', '# c', '0 0', '100 0', '1 0', '0.5 -0.1'),
+      fc.string(),
+    );
+    fc.assert(
+      fc.property(fc.array(line, { maxLength: 60 }), (lines) => {
+        const read = parseCoordinates(lines.join('\n'));
+        if (!read.ok) expect(read.faults.length).toBeGreaterThan(0);
+      }),
+      { numRuns: 1000 },
+    );
   });
 });

@@ -2,7 +2,18 @@ import fc from 'fast-check';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { type Kernel, openKernel } from '../../src/geometry/kernel.ts';
 import type { Mesh } from '../../src/geometry/mesh.ts';
-import { box, cylinder, difference, extrusion, loft, mirroredSolid, placed, sectionFrame, type Solid, union } from '../../src/geometry/solids.ts';
+import {
+  box,
+  cylinder,
+  difference,
+  extrusion,
+  loft,
+  mirroredSolid,
+  placed,
+  sectionFrame,
+  type Solid,
+  union,
+} from '../../src/geometry/solids.ts';
 import type { Vec2, Vec3 } from '../../src/geometry/vector.ts';
 import { expectClosed } from '../parts/measuring.ts';
 
@@ -24,7 +35,11 @@ beforeAll(async () => {
 
 /** Area of a regular n-gon over that of its circle. */
 const roundness = (n: number) => (n / (2 * Math.PI)) * Math.sin((2 * Math.PI) / n);
-const circle = ([x, z]: Vec2, r: number, n: number): Vec2[] => Array.from({ length: n }, (_, i) => [x + r * Math.cos((2 * Math.PI * i) / n), z + r * Math.sin((2 * Math.PI * i) / n)]);
+const circle = ([x, z]: Vec2, r: number, n: number): Vec2[] =>
+  Array.from({ length: n }, (_, i) => [
+    x + r * Math.cos((2 * Math.PI * i) / n),
+    z + r * Math.sin((2 * Math.PI * i) / n),
+  ]);
 
 /** Volume of a mesh by the divergence theorem: the slow twin of the kernel's own figure. */
 function meshVolume({ positions, triangles }: Mesh): number {
@@ -47,21 +62,45 @@ describe('volumes', () => {
 
   it('row 13.5: a 300 by 80 plate with two holes has 21 939.115 of area, plus the chords of its holes', () => {
     const facets = 720;
-    const v = kernel.volume(extrusion([[0, 0], [300, 0], [300, 80], [0, 80]], { axis: 'y', from: 0, to: 0.5, holes: [circle([75, 40], 20, facets), circle([160, 40], 16, facets)] }));
+    const v = kernel.volume(
+      extrusion(
+        [
+          [0, 0],
+          [300, 0],
+          [300, 80],
+          [0, 80],
+        ],
+        { axis: 'y', from: 0, to: 0.5, holes: [circle([75, 40], 20, facets), circle([160, 40], 16, facets)] },
+      ),
+    );
     const holes = Math.PI * (20 ** 2 + 16 ** 2);
     expect(v / 0.5 - (1 - roundness(facets)) * holes).toBeCloseTo(21939.11521925, 6);
   });
 
   it('keeps double precision far from the origin', () => {
-    const ring = (y: number): Vec3[] => [[0.1, y, 0.2], [16.123, y, 0.2], [16.123, y, 86.0331], [0.1, y, 86.0331]];
+    const ring = (y: number): Vec3[] => [
+      [0.1, y, 0.2],
+      [16.123, y, 0.2],
+      [16.123, y, 86.0331],
+      [0.1, y, 86.0331],
+    ];
     expect(kernel.volume(loft([ring(2500.777), ring(2650.123456)]))).toBeCloseTo(16.023 * 85.8331 * 149.346456, 6);
   });
 
   it('does not mind which way a recipe is wound', () => {
-    const square: Vec2[] = [[0, 0], [4, 0], [4, 3], [0, 3]];
+    const square: Vec2[] = [
+      [0, 0],
+      [4, 0],
+      [4, 3],
+      [0, 3],
+    ];
     for (const outline of [square, [...square].reverse()]) {
       for (const axis of ['x', 'y', 'z'] as const) {
-        for (const [from, to] of [[0, 2], [2, 0]] as const) expect(kernel.volume(extrusion(outline, { axis, from, to }))).toBeCloseTo(24, 10);
+        for (const [from, to] of [
+          [0, 2],
+          [2, 0],
+        ] as const)
+          expect(kernel.volume(extrusion(outline, { axis, from, to }))).toBeCloseTo(24, 10);
       }
     }
   });
@@ -99,7 +138,9 @@ describe('overlap and distance', () => {
 });
 
 describe('meshes', () => {
-  const plate = difference(box([0, 0, 0], [40, 2, 30], 'plate'), [cylinder([20, -1, 15], [20, 3, 15], 5, { name: 'hole', facets: 24 })]);
+  const plate = difference(box([0, 0, 0], [40, 2, 30], 'plate'), [
+    cylinder([20, -1, 15], [20, 3, 15], 5, { name: 'hole', facets: 24 }),
+  ]);
 
   it('keeps face names through a cut, each in one run', () => {
     const { faces, triangles } = kernel.build(plate);
@@ -112,7 +153,11 @@ describe('meshes', () => {
     const { edges } = kernel.build(plate);
     let [rims, outer] = [0, 0];
     for (let i = 0; i < edges.length; i += 6) {
-      const length = Math.hypot(edges[i]! - edges[i + 3]!, edges[i + 1]! - edges[i + 4]!, edges[i + 2]! - edges[i + 5]!);
+      const length = Math.hypot(
+        edges[i]! - edges[i + 3]!,
+        edges[i + 1]! - edges[i + 4]!,
+        edges[i + 2]! - edges[i + 5]!,
+      );
       const inside = edges[i]! > 1 && edges[i]! < 39 && edges[i + 2]! > 1 && edges[i + 2]! < 29;
       if (inside) rims += length;
       else outer += length;
@@ -126,14 +171,34 @@ describe('meshes', () => {
   });
 
   it('refuses a recipe that leaves no metal', () => {
-    expect(() => kernel.build(difference(box([0, 0, 0], [1, 1, 1]), [box([-1, -1, -1], [2, 2, 2])]))).toThrow('no metal');
-    expect(() => kernel.build(loft([[[0, 0, 0], [1, 0, 0], [0, 0, 1]]]))).toThrow('two rings');
+    expect(() => kernel.build(difference(box([0, 0, 0], [1, 1, 1]), [box([-1, -1, -1], [2, 2, 2])]))).toThrow(
+      'no metal',
+    );
+    expect(() =>
+      kernel.build(
+        loft([
+          [
+            [0, 0, 0],
+            [1, 0, 0],
+            [0, 0, 1],
+          ],
+        ]),
+      ),
+    ).toThrow('two rings');
   });
 
   it('closes every random stack of rings and cuts, and agrees with the divergence theorem', () => {
     const size = fc.double({ min: 1, max: 60, noNaN: true });
     const shift = fc.double({ min: -20, max: 20, noNaN: true });
-    const shape = fc.record({ w: size, d: size, rings: fc.array(fc.tuple(size, size, shift), { minLength: 2, maxLength: 5 }), facets: fc.integer({ min: 3, max: 24 }), cut: shift, pitch: fc.double({ min: -1, max: 1, noNaN: true }), mirror: fc.boolean() });
+    const shape = fc.record({
+      w: size,
+      d: size,
+      rings: fc.array(fc.tuple(size, size, shift), { minLength: 2, maxLength: 5 }),
+      facets: fc.integer({ min: 3, max: 24 }),
+      cut: shift,
+      pitch: fc.double({ min: -1, max: 1, noNaN: true }),
+      mirror: fc.boolean(),
+    });
     fc.assert(
       fc.property(shape, ({ rings, facets, cut, pitch, mirror }) => {
         const stack = loft(rings.map(([r, , s], i) => circle([s, 0], r, facets).map(([x, z]): Vec3 => [x, 30 * i, z])));
@@ -156,7 +221,11 @@ describe('section', () => {
   it('cuts a holed plate into one loop round and one hole, in the plane’s own axes', () => {
     const tube = difference(box([0, 0, 0], [10, 10, 10]), [box([2, -1, 3], [8, 11, 7])]);
     const loops = kernel.section(tube, { origin: [0, 5, 0], u: [1, 0, 0], v: [0, 0, 1] });
-    const area = (loop: readonly Vec2[]) => loop.reduce((s, [x, z], i) => s + (x * loop[(i + 1) % loop.length]![1] - z * loop[(i + 1) % loop.length]![0]) / 2, 0);
+    const area = (loop: readonly Vec2[]) =>
+      loop.reduce(
+        (s, [x, z], i) => s + (x * loop[(i + 1) % loop.length]![1] - z * loop[(i + 1) % loop.length]![0]) / 2,
+        0,
+      );
     expect(loops.map(area).sort((p, q) => p - q)).toEqual([expect.closeTo(-24, 6), expect.closeTo(100, 6)]);
     expect(kernel.section(tube, { origin: [0, 20, 0], u: [1, 0, 0], v: [0, 0, 1] })).toEqual([]);
   });
@@ -166,7 +235,10 @@ describe('memory', () => {
   it('does not grow over 500 builds', () => {
     expect(memories.length).toBeGreaterThan(0);
     const build = (i: number) => {
-      const part = difference(box([0, 0, 0], [100 + i / 100, 2, 50], 'p'), [10, 30, 50, 70].map((x) => cylinder([x, -1, 25], [x, 3, 25], 4)));
+      const part = difference(
+        box([0, 0, 0], [100 + i / 100, 2, 50], 'p'),
+        [10, 30, 50, 70].map((x) => cylinder([x, -1, 25], [x, 3, 25], 4)),
+      );
       kernel.build(part);
       kernel.overlap(part, box([0, 0, 0], [50, 1, 50]));
     };
@@ -181,10 +253,12 @@ describe('memory', () => {
     const held = () => memories.reduce((sum, m) => sum + m.buffer.byteLength, 0);
     const before = held();
     for (let i = 0; i < 200; i++) {
-      expect(() => kernel.together(() => {
-        kernel.volume(cylinder([0, 0, 0], [0, 10, 0], 5 + i / 100, { facets: 200 }));
-        throw new Error('stopped');
-      })).toThrow('stopped');
+      expect(() =>
+        kernel.together(() => {
+          kernel.volume(cylinder([0, 0, 0], [0, 10, 0], 5 + i / 100, { facets: 200 }));
+          throw new Error('stopped');
+        }),
+      ).toThrow('stopped');
     }
     expect(held() - before).toBeLessThan(2 ** 21);
   });

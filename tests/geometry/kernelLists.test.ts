@@ -14,7 +14,11 @@ beforeAll(async () => {
   wasm.setup();
 });
 
-const ring = (n: number, r: number, turn: 1 | -1 = 1): Vec2[] => Array.from({ length: n }, (_, i) => [r * Math.cos((turn * 2 * Math.PI * i) / n), r * Math.sin((turn * 2 * Math.PI * i) / n)]);
+const ring = (n: number, r: number, turn: 1 | -1 = 1): Vec2[] =>
+  Array.from({ length: n }, (_, i) => [
+    r * Math.cos((turn * 2 * Math.PI * i) / n),
+    r * Math.sin((turn * 2 * Math.PI * i) / n),
+  ]);
 const used = (): number => memories.reduce((sum, m) => sum + m.buffer.byteLength, 0);
 
 describe('triangles of a face', () => {
@@ -26,7 +30,9 @@ describe('triangles of a face', () => {
   });
   it("are the package's own", () => {
     const loops = [ring(60, 10), ring(30, 4, -1)];
-    expect(trianglesOf(wasm, loops)).toEqual(wasm.triangulate(loops.map((l) => l.map(([x, y]): [number, number] => [x, y]))));
+    expect(trianglesOf(wasm, loops)).toEqual(
+      wasm.triangulate(loops.map((l) => l.map(([x, y]): [number, number] => [x, y]))),
+    );
   });
 });
 

@@ -1,6 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { leastSquaresLine, leastSquaresThroughOrigin, lineThrough, residuals, totalLeastSquaresLine, valueAt } from '../../src/geometry/line.ts';
+import {
+  leastSquaresLine,
+  leastSquaresThroughOrigin,
+  lineThrough,
+  residuals,
+  totalLeastSquaresLine,
+  valueAt,
+} from '../../src/geometry/line.ts';
 import { NORRIS, PEARSON, READINGS_A, SIX_POINTS } from './readings.ts';
 
 const near = (value: number, expected: number, share: number): void => {
@@ -21,7 +28,10 @@ describe('published lines', () => {
 
   test('row 3.2, NIST StRD NoInt1', () => {
     const xs = Array.from({ length: 11 }, (_, i) => 60 + i);
-    const line = leastSquaresThroughOrigin(xs, xs.map((x) => x + 70));
+    const line = leastSquaresThroughOrigin(
+      xs,
+      xs.map((x) => x + 70),
+    );
     near(line.b, 2.07438016528926, 1e-12);
     near(line.se_b, 0.165289256198347e-1, 1e-12);
     near(line.residualSd, 3.56753034006338, 1e-12);
@@ -30,9 +40,24 @@ describe('published lines', () => {
   });
 
   test.each([
-    ['3.7, six textbook points', SIX_POINTS, [2.21485343301, 0.564233720244, 1.92343104466], [1.99969231814, 0.617359921447, 1.75871611647]],
-    ['3.8, Pearson 1901', PEARSON, [5.76118519044, -0.539577274984, 0.810816369955], [5.78404377453, -0.545561197521, 0.726488652819]],
-    ['3.13, leading-edge readings', READINGS_A, [0.391111111111, 2e-5, 0.885], [0.391111107445, 2.00000036661e-5, 0.884999997073]],
+    [
+      '3.7, six textbook points',
+      SIX_POINTS,
+      [2.21485343301, 0.564233720244, 1.92343104466],
+      [1.99969231814, 0.617359921447, 1.75871611647],
+    ],
+    [
+      '3.8, Pearson 1901',
+      PEARSON,
+      [5.76118519044, -0.539577274984, 0.810816369955],
+      [5.78404377453, -0.545561197521, 0.726488652819],
+    ],
+    [
+      '3.13, leading-edge readings',
+      READINGS_A,
+      [0.391111111111, 2e-5, 0.885],
+      [0.391111107445, 2.00000036661e-5, 0.884999997073],
+    ],
   ] as const)('row %s', (_, { x, y }, [a, b, band], [ta, tb, tBand]) => {
     const line = leastSquaresLine(x, y);
     near(line.a, a, 1e-9);
@@ -51,7 +76,10 @@ describe('published lines', () => {
   });
 
   test('row 3.15, twist rate from incidence readings', () => {
-    const [x, y] = [[0, 450, 900, 1350, 1800], [0.1, 0.05, -0.1, -0.05, -0.2]];
+    const [x, y] = [
+      [0, 450, 900, 1350, 1800],
+      [0.1, 0.05, -0.1, -0.05, -0.2],
+    ];
     const line = leastSquaresLine(x, y);
     near(line.a, 0.1, 1e-12);
     near(line.b * 1000, -0.155555555555556, 1e-12);
@@ -60,7 +88,10 @@ describe('published lines', () => {
   });
 
   test('SL-1: least squares band .0080', () => {
-    const [x, y] = [[0, 6, 12, 18, 24], [0, 0.004, 0.003, 0.012, 0.006]];
+    const [x, y] = [
+      [0, 6, 12, 18, 24],
+      [0, 0.004, 0.003, 0.012, 0.006],
+    ];
     const line = leastSquaresLine(x, y);
     expect(line.a).toBeCloseTo(0.001, 12);
     expect(line.b).toBeCloseTo(0.000333333333, 12);
@@ -70,16 +101,26 @@ describe('published lines', () => {
 
 describe('laws', () => {
   const reading = fc.tuple(fc.integer({ min: 0, max: 3000 }), fc.double({ min: -5, max: 5, noNaN: true }));
-  const readings = fc.array(reading, { minLength: 3, maxLength: 12 }).filter((r) => new Set(r.map(([x]) => x)).size > 1);
+  const readings = fc
+    .array(reading, { minLength: 3, maxLength: 12 })
+    .filter((r) => new Set(r.map(([x]) => x)).size > 1);
 
   test('moving the panel moves the line with it, far from the origin too', () => {
-    fc.assert(fc.property(readings, (r) => {
-      const [x, y] = [r.map(([s]) => s), r.map(([, h]) => h)];
-      const [line, moved] = [leastSquaresLine(x, y), leastSquaresLine(x.map((s) => s + 1e6), y.map((h) => h + 50))];
-      expect(moved.b).toBeCloseTo(line.b, 8);
-      expect(valueAt(moved, 1e6 + x[0]!) - 50).toBeCloseTo(valueAt(line, x[0]!), 5);
-      expect(residuals(line, x, y).reduce((sum, e) => sum + e, 0)).toBeCloseTo(0, 8);
-    }));
+    fc.assert(
+      fc.property(readings, (r) => {
+        const [x, y] = [r.map(([s]) => s), r.map(([, h]) => h)];
+        const [line, moved] = [
+          leastSquaresLine(x, y),
+          leastSquaresLine(
+            x.map((s) => s + 1e6),
+            y.map((h) => h + 50),
+          ),
+        ];
+        expect(moved.b).toBeCloseTo(line.b, 8);
+        expect(valueAt(moved, 1e6 + x[0]!) - 50).toBeCloseTo(valueAt(line, x[0]!), 5);
+        expect(residuals(line, x, y).reduce((sum, e) => sum + e, 0)).toBeCloseTo(0, 8);
+      }),
+    );
   });
 
   test('inputs are not changed and bad ones are refused', () => {
@@ -87,8 +128,14 @@ describe('laws', () => {
     expect(leastSquaresLine(x, y)).toMatchObject({ a: expect.closeTo(0.1, 12), b: expect.closeTo(0.6, 12) });
     expect(leastSquaresLine([0, 2], [1, 5])).toMatchObject({ a: 1, b: 2, residualSd: NaN, r2: 1 });
     expect(lineThrough([0, 1], [2, 5])).toEqual({ a: 1, b: 2 });
-    for (const bad of [() => leastSquaresLine([1], [1]), () => leastSquaresLine([1, 2], [1]), () => leastSquaresLine([4, 4], [1, 2]),
-      () => lineThrough([1, 1], [1, 2]), () => totalLeastSquaresLine([1, 1, 1], [1, 2, 3]), () => leastSquaresThroughOrigin([0], [1])]) {
+    for (const bad of [
+      () => leastSquaresLine([1], [1]),
+      () => leastSquaresLine([1, 2], [1]),
+      () => leastSquaresLine([4, 4], [1, 2]),
+      () => lineThrough([1, 1], [1, 2]),
+      () => totalLeastSquaresLine([1, 1, 1], [1, 2, 3]),
+      () => leastSquaresThroughOrigin([0], [1]),
+    ]) {
       expect(bad).toThrow(RangeError);
     }
   });

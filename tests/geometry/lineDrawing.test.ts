@@ -14,8 +14,22 @@ import { cross, dot, subtract, unit, type Vec2, type Vec3 } from '../../src/geom
 
 const kernel = await openKernel();
 const PANE: Pane = { left: -80, right: 80, bottom: -80, top: 80, step: 0.25 };
-const long = (lines: readonly (readonly Vec2[])[]): number => lines.reduce((sum, l) => sum + l.slice(1).reduce((s, p, i) => s + Math.hypot(p[0] - l[i]![0], p[1] - l[i]![1]), 0), 0);
-const area = (loops: readonly (readonly Vec2[])[]): number => loops.reduce((sum, l) => sum + l.reduce((s, p, i) => { const q = l[(i + 1) % l.length]!; return s + p[0] * q[1] - p[1] * q[0]; }, 0) / 2, 0);
+const long = (lines: readonly (readonly Vec2[])[]): number =>
+  lines.reduce(
+    (sum, l) => sum + l.slice(1).reduce((s, p, i) => s + Math.hypot(p[0] - l[i]![0], p[1] - l[i]![1]), 0),
+    0,
+  );
+const area = (loops: readonly (readonly Vec2[])[]): number =>
+  loops.reduce(
+    (sum, l) =>
+      sum +
+      l.reduce((s, p, i) => {
+        const q = l[(i + 1) % l.length]!;
+        return s + p[0] * q[1] - p[1] * q[0];
+      }, 0) /
+        2,
+    0,
+  );
 const drawn = (mesh: Mesh, sight: Sight) => lineDrawing([{ mesh }], sight, PANE);
 
 /** Every edge of a convex solid between faces that differ, with the faces' outward normals, worked here from its triangles. */
@@ -26,7 +40,11 @@ function edgesOf({ positions, triangles }: Mesh): { a: Vec3; b: Vec3; normals: r
   for (let t = 0; t < triangles.length; t += 3) {
     const [a, b, c] = [corner(triangles[t]!), corner(triangles[t + 1]!), corner(triangles[t + 2]!)];
     const normal = unit(cross(subtract(b, a), subtract(c, a)));
-    for (const [p, q] of [[a, b], [b, c], [c, a]] as const) {
+    for (const [p, q] of [
+      [a, b],
+      [b, c],
+      [c, a],
+    ] as const) {
       const key = [name(p), name(q)].sort().join(' ');
       const edge = found.get(key) ?? { a: p, b: q, normals: [] };
       edge.normals.push(normal);
@@ -67,7 +85,8 @@ describe('a box', () => {
   });
 
   test('covers its shadow: the sum of its three faces as they are turned', () => {
-    const faces = 60 * 40 * Math.abs(sight.out[2]) + 60 * 24 * Math.abs(sight.out[1]) + 40 * 24 * Math.abs(sight.out[0]);
+    const faces =
+      60 * 40 * Math.abs(sight.out[2]) + 60 * 24 * Math.abs(sight.out[1]) + 40 * 24 * Math.abs(sight.out[0]);
     expect(area(drawn(mesh, sight).restShape) / faces).toBeCloseTo(1, 2);
   });
 
@@ -79,13 +98,43 @@ describe('a box', () => {
 });
 
 test('of a convex solid just the edges are seen that have a face turned to the eye', () => {
-  const outlines: Vec2[][] = [[[0, 30], [-26, -15], [26, -15]], [[-25, -20], [25, -24], [30, 10], [4, 32], [-28, 14]], [[20, 0], [10, 18], [-10, 18], [-20, 0], [-10, -18], [10, -18]]];
+  const outlines: Vec2[][] = [
+    [
+      [0, 30],
+      [-26, -15],
+      [26, -15],
+    ],
+    [
+      [-25, -20],
+      [25, -24],
+      [30, 10],
+      [4, 32],
+      [-28, 14],
+    ],
+    [
+      [20, 0],
+      [10, 18],
+      [-10, 18],
+      [-20, 0],
+      [-10, -18],
+      [10, -18],
+    ],
+  ];
   for (const outline of outlines) {
     const mesh = kernel.build(extrusion(outline, { axis: 'y', from: -22, to: 22 }));
-    for (const [turn, tip] of [[0.3, 0.7], [-1.1, 1.2], [2.4, 0.4], [4.2, 1.0], [5.5, 2.2]] as const) {
+    for (const [turn, tip] of [
+      [0.3, 0.7],
+      [-1.1, 1.2],
+      [2.4, 0.4],
+      [4.2, 1.0],
+      [5.5, 2.2],
+    ] as const) {
       const sight = sightFrom(turn, tip);
       const law = lawful(mesh, sight);
-      expect(long(drawn(mesh, sight).rest) / law.seen, `${outline.length} sides from ${turn}, ${tip}`).toBeCloseTo(1, 2);
+      expect(long(drawn(mesh, sight).rest) / law.seen, `${outline.length} sides from ${turn}, ${tip}`).toBeCloseTo(
+        1,
+        2,
+      );
     }
   }
 });
@@ -120,7 +169,9 @@ test('a round bar has an outline where no crisp edge is: two straight sides and 
 });
 
 test('a hole is open: what is behind shows through it, and its border winds the other way', () => {
-  const plate = kernel.build(difference(box([0, -40, -30], [1, 40, 30]), [cylinder([-5, 0, 0], [5, 0, 0], 15, { facets: 128 })]));
+  const plate = kernel.build(
+    difference(box([0, -40, -30], [1, 40, 30]), [cylinder([-5, 0, 0], [5, 0, 0], 15, { facets: 128 })]),
+  );
   const drawing = drawn(plate, sightFrom(0, Math.PI / 2));
   expect(area(drawing.restShape) / (80 * 60 - Math.PI * 15 ** 2)).toBeCloseTo(1, 2);
   expect(drawing.restShape.map((l) => Math.sign(area([l]))).sort()).toEqual([-1, 1]);
@@ -130,7 +181,10 @@ test('the order of bodies changes nothing', () => {
   const a = kernel.build(union([box([0, 0, 0], [30, 10, 10]), box([0, 0, 0], [10, 30, 10])]));
   const b = kernel.build(box([12, 12, -5], [28, 28, 15]));
   const sight = sightFrom(0.7, 0.8);
-  const [one, two] = [lineDrawing([{ mesh: a }, { mesh: b }], sight, PANE), lineDrawing([{ mesh: b }, { mesh: a }], sight, PANE)];
+  const [one, two] = [
+    lineDrawing([{ mesh: a }, { mesh: b }], sight, PANE),
+    lineDrawing([{ mesh: b }, { mesh: a }], sight, PANE),
+  ];
   expect(long(one.rest)).toBeCloseTo(long(two.rest), 6);
   expect(area(one.restShape)).toBeCloseTo(area(two.restShape), 6);
 });
@@ -157,7 +211,10 @@ test('a line keeps its ends and moves by no more than it may', () => {
   for (const [x, y] of line) {
     const at = short.findIndex((p) => p[0] >= x);
     const [p, q] = [short[Math.max(at - 1, 0)]!, short[at]!];
-    const off = p === q ? 0 : Math.abs((q[0] - p[0]) * (y - p[1]) - (q[1] - p[1]) * (x - p[0])) / Math.hypot(q[0] - p[0], q[1] - p[1]);
+    const off =
+      p === q
+        ? 0
+        : Math.abs((q[0] - p[0]) * (y - p[1]) - (q[1] - p[1]) * (x - p[0])) / Math.hypot(q[0] - p[0], q[1] - p[1]);
     expect(off).toBeLessThanOrEqual(0.5 + 1e-9);
   }
 });

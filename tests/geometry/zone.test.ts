@@ -5,15 +5,19 @@ import { minimumZone, touchingLine } from '../../src/geometry/zone.ts';
 import { PEARSON, READINGS_A, SIX_POINTS } from './readings.ts';
 
 const range = (values: readonly number[]): number => Math.max(...values) - Math.min(...values);
-const near = (value: number, expected: number): void => { expect(Math.abs(value - expected)).toBeLessThanOrEqual(1e-9 * Math.max(1, Math.abs(expected))); };
+const near = (value: number, expected: number): void => {
+  expect(Math.abs(value - expected)).toBeLessThanOrEqual(1e-9 * Math.max(1, Math.abs(expected)));
+};
 
-const readings = fc.array(fc.tuple(fc.integer({ min: 0, max: 40 }), fc.integer({ min: -20, max: 20 })), { minLength: 2, maxLength: 14 })
+const readings = fc
+  .array(fc.tuple(fc.integer({ min: 0, max: 40 }), fc.integer({ min: -20, max: 20 })), { minLength: 2, maxLength: 14 })
   .filter((r) => new Set(r.map(([x]) => x)).size > 1)
   .map((r) => ({ x: r.map(([x]) => x * 50), y: r.map(([, y]) => y / 8) }));
 
 /** The slow way: every line through two of the points. */
 function* everyLine(x: readonly number[], y: readonly number[]): Generator<Line> {
-  for (const [i, p] of x.entries()) for (const [j, q] of x.entries()) if (p < q) yield lineThrough([p, y[i]!], [q, y[j]!]);
+  for (const [i, p] of x.entries())
+    for (const [j, q] of x.entries()) if (p < q) yield lineThrough([p, y[i]!], [q, y[j]!]);
 }
 
 describe('minimum zone', () => {
@@ -39,17 +43,23 @@ describe('minimum zone', () => {
   });
 
   test('no line through two points does better, and all points lie in the zone', () => {
-    fc.assert(fc.property(readings, ({ x, y }) => {
-      for (const [sense, across] of [['vertical', () => 1], ['perpendicular', ({ b }: Line) => Math.hypot(1, b)]] as const) {
-        const zone = minimumZone(x, y, sense);
-        let best = Infinity;
-        for (const line of everyLine(x, y)) best = Math.min(best, range(residuals(line, x, y)) / across(line));
-        near(zone.width, best);
-        const off = residuals(zone, x, y).map((e) => e / across(zone));
-        near(Math.max(...off), zone.width / 2);
-        near(Math.min(...off), -zone.width / 2);
-      }
-    }), { numRuns: 500 });
+    fc.assert(
+      fc.property(readings, ({ x, y }) => {
+        for (const [sense, across] of [
+          ['vertical', () => 1],
+          ['perpendicular', ({ b }: Line) => Math.hypot(1, b)],
+        ] as const) {
+          const zone = minimumZone(x, y, sense);
+          let best = Infinity;
+          for (const line of everyLine(x, y)) best = Math.min(best, range(residuals(line, x, y)) / across(line));
+          near(zone.width, best);
+          const off = residuals(zone, x, y).map((e) => e / across(zone));
+          near(Math.max(...off), zone.width / 2);
+          near(Math.min(...off), -zone.width / 2);
+        }
+      }),
+      { numRuns: 500 },
+    );
   });
 
   test('two points, or a straight row, have no width; one station is refused', () => {
@@ -70,26 +80,31 @@ describe('touching line', () => {
   });
 
   test('nothing lies above it, and no line through two points that holds all does better', () => {
-    fc.assert(fc.property(readings, ({ x, y }) => {
-      const laid = touchingLine(x, y);
-      expect(Math.max(...residuals(laid, x, y))).toBeLessThan(1e-9);
-      for (const i of laid.rests) near(residuals(laid, x, y)[i]!, 0);
-      let best = Infinity;
-      for (const line of everyLine(x, y)) {
-        const over = residuals(line, x, y);
-        if (Math.max(...over) < 1e-9) best = Math.min(best, -over.reduce((sum, e) => sum + e, 0));
-      }
-      near(laid.total, best);
-    }), { numRuns: 500 });
+    fc.assert(
+      fc.property(readings, ({ x, y }) => {
+        const laid = touchingLine(x, y);
+        expect(Math.max(...residuals(laid, x, y))).toBeLessThan(1e-9);
+        for (const i of laid.rests) near(residuals(laid, x, y)[i]!, 0);
+        let best = Infinity;
+        for (const line of everyLine(x, y)) {
+          const over = residuals(line, x, y);
+          if (Math.max(...over) < 1e-9) best = Math.min(best, -over.reduce((sum, e) => sum + e, 0));
+        }
+        near(laid.total, best);
+      }),
+      { numRuns: 500 },
+    );
   });
 
   test('the order of the readings does not matter to the line', () => {
-    fc.assert(fc.property(readings, ({ x, y }) => {
-      const there = touchingLine(x, y);
-      const back = touchingLine([...x].reverse(), [...y].reverse());
-      near(back.a, there.a);
-      near(back.b, there.b);
-    }));
+    fc.assert(
+      fc.property(readings, ({ x, y }) => {
+        const there = touchingLine(x, y);
+        const back = touchingLine([...x].reverse(), [...y].reverse());
+        near(back.a, there.a);
+        near(back.b, there.b);
+      }),
+    );
   });
 
   test('on a peak over the middle it rocks: the flatter side is taken, the left when they are alike', () => {

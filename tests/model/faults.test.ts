@@ -12,7 +12,9 @@ import { textOf } from './panels.ts';
 
 const FAULTY = join(import.meta.dirname, '../faulty');
 const GOLDEN = join(import.meta.dirname, '../golden/faults.txt');
-const files = readdirSync(FAULTY).filter((f) => f !== 'base.json').sort();
+const files = readdirSync(FAULTY)
+  .filter((f) => f !== 'base.json')
+  .sort();
 const faultsOf = (file: string) => {
   const result = parseModel(readFileSync(join(FAULTY, file), 'utf8'));
   return result.ok ? [] : result.faults;
@@ -36,7 +38,9 @@ describe('what is said about each faulty file', () => {
   test.each(files)('%s: refused, one fault, its path, its sentence', (file) => {
     const faults = faultsOf(file);
     expect(faults).toHaveLength(1);
-    expect(`${file} | ${faults[0]!.path} | ${faults[0]!.sentence}`).toBe(golden.find((l) => l.startsWith(`${file} | `)));
+    expect(`${file} | ${faults[0]!.path} | ${faults[0]!.sentence}`).toBe(
+      golden.find((l) => l.startsWith(`${file} | `)),
+    );
   });
 
   test('each says what was found, what was expected and what to do', () => {
@@ -80,27 +84,88 @@ describe('several faults in one file come at once', () => {
     m['joints'][0].guide = 'rear';
     m['limits'][0].act = [0, 0];
     m['survey'].supports = ['S8'];
-    expect(said(m)).toEqual(['stations[1].y', 'ribs[1].sheet', 'joints[0].guide', 'joints[0].holes[0].up', 'limits[0]', 'survey.supports[0]']);
+    expect(said(m)).toEqual([
+      'stations[1].y',
+      'ribs[1].sheet',
+      'joints[0].guide',
+      'joints[0].holes[0].up',
+      'limits[0]',
+      'survey.supports[0]',
+    ]);
   });
 
   test('no more than two hundred are listed', () => {
     const m = base();
-    m['readings'] = Array.from({ length: 5000 }, (_, i) => ({ size: `M${i + 10}.length`, value: 1, instrument: 'rule' }));
+    m['readings'] = Array.from({ length: 5000 }, (_, i) => ({
+      size: `M${i + 10}.length`,
+      value: 1,
+      instrument: 'rule',
+    }));
     expect(said(m)).toHaveLength(200);
   });
 });
 
 describe('what is not a fault', () => {
   test.each([
-    ['lengths as text with their unit', (m: Plain) => { m['sheets'][1].thickness = '0.025 in'; m['ribs'][1].length = '198.4522 mm'; }],
-    ['a tip rib flange just off the spar end', (m: Plain) => { m['stations'][2].y = 610; }],
-    ['a reading one eighth off its drawing', (m: Plain) => { m['readings'][0].value = 198.4522 * 1.13; }],
-    ['a sheet read twice as thick, and said to be so', (m: Plain) => { Object.assign(m['readings'][3], { value: 1.27, sure: true }); }],
-    ['a sheet read a quarter thicker', (m: Plain) => { m['readings'][3].value = 0.635 * 1.25; }],
-    ['a limit with an open side', (m: Plain) => { m['limits'][0].fits = [-0.05, 0.2]; m['limits'][0].act = [null, 0.5]; }],
-    ['fits and act thresholds at one place', (m: Plain) => { m['limits'][0].act = m['limits'][0].fits; }],
-    ['one length for the whole span', (m: Plain) => { m['webToWeb'] = 200; }],
-    ['no skin, no stages, no readings', (m: Plain) => { delete m['skin']; m['stages'] = []; delete m['now']; m['readings'] = []; }],
+    [
+      'lengths as text with their unit',
+      (m: Plain) => {
+        m['sheets'][1].thickness = '0.025 in';
+        m['ribs'][1].length = '198.4522 mm';
+      },
+    ],
+    [
+      'a tip rib flange just off the spar end',
+      (m: Plain) => {
+        m['stations'][2].y = 610;
+      },
+    ],
+    [
+      'a reading one eighth off its drawing',
+      (m: Plain) => {
+        m['readings'][0].value = 198.4522 * 1.13;
+      },
+    ],
+    [
+      'a sheet read twice as thick, and said to be so',
+      (m: Plain) => {
+        Object.assign(m['readings'][3], { value: 1.27, sure: true });
+      },
+    ],
+    [
+      'a sheet read a quarter thicker',
+      (m: Plain) => {
+        m['readings'][3].value = 0.635 * 1.25;
+      },
+    ],
+    [
+      'a limit with an open side',
+      (m: Plain) => {
+        m['limits'][0].fits = [-0.05, 0.2];
+        m['limits'][0].act = [null, 0.5];
+      },
+    ],
+    [
+      'fits and act thresholds at one place',
+      (m: Plain) => {
+        m['limits'][0].act = m['limits'][0].fits;
+      },
+    ],
+    [
+      'one length for the whole span',
+      (m: Plain) => {
+        m['webToWeb'] = 200;
+      },
+    ],
+    [
+      'no skin, no stages, no readings',
+      (m: Plain) => {
+        delete m['skin'];
+        m['stages'] = [];
+        delete m['now'];
+        m['readings'] = [];
+      },
+    ],
   ])('%s', (_, change) => {
     const m = base();
     change(m);
@@ -116,5 +181,6 @@ describe('what is not a fault', () => {
 });
 
 test('the three panels in models/ are right', () => {
-  for (const name of ['plain', 'narrow-tail', 'washed-out-wing'] as const) expect(parseModel(textOf(name)).ok).toBe(true);
+  for (const name of ['plain', 'narrow-tail', 'washed-out-wing'] as const)
+    expect(parseModel(textOf(name)).ok).toBe(true);
 });

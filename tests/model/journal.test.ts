@@ -19,7 +19,11 @@ function done(m: Model, edit: Edit, date: string): Model {
 
 describe('the journal', () => {
   test('keeps what a size was and what it then was, from the readings themselves', () => {
-    const after = done(model, measure(model, 'M5.length', [262.4], { instrument: 'caliper', date: '2026-06-01' }), '2026-06-01');
+    const after = done(
+      model,
+      measure(model, 'M5.length', [262.4], { instrument: 'caliper', date: '2026-06-01' }),
+      '2026-06-01',
+    );
     expect(after.log).toHaveLength(1);
     const [entry] = after.log!;
     expect(entry).toMatchObject({ date: '2026-06-01', what: 'measured the length of M5', size: 'M5.length' });
@@ -48,16 +52,26 @@ describe('the journal', () => {
   });
 
   test('goes through the file unchanged, and its faults are refused', () => {
-    const after = done(done(model, standAt('front'), '2026-06-01'), ticked('stand:M5', 'Stand rib M5', { by: 'AB', date: '2026-06-01' }), '2026-06-01');
+    const after = done(
+      done(model, standAt('front'), '2026-06-01'),
+      ticked('stand:M5', 'Stand rib M5', { by: 'AB', date: '2026-06-01' }),
+      '2026-06-01',
+    );
     const text = writeModel(after);
     const read = parseModel(text);
     expect(read.ok && writeModel(read.model)).toBe(text);
-    const bad = applyEdit(after, { name: 'x', apply: (m) => ({ ...m, log: [...m.log!, { date: '2026-06-02', what: 'x'.repeat(600) }] }) });
+    const bad = applyEdit(after, {
+      name: 'x',
+      apply: (m) => ({ ...m, log: [...m.log!, { date: '2026-06-02', what: 'x'.repeat(600) }] }),
+    });
     expect(bad.ok).toBe(false);
   });
 
   test('and is checked in step with the readings: a bad reading is refused with it', () => {
-    const bad = applyEdit(model, journaled(measure(model, 'M5.length', [Number.NaN], { instrument: 'caliper' }), '2026-06-01'));
+    const bad = applyEdit(
+      model,
+      journaled(measure(model, 'M5.length', [Number.NaN], { instrument: 'caliper' }), '2026-06-01'),
+    );
     expect(bad.ok).toBe(false);
   });
 });

@@ -5,10 +5,23 @@ import { changed, finding, panel } from './panels.ts';
 describe('starting limits', () => {
   // A careful builder's list: what fits and what must not be left.
   test.each([
-    ['cap-gap', [-0.05, 0.2], [-0.1, 0.5]], ['cap-split', [null, 0.1], [null, 0.25]], ['chord-gap', [-0.1, 0.3], [-0.2, 0.6]], ['nose-kink', [-0.5, 0.5], [-1, 1]],
-    ['nose-line', [-1, 1], [-2, 2]], ['lean', [-0.3, 0.3], [-0.6, 0.6]], ['skew', [-1, 1], [-2, 2]], ['diagonals', [-1, 1], [-2, 2]], ['bow', [-1, 1], [-2, 2]],
-    ['twist', [-0.2, 0.2], [-0.3, 0.3]], ['twist-step', [-0.1, 0.1], [-0.2, 0.2]], ['edge-distance', [2, null], [2, null]], ['pitch', [4, 8], [3, null]],
-    ['hole-cleanup', [0.1, null], [0, null]], ['skin-step', [-0.1, 0.3], [-0.2, 0.6]], ['relief', [0.5, null], [0, null]], ['bend-ride', [null, 0.05], [null, 0.1]],
+    ['cap-gap', [-0.05, 0.2], [-0.1, 0.5]],
+    ['cap-split', [null, 0.1], [null, 0.25]],
+    ['chord-gap', [-0.1, 0.3], [-0.2, 0.6]],
+    ['nose-kink', [-0.5, 0.5], [-1, 1]],
+    ['nose-line', [-1, 1], [-2, 2]],
+    ['lean', [-0.3, 0.3], [-0.6, 0.6]],
+    ['skew', [-1, 1], [-2, 2]],
+    ['diagonals', [-1, 1], [-2, 2]],
+    ['bow', [-1, 1], [-2, 2]],
+    ['twist', [-0.2, 0.2], [-0.3, 0.3]],
+    ['twist-step', [-0.1, 0.1], [-0.2, 0.2]],
+    ['edge-distance', [2, null], [2, null]],
+    ['pitch', [4, 8], [3, null]],
+    ['hole-cleanup', [0.1, null], [0, null]],
+    ['skin-step', [-0.1, 0.3], [-0.2, 0.6]],
+    ['relief', [0.5, null], [0, null]],
+    ['bend-ride', [null, 0.05], [null, 0.1]],
   ])('%s fits %j, act %j', (check, fits, act) => {
     expect(limitFor(panel('plain'), check)).toMatchObject({ fits, act });
   });
@@ -23,14 +36,28 @@ describe('starting limits', () => {
     expect(new Set(STARTING_LIMITS.map((l) => l.check)).size).toBe(STARTING_LIMITS.length);
   });
 
-  test('a check without a limit is a fault of the program', () => expect(() => limitFor(panel('plain'), 'paint')).toThrow(RangeError));
+  test('a check without a limit is a fault of the program', () =>
+    expect(() => limitFor(panel('plain'), 'paint')).toThrow(RangeError));
 });
 
 describe("the panel's own limits", () => {
-  const own = changed(panel('narrow-tail'), (m) => { m.limits.push({ check: 'cap-gap', fits: [-0.3, 0.6], act: [-0.6, 0.9], origin: 'drawing', reason: 'sheet 3, note 2' }); });
+  const own = changed(panel('narrow-tail'), (m) => {
+    m.limits.push({
+      check: 'cap-gap',
+      fits: [-0.3, 0.6],
+      act: [-0.6, 0.9],
+      origin: 'drawing',
+      reason: 'sheet 3, note 2',
+    });
+  });
 
   test('stand in the place of the starting value, with who says so and why', () => {
-    expect(limitFor(own, 'cap-gap')).toMatchObject({ fits: [-0.3, 0.6], act: [-0.6, 0.9], unit: 'mm', origin: 'drawing: sheet 3, note 2' });
+    expect(limitFor(own, 'cap-gap')).toMatchObject({
+      fits: [-0.3, 0.6],
+      act: [-0.6, 0.9],
+      unit: 'mm',
+      origin: 'drawing: sheet 3, note 2',
+    });
     expect(limitFor(own, 'chord-gap')).toEqual(limitFor(panel('narrow-tail'), 'chord-gap'));
     expect(limitFor(panel('narrow-tail'), 'cap-gap').fits).toEqual([-0.05, 0.2]);
   });

@@ -66,22 +66,58 @@ export function readAs(model: Model, size: string, value: number, instrument: st
   if (all.length === 0) model.readings.push({ size, value, instrument });
 }
 
-export const channel = (id: string, part: string, end: Doubler['end'], sheet: string, radius: number): Doubler => ({ id, form: 'channel', on: 'web', sheet, part, end, radius, leg: 14, width: 28, designed: false });
-export const flat = (id: string, part: string, end: Doubler['end'], sheet: string, on: Doubler['on'], height?: number): Doubler => ({ id, form: 'flat', on, sheet, part, end, ...(height === undefined ? {} : { height }), width: 28, designed: false });
+export const channel = (id: string, part: string, end: Doubler['end'], sheet: string, radius: number): Doubler => ({
+  id,
+  form: 'channel',
+  on: 'web',
+  sheet,
+  part,
+  end,
+  radius,
+  leg: 14,
+  width: 28,
+  designed: false,
+});
+export const flat = (
+  id: string,
+  part: string,
+  end: Doubler['end'],
+  sheet: string,
+  on: Doubler['on'],
+  height?: number,
+): Doubler => ({
+  id,
+  form: 'flat',
+  on,
+  sheet,
+  part,
+  end,
+  ...(height === undefined ? {} : { height }),
+  width: 28,
+  designed: false,
+});
 
 /** The one finding of a check at a place. */
 export function finding(model: Model, check: CheckId, place: string): Finding {
   const found = checkAll(model).filter((f) => f.check === check && f.place === place);
-  if (found.length !== 1) throw new Error(`${found.length} findings of ${check} at "${place}"; there are ${checkAll(model).filter((f) => f.check === check).map((f) => f.place).join(', ')}`);
+  if (found.length !== 1)
+    throw new Error(
+      `${found.length} findings of ${check} at "${place}"; there are ${checkAll(model)
+        .filter((f) => f.check === check)
+        .map((f) => f.place)
+        .join(', ')}`,
+    );
   return found[0]!;
 }
 
 /** Values of a check at several places. */
-export const valuesAt = (model: Model, check: CheckId, places: readonly string[]): number[] => places.map((p) => finding(model, check, p).value);
+export const valuesAt = (model: Model, check: CheckId, places: readonly string[]): number[] =>
+  places.map((p) => finding(model, check, p).value);
 
 /** A value as printed to some digits, with no minus before nothing. */
 export function printed(value: number, digits: number): string {
   const text = value.toFixed(digits);
   return Number(text) === 0 ? (0).toFixed(digits) : text;
 }
-export const allPrinted = (values: readonly number[], digits: number): string[] => values.map((v) => printed(v, digits));
+export const allPrinted = (values: readonly number[], digits: number): string[] =>
+  values.map((v) => printed(v, digits));

@@ -15,11 +15,20 @@ const schema = JSON.parse(made) as Schema;
 
 /** The keywords the published form uses, and no others: a small and obvious reader of JSON Schema 2020-12. */
 function misfit(s: Schema, v: unknown, path: string): string | undefined {
-  if (s['anyOf'] && !s['anyOf'].some((one: Schema) => misfit(one, v, path) === undefined)) return `${path}: none of its forms`;
-  if (s['oneOf'] && s['oneOf'].filter((one: Schema) => misfit(one, v, path) === undefined).length !== 1) return `${path}: not one of its forms`;
+  if (s['anyOf'] && !s['anyOf'].some((one: Schema) => misfit(one, v, path) === undefined))
+    return `${path}: none of its forms`;
+  if (s['oneOf'] && s['oneOf'].filter((one: Schema) => misfit(one, v, path) === undefined).length !== 1)
+    return `${path}: not one of its forms`;
   if ('const' in s && v !== s['const']) return `${path}: not ${s['const']}`;
   if (s['enum'] && !s['enum'].includes(v)) return `${path}: none of ${s['enum']}`;
-  const kind = v === null ? 'null' : Array.isArray(v) ? 'array' : s['type'] === 'integer' && Number.isInteger(v) ? 'integer' : typeof v;
+  const kind =
+    v === null
+      ? 'null'
+      : Array.isArray(v)
+        ? 'array'
+        : s['type'] === 'integer' && Number.isInteger(v)
+          ? 'integer'
+          : typeof v;
   if (s['type'] && ![s['type']].flat().includes(kind)) return `${path}: ${kind}, not ${s['type']}`;
   if (typeof v === 'number') {
     if (v < (s['minimum'] ?? -Infinity) || v > (s['maximum'] ?? Infinity)) return `${path}: out of range`;
@@ -51,32 +60,85 @@ function misfit(s: Schema, v: unknown, path: string): string | undefined {
 function* within(s: Schema, path = '#'): Generator<[string, Schema]> {
   yield [path, s];
   for (const [name, one] of Object.entries<Schema>(s['properties'] ?? {})) yield* within(one, `${path}/${name}`);
-  for (const key of ['anyOf', 'oneOf', 'prefixItems']) for (const [i, one] of (s[key] ?? []).entries()) yield* within(one, `${path}/${key}/${i}`);
-  for (const key of ['items', 'additionalProperties', 'propertyNames']) if (s[key] && typeof s[key] === 'object') yield* within(s[key], `${path}/${key}`);
+  for (const key of ['anyOf', 'oneOf', 'prefixItems'])
+    for (const [i, one] of (s[key] ?? []).entries()) yield* within(one, `${path}/${key}/${i}`);
+  for (const key of ['items', 'additionalProperties', 'propertyNames'])
+    if (s[key] && typeof s[key] === 'object') yield* within(s[key], `${path}/${key}`);
 }
 
 test('models/schema.json is what the definition publishes', () => {
   expect(existsSync(GOLDEN), 'models/schema.json is missing; remake it on purpose with REGEN=1').toBe(true);
-  expect(readFileSync(GOLDEN, 'utf8'), 'the published form differs; read the change, then remake it with REGEN=1').toBe(made);
+  expect(readFileSync(GOLDEN, 'utf8'), 'the published form differs; read the change, then remake it with REGEN=1').toBe(
+    made,
+  );
 });
 
 test('it has the structure of a JSON Schema and uses only keywords of it', () => {
   expect(schema['$schema']).toBe('https://json-schema.org/draft/2020-12/schema');
-  const KEYWORDS = ['$schema', 'type', 'properties', 'required', 'additionalProperties', 'propertyNames', 'items', 'prefixItems', 'minItems', 'maxItems', 'anyOf', 'oneOf', 'const', 'enum', 'minimum', 'maximum', 'minLength', 'maxLength', 'pattern', 'description'];
+  const KEYWORDS = [
+    '$schema',
+    'type',
+    'properties',
+    'required',
+    'additionalProperties',
+    'propertyNames',
+    'items',
+    'prefixItems',
+    'minItems',
+    'maxItems',
+    'anyOf',
+    'oneOf',
+    'const',
+    'enum',
+    'minimum',
+    'maximum',
+    'minLength',
+    'maxLength',
+    'pattern',
+    'description',
+  ];
   for (const [path, s] of within(schema)) {
-    expect(Object.keys(s).filter((k) => !KEYWORDS.includes(k)), path).toEqual([]);
-    for (const type of [s['type'] ?? []].flat()) expect(['object', 'array', 'string', 'number', 'integer', 'boolean', 'null'], path).toContain(type);
+    expect(
+      Object.keys(s).filter((k) => !KEYWORDS.includes(k)),
+      path,
+    ).toEqual([]);
+    for (const type of [s['type'] ?? []].flat())
+      expect(['object', 'array', 'string', 'number', 'integer', 'boolean', 'null'], path).toContain(type);
     for (const name of s['required'] ?? []) expect(Object.keys(s['properties']), path).toContain(name);
     if (s['type'] === 'object') expect(s['additionalProperties'], `${path} takes unknown keys`).not.toBe(true);
   }
 });
 
 describe('the published form', () => {
-  test.each(PANELS)('takes models/%s.json', (name) => expect(misfit(schema, JSON.parse(textOf(name)), name)).toBeUndefined());
+  test.each(PANELS)('takes models/%s.json', (name) =>
+    expect(misfit(schema, JSON.parse(textOf(name)), name)).toBeUndefined(),
+  );
 
   test('refuses what the reader of files refuses', () => {
     const file = (): Schema => JSON.parse(textOf('plain')) as Schema;
-    const wrong: ((m: Schema) => void)[] = [(m) => { m['ribs'][1].lenght = 1; }, (m) => { delete m['survey']; }, (m) => { m['spars'].front.opens = 'up'; }, (m) => { m['version'] = 2; }, (m) => { m['ribs'][1].kind = 'middle'; }, (m) => { m['stations'][0].washout = 90; }, (m) => { m['sheets'][0].id = '1 x'; }];
+    const wrong: ((m: Schema) => void)[] = [
+      (m) => {
+        m['ribs'][1].lenght = 1;
+      },
+      (m) => {
+        delete m['survey'];
+      },
+      (m) => {
+        m['spars'].front.opens = 'up';
+      },
+      (m) => {
+        m['version'] = 2;
+      },
+      (m) => {
+        m['ribs'][1].kind = 'middle';
+      },
+      (m) => {
+        m['stations'][0].washout = 90;
+      },
+      (m) => {
+        m['sheets'][0].id = '1 x';
+      },
+    ];
     for (const change of wrong) {
       const m = file();
       change(m);

@@ -5,17 +5,30 @@ import { rectangular } from '../../src/chains/size.ts';
 import { instrumentUncertainty, sizeBook } from '../../src/model/sizes.ts';
 import { changed, PANELS, panel, readAs } from './panels.ts';
 
-const bare = changed(panel('plain'), (m) => { m.readings = []; });
-const withReadings = (size: string, values: readonly number[], instrument: string) => changed(bare, (m) => { for (const value of values) m.readings.push({ size, value, instrument }); });
+const bare = changed(panel('plain'), (m) => {
+  m.readings = [];
+});
+const withReadings = (size: string, values: readonly number[], instrument: string) =>
+  changed(bare, (m) => {
+    for (const value of values) m.readings.push({ size, value, instrument });
+  });
 
 describe('a size that was not read', () => {
   test('is its drawing value with a rectangular tolerance (JCGM 100, 4.3.7)', () => {
     // Starting tolerance of a rib height ±0.3: u = 0.3/√3.
-    expect(sizeBook(bare).get('M2.front.height')).toMatchObject({ best: 77.0544, u: rectangular(0.3), tolerance: 0.3, origin: 'drawing' });
+    expect(sizeBook(bare).get('M2.front.height')).toMatchObject({
+      best: 77.0544,
+      u: rectangular(0.3),
+      tolerance: 0.3,
+      origin: 'drawing',
+    });
   });
 
   test('takes the tolerance of its kind from the file, and a sheet its own', () => {
-    const own = changed(bare, (m) => { m.tolerances = { height: 0.12, thickness: 0.04 }; m.sheets[1]!.tolerance = 0.038; });
+    const own = changed(bare, (m) => {
+      m.tolerances = { height: 0.12, thickness: 0.04 };
+      m.sheets[1]!.tolerance = 0.038;
+    });
     expect(sizeBook(own).get('M2.front.height')).toMatchObject({ u: rectangular(0.12), tolerance: 0.12 });
     expect(sizeBook(own).get('sheet.s025')).toMatchObject({ tolerance: 0.038, origin: 'stock' });
     expect(sizeBook(own).get('sheet.s032')).toMatchObject({ tolerance: 0.04, origin: 'stock' });
@@ -31,7 +44,9 @@ describe('a size that was not read', () => {
   });
 
   test('is taken along the span where the drawing tapers', () => {
-    const wing = changed(panel('washed-out-wing'), (m) => { m.readings = []; });
+    const wing = changed(panel('washed-out-wing'), (m) => {
+      m.readings = [];
+    });
     expect(sizeBook(wing).get('front.depth@W5').best).toBe(143);
     expect(sizeBook(wing).get('webs@W8').best).toBe(490.4);
   });
@@ -49,7 +64,14 @@ describe('a size that was read', () => {
   });
 
   test('keeps its best and narrows where it reads as drawn', () => {
-    for (const [key, value, instrument] of [['M2.front.height', 77.0544, 'caliper'], ['M2.length', 198.4522, 'caliper'], ['N2.length', 100, 'rule'], ['webs@S2', 200, 'stick'], ['front.depth@S2', 80, 'caliper'], ['sheet.s025', 0.635, 'micrometer']] as const) {
+    for (const [key, value, instrument] of [
+      ['M2.front.height', 77.0544, 'caliper'],
+      ['M2.length', 198.4522, 'caliper'],
+      ['N2.length', 100, 'rule'],
+      ['webs@S2', 200, 'stick'],
+      ['front.depth@S2', 80, 'caliper'],
+      ['sheet.s025', 0.635, 'micrometer'],
+    ] as const) {
       const drawn = sizeBook(bare).get(key);
       const read = sizeBook(withReadings(key, [value], instrument)).get(key);
       expect(read.best, key).toBe(drawn.best);
@@ -62,7 +84,9 @@ describe('a size that was read', () => {
     expect(instrumentUncertainty(bare, 'height', 'gauge')).toBe(0.02);
     expect(instrumentUncertainty(bare, 'height', 'caliper')).toBe(0.08);
     expect(instrumentUncertainty(bare, 'height', 'rule')).toBeUndefined();
-    const better = changed(bare, (m) => { m.instruments.push({ id: 'caliper', name: 'a good one', u: { height: 0.03 } }); });
+    const better = changed(bare, (m) => {
+      m.instruments.push({ id: 'caliper', name: 'a good one', u: { height: 0.03 } });
+    });
     expect(instrumentUncertainty(better, 'height', 'caliper')).toBe(0.03);
     expect(instrumentUncertainty(better, 'clear', 'caliper')).toBe(0.05);
   });
@@ -83,32 +107,52 @@ describe('a size that was read', () => {
 
   // By hand: by rule 198.40 ± 0.25 and by caliper 198.50 ± 0.10 weigh 16 and 100: (16·198.40 + 100·198.50)/116, u = 1/√116.
   test('by several instruments is their mean, weighted by 1/u²', () => {
-    const size = sizeBook(changed(bare, (m) => { m.readings.push({ size: 'M2.length', value: 198.4, instrument: 'rule' }, { size: 'M2.length', value: 198.5, instrument: 'caliper' }); })).get('M2.length');
+    const size = sizeBook(
+      changed(bare, (m) => {
+        m.readings.push(
+          { size: 'M2.length', value: 198.4, instrument: 'rule' },
+          { size: 'M2.length', value: 198.5, instrument: 'caliper' },
+        );
+      }),
+    ).get('M2.length');
     expect(size.best).toBeCloseTo((16 * 198.4 + 100 * 198.5) / 116, 9);
     expect(size.u).toBeCloseTo(1 / Math.sqrt(116), 9);
   });
 
   // By hand: tape 0.46 with a scale error of 5e-4 on 200 mm (0.1), stick 0.1: weights 1/(0.46² + 0.1²) and 1/0.1².
-  test('by a tape and a stick keeps the tape\'s share of its scale error', () => {
+  test("by a tape and a stick keeps the tape's share of its scale error", () => {
     const both = changed(bare, (m) => {
       m.instruments.push({ id: 'tape', name: 'the long tape', scale: 5e-4, u: {} });
-      m.readings.push({ size: 'webs@S1', value: 200, instrument: 'tape' }, { size: 'webs@S1', value: 200.1, instrument: 'stick' }, { size: 'webs@S2', value: 200, instrument: 'tape' });
+      m.readings.push(
+        { size: 'webs@S1', value: 200, instrument: 'tape' },
+        { size: 'webs@S1', value: 200.1, instrument: 'stick' },
+        { size: 'webs@S2', value: 200, instrument: 'tape' },
+      );
     });
     const [a, b] = ['S1', 'S2'].map((st) => sizeBook(both).get(`webs@${st}`));
     const [wt, ws] = [1 / (0.46 ** 2 + 0.01), 100];
     expect(a!.best).toBeCloseTo((wt * 200 + ws * 200.1) / (wt + ws), 9);
     expect(a!.u).toBeCloseTo(1 / Math.sqrt(wt + ws), 9);
     expect(a!.shared).toEqual([{ source: 'tape', u: expect.closeTo((0.1 * wt) / (wt + ws), 12) }]);
-    expect(uncertainty(chain([1, a!], [-1, b!])) ** 2).toBeCloseTo(a!.u ** 2 + b!.u ** 2 - (2 * 0.01 * wt) / (wt + ws), 12);
+    expect(uncertainty(chain([1, a!], [-1, b!])) ** 2).toBeCloseTo(
+      a!.u ** 2 + b!.u ** 2 - (2 * 0.01 * wt) / (wt + ws),
+      12,
+    );
   });
 
   test('a reading changes its own size and no other', () => {
     fc.assert(
-      fc.property(fc.constantFrom(...[...sizeBook(bare).entries.values()].filter((e) => e.nominal !== undefined && e.nominal > 1)), (e) => {
-        const read = sizeBook(changed(bare, (m) => readAs(m, e.key, e.nominal! + 0.01, 'gauge')));
-        for (const other of sizeBook(bare).entries.keys()) if (other !== e.key) expect(read.find(other)).toEqual(sizeBook(bare).find(other));
-        expect(read.get(e.key).best).toBeCloseTo(e.nominal! + 0.01, 9);
-      }),
+      fc.property(
+        fc.constantFrom(
+          ...[...sizeBook(bare).entries.values()].filter((e) => e.nominal !== undefined && e.nominal > 1),
+        ),
+        (e) => {
+          const read = sizeBook(changed(bare, (m) => readAs(m, e.key, e.nominal! + 0.01, 'gauge')));
+          for (const other of sizeBook(bare).entries.keys())
+            if (other !== e.key) expect(read.find(other)).toEqual(sizeBook(bare).find(other));
+          expect(read.get(e.key).best).toBeCloseTo(e.nominal! + 0.01, 9);
+        },
+      ),
       { seed: 22, numRuns: 40 },
     );
   });
@@ -131,7 +175,11 @@ describe('the book', () => {
 
   test('gives the readings of a size oldest first', () => {
     const two = withReadings('M2.length', [198.4, 198.5], 'rule');
-    expect(sizeBook(two).readingsOf('M2.length').map((r) => r.value)).toEqual([198.4, 198.5]);
+    expect(
+      sizeBook(two)
+        .readingsOf('M2.length')
+        .map((r) => r.value),
+    ).toEqual([198.4, 198.5]);
     expect(sizeBook(two).readingsOf('M3.length')).toEqual([]);
     expect(sizeBook(two).nominal('M2.length')).toBe(198.4522);
   });

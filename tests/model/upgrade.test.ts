@@ -4,7 +4,11 @@ import { frozen } from './panels.ts';
 
 /** Invented steps, to prove the mechanism while there is no older version yet. */
 const invented: readonly UpgradeStep[] = [
-  { from: 2, name: 'the spar has its own sheet', apply: (f) => ({ ...f, sheet: (f['spars'] as { sheet: string }).sheet }) },
+  {
+    from: 2,
+    name: 'the spar has its own sheet',
+    apply: (f) => ({ ...f, sheet: (f['spars'] as { sheet: string }).sheet }),
+  },
   { from: 1, name: 'spar is called spars', apply: ({ spar, ...rest }) => ({ ...rest, spars: spar }) },
   { from: 3, name: 'lengths in mm', apply: (f) => ({ ...f, length: (f['length'] as number) * 25.4 }) },
 ];
@@ -18,7 +22,10 @@ describe('bringing a file up', () => {
   });
 
   test('from a later version only the later steps run', () => {
-    expect(upgrade({ version: 3, length: 1 }, 3, invented, 4)).toEqual({ file: { version: 4, length: 25.4 }, taken: ['lengths in mm'] });
+    expect(upgrade({ version: 3, length: 1 }, 3, invented, 4)).toEqual({
+      file: { version: 4, length: 25.4 },
+      taken: ['lengths in mm'],
+    });
   });
 
   test('the input is not touched', () => {
@@ -27,11 +34,21 @@ describe('bringing a file up', () => {
   });
 
   test('a missing step is said, with the version it is missing from', () => {
-    expect(() => upgrade(old, 1, invented.filter((s) => s.from !== 2), 4)).toThrow(new RangeError('no upgrade step leads on from version 2'));
+    expect(() =>
+      upgrade(
+        old,
+        1,
+        invented.filter((s) => s.from !== 2),
+        4,
+      ),
+    ).toThrow(new RangeError('no upgrade step leads on from version 2'));
   });
 
   test('a step that forgets the version cannot stall', () => {
-    expect(upgrade({ version: 1 }, 1, [{ from: 1, name: 'forgets', apply: () => ({}) }], 2)).toEqual({ file: { version: 2 }, taken: ['forgets'] });
+    expect(upgrade({ version: 1 }, 1, [{ from: 1, name: 'forgets', apply: () => ({}) }], 2)).toEqual({
+      file: { version: 2 },
+      taken: ['forgets'],
+    });
   });
 
   test('a file of the present version is handed back as it is', () => {

@@ -24,7 +24,14 @@ function taken(m: Model, edit: Edit): Model {
 
 /** A panel with every size it has read once. */
 function allRead(m: Model): Model {
-  const readings = [...sizeEntries(m).values()].map((e): Reading => ({ size: e.key, value: e.nominal ?? 1, instrument: Object.keys(QUANTITIES[e.kind].u)[0]!, sure: true }));
+  const readings = [...sizeEntries(m).values()].map(
+    (e): Reading => ({
+      size: e.key,
+      value: e.nominal ?? 1,
+      instrument: Object.keys(QUANTITIES[e.kind].u)[0]!,
+      sure: true,
+    }),
+  );
   const full = { ...m, readings };
   expect(meaningFaults(full)).toEqual([]);
   return full;
@@ -38,11 +45,18 @@ const removals = (m: Model): [string, Edit][] => [
 /** Every whole name a panel mentions, readings' keys in their pieces, the builder's own words aside. */
 function mentions(m: Model): Set<string> {
   const { name: _n, note: _t, decisions: _d, log: _l, ticks: _k, ...told } = m;
-  return new Set(JSON.stringify(told).split(/[^A-Za-z0-9-]+/).flatMap((w) => [w, ...w.split('-')]));
+  return new Set(
+    JSON.stringify(told)
+      .split(/[^A-Za-z0-9-]+/)
+      .flatMap((w) => [w, ...w.split('-')]),
+  );
 }
 
 describe('whatever is taken out', () => {
-  test.each([...PANELS.map((n): [string, Model] => [n, panel(n)]), ...[3, 8, 12, 21].map((n): [string, Model] => [`random panel ${n}`, randomPanel(n)])])('of %s, the rest passes as a file, and nothing names it', (_, m) => {
+  test.each([
+    ...PANELS.map((n): [string, Model] => [n, panel(n)]),
+    ...[3, 8, 12, 21].map((n): [string, Model] => [`random panel ${n}`, randomPanel(n)]),
+  ])('of %s, the rest passes as a file, and nothing names it', (_, m) => {
     const full = allRead(m);
     for (const [id, edit] of removals(full)) {
       if (full.stations.length < 2 && full.stations[0]!.id === id) continue;
@@ -53,7 +67,12 @@ describe('whatever is taken out', () => {
   test('a part that a stage takes off again leaves that stage too', () => {
     const m = changed(panel('narrow-tail'), (x) => {
       const at = x.stages.findIndex((s) => s.brings.includes('N2'));
-      x.stages.splice(at + 1, 0, { id: 'off', name: 'N2 off', takes: ['N2'], brings: [], opens: [] }, { id: 'again', name: 'N2 on', brings: ['N2'], opens: [] });
+      x.stages.splice(
+        at + 1,
+        0,
+        { id: 'off', name: 'N2 off', takes: ['N2'], brings: [], opens: [] },
+        { id: 'again', name: 'N2 on', brings: ['N2'], opens: [] },
+      );
       for (const s of x.stages) s.opens = [];
     });
     expect(meaningFaults(m)).toEqual([]);
@@ -73,7 +92,9 @@ describe('whatever is taken out', () => {
     const m = changed(panel('narrow-tail'), (x) => {
       const j = x.joints.find((y) => y.id === 'F4')!;
       j.guide = 'D4';
-      for (const h of j.holes) for (const l of h.layers) Object.assign(l, { state: l.part === 'N4' ? 'none' : 'pilot', size: l.part === 'N4' ? 0 : j.pilot });
+      for (const h of j.holes)
+        for (const l of h.layers)
+          Object.assign(l, { state: l.part === 'N4' ? 'none' : 'pilot', size: l.part === 'N4' ? 0 : j.pilot });
       x.readings = [
         { size: 'F4/h1.front.up', value: 0.2, instrument: 'pin' },
         { size: 'F4/h1.M4.up', value: 0.5, instrument: 'pin' },
@@ -109,10 +130,24 @@ describe('a station taken out', () => {
     expect(less.readings.some((r) => r.size === 'nose@W10')).toBe(true);
   });
   test('at the end of a taper leaves the taper: every chord gap on paper is what it was', () => {
-    const tapered = changed(panel('plain'), (m) => { m.readings = []; m.webToWeb = [[0, 200], [900, 160]]; });
+    const tapered = changed(panel('plain'), (m) => {
+      m.readings = [];
+      m.webToWeb = [
+        [0, 200],
+        [900, 160],
+      ];
+    });
     const last = tapered.stations.at(-1)!;
-    const at = changed(tapered, (m) => { m.webToWeb = [[m.stations[0]!.y, 200], [last.y, 160]]; });
-    const gaps = (m: Model) => onPaper(m).filter((f) => f.check === 'chord-gap').map((f) => [f.id, f.value]);
+    const at = changed(tapered, (m) => {
+      m.webToWeb = [
+        [m.stations[0]!.y, 200],
+        [last.y, 160],
+      ];
+    });
+    const gaps = (m: Model) =>
+      onPaper(m)
+        .filter((f) => f.check === 'chord-gap')
+        .map((f) => [f.id, f.value]);
     const less = withoutStationOf(at, last.id);
     const left = new Set(less.ribs.map((r) => r.id));
     expect(gaps(less)).toEqual(gaps(at).filter(([id]) => left.has(String(id).split(':')[1]!)));
@@ -124,21 +159,50 @@ describe('a station taken out', () => {
       const m = long();
       // Points at some stations and beside some, some of them on the line of their neighbours.
       const slope = (low: number, high: number): Along => {
-        const points = m.stations.flatMap((s): [number, number][] => (d.chance(0.5) ? [[s.y + (d.chance(0.2) ? 10 : 0), d.chance(0.3) ? low : d.between(low, high)]] : []));
+        const points = m.stations.flatMap((s): [number, number][] =>
+          d.chance(0.5) ? [[s.y + (d.chance(0.2) ? 10 : 0), d.chance(0.3) ? low : d.between(low, high)]] : [],
+        );
         return points.length === 0 ? low : points;
       };
-      const tall = { ...m, webToWeb: slope(150, 220), spars: { ...m.spars, front: { ...m.spars.front, depth: slope(70, 90), capWidth: slope(18, 22) } }, survey: { ...m.survey, rearHigher: slope(0, 20) } };
-      const values = (x: Model, id: string) => { const { y } = x.stations.find((s) => s.id === id)!; return [x.webToWeb, x.spars.front.depth, x.spars.front.capWidth, x.survey.rearHigher].map((a) => alongAt(a, y)); };
+      const tall = {
+        ...m,
+        webToWeb: slope(150, 220),
+        spars: { ...m.spars, front: { ...m.spars.front, depth: slope(70, 90), capWidth: slope(18, 22) } },
+        survey: { ...m.survey, rearHigher: slope(0, 20) },
+      };
+      const values = (x: Model, id: string) => {
+        const { y } = x.stations.find((s) => s.id === id)!;
+        return [x.webToWeb, x.spars.front.depth, x.spars.front.capWidth, x.survey.rearHigher].map((a) => alongAt(a, y));
+      };
       for (const gone of m.stations) {
         const less = removeStation(tall, gone.id).apply(tall);
-        for (const s of less.stations) values(less, s.id).forEach((v, i) => expect(v, `${gone.id} out, ${s.id}`).toBeCloseTo(values(tall, s.id)[i]!, 5));
+        for (const s of less.stations)
+          values(less, s.id).forEach((v, i) =>
+            expect(v, `${gone.id} out, ${s.id}`).toBeCloseTo(values(tall, s.id)[i]!, 5),
+          );
       }
     }
   });
   test('takes along a point of a slope that says nothing by itself', () => {
-    const m = { ...long(), webToWeb: [[75, 200], [300, 190], [525, 180], [900, 180]] as Along };
-    expect(removeStation(m, 'W4').apply(m).webToWeb).toEqual([[75, 200], [525, 180], [900, 180]]);
-    expect(removeStation(m, 'W12').apply(m).webToWeb).toEqual([[75, 200], [300, 190], [525, 180]]);
+    const m = {
+      ...long(),
+      webToWeb: [
+        [75, 200],
+        [300, 190],
+        [525, 180],
+        [900, 180],
+      ] as Along,
+    };
+    expect(removeStation(m, 'W4').apply(m).webToWeb).toEqual([
+      [75, 200],
+      [525, 180],
+      [900, 180],
+    ]);
+    expect(removeStation(m, 'W12').apply(m).webToWeb).toEqual([
+      [75, 200],
+      [300, 190],
+      [525, 180],
+    ]);
     expect(removeStation(m, 'W1').apply(m).webToWeb).toEqual(m.webToWeb);
     expect(removeStation(m, 'W7').apply(m).webToWeb).toEqual(m.webToWeb);
   });

@@ -16,8 +16,13 @@ test.each(files)('models/%s: written again it is the same text, byte for byte', 
 
 test('what was changed is written, and nothing else', () => {
   const before = panel('plain');
-  const after = changed(before, (m) => { m.revision = 'B'; m.sheets[0]!.thickness = 0.51; });
-  const differ = writeModel(after).split('\n').filter((line, i) => line !== writeModel(before).split('\n')[i]);
+  const after = changed(before, (m) => {
+    m.revision = 'B';
+    m.sheets[0]!.thickness = 0.51;
+  });
+  const differ = writeModel(after)
+    .split('\n')
+    .filter((line, i) => line !== writeModel(before).split('\n')[i]);
   expect(differ).toHaveLength(2);
   const again = parseModel(writeModel(after));
   expect(again.ok && again.model).toEqual(after);
@@ -25,14 +30,22 @@ test('what was changed is written, and nothing else', () => {
 
 test('names and notes with quotes, breaks and other alphabets come back', () => {
   const note = 'say "proud", not \\ short\n\tсо старой книги, 翼肋 — ½';
-  const after = changed(panel('plain'), (m) => { m.note = note; });
+  const after = changed(panel('plain'), (m) => {
+    m.note = note;
+  });
   const again = parseModel(writeModel(after));
   expect(again.ok && again.model.note).toBe(note);
 });
 
 test('every number comes back to its last bit', () => {
   for (const y of [0.1 + 0.2, 1 / 3, 299.99999999999994, 1e-7, 123456.789e-3]) {
-    const again = parseModel(writeModel(changed(panel('plain'), (m) => { m.stations[1]!.y = 1 + y; })));
+    const again = parseModel(
+      writeModel(
+        changed(panel('plain'), (m) => {
+          m.stations[1]!.y = 1 + y;
+        }),
+      ),
+    );
     expect(again.ok && again.model.stations[1]!.y).toBe(1 + y);
   }
 });

@@ -1,12 +1,22 @@
 import { describe, expect, test } from 'vitest';
-import { bendAllowance, HANDBOOK_RULE, leastRelief, MANUAL_RULE, reliefDiameter, setbackFactor, setbackOf } from '../../src/parts/bend.ts';
+import {
+  bendAllowance,
+  HANDBOOK_RULE,
+  leastRelief,
+  MANUAL_RULE,
+  reliefDiameter,
+  setbackFactor,
+  setbackOf,
+} from '../../src/parts/bend.ts';
 import { developChannel } from '../../src/parts/flatPattern.ts';
 
 /* Published rows: FAA-H-8083-31 chapter 4, NAVEDTRA 14018 chapter 13, AC 43.13-1B paragraph 4-56 and table 4-7. Inches where the source has them: the formulas are linear in length. */
 
 describe('bend allowance', () => {
-  test('row FB-1, handbook: R 0.16, T 0.040, 90 degrees is 0.279072', () => expect(bendAllowance({ radius: 0.16, thickness: 0.04 })).toBeCloseTo(0.279072, 10));
-  test('row FB-3, manual: the same is 0.277200', () => expect(bendAllowance({ radius: 0.16, thickness: 0.04 }, MANUAL_RULE)).toBeCloseTo(0.2772, 10));
+  test('row FB-1, handbook: R 0.16, T 0.040, 90 degrees is 0.279072', () =>
+    expect(bendAllowance({ radius: 0.16, thickness: 0.04 })).toBeCloseTo(0.279072, 10));
+  test('row FB-3, manual: the same is 0.277200', () =>
+    expect(bendAllowance({ radius: 0.16, thickness: 0.04 }, MANUAL_RULE)).toBeCloseTo(0.2772, 10));
   test('row FB-5, chart: 60 degrees at 0.003034 a degree is 0.18204; R 0.156 and 0.15625 lie either side of it', () => {
     expect(bendAllowance({ radius: 0.156, thickness: 0.04, angle: 60 })).toBeCloseTo(0.181865, 6);
     expect(bendAllowance({ radius: 0.15625, thickness: 0.04, angle: 60 })).toBeCloseTo(0.182126, 6);
@@ -29,7 +39,23 @@ describe('setback', () => {
     expect(setbackOf({ radius: 0.25, thickness: 0.064, angle: 135 })).toBeCloseTo(0.758, 3);
   });
   // Table 4-7; many entries are cut off, not rounded: within 1.5 of the last place.
-  test.each([[5, 0.0436, 4], [15, 0.1316, 4], [30, 0.2679, 4], [45, 0.4142, 4], [60, 0.5773, 4], [75, 0.7673, 4], [85, 0.9163, 4], [90, 1, 3], [95, 1.091, 3], [110, 1.428, 3], [120, 1.732, 3], [135, 2.414, 3], [150, 3.732, 3], [170, 11.43, 2], [179, 114.59, 2]])('K of %d degrees is %d', (angle, k, places) => {
+  test.each([
+    [5, 0.0436, 4],
+    [15, 0.1316, 4],
+    [30, 0.2679, 4],
+    [45, 0.4142, 4],
+    [60, 0.5773, 4],
+    [75, 0.7673, 4],
+    [85, 0.9163, 4],
+    [90, 1, 3],
+    [95, 1.091, 3],
+    [110, 1.428, 3],
+    [120, 1.732, 3],
+    [135, 2.414, 3],
+    [150, 3.732, 3],
+    [170, 11.43, 2],
+    [179, 114.59, 2],
+  ])('K of %d degrees is %d', (angle, k, places) => {
     expect(Math.abs(setbackFactor(angle) - k)).toBeLessThanOrEqual(1.5 * 10 ** -places);
   });
 });

@@ -13,17 +13,35 @@ const kernel = await openKernel();
 const LAYERS = ['skin', 'front', 'C1', 'D4', 'Q4', 'M4'] as const;
 
 /** Panel A, true to the drawing, with a six-layer row in a cap at S4: skin, cap, strip, channel, shim, rib. */
-const withRow = (on: 'top' | 'bottom', drilled: readonly string[]): Model => changed(panel('narrow-tail'), (m) => {
-  m.readings = [];
-  m.skin ??= { sheet: 's020' };
-  m.spars.front.strips = [{ id: 'C1', sheet: 's025', from: m.spars.front.from, to: m.spars.front.to, caps: 'both' }];
-  m.doublers.push(flat('Q4', 'M4', 'front', 's020', on));
-  const like = m.joints.find((j) => j.id === 'F4')!;
-  m.joints = [{ ...structuredClone(like), id: 'U4', on, layers: [...LAYERS], guide: 'front', holes: [{ id: 'h1', along: 1.2, up: 9, layers: drilled.map((part) => ({ part, state: 'final' as const, size: 3.2 })) }] }];
-  m.brackets = [];
-});
+const withRow = (on: 'top' | 'bottom', drilled: readonly string[]): Model =>
+  changed(panel('narrow-tail'), (m) => {
+    m.readings = [];
+    m.skin ??= { sheet: 's020' };
+    m.spars.front.strips = [{ id: 'C1', sheet: 's025', from: m.spars.front.from, to: m.spars.front.to, caps: 'both' }];
+    m.doublers.push(flat('Q4', 'M4', 'front', 's020', on));
+    const like = m.joints.find((j) => j.id === 'F4')!;
+    m.joints = [
+      {
+        ...structuredClone(like),
+        id: 'U4',
+        on,
+        layers: [...LAYERS],
+        guide: 'front',
+        holes: [
+          {
+            id: 'h1',
+            along: 1.2,
+            up: 9,
+            layers: drilled.map((part) => ({ part, state: 'final' as const, size: 3.2 })),
+          },
+        ],
+      },
+    ];
+    m.brackets = [];
+  });
 
-const solidIn = (model: Model, id: string) => solidsOf(skeletonOf(model), { magnify: 1, skin: true }).find((p) => p.id === id)!;
+const solidIn = (model: Model, id: string) =>
+  solidsOf(skeletonOf(model), { magnify: 1, skin: true }).find((p) => p.id === id)!;
 const idOf = (layer: string, on: string): string => (layer === 'C1' ? `front-strip1-${on}` : layer);
 const thick: Record<string, string> = { skin: 's020', C1: 's025', Q4: 's020' };
 
@@ -51,7 +69,10 @@ describe.each(['top', 'bottom'] as const)('a row in the %s cap', (on) => {
   it('cuts only the layers drilled so far', () => {
     const some = withRow(on, ['front', 'M4']);
     for (const layer of LAYERS) {
-      const same = Math.abs(kernel.volume(solidIn(some, idOf(layer, on)).solid) - kernel.volume(solidIn(bare, idOf(layer, on)).solid)) < 1e-6;
+      const same =
+        Math.abs(
+          kernel.volume(solidIn(some, idOf(layer, on)).solid) - kernel.volume(solidIn(bare, idOf(layer, on)).solid),
+        ) < 1e-6;
       expect(same, layer).toBe(layer !== 'front' && layer !== 'M4');
     }
   });
@@ -59,7 +80,10 @@ describe.each(['top', 'bottom'] as const)('a row in the %s cap', (on) => {
   it('is riveted square to the cap, its head outside the skin and its grip through all six', () => {
     const [rivet] = solidsOf(skeletonOf(full), { magnify: 1, rivets: true }).filter((p) => p.kind === 'rivet');
     const mesh = kernel.build(rivet!.solid);
-    const grip = LAYERS.reduce((sum, layer) => sum + full.sheets.find((s) => s.id === (thick[layer] ?? solidIn(full, layer).sheet))!.thickness, 0);
+    const grip = LAYERS.reduce(
+      (sum, layer) => sum + full.sheets.find((s) => s.id === (thick[layer] ?? solidIn(full, layer).sheet))!.thickness,
+      0,
+    );
     const [head, upset] = ['head', 'upset head'].map((name) => extentOf(mesh, name));
     const gap = on === 'top' ? head!.low[2] - upset!.high[2] : upset!.low[2] - head!.high[2];
     expect(gap).toBeCloseTo(grip, 4);

@@ -22,14 +22,19 @@ const A = open('narrow-tail');
 
 describe('drill strips of panel A', () => {
   const strips = drillStrips(sizesFor(skeletonOf(A), 0));
-  const serving = (joint: string, part: string) => strips.find((s) => s.serves.some((k) => k.joint === joint && k.part === part))!;
+  const serving = (joint: string, part: string) =>
+    strips.find((s) => s.serves.some((k) => k.joint === joint && k.part === part))!;
 
   test('row 7.2 from the web, 6.8 from the edge of a 14.0 tab, holes 24 apart', () => {
     const strip = serving('F2', 'N2');
     expect(strip.layer).toBe('nose rib tab');
     expect(strip.edges).toEqual([0, 14]);
     expect(strip.row).toBe(7.2);
-    expect(strip.holes.map((h) => [h.x, h.y])).toEqual([[7.2, 24], [7.2, 0], [7.2, -24]]);
+    expect(strip.holes.map((h) => [h.x, h.y])).toEqual([
+      [7.2, 24],
+      [7.2, 0],
+      [7.2, -24],
+    ]);
     expect([strip.pilot, strip.final]).toEqual([2.4892, 3.2639]);
   });
 
@@ -40,7 +45,8 @@ describe('drill strips of panel A', () => {
     expect([serving('R2', 'M2').looking, serving('R2', 'M2').tabSide]).toEqual(['forward', -1]);
   });
 
-  test('a doubler 28 wide, centred on the tab, reaches 7 past it each side', () => expect(serving('F2', 'D2').edges).toEqual([-7, 21]));
+  test('a doubler 28 wide, centred on the tab, reaches 7 past it each side', () =>
+    expect(serving('F2', 'D2').edges).toEqual([-7, 21]));
 
   test('the spar’s web goes on: no edges, and every station of one hand on one strip', () => {
     const strip = serving('F2', 'front');
@@ -56,9 +62,16 @@ describe('drill strips of panel A', () => {
 
   test('a row in a cap takes no strip and puts no mark in a doubler’s web', () => {
     const like = A.joints.find((j) => j.id === 'F4')!;
-    const capped = { ...A, joints: [...A.joints, { ...like, id: 'C4', on: 'top' as const, layers: ['front', 'D4', 'M4'] }] };
+    const capped = {
+      ...A,
+      joints: [...A.joints, { ...like, id: 'C4', on: 'top' as const, layers: ['front', 'D4', 'M4'] }],
+    };
     const b = sizesFor(skeletonOf(capped), 1);
-    expect(drillStrips(b).flatMap((s) => s.serves).some((k) => k.joint === 'C4')).toBe(false);
+    expect(
+      drillStrips(b)
+        .flatMap((s) => s.serves)
+        .some((k) => k.joint === 'C4'),
+    ).toBe(false);
     const place = b.skeleton.places.find((p) => p.rib.id === 'M4' && p.end === 'front')!;
     expect(doublerMarks(b, place, place.doublers[0]!)).toHaveLength(3);
   });
@@ -94,7 +107,11 @@ describe('holes of a doubler’s flat', () => {
     expect(marks).toHaveLength(3);
     for (const m of marks) {
       // Seen from the rib, looking forward: the flat's right is the wing's right. It is centred on the tab.
-      const at = (dy: number): Vec3 => [stance.front + 1.1, y + turns * (place.spec.tab / 2) + m.at[0] + dy, stance.z + m.at[1]];
+      const at = (dy: number): Vec3 => [
+        stance.front + 1.1,
+        y + turns * (place.spec.tab / 2) + m.at[0] + dy,
+        stance.z + m.at[1],
+      ];
       expect(goesThrough(d.id, at(0), 2.2), `${m.name} at its place`).toBe(true);
       expect(goesThrough(d.id, at(3), 2.2), `${m.name} 3 mm off`).toBe(false);
     }

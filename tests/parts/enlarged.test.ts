@@ -25,7 +25,16 @@ const open = (name: string): Model => {
 
 /** The panel with one reading more, sure of itself. */
 function withReading(model: Model, size: string, value: number): Model {
-  const done = applyEdit(model, { name: 'read', apply: (m) => ({ ...m, readings: [...m.readings.filter((r) => r.size !== size), { size, value, instrument: usualInstrument(m, size), sure: true }] }) });
+  const done = applyEdit(model, {
+    name: 'read',
+    apply: (m) => ({
+      ...m,
+      readings: [
+        ...m.readings.filter((r) => r.size !== size),
+        { size, value, instrument: usualInstrument(m, size), sure: true },
+      ],
+    }),
+  });
   if (!done.ok) throw new Error(done.faults[0]!.sentence);
   return done.model;
 }
@@ -38,17 +47,21 @@ const drawAll = (model: Model): void => {
 };
 
 describe('a sheet far from its drawing', () => {
-  it.each([0.3, 0.5, 1.11, 1.81, 5.81])('0.81 mm drawn, %f mm read: drawn at ×1, ×10 and ×50, true at ×1 and never less than true', (thick) => {
-    const model = withReading(open('narrow-tail'), 'sheet.s032', thick);
-    drawAll(model);
-    const skeleton = skeletonOf(model);
-    const { best } = skeleton.book.get('sheet.s032');
-    const drawing = skeleton.book.nominal('sheet.s032')!;
-    const [at1, at10, at50] = [1, 10, 50].map((magnify) => drawnSizes(skeleton, magnify)('sheet.s032')!);
-    expect(at1).toBeCloseTo(best, 12);
-    for (const at of [at10!, at50!]) expect(best > drawing ? at : -at).toBeGreaterThanOrEqual((best > drawing ? best : -best) - 1e-12);
-    expect(Math.max(at10!, at50!)).toBeLessThanOrEqual(Math.max(3 * drawing, best) + 1e-12);
-  });
+  it.each([0.3, 0.5, 1.11, 1.81, 5.81])(
+    '0.81 mm drawn, %f mm read: drawn at ×1, ×10 and ×50, true at ×1 and never less than true',
+    (thick) => {
+      const model = withReading(open('narrow-tail'), 'sheet.s032', thick);
+      drawAll(model);
+      const skeleton = skeletonOf(model);
+      const { best } = skeleton.book.get('sheet.s032');
+      const drawing = skeleton.book.nominal('sheet.s032')!;
+      const [at1, at10, at50] = [1, 10, 50].map((magnify) => drawnSizes(skeleton, magnify)('sheet.s032')!);
+      expect(at1).toBeCloseTo(best, 12);
+      for (const at of [at10!, at50!])
+        expect(best > drawing ? at : -at).toBeGreaterThanOrEqual((best > drawing ? best : -best) - 1e-12);
+      expect(Math.max(at10!, at50!)).toBeLessThanOrEqual(Math.max(3 * drawing, best) + 1e-12);
+    },
+  );
 });
 
 describe('any sizes, changed again and again', () => {
@@ -62,7 +75,8 @@ describe('any sizes, changed again and again', () => {
   it.each(Array.from({ length: 16 }, (_, i) => i + 1))('draw %i can be shown', (seed) => {
     const lot = lots(seed * 7919);
     const pick = <T>(list: readonly T[]): T => list[Math.floor(lot() * list.length)]!;
-    let model = lot() < 0.5 ? open(pick(['narrow-tail', 'washed-out-wing', 'plain'])) : randomPanel(Math.floor(lot() * 1e6));
+    let model =
+      lot() < 0.5 ? open(pick(['narrow-tail', 'washed-out-wing', 'plain'])) : randomPanel(Math.floor(lot() * 1e6));
     let taken = 0;
     for (let i = 0; i < 8; i++) {
       const book = sizeBook(model);
@@ -70,7 +84,10 @@ describe('any sizes, changed again and again', () => {
       const base = book.find(size)?.best ?? book.nominal(size);
       const off = (lot() - 0.5) * pick([0.2, 1, 4, 20]);
       if (base === undefined) continue;
-      const edit = lot() < 0.5 ? measure(model, size, [base + off], { instrument: usualInstrument(model, size) }) : redraw(model, size, (book.nominal(size) ?? base) + off);
+      const edit =
+        lot() < 0.5
+          ? measure(model, size, [base + off], { instrument: usualInstrument(model, size) })
+          : redraw(model, size, (book.nominal(size) ?? base) + off);
       const done = edit && applyEdit(model, edit);
       if (!done?.ok) continue;
       taken++;

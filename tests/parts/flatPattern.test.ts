@@ -7,7 +7,16 @@ import type { Vec2 } from '../../src/geometry/vector.ts';
 import { bendAllowance } from '../../src/parts/bend.ts';
 import { channelFlat, type ChannelSizes, type FlatPattern, plateFlat } from '../../src/parts/flatPattern.ts';
 import { blockOutline, ribFlat, shrinkOf, tabPlace } from '../../src/parts/flatRib.ts';
-import { counterclockwise, easedCorner, flatSize, flatVolume, outlineArea, polygonOf, reversed, sideArc } from '../../src/parts/flatShape.ts';
+import {
+  counterclockwise,
+  easedCorner,
+  flatSize,
+  flatVolume,
+  outlineArea,
+  polygonOf,
+  reversed,
+  sideArc,
+} from '../../src/parts/flatShape.ts';
 import { doublerSolid } from '../../src/parts/doubler.ts';
 import { type EndShape, type MainRibShape, mainRibPressed } from '../../src/parts/mainRib.ts';
 import { noseRibPressed } from '../../src/parts/noseRib.ts';
@@ -16,14 +25,23 @@ import { pressedSolid } from '../../src/parts/pressed.ts';
 const kernel = await openKernel();
 
 /** Inside radius, thickness and angle of a bend, and how much flat sheet it uses. */
-interface Folding { readonly radius: number; readonly thickness: number; readonly allowance: number }
+interface Folding {
+  readonly radius: number;
+  readonly thickness: number;
+  readonly allowance: number;
+}
 
 /**
  * Folds a strip of sheet at its bend tangent lines, in small steps along its neutral line: straight outside the bends, a
  * quarter turn spread evenly over each. Returns the outside and the inside of the metal. The neutral line lies where a
  * quarter of a circle is as long as the allowance.
  */
-function folded(from: number, to: number, bends: readonly (readonly [number, number])[], { radius, thickness, allowance }: Folding): { outside: Vec2[]; inside: Vec2[] } {
+function folded(
+  from: number,
+  to: number,
+  bends: readonly (readonly [number, number])[],
+  { radius, thickness, allowance }: Folding,
+): { outside: Vec2[]; inside: Vec2[] } {
   const neutral = allowance / (Math.PI / 2) - radius;
   let [x, y, way] = [0, 0, 0];
   const [outside, inside]: [Vec2[], Vec2[]] = [[], []];
@@ -54,26 +72,49 @@ function folded(from: number, to: number, bends: readonly (readonly [number, num
   return { outside, inside };
 }
 
-const spanOf = (points: readonly Vec2[], k: 0 | 1): number => { let [a, b] = [Infinity, -Infinity]; for (const p of points) { a = Math.min(a, p[k]); b = Math.max(b, p[k]); } return b - a; };
+const spanOf = (points: readonly Vec2[], k: 0 | 1): number => {
+  let [a, b] = [Infinity, -Infinity];
+  for (const p of points) {
+    a = Math.min(a, p[k]);
+    b = Math.max(b, p[k]);
+  }
+  return b - a;
+};
 
 function bendsOf(flat: FlatPattern): [number, number][] {
-  return flat.bends.map((b): [number, number] => { const [p, q] = [b.inner[0]![1], b.outer[0]![1]]; return [Math.min(p, q), Math.max(p, q)]; }).sort((a, b) => a[0] - b[0]);
+  return flat.bends
+    .map((b): [number, number] => {
+      const [p, q] = [b.inner[0]![1], b.outer[0]![1]];
+      return [Math.min(p, q), Math.max(p, q)];
+    })
+    .sort((a, b) => a[0] - b[0]);
 }
 
 describe('folding a flat up again', () => {
   test('a channel doubler comes out at its outside height and legs', () => {
-    fc.assert(fc.property(
-      fc.record({ height: fc.double({ min: 30, max: 160, noNaN: true }), leg: fc.double({ min: 8, max: 25, noNaN: true }), radius: fc.double({ min: 0.8, max: 4, noNaN: true }), thickness: fc.double({ min: 0.4, max: 1.7, noNaN: true }) }),
-      (sizes) => {
-        const flat = channelFlat({ ...sizes, width: 28 });
-        const tall = flatSize(flat).height;
-        const { outside, inside } = folded(-tall / 2, tall / 2, bendsOf(flat), { ...sizes, allowance: bendAllowance(sizes) });
-        // Begun along a leg: its height lies across the way, its legs along it.
-        expect(Math.abs(spanOf(outside, 1) - sizes.height)).toBeLessThan(1e-4);
-        expect(Math.abs(spanOf(outside, 0) - sizes.leg)).toBeLessThan(1e-4);
-        expect(Math.abs(spanOf(inside, 1) - (sizes.height - 2 * sizes.thickness))).toBeLessThan(1e-4);
-      },
-    ), { seed: 7, numRuns: 100 });
+    fc.assert(
+      fc.property(
+        fc.record({
+          height: fc.double({ min: 30, max: 160, noNaN: true }),
+          leg: fc.double({ min: 8, max: 25, noNaN: true }),
+          radius: fc.double({ min: 0.8, max: 4, noNaN: true }),
+          thickness: fc.double({ min: 0.4, max: 1.7, noNaN: true }),
+        }),
+        (sizes) => {
+          const flat = channelFlat({ ...sizes, width: 28 });
+          const tall = flatSize(flat).height;
+          const { outside, inside } = folded(-tall / 2, tall / 2, bendsOf(flat), {
+            ...sizes,
+            allowance: bendAllowance(sizes),
+          });
+          // Begun along a leg: its height lies across the way, its legs along it.
+          expect(Math.abs(spanOf(outside, 1) - sizes.height)).toBeLessThan(1e-4);
+          expect(Math.abs(spanOf(outside, 0) - sizes.leg)).toBeLessThan(1e-4);
+          expect(Math.abs(spanOf(inside, 1) - (sizes.height - 2 * sizes.thickness))).toBeLessThan(1e-4);
+        },
+      ),
+      { seed: 7, numRuns: 100 },
+    );
   });
 
   test('a bend line a hair off, or an allowance of the wrong thickness, does not', () => {
@@ -90,15 +131,35 @@ describe('folding a flat up again', () => {
     const flat = ribFlat(mainRibPressed(RIB));
     const tabs = flat.bends.filter((b) => b.name.endsWith('tab'));
     const xs = flat.outline.map((p) => p.at[0]);
-    const bends = tabs.map((b): [number, number] => { const [p, q] = [b.inner[0]![0], b.outer[0]![0]]; return [Math.min(p, q), Math.max(p, q)]; }).sort((a, b) => a[0] - b[0]);
+    const bends = tabs
+      .map((b): [number, number] => {
+        const [p, q] = [b.inner[0]![0], b.outer[0]![0]];
+        return [Math.min(p, q), Math.max(p, q)];
+      })
+      .sort((a, b) => a[0] - b[0]);
     const { outside } = folded(Math.min(...xs), Math.max(...xs), bends, { ...bend, allowance: bendAllowance(bend) });
     expect(Math.abs(spanOf(outside, 1) - RIB.length)).toBeLessThan(1e-4);
     expect(Math.abs(spanOf(outside, 0) - 14)).toBeLessThan(1e-4);
   });
 });
 
-const end = (height: number, joggle: number, more: Partial<EndShape> = {}): EndShape => ({ height, joggle, flat: joggle > 0 ? 17 : 0, tab: 14, corner: 2.4, ...more });
-const RIB: MainRibShape = { length: 262.5, thickness: 0.635, radius: 1.9, flange: 14, turns: 1, front: end(83.1, 1.45, { relief: { diameter: 4.7625, fromEnd: 15.8 } }), rear: end(50.6, 0.7) };
+const end = (height: number, joggle: number, more: Partial<EndShape> = {}): EndShape => ({
+  height,
+  joggle,
+  flat: joggle > 0 ? 17 : 0,
+  tab: 14,
+  corner: 2.4,
+  ...more,
+});
+const RIB: MainRibShape = {
+  length: 262.5,
+  thickness: 0.635,
+  radius: 1.9,
+  flange: 14,
+  turns: 1,
+  front: end(83.1, 1.45, { relief: { diameter: 4.7625, fromEnd: 15.8 } }),
+  rear: end(50.6, 0.7),
+};
 
 describe('the flat of a rib', () => {
   test('is 262.5 + 2 (14 - 2 × 2.535 + BA) long, by hand, and its tabs are cut back from its flanges', () => {
@@ -116,7 +177,14 @@ describe('the flat of a rib', () => {
 
   test('Steiner round a half round nose: the blank’s edge is a half circle of the developed radius', () => {
     const half = 40;
-    const outline: Vec2[] = [[0, half], ...Array.from({ length: 721 }, (_, i): Vec2 => [-60 - half * Math.sin((Math.PI * i) / 720), half * Math.cos((Math.PI * i) / 720)]), [0, -half]];
+    const outline: Vec2[] = [
+      [0, half],
+      ...Array.from(
+        { length: 721 },
+        (_, i): Vec2 => [-60 - half * Math.sin((Math.PI * i) / 720), half * Math.cos((Math.PI * i) / 720)],
+      ),
+      [0, -half],
+    ];
     const tail: EndShape = { height: 80, joggle: 0, flat: 0, tab: 0, corner: 0 };
     const shape = noseRibPressed({ thickness: 0.635, radius: 1.9, flange: 14, turns: 1, outline, tail });
     const out = 14 - 2 * 2.535 + bendAllowance({ radius: 1.9, thickness: 0.635 });
@@ -127,10 +195,20 @@ describe('the flat of a rib', () => {
   });
 
   test('weighs what the solid weighs: within a hundredth of the kernel’s volume', () => {
-    for (const shape of [mainRibPressed(RIB), mainRibPressed({ ...RIB, thickness: 0.8128, radius: 2.4, webHoles: [{ x: 100, z: 0, diameter: 40 }] })]) {
+    for (const shape of [
+      mainRibPressed(RIB),
+      mainRibPressed({ ...RIB, thickness: 0.8128, radius: 2.4, webHoles: [{ x: 100, z: 0, diameter: 40 }] }),
+    ]) {
       expect(flatVolume(ribFlat(shape)) / kernel.volume(pressedSolid(shape))).toBeCloseTo(1, 2);
     }
-    const nose = noseRibPressed({ thickness: 0.635, radius: 1.9, flange: 14, turns: 1, outline: ellipseFront({ length: 121, height: 86, count: 97 }).map(([x, z]): Vec2 => [x - 121, z]), tail: end(86, 0) });
+    const nose = noseRibPressed({
+      thickness: 0.635,
+      radius: 1.9,
+      flange: 14,
+      turns: 1,
+      outline: ellipseFront({ length: 121, height: 86, count: 97 }).map(([x, z]): Vec2 => [x - 121, z]),
+      tail: end(86, 0),
+    });
     // Round the nose there is metal to shrink: the area between parallel curves of half the flange is what is over.
     const over = flatVolume(ribFlat(nose)) - kernel.volume(pressedSolid(nose));
     expect(over).toBeGreaterThan(0);
@@ -142,7 +220,10 @@ describe('the flat of a rib', () => {
     const solid = kernel.volume(doublerSolid({ form: 'channel', side: 1, ...channel, facets: 40 }));
     expect(flatVolume(channelFlat(channel)) / solid).toBeCloseTo(1, 2);
     const plate = { height: 46, width: 30, thickness: 0.8128 };
-    expect(flatVolume(plateFlat(plate))).toBeCloseTo(kernel.volume(doublerSolid({ form: 'packer', side: 1, ...plate })), 4);
+    expect(flatVolume(plateFlat(plate))).toBeCloseTo(
+      kernel.volume(doublerSolid({ form: 'packer', side: 1, ...plate })),
+      4,
+    );
   });
 
   test('corners are drilled at the crossing of the inside bend tangent lines, and the outline follows the hole', () => {
@@ -151,14 +232,21 @@ describe('the flat of a rib', () => {
     const front = flat.corners.filter((c) => c.at[0] < 100);
     // Tangent lines: 2.535 from the tab's face, 2.535 inside the 83.1 end.
     expect(front.map((c) => c.at[0])).toEqual([expect.closeTo(2.535, 9), expect.closeTo(2.535, 9)]);
-    expect(front.map((c) => Math.abs(c.at[1]))).toEqual([expect.closeTo(83.1 / 2 - 2.535, 9), expect.closeTo(83.1 / 2 - 2.535, 9)]);
+    expect(front.map((c) => Math.abs(c.at[1]))).toEqual([
+      expect.closeTo(83.1 / 2 - 2.535, 9),
+      expect.closeTo(83.1 / 2 - 2.535, 9),
+    ]);
     for (const { at, diameter } of flat.corners) {
       expect(diameter).toBeGreaterThanOrEqual(25.4 / 8 - 1e-9);
-      const arcs = flat.outline.map((p, i) => ({ p, q: flat.outline[(i + 1) % flat.outline.length]! })).filter(({ p }) => p.bulge).map(({ p, q }) => sideArc(p.at, q.at, p.bulge!));
+      const arcs = flat.outline
+        .map((p, i) => ({ p, q: flat.outline[(i + 1) % flat.outline.length]! }))
+        .filter(({ p }) => p.bulge)
+        .map(({ p, q }) => sideArc(p.at, q.at, p.bulge!));
       const own = arcs.find((a) => Math.hypot(a.centre[0] - at[0], a.centre[1] - at[1]) < 1e-6);
       expect(own?.radius).toBeCloseTo(diameter / 2, 9);
       // Nothing of the outline lies inside the hole.
-      for (const p of polygonOf(flat.outline, 0.001)) expect(Math.hypot(p[0] - at[0], p[1] - at[1])).toBeGreaterThan(diameter / 2 - 0.002);
+      for (const p of polygonOf(flat.outline, 0.001))
+        expect(Math.hypot(p[0] - at[0], p[1] - at[1])).toBeGreaterThan(diameter / 2 - 0.002);
     }
   });
 
@@ -197,7 +285,11 @@ describe('the flat of a rib', () => {
     expect(inNotch.length).toBeGreaterThan(1);
     for (const [, z] of inNotch) expect(Math.abs(z)).toBeCloseTo(83.1 / 2 - 2.535, 6);
     expect(flat.corners).toHaveLength(8);
-    expect(flat.bends.filter((b) => b.name.endsWith('flange')).every((b) => b.inner.every(([x]) => x <= 100 + 1e-9 || x >= 124 - 1e-9))).toBe(true);
+    expect(
+      flat.bends
+        .filter((b) => b.name.endsWith('flange'))
+        .every((b) => b.inner.every(([x]) => x <= 100 + 1e-9 || x >= 124 - 1e-9)),
+    ).toBe(true);
   });
 
   test('the forming block is the contour less one sheet all round', () => {
@@ -212,7 +304,16 @@ describe('flat shapes', () => {
   test('areas with arcs: a box with quarter round corners, by its closed form', () => {
     const bulge = Math.tan(Math.PI / 8);
     const [w, h, r] = [40, 30, 5];
-    const outline = [{ at: [r, 0] }, { at: [w - r, 0], bulge }, { at: [w, r] }, { at: [w, h - r], bulge }, { at: [w - r, h] }, { at: [r, h], bulge }, { at: [0, h - r] }, { at: [0, r], bulge }] as { at: Vec2; bulge?: number }[];
+    const outline = [
+      { at: [r, 0] },
+      { at: [w - r, 0], bulge },
+      { at: [w, r] },
+      { at: [w, h - r], bulge },
+      { at: [w - r, h] },
+      { at: [r, h], bulge },
+      { at: [0, h - r] },
+      { at: [0, r], bulge },
+    ] as { at: Vec2; bulge?: number }[];
     expect(outlineArea(outline)).toBeCloseTo(w * h - (4 - Math.PI) * r * r, 9);
     expect(outlineArea(reversed(outline))).toBeCloseTo(-(w * h - (4 - Math.PI) * r * r), 9);
     expect(counterclockwise(reversed(outline)).every((p) => (p.bulge ?? 0) >= 0)).toBe(true);
@@ -221,7 +322,13 @@ describe('flat shapes', () => {
 
   test('an inside corner drilled on its point loses three quarters of the hole', () => {
     const hole = { at: [0, 0] as Vec2, diameter: 6 };
-    const l: Vec2[] = [[20, 0], [20, 30], [-20, 30], [-20, -20], [0, -20]];
+    const l: Vec2[] = [
+      [20, 0],
+      [20, 30],
+      [-20, 30],
+      [-20, -20],
+      [0, -20],
+    ];
     const eased = easedCorner([0, -20], [0, 0], [20, 0], hole);
     const outline = [...eased, ...l.map((at) => ({ at }))];
     const square = Math.abs(signedArea([[0, 0], ...l]));
@@ -232,4 +339,3 @@ describe('flat shapes', () => {
     expect(() => easedCorner([0, -20], [0, 0], [20, 0], { at: [10, 10], diameter: 3 })).toThrow(RangeError);
   });
 });
-

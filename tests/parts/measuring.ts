@@ -44,7 +44,11 @@ export function expectBox(kernel: Kernel, solid: Solid, low: Vec3, high: Vec3): 
 export function expectClosed({ triangles }: Mesh): void {
   const seen = new Set<string>();
   for (let i = 0; i < triangles.length; i += 3) {
-    for (const [p, q] of [[0, 1], [1, 2], [2, 0]] as const) {
+    for (const [p, q] of [
+      [0, 1],
+      [1, 2],
+      [2, 0],
+    ] as const) {
       const key = `${triangles[i + p]} ${triangles[i + q]}`;
       if (seen.has(key)) throw new Error(`edge ${key} is run along twice`);
       seen.add(key);

@@ -12,22 +12,38 @@ import { column, inverse, minus, times, transpose } from '../chains/dense.ts';
 import { changed, finding, panel, printed } from '../model/panels.ts';
 
 const A = panel('narrow-tail');
-const feel = (model: Model, gaps: Record<string, number>): Model => changed(model, (m) => { for (const [size, value] of Object.entries(gaps)) m.readings.push({ size, value, instrument: 'feeler' }); });
+const feel = (model: Model, gaps: Record<string, number>): Model =>
+  changed(model, (m) => {
+    for (const [size, value] of Object.entries(gaps)) m.readings.push({ size, value, instrument: 'feeler' });
+  });
 const placeOf = (model: Model, name: string) => skeletonOf(model).places.find((p) => `${p.rib.id} ${p.end}` === name)!;
 const bayOf = (model: Model, station: string) => skeletonOf(model).bays.find((b) => b.station.id === station)!;
 
 /* Item 14 of panel A: the 0.032 in channel at M5 leaves k = -0.23, u 0.27 by rule: 68 in 100 tighter than -0.10. */
 describe('M5 between the webs, felt', () => {
-  const thick = changed(A, (m) => { m.doublers.find((d) => d.id === 'D5')!.sheet = 's032'; });
+  const thick = changed(A, (m) => {
+    m.doublers.find((d) => d.id === 'D5')!.sheet = 's032';
+  });
 
   test('by its parts: -0.23, u 0.27, 68 in 100 beyond -0.10', () => {
     const f = finding(thick, 'chord-gap', 'M5');
     expect([printed(f.value, 2), printed(f.u, 2)]).toEqual(['-0.23', '0.27']);
-    const at = changed(thick, (m) => { m.limits.push({ check: 'chord-gap', fits: [-0.1, 0.3], act: [-0.1, 0.6], origin: 'builder', reason: 'tighter than 0.10 props the spars' }); });
+    const at = changed(thick, (m) => {
+      m.limits.push({
+        check: 'chord-gap',
+        fits: [-0.1, 0.3],
+        act: [-0.1, 0.6],
+        origin: 'builder',
+        reason: 'tighter than 0.10 props the spars',
+      });
+    });
     const tight = finding(at, 'chord-gap', 'M5');
     expect(Math.round(100 * tight.chance)).toBe(68);
     expect(tight.verdict).toBe('unsettled');
-    for (const [felt, verdict] of [[-0.3, 'act'], [0.05, 'fits']] as const) {
+    for (const [felt, verdict] of [
+      [-0.3, 'act'],
+      [0.05, 'fits'],
+    ] as const) {
       const done = finding(feel(at, { 'chord.M5': felt }), 'chord-gap', 'M5');
       expect(printed(done.u, 2)).toBe('0.03');
       expect(done.value).toBeCloseTo(felt, 2);
@@ -50,18 +66,45 @@ describe('M5 between the webs, felt', () => {
 });
 
 test('every gap of a station that a feeler can reach, and what its parts say', () => {
-  expect(feelableAt(skeletonOf(A), bayOf(A, 'S5')).map((f) => f.key)).toEqual(['gap.M5.front', 'gap.M5.rear', 'chord.M5']);
-  const held = changed(A, (m) => { m.readings.push({ size: 'M5.front.bias', value: 0.1, instrument: 'feeler' }); });
-  expect(feelableAt(skeletonOf(held), bayOf(held, 'S5')).map((f) => f.what)).toEqual(['caps', 'top', 'bottom', 'caps', 'webs']);
-  for (const key of ['gap.M5.front', 'gap.M5.front.top', 'gap.M5.rear.bottom', 'chord.M5', 'gap.T1.rear']) expect(sizeBook(A).entries.get(key)?.kind, key).toBe('gap');
+  expect(feelableAt(skeletonOf(A), bayOf(A, 'S5')).map((f) => f.key)).toEqual([
+    'gap.M5.front',
+    'gap.M5.rear',
+    'chord.M5',
+  ]);
+  const held = changed(A, (m) => {
+    m.readings.push({ size: 'M5.front.bias', value: 0.1, instrument: 'feeler' });
+  });
+  expect(feelableAt(skeletonOf(held), bayOf(held, 'S5')).map((f) => f.what)).toEqual([
+    'caps',
+    'top',
+    'bottom',
+    'caps',
+    'webs',
+  ]);
+  for (const key of ['gap.M5.front', 'gap.M5.front.top', 'gap.M5.rear.bottom', 'chord.M5', 'gap.T1.rear'])
+    expect(sizeBook(A).entries.get(key)?.kind, key).toBe('gap');
   for (const key of ['gap.N5.tail', 'chord.T1']) expect(sizeBook(A).entries.has(key), key).toBe(false);
 });
 
 describe('against dense weighted least squares over every size of the panel', () => {
-  const many = feel(changed(A, (m) => {
-    m.instruments.push({ id: 'stick', name: 'the inside stick', scale: 4e-4, u: {} });
-    m.readings.push({ size: 'M3.length', value: 262.6, instrument: 'caliper' }, { size: 'M3.front.bias', value: 0.05, instrument: 'feeler' });
-  }), { 'gap.M2.front': -0.25, 'gap.M3.front': 0.33, 'gap.M3.front.top': 0.1, 'gap.M5.rear': 0.1, 'chord.M5': 0.1, 'chord.M6': 0.88, 'chord.M3': -0.02 });
+  const many = feel(
+    changed(A, (m) => {
+      m.instruments.push({ id: 'stick', name: 'the inside stick', scale: 4e-4, u: {} });
+      m.readings.push(
+        { size: 'M3.length', value: 262.6, instrument: 'caliper' },
+        { size: 'M3.front.bias', value: 0.05, instrument: 'feeler' },
+      );
+    }),
+    {
+      'gap.M2.front': -0.25,
+      'gap.M3.front': 0.33,
+      'gap.M3.front.top': 0.1,
+      'gap.M5.rear': 0.1,
+      'chord.M5': 0.1,
+      'chord.M6': 0.88,
+      'chord.M3': -0.02,
+    },
+  );
 
   test('best values, uncertainties and covariances', () => {
     const s = skeletonOf(many);
@@ -72,7 +115,9 @@ describe('against dense weighted least squares over every size of the panel', ()
     const prior = keys.map((k) => sizeBook(many).get(k));
     const sigma = prior.map((a) => prior.map((b) => covariance(a, b)));
     const h = gaps.map((g) => prior.map((p) => g.computed.find((t) => t.size.key === p.key)?.c ?? 0));
-    const innovation = times(times(h, sigma), transpose(h)).map((row, i) => row.map((v, j) => v + (i === j ? gaps[i]!.felt.u ** 2 : 0)));
+    const innovation = times(times(h, sigma), transpose(h)).map((row, i) =>
+      row.map((v, j) => v + (i === j ? gaps[i]!.felt.u ** 2 : 0)),
+    );
     const gain = times(times(sigma, transpose(h)), inverse(innovation));
     const miss = column(gaps.map((g) => g.felt.best - best(g.computed)));
     const step = times(gain, miss);
@@ -81,7 +126,9 @@ describe('against dense weighted least squares over every size of the panel', ()
     const far: string[] = [];
     now.forEach((a, i) => {
       if (Math.abs(a.best - prior[i]!.best - step[i]![0]!) > 1e-9) far.push(`${a.key}: ${a.best}`);
-      now.forEach((b, j) => { if (Math.abs(covariance(a, b) - after[i]![j]!) > 1e-11) far.push(`${a.key}, ${b.key}`); });
+      now.forEach((b, j) => {
+        if (Math.abs(covariance(a, b) - after[i]![j]!) > 1e-11) far.push(`${a.key}, ${b.key}`);
+      });
     });
     expect(far).toEqual([]);
     // One stick reads all chords: a rib nobody felt has its room known a little better too.
@@ -127,17 +174,28 @@ describe('one side felt where nobody measured how the rib is held', () => {
 describe('what is remembered', () => {
   // A gap felt at M2 moves the sheet that every other station's doublers are cut from.
   test('a felt gap changes the answers of other stations, and taking it back restores them', () => {
-    const drawn = changed(A, (m) => { m.readings = m.readings.filter((r) => r.size !== 'sheet.s025'); });
+    const drawn = changed(A, (m) => {
+      m.readings = m.readings.filter((r) => r.size !== 'sheet.s025');
+    });
     const before = checkAll(drawn);
-    const felt: Model = { ...drawn, readings: [...drawn.readings, { size: 'gap.M2.front', value: -0.1, instrument: 'feeler' }] };
+    const felt: Model = {
+      ...drawn,
+      readings: [...drawn.readings, { size: 'gap.M2.front', value: -0.1, instrument: 'feeler' }],
+    };
     const fresh = checkAll(structuredClone(felt));
     const kept = checkAll(felt);
     expect(kept.map((f) => [f.id, f.value, f.u])).toEqual(fresh.map((f) => [f.id, f.value, f.u]));
-    const m7 = (all: readonly { id: string; value: number }[]): number => all.find((f) => f.id === 'cap-gap:M7-front')!.value;
+    const m7 = (all: readonly { id: string; value: number }[]): number =>
+      all.find((f) => f.id === 'cap-gap:M7-front')!.value;
     expect(m7(kept)).not.toBe(m7(before));
     // Then a part of M2 is read again: M2's gap was felt, so that moves the sheet too.
-    const again: Model = { ...felt, readings: felt.readings.map((r) => (r.size === 'M2.front.height' ? { ...r, value: 83.2 } : r)) };
-    expect(checkAll(again).map((f) => [f.id, f.value, f.u])).toEqual(checkAll(structuredClone(again)).map((f) => [f.id, f.value, f.u]));
+    const again: Model = {
+      ...felt,
+      readings: felt.readings.map((r) => (r.size === 'M2.front.height' ? { ...r, value: 83.2 } : r)),
+    };
+    expect(checkAll(again).map((f) => [f.id, f.value, f.u])).toEqual(
+      checkAll(structuredClone(again)).map((f) => [f.id, f.value, f.u]),
+    );
     expect(checkAll({ ...again, readings: drawn.readings }).map((f) => f.value)).toEqual(before.map((f) => f.value));
   });
 
@@ -163,7 +221,9 @@ test('sizes felt as they were computed keep every best value', () => {
 
 // A reading with a spread: the mean of three feelings, s²/3 + 0.03² (JCGM 100, 4.2.3).
 test('several feelings of one gap count by their mean and spread', () => {
-  const three = changed(A, (m) => { for (const value of [0.3, 0.36, 0.33]) m.readings.push({ size: 'gap.M5.front', value, instrument: 'feeler' }); });
+  const three = changed(A, (m) => {
+    for (const value of [0.3, 0.36, 0.33]) m.readings.push({ size: 'gap.M5.front', value, instrument: 'feeler' });
+  });
   const felt: Size = skeletonOf(three).book.get('gap.M5.front');
   expect(felt.best).toBeCloseTo(0.33, 12);
   expect(felt.u).toBeCloseTo(Math.sqrt(0.0009 / 3 + 0.0009), 12);

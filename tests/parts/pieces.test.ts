@@ -10,8 +10,14 @@ import { sparSolid } from '../../src/parts/spar.ts';
 import { channelArea, chordalLoss, expectBox, expectClosed, extentOf } from './measuring.ts';
 
 const kernel = await openKernel();
-const spar = sparSolid({ thickness: 0.8, radius: 2.4, opens: 'aft', stations: [0, 200].map((y) => ({ y, x: 0, z: 0, depth: 86, capWidth: 16 })) });
-const channel = (radius: number, height: number) => ({ form: 'channel', thickness: 0.6, radius, height, leg: 14, width: 28, side: 1 }) as const;
+const spar = sparSolid({
+  thickness: 0.8,
+  radius: 2.4,
+  opens: 'aft',
+  stations: [0, 200].map((y) => ({ y, x: 0, z: 0, depth: 86, capWidth: 16 })),
+});
+const channel = (radius: number, height: number) =>
+  ({ form: 'channel', thickness: 0.6, radius, height, leg: 14, width: 28, side: 1 }) as const;
 
 describe('a channel doubler', () => {
   it('holds a formed channel’s metal, with its face at x = 0 on either side', () => {
@@ -25,16 +31,25 @@ describe('a channel doubler', () => {
   });
 
   it('nests in its spar with exact daylight at the caps, and rides on the bend when bent tighter', () => {
-    const laid = (radius: number, height: number) => placed(doublerSolid(channel(radius, height)), sectionFrame([0.8, 100, 0]));
+    const laid = (radius: number, height: number) =>
+      placed(doublerSolid(channel(radius, height)), sectionFrame([0.8, 100, 0]));
     const nested = laid(1.8, 84);
     expect(kernel.overlap(spar, nested).volume).toBe(0);
-    expect(extentOf(kernel.build(spar), 'top cap inside').low[2] - extentOf(kernel.build(nested), 'top leg').high[2]).toBeCloseTo(0.2, 5);
+    expect(
+      extentOf(kernel.build(spar), 'top cap inside').low[2] - extentOf(kernel.build(nested), 'top leg').high[2],
+    ).toBeCloseTo(0.2, 5);
     const tight = kernel.overlap(spar, laid(0.6, 84.4));
     expect(tight.volume).toBeGreaterThan(1);
   });
 
   it('bites by exactly what its height is over', () => {
-    const { volume } = kernel.overlap(spar, placed(doublerSolid({ form: 'shim', thickness: 0.6, length: 10, width: 28, side: 1, under: 'top' }), sectionFrame([4, 100, 42.2 + 0.25])));
+    const { volume } = kernel.overlap(
+      spar,
+      placed(
+        doublerSolid({ form: 'shim', thickness: 0.6, length: 10, width: 28, side: 1, under: 'top' }),
+        sectionFrame([4, 100, 42.2 + 0.25]),
+      ),
+    );
     expect(volume).toBeCloseTo(0.25 * 10 * 28, 6);
   });
 });
@@ -67,8 +82,18 @@ it('a rivet fills its grip', () => {
 it('a skin is its girth, its thickness and its span', () => {
   const half = ellipseFront({ length: 120, height: 80, count: 181 }).map(([x, z]) => [x - 120, z] as const);
   const outline = [[260, 25] as const, ...half, [260, -25] as const];
-  const solid = skinSolid({ thickness: 0.5, pieces: 400, stations: [{ y: 0, outline }, { y: 300, outline }] });
-  const girth = outline.reduce((sum, [x, z], i) => (i === 0 ? 0 : sum + Math.hypot(x - outline[i - 1]![0], z - outline[i - 1]![1])), 0);
+  const solid = skinSolid({
+    thickness: 0.5,
+    pieces: 400,
+    stations: [
+      { y: 0, outline },
+      { y: 300, outline },
+    ],
+  });
+  const girth = outline.reduce(
+    (sum, [x, z], i) => (i === 0 ? 0 : sum + Math.hypot(x - outline[i - 1]![0], z - outline[i - 1]![1])),
+    0,
+  );
   // Outside a curve turning by about pi the sheet's middle is pi t/2 longer than its inside.
   expect(kernel.volume(solid) / (0.5 * 300)).toBeCloseTo(girth + (Math.PI * 0.5) / 2, 0);
   expect(kernel.bounds(solid).low[0]).toBeCloseTo(-120.5, 2);

@@ -39,7 +39,9 @@ describe('a panel exactly as drawn', () => {
 
   it('has no two parts in the same place', () => {
     kernel.together(() => {
-      for (const [i, p] of all.entries()) for (const q of all.slice(i + 1)) expect(kernel.overlap(p.solid, q.solid).volume, `${p.id} and ${q.id}`).toBeLessThan(1e-3);
+      for (const [i, p] of all.entries())
+        for (const q of all.slice(i + 1))
+          expect(kernel.overlap(p.solid, q.solid).volume, `${p.id} and ${q.id}`).toBeLessThan(1e-3);
     });
   });
 
@@ -72,7 +74,8 @@ describe('a panel exactly as drawn', () => {
   it('drills where holes are and nowhere else', () => {
     const holed = (id: string) => kernel.build(part(all, id)).faces.some((f) => f.name === 'hole');
     const layers = PLAIN.joints.flatMap((j) => j.holes.flatMap((h) => h.layers));
-    for (const id of new Set(layers.map((l) => l.part))) expect(holed(id), id).toBe(layers.some((l) => l.part === id && l.state !== 'none'));
+    for (const id of new Set(layers.map((l) => l.part)))
+      expect(holed(id), id).toBe(layers.some((l) => l.part === id && l.state !== 'none'));
   });
 
   it('gives the same objects for the same question', () => {
@@ -106,10 +109,15 @@ describe('measured parts', () => {
 
   it('twist turns a whole section nose up, square in itself', () => {
     const up = 200 * Math.tan(0.01);
-    const heights = PLAIN.stations.flatMap((s) => [reading(`height.front@${s.id}`, s.id === 'S2' ? 60 + up : 60), reading(`height.rear@${s.id}`, 75)]);
+    const heights = PLAIN.stations.flatMap((s) => [
+      reading(`height.front@${s.id}`, s.id === 'S2' ? 60 + up : 60),
+      reading(`height.rear@${s.id}`, 75),
+    ]);
     const twisted = parts(read(...heights));
     const nose = kernel.bounds(part(twisted, 'N2'));
-    const flat = kernel.bounds(part(parts(read(...heights.map((r) => ({ ...r, value: r.size.includes('front') ? 60 : 75 })))), 'N2'));
+    const flat = kernel.bounds(
+      part(parts(read(...heights.map((r) => ({ ...r, value: r.size.includes('front') ? 60 : 75 })))), 'N2'),
+    );
     // The nose rises by 0.01 of its 100, and with the front spar's own height over the line through its ends.
     expect(nose.high[2] - flat.high[2]).toBeGreaterThan(0.5);
     const rear = kernel.overlap(part(twisted, 'rear'), part(twisted, 'M2'));
@@ -125,12 +133,16 @@ describe('measured parts', () => {
 });
 
 describe('the two demo panels', () => {
-  it.each(['narrow-tail', 'washed-out-wing'])('%s: every part closes at every magnification, skin and rivets too', (name) => {
-    const skeleton = skeletonOf(panel(name));
-    for (const magnify of [1, 20, 50]) {
-      for (const p of solidsOf(skeleton, { magnify, skin: true, rivets: true })) expectClosed(kernel.build(p.solid));
-    }
-  }, 120_000);
+  it.each(['narrow-tail', 'washed-out-wing'])(
+    '%s: every part closes at every magnification, skin and rivets too',
+    (name) => {
+      const skeleton = skeletonOf(panel(name));
+      for (const magnify of [1, 20, 50]) {
+        for (const p of solidsOf(skeleton, { magnify, skin: true, rivets: true })) expectClosed(kernel.build(p.solid));
+      }
+    },
+    120_000,
+  );
 
   it('panel A: doubler D2 bites by the 0.32 that C1 says, spread over both caps, and M5 into the front by C3', () => {
     const all = solidsOf(skeletonOf(panel('narrow-tail')), { magnify: 1 });
@@ -150,8 +162,24 @@ describe('the two demo panels', () => {
 
 describe('profiles and hands, through the model', () => {
   const PROFILES: readonly Profile[] = [
-    { kind: 'ellipse' }, { kind: 'naca4', name: '0012', chord: 420 }, { kind: 'naca4', name: '2412', chord: 420 },
-    { kind: 'points', chord: 300, points: [[300, 0], [150, 24], [60, 22], [15, 11], [0, 0], [15, -8], [60, -12], [150, -12], [300, 0]] },
+    { kind: 'ellipse' },
+    { kind: 'naca4', name: '0012', chord: 420 },
+    { kind: 'naca4', name: '2412', chord: 420 },
+    {
+      kind: 'points',
+      chord: 300,
+      points: [
+        [300, 0],
+        [150, 24],
+        [60, 22],
+        [15, 11],
+        [0, 0],
+        [15, -8],
+        [60, -12],
+        [150, -12],
+        [300, 0],
+      ],
+    },
   ];
   const bare = (change: (m: Model) => void): Model => {
     const model = structuredClone({ ...PLAIN, joints: [], stages: [] }) as Model;
@@ -159,39 +187,50 @@ describe('profiles and hands, through the model', () => {
     change(model);
     return model;
   };
-  const shaped = (profile: Profile) => bare((m) => { for (const r of m.ribs) if (r.kind !== 'main') r.profile = profile; });
+  const shaped = (profile: Profile) =>
+    bare((m) => {
+      for (const r of m.ribs) if (r.kind !== 'main') r.profile = profile;
+    });
   /** The same panel on the other side: places along the span turned, in order. */
   const mirrored = (model: Model): Model => ({
-    ...model, hand: 'left', stations: model.stations.map((s) => ({ ...s, y: 0 - s.y })).reverse(),
+    ...model,
+    hand: 'left',
+    stations: model.stations.map((s) => ({ ...s, y: 0 - s.y })).reverse(),
     spars: { front: turned(model.spars.front), rear: turned(model.spars.rear!) },
   });
   const turned = (spar: Spar): Spar => ({ ...spar, from: 0 - spar.to, to: 0 - spar.from });
 
-  it.each(PROFILES.map((p) => [p.kind === 'naca4' ? p.name : p.kind, p] as const))('%s: nose and tip ribs close, reach their nose and have its height at the spar', (_, profile) => {
-    const all = parts(shaped(profile));
-    for (const id of ['N2', 'T1', 'T4']) {
-      expectClosed(kernel.build(part(all, id)));
-      expect(kernel.bounds(part(all, id)).low[0]).toBeCloseTo(-100, 3);
-    }
-    const tall = face(all, 'N2', 'top flange').high[2] - face(all, 'N2', 'bottom flange').low[2];
-    // The flanges begin 2.5 mm ahead of the tail, a little lower on a curved profile.
-    expect(Math.abs(tall - 80)).toBeLessThan(0.4);
-    expect(sharedIn(all, kernel)).toEqual([]);
-  });
-
-  it.each(PROFILES.map((p) => [p.kind === 'naca4' ? p.name : p.kind, p] as const))('%s: the left panel is the right one in the mirror, part by part', (_, profile) => {
-    const [right, left] = [parts(shaped(profile)), parts(mirrored(shaped(profile)))];
-    for (const p of right) {
-      const other = part(left, p.id);
-      expect(kernel.volume(other), p.id).toBeCloseTo(kernel.volume(p.solid), 3);
-      const [a, b] = [kernel.bounds(p.solid), kernel.bounds(other)];
-      for (const k of [0, 2] as const) {
-        expect(b.low[k]).toBeCloseTo(a.low[k], 5);
-        expect(b.high[k]).toBeCloseTo(a.high[k], 5);
+  it.each(PROFILES.map((p) => [p.kind === 'naca4' ? p.name : p.kind, p] as const))(
+    '%s: nose and tip ribs close, reach their nose and have its height at the spar',
+    (_, profile) => {
+      const all = parts(shaped(profile));
+      for (const id of ['N2', 'T1', 'T4']) {
+        expectClosed(kernel.build(part(all, id)));
+        expect(kernel.bounds(part(all, id)).low[0]).toBeCloseTo(-100, 3);
       }
-      expect(b.low[1]).toBeCloseTo(-a.high[1], 5);
-    }
-  });
+      const tall = face(all, 'N2', 'top flange').high[2] - face(all, 'N2', 'bottom flange').low[2];
+      // The flanges begin 2.5 mm ahead of the tail, a little lower on a curved profile.
+      expect(Math.abs(tall - 80)).toBeLessThan(0.4);
+      expect(sharedIn(all, kernel)).toEqual([]);
+    },
+  );
+
+  it.each(PROFILES.map((p) => [p.kind === 'naca4' ? p.name : p.kind, p] as const))(
+    '%s: the left panel is the right one in the mirror, part by part',
+    (_, profile) => {
+      const [right, left] = [parts(shaped(profile)), parts(mirrored(shaped(profile)))];
+      for (const p of right) {
+        const other = part(left, p.id);
+        expect(kernel.volume(other), p.id).toBeCloseTo(kernel.volume(p.solid), 3);
+        const [a, b] = [kernel.bounds(p.solid), kernel.bounds(other)];
+        for (const k of [0, 2] as const) {
+          expect(b.low[k]).toBeCloseTo(a.low[k], 5);
+          expect(b.high[k]).toBeCloseTo(a.high[k], 5);
+        }
+        expect(b.low[1]).toBeCloseTo(-a.high[1], 5);
+      }
+    },
+  );
 
   it('a bracket stands on its row and rests on a bowed web without biting', () => {
     const all = solidsOf(skeletonOf(panel('narrow-tail')), { magnify: 1 });

@@ -15,17 +15,26 @@ function* orders(n: number, taken: readonly number[] = []): Generator<readonly n
 }
 
 describe('assignment', () => {
-  it.each(Array.from({ length: 60 }, (_, k) => [k + 1]))('made-up table %i: least of all orders, and the prices prove it', (seed) => {
-    const d = new Draw(seed);
-    const n = 1 + (seed % 6);
-    const costs = Array.from({ length: n }, () => Array.from({ length: n }, () => (d.chance(0.5) ? Math.floor(10 * d.next()) : d.between(-5, 20))));
-    let least = Number.POSITIVE_INFINITY;
-    for (const order of orders(n)) least = Math.min(least, order.reduce((s, to, i) => s + costs[i]![to]!, 0));
-    const found = assign(costs);
-    expect(found.cost).toBeCloseTo(least, 9);
-    expect(found.bound).toBeCloseTo(least, 9);
-    expect([...found.to].sort()).toEqual(Array.from({ length: n }, (_, i) => i));
-  });
+  it.each(Array.from({ length: 60 }, (_, k) => [k + 1]))(
+    'made-up table %i: least of all orders, and the prices prove it',
+    (seed) => {
+      const d = new Draw(seed);
+      const n = 1 + (seed % 6);
+      const costs = Array.from({ length: n }, () =>
+        Array.from({ length: n }, () => (d.chance(0.5) ? Math.floor(10 * d.next()) : d.between(-5, 20))),
+      );
+      let least = Number.POSITIVE_INFINITY;
+      for (const order of orders(n))
+        least = Math.min(
+          least,
+          order.reduce((s, to, i) => s + costs[i]![to]!, 0),
+        );
+      const found = assign(costs);
+      expect(found.cost).toBeCloseTo(least, 9);
+      expect(found.bound).toBeCloseTo(least, 9);
+      expect([...found.to].sort()).toEqual(Array.from({ length: n }, (_, i) => i));
+    },
+  );
 
   it('a table that is not square is refused', () => expect(() => assign([[1, 2]])).toThrow(RangeError));
 });
@@ -38,11 +47,19 @@ describe('placement', () => {
     const remedies = exchangesFor(A, ribs, ['M4', 'M2', 'M3', 'M5']);
     const after = planOf(A, remedies);
     if (!after.ok) throw new Error('refused');
-    expect(['M4', 'M2', 'M3', 'M5'].map((id) => after.plan.model.ribs.find((r) => r.id === id)!.station)).toEqual(['S2', 'S3', 'S4', 'S5']);
+    expect(['M4', 'M2', 'M3', 'M5'].map((id) => after.plan.model.ribs.find((r) => r.id === id)!.station)).toEqual([
+      'S2',
+      'S3',
+      'S4',
+      'S5',
+    ]);
     expect(after.plan.tally.holesLost).toBe(18);
   });
 
-  it.each([['main', ['M2', 'M3', 'M4', 'M5']], ['nose', ['N2', 'N4', 'N5', 'N7']]] as const)('no order of four %s ribs leaves less than the best placement', (kind, ribs) => {
+  it.each([
+    ['main', ['M2', 'M3', 'M4', 'M5']],
+    ['nose', ['N2', 'N4', 'N5', 'N7']],
+  ] as const)('no order of four %s ribs leaves less than the best placement', (kind, ribs) => {
     // Two of the six made of another sheet are not like the rest.
     const model = changed(A, (m) => {
       for (const r of m.ribs) if (r.kind === kind && !(ribs as readonly string[]).includes(r.id)) r.turns = 'inboard';
@@ -55,7 +72,11 @@ describe('placement', () => {
     };
     let least = Number.POSITIVE_INFINITY;
     for (const order of orders(4)) {
-      const remedies = exchangesFor(model, ribs, order.map((i) => ribs[i]!));
+      const remedies = exchangesFor(
+        model,
+        ribs,
+        order.map((i) => ribs[i]!),
+      );
       least = Math.min(least, weight(remedies.reduce((now, r) => r.edit.apply(now), model)));
     }
     expect(weight(group.best?.model ?? model)).toBe(least);

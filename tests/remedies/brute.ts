@@ -27,13 +27,21 @@ const apply = (m: Model, remedies: readonly Remedy[]): Model => remedies.reduce(
 export function offered(model: Model, before: Before = drawnOnly(model)): Remedy[][][] {
   const wishes = noseWishes(model, before);
   const stations = skeletonOf(model).bays.map(({ station }) => {
-    const { mains, noses } = offeredAt(aloneAt(model, station.id), wishes.get(station.id) ?? { off: [], level: 0 }, before);
+    const { mains, noses } = offeredAt(
+      aloneAt(model, station.id),
+      wishes.get(station.id) ?? { off: [], level: 0 },
+      before,
+    );
     return mains.flatMap((m) => noses.map((n) => [...m, ...n]));
   });
   return [...stations, wholesOf(model).map((w) => [...w.remedies])];
 }
 
-export function countsWithEchoes(model: Model, after: Model, before: Before = drawnOnly(model)): { beyond: number; outside: number } {
+export function countsWithEchoes(
+  model: Model,
+  after: Model,
+  before: Before = drawnOnly(model),
+): { beyond: number; outside: number } {
   const levels = checkAll(after).map((f) => {
     const reach = reachOf(f.value, f.limits);
     return counts(f.id, reach, before) ? levelOf(reach) : 0;
@@ -41,7 +49,9 @@ export function countsWithEchoes(model: Model, after: Model, before: Before = dr
   return { beyond: levels.filter((l) => l === 2).length, outside: levels.filter((l) => l === 1).length };
 }
 
-export const less = (a: Best, b: Best): boolean => a.beyond - b.beyond < 0 || (a.beyond === b.beyond && (a.outside < b.outside || (a.outside === b.outside && a.work < b.work)));
+export const less = (a: Best, b: Best): boolean =>
+  a.beyond - b.beyond < 0 ||
+  (a.beyond === b.beyond && (a.outside < b.outside || (a.outside === b.outside && a.work < b.work)));
 
 /** The best of all combinations: fewest beyond act, then fewest outside fits, then least work. */
 export function bruteForce(model: Model, lists: readonly Remedy[][][], before: Before = drawnOnly(model)): Best {
@@ -50,7 +60,12 @@ export function bruteForce(model: Model, lists: readonly Remedy[][][], before: B
   for (;;) {
     let remedies = at.flatMap((k, i) => lists[i]![k]!);
     let after = apply(model, remedies);
-    const thick = checkAll(after).filter((f) => f.check === 'grip' && counts(f.id, reachOf(f.value, f.limits), before) && levelOf(reachOf(f.value, f.limits)) > 0);
+    const thick = checkAll(after).filter(
+      (f) =>
+        f.check === 'grip' &&
+        counts(f.id, reachOf(f.value, f.limits), before) &&
+        levelOf(reachOf(f.value, f.limits)) > 0,
+    );
     const bags = thick.flatMap((f) => rebag(skeletonOf(after), f.place).slice(0, 1));
     if (bags.length > 0) {
       remedies = [...remedies, ...bags];

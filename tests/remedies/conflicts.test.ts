@@ -11,8 +11,13 @@ const A = panel('narrow-tail');
 
 describe('why something stays beyond its limit', () => {
   it('a twist with no packs on hand: nothing moves it', () => {
-    const m = changed(A, (x) => { x.stock = { ...x.stock, packs: [] }; });
-    expect(conflicts(m).find((c) => c.finding.id === 'twist:whole-panel-by-heights')).toMatchObject({ why: 'nothing moves it', against: [] });
+    const m = changed(A, (x) => {
+      x.stock = { ...x.stock, packs: [] };
+    });
+    expect(conflicts(m).find((c) => c.finding.id === 'twist:whole-panel-by-heights')).toMatchObject({
+      why: 'nothing moves it',
+      against: [],
+    });
   });
 
   it('a nose rib drawn and made 5 mm short: two packers and a new one are not enough', () => {
@@ -30,7 +35,11 @@ describe('why something stays beyond its limit', () => {
     const m = changed(A, (x) => {
       (noseRib(x, 'N4') as { length: number }).length = 119.4;
       for (const r of x.readings) if (r.size === 'N4.length') r.value = 119.4;
-      x.stock = { ...x.stock, sheets: ['s063'], rivets: x.stock.rivets.filter((r) => r.grip === undefined || r.grip[1] < 4) };
+      x.stock = {
+        ...x.stock,
+        sheets: ['s063'],
+        rivets: x.stock.rivets.filter((r) => r.grip === undefined || r.grip[1] < 4),
+      };
     });
     const found = conflicts(m).filter((c) => c.finding.station === 'S4' && c.why === 'its cures conflict');
     const pairs = found.map((c) => [c.finding.id, ...c.against]);

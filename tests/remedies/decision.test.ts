@@ -37,7 +37,10 @@ describe('packs put in', () => {
     expect(decisions![0]!.ask).toEqual([]);
     // What the plan said would be left, by heights.
     const last = put.at(-1)!.station;
-    expect(decisions![0]!.lines.find((l) => l.finding === `twist:${last}-by-heights`)!.after!.value).toBeCloseTo(plan.after.twist.find((t) => t.station === last)!.value, 9);
+    expect(decisions![0]!.lines.find((l) => l.finding === `twist:${last}-by-heights`)!.after!.value).toBeCloseTo(
+      plan.after.twist.find((t) => t.station === last)!.value,
+      9,
+    );
   });
 });
 
@@ -46,17 +49,34 @@ describe('a remedy taken', () => {
 
   test('is written down with why, whom, when and what it changed, in the same step', () => {
     const d = m.decisions![0]!;
-    expect(d).toMatchObject({ id: 'd1', kind: 'taken', what: packer.name, why: SAID.why, asked: SAID.asked, date: SAID.date, remedies: [packer.id], findings: ['chord-gap:M6'] });
+    expect(d).toMatchObject({
+      id: 'd1',
+      kind: 'taken',
+      what: packer.name,
+      why: SAID.why,
+      asked: SAID.asked,
+      date: SAID.date,
+      remedies: [packer.id],
+      findings: ['chord-gap:M6'],
+    });
     expect(d.ask[0]).toBe('the designer');
     // The finding it was taken for comes first. By hand: 0.95 - 0.032 in = 0.14.
-    expect(d.lines[0]).toMatchObject({ finding: 'chord-gap:M6', place: 'M6', check: 'chord-gap', before: { text: '0.95 mm, loose' }, after: { text: '0.14 mm, loose' } });
+    expect(d.lines[0]).toMatchObject({
+      finding: 'chord-gap:M6',
+      place: 'M6',
+      check: 'chord-gap',
+      before: { text: '0.95 mm, loose' },
+      after: { text: '0.14 mm, loose' },
+    });
     expect(d.lines[0]!.after!.value - d.lines[0]!.before!.value).toBeCloseTo(-0.032 * 25.4, 9);
   });
 
   test('changes the panel as the remedy alone does', () => {
     const { decisions: _, ...rest } = m;
     expect(rest).toEqual({ ...packer.edit.apply(A) });
-    expect(checkAll(m).map((f) => [f.id, f.value, f.verdict])).toEqual(checkAll(packer.edit.apply(A)).map((f) => [f.id, f.value, f.verdict]));
+    expect(checkAll(m).map((f) => [f.id, f.value, f.verdict])).toEqual(
+      checkAll(packer.edit.apply(A)).map((f) => [f.id, f.value, f.verdict]),
+    );
   });
 
   test('comes back from the file', () => {
@@ -65,7 +85,13 @@ describe('a remedy taken', () => {
   });
 
   test('a second gets a name of its own, and who was asked can be written in later', () => {
-    const two = done(m, taken(takingOf([shim({ rib: mainRib(m, 'M5'), end: 'front', sheet: 's020' }, 'top')], [], 'shim it'), { ...SAID, asked: '' }));
+    const two = done(
+      m,
+      taken(takingOf([shim({ rib: mainRib(m, 'M5'), end: 'front', sheet: 's020' }, 'top')], [], 'shim it'), {
+        ...SAID,
+        asked: '',
+      }),
+    );
     expect(two.decisions!.map((d) => d.id)).toEqual(['d1', 'd2']);
     expect(two.decisions![1]!.what).toBe('shim it: shim of s020 at the top cap, M5 front');
     expect(done(two, askedLater('d2', 'the inspector')).decisions![1]!.asked).toBe('the inspector');
@@ -80,13 +106,17 @@ describe('a remedy taken', () => {
 
 describe('accepting with a note', () => {
   // M3's front end: 0.28 loose, watch; the relief and holes of M3 are not worse than watch, no bracket sits at S3.
-  const sure = frozen(changed(A, (m) => {
-    m.readings = m.readings.filter((r) => !r.size.startsWith('F3/') && r.size !== 'webs@S3' && !/^D\d\.radius$/.test(r.size));
-    m.doublers = m.doublers.map((d) => ({ ...d, radius: 2.5 }));
-    for (const n of [2, 3, 4]) readAs(m, `N${n}.length`, 121, 'caliper');
-    for (const r of m.readings) if (/^(M3|N[234])\.length$/.test(r.size)) r.instrument = 'caliper';
-    m.readings.push({ size: 'webs@S3', value: 264.1, instrument: 'stick' });
-  }));
+  const sure = frozen(
+    changed(A, (m) => {
+      m.readings = m.readings.filter(
+        (r) => !r.size.startsWith('F3/') && r.size !== 'webs@S3' && !/^D\d\.radius$/.test(r.size),
+      );
+      m.doublers = m.doublers.map((d) => ({ ...d, radius: 2.5 }));
+      for (const n of [2, 3, 4]) readAs(m, `N${n}.length`, 121, 'caliper');
+      for (const r of m.readings) if (/^(M3|N[234])\.length$/.test(r.size)) r.instrument = 'caliper';
+      m.readings.push({ size: 'webs@S3', value: 264.1, instrument: 'stick' });
+    }),
+  );
   const f = finding(sure, 'cap-gap', 'M3 front');
 
   test('every condition of the trade is asked; two are the builder’s to see', () => {
@@ -123,7 +153,12 @@ describe('accepting with a note', () => {
   test('no gate answer changes for any note on any finding', () => {
     const answers = (x: Model): string[] => gatesOf(x).flatMap((g) => [g.answer, ...g.items.map((i) => i.answer)]);
     const before = answers(sure);
-    for (const one of checkAll(sure).filter((x) => x.verdict !== 'fits').slice(0, 25)) expect(answers(done(sure, leave(sure, one, { why: 'so be it', asked: '', date: '' }, true))), one.id).toEqual(before);
+    for (const one of checkAll(sure)
+      .filter((x) => x.verdict !== 'fits')
+      .slice(0, 25))
+      expect(answers(done(sure, leave(sure, one, { why: 'so be it', asked: '', date: '' }, true))), one.id).toEqual(
+        before,
+      );
   });
 
   test('once the place has moved by more than its doubt, it must be decided again', () => {

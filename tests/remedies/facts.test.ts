@@ -20,7 +20,10 @@ describe('mass added', () => {
   ])('%s: as the solids weigh it, within the holes and chords left out', (_, remedy) => {
     // The slow and obvious twin: build every part of both panels and weigh them; rivets grow with the stack and are left out.
     const after = remedy.edit.apply(A);
-    const weigh = (m: typeof A): number => massOf(skeletonOf(m), kernel).rows.filter((r) => r.kind === 'doubler').reduce((sum, r) => sum + r.mass, 0);
+    const weigh = (m: typeof A): number =>
+      massOf(skeletonOf(m), kernel)
+        .rows.filter((r) => r.kind === 'doubler')
+        .reduce((sum, r) => sum + r.mass, 0);
     const built = weigh(after) - weigh(A);
     expect(factsOf(A, after).grams / built).toBeGreaterThan(0.95);
     expect(factsOf(A, after).grams / built).toBeLessThan(1.08);
@@ -43,9 +46,13 @@ test('panel A item 8: N4’s packer makes its stack 0.139 in, out of one grip ra
 });
 
 describe('parts touched', () => {
-  const touched = (remedy: { readonly edit: { readonly apply: (m: typeof A) => typeof A } }): string[] => [...touchedParts(A, remedy.edit.apply(A))].sort();
-  test('a packer is there, and nothing else is touched', () => expect(touched(flatOnWeb({ rib: noseRib(A, 'N4'), end: 'tail', sheet: 's032' }))).toEqual(['P4']));
-  test('a tail bent again touches its rib, by its reading', () => expect(touched(rebendTail(A, noseRib(A, 'N7'), 0.6))).toEqual(['N7']));
-  test('a station moved touches what stands there', () => expect(touched(moveStation(A, 'S6', 20))).toEqual(expect.arrayContaining(['D6', 'M6', 'N6'])));
+  const touched = (remedy: { readonly edit: { readonly apply: (m: typeof A) => typeof A } }): string[] =>
+    [...touchedParts(A, remedy.edit.apply(A))].sort();
+  test('a packer is there, and nothing else is touched', () =>
+    expect(touched(flatOnWeb({ rib: noseRib(A, 'N4'), end: 'tail', sheet: 's032' }))).toEqual(['P4']));
+  test('a tail bent again touches its rib, by its reading', () =>
+    expect(touched(rebendTail(A, noseRib(A, 'N7'), 0.6))).toEqual(['N7']));
+  test('a station moved touches what stands there', () =>
+    expect(touched(moveStation(A, 'S6', 20))).toEqual(expect.arrayContaining(['D6', 'M6', 'N6'])));
   test('nothing done touches nothing', () => expect(touched({ edit: { apply: (m) => m } })).toEqual([]));
 });

@@ -28,38 +28,59 @@ function agree(model: Model): void {
   const best = bruteForce(model, offered(model));
   const plan = outcome.plans[0]!;
   const proof = outcome.proofs.get(plan.id);
-  const nothing = bruteForce(model, offered(model).map(() => [[]]));
+  const nothing = bruteForce(
+    model,
+    offered(model).map(() => [[]]),
+  );
   const found = proof?.found ?? nothing;
   expect(proof?.proven ?? true).toBe(true);
   expect(found).toEqual(best);
 }
 
 describe('nothing better than the search finds', () => {
-  it.each([1, 2, 5, 6, 7, 9, 14, 16, 18, 21, 25, 28].map((s) => [s]))('random panel %i', (seed) => agree(stocked(seed, 1)), 120_000);
+  it.each([1, 2, 5, 6, 7, 9, 14, 16, 18, 21, 25, 28].map((s) => [s]))(
+    'random panel %i',
+    (seed) => agree(stocked(seed, 1)),
+    120_000,
+  );
 
   /** Random panels whose like ribs were made alike, so that some exchange betters something. */
-  const alike = (seed: number): Model => changed(stocked(seed, 0), (m) => {
-    const first = m.ribs.find((r) => r.kind === 'nose');
-    for (const r of m.ribs) if (r.kind === 'nose' && first) Object.assign(r, { sheet: first.sheet, turns: first.turns });
-    m.readings = m.readings.filter((r) => !r.size.startsWith('nose@'));
-    m.ribs.filter((r) => r.kind === 'nose').forEach((r, i) => m.readings.push({ size: `${r.id}.length`, value: r.length + (i % 2 === 0 ? 1.3 : -1.1), instrument: 'caliper' }));
-  });
+  const alike = (seed: number): Model =>
+    changed(stocked(seed, 0), (m) => {
+      const first = m.ribs.find((r) => r.kind === 'nose');
+      for (const r of m.ribs)
+        if (r.kind === 'nose' && first) Object.assign(r, { sheet: first.sheet, turns: first.turns });
+      m.readings = m.readings.filter((r) => !r.size.startsWith('nose@'));
+      m.ribs
+        .filter((r) => r.kind === 'nose')
+        .forEach((r, i) =>
+          m.readings.push({
+            size: `${r.id}.length`,
+            value: r.length + (i % 2 === 0 ? 1.3 : -1.1),
+            instrument: 'caliper',
+          }),
+        );
+    });
   // 241, 258, 356: readings of one nose rib disagree; making it again must not count as their cure. 113, 301: an end nose is exchanged, and other noses are wanted elsewhere.
-  it.each([113, 241, 248, 258, 301, 356].map((s) => [s]))('exchanges too, random panel %i', (seed) => {
-    const model = alike(seed);
-    expect(finished(variantsOf(model, {})).length).toBeGreaterThan(1);
-    const before = drawnOnly(model);
-    let best: Best = { beyond: Number.POSITIVE_INFINITY, outside: 0, work: 0 };
-    for (const v of finished(variantsOf(model, {}))) {
-      const found = bruteForce(v.model, offered(v.model, before), before);
-      const now = { ...found, work: found.work + workOf(v.remedies) };
-      if (less(now, best)) best = now;
-    }
-    const outcome = finished(leastWork(model, { wishes: WATCH }));
-    const proof = outcome.proofs.get(outcome.plans[0]!.id);
-    if (proof) expect([proof.found, proof.proven]).toEqual([best, true]);
-    else expect(best.work).toBe(0);
-  }, 120_000);
+  it.each([113, 241, 248, 258, 301, 356].map((s) => [s]))(
+    'exchanges too, random panel %i',
+    (seed) => {
+      const model = alike(seed);
+      expect(finished(variantsOf(model, {})).length).toBeGreaterThan(1);
+      const before = drawnOnly(model);
+      let best: Best = { beyond: Number.POSITIVE_INFINITY, outside: 0, work: 0 };
+      for (const v of finished(variantsOf(model, {}))) {
+        const found = bruteForce(v.model, offered(v.model, before), before);
+        const now = { ...found, work: found.work + workOf(v.remedies) };
+        if (less(now, best)) best = now;
+      }
+      const outcome = finished(leastWork(model, { wishes: WATCH }));
+      const proof = outcome.proofs.get(outcome.plans[0]!.id);
+      if (proof) expect([proof.found, proof.proven]).toEqual([best, true]);
+      else expect(best.work).toBe(0);
+    },
+    120_000,
+  );
 
   it('random panel 24, where a bowed spar pulled straight is part of the best', () => agree(stocked(24, 1)), 120_000);
 

@@ -17,7 +17,8 @@ export interface Limits {
 
 export const LIMITS: Limits = { kink: [0.5, 1], line: [1, 2], outside: 50, beyond: 1000 };
 
-const priced = (value: number, [fits, act]: readonly [number, number], { outside, beyond }: Limits): number => (Math.abs(value) <= fits ? 0 : Math.abs(value) <= act ? outside : beyond);
+const priced = (value: number, [fits, act]: readonly [number, number], { outside, beyond }: Limits): number =>
+  Math.abs(value) <= fits ? 0 : Math.abs(value) <= act ? outside : beyond;
 
 /** A made-up core: `n` stations of `m` choices, noses up to a millimetre and a half off, whole costs up to 20. */
 export function madeUp(seed: number, n: number, m: number, limits: Limits = LIMITS): Core {
@@ -26,9 +27,18 @@ export function madeUp(seed: number, n: number, m: number, limits: Limits = LIMI
   const ys = Array.from({ length: n }, () => (y += d.between(150, 400)));
   const choices = ys.map(() => {
     const start = d.between(-1.5, 1.5);
-    return Array.from({ length: m }, (_, k) => ({ nose: k === 0 ? start : start + d.between(-1.2, 1.2), cost: k === 0 ? 50 * Math.floor(3 * d.next()) : 1 + Math.floor(20 * d.next()) }));
+    return Array.from({ length: m }, (_, k) => ({
+      nose: k === 0 ? start : start + d.between(-1.2, 1.2),
+      cost: k === 0 ? 50 * Math.floor(3 * d.next()) : 1 + Math.floor(20 * d.next()),
+    }));
   });
-  return { ys, choices, kink: (_, q) => priced(q, limits.kink, limits), line: (_, r) => priced(r, limits.line, limits), end: (_, v) => priced(v, limits.line, limits) };
+  return {
+    ys,
+    choices,
+    kink: (_, q) => priced(q, limits.kink, limits),
+    line: (_, r) => priced(r, limits.line, limits),
+    end: (_, v) => priced(v, limits.line, limits),
+  };
 }
 
 /** The core's problem in the LP format. */
@@ -44,10 +54,16 @@ export function asProgram({ ys, choices }: Core, limits: Limits = LIMITS): strin
       binaries.push(x(i, k));
     });
     rows.push(`one${i}: ${list.map((_, k) => x(i, k)).join(' + ')} = 1`);
-    rows.push(`nose${i}: v${i} ${list.map((c, k) => `${c.nose! < 0 ? '+' : '-'} ${Math.abs(c.nose!)} ${x(i, k)}`).join(' ')} = 0`);
+    rows.push(
+      `nose${i}: v${i} ${list.map((c, k) => `${c.nose! < 0 ? '+' : '-'} ${Math.abs(c.nose!)} ${x(i, k)}`).join(' ')} = 0`,
+    );
   });
   const most = 20;
-  const limit = (name: string, terms: readonly (readonly [number, number])[], [fits, act]: readonly [number, number]): void => {
+  const limit = (
+    name: string,
+    terms: readonly (readonly [number, number])[],
+    [fits, act]: readonly [number, number],
+  ): void => {
     objective.push(`${limits.outside} o${name}`, `${limits.beyond} b${name}`);
     binaries.push(`o${name}`, `b${name}`);
     for (const sign of [1, -1]) {
@@ -60,11 +76,37 @@ export function asProgram({ ys, choices }: Core, limits: Limits = LIMITS): strin
   limit(`e${n - 1}`, [[n - 1, 1]], limits.line);
   for (let i = 1; i < n - 1; i++) {
     const t = share(i - 1, i + 1, i);
-    limit(`q${i}`, [[i, 1], [i - 1, -(1 - t)], [i + 1, -t]], limits.kink);
+    limit(
+      `q${i}`,
+      [
+        [i, 1],
+        [i - 1, -(1 - t)],
+        [i + 1, -t],
+      ],
+      limits.kink,
+    );
     const s = share(0, n - 1, i);
-    limit(`r${i}`, [[i, 1], [0, -(1 - s)], [n - 1, -s]], limits.line);
+    limit(
+      `r${i}`,
+      [
+        [i, 1],
+        [0, -(1 - s)],
+        [n - 1, -s],
+      ],
+      limits.line,
+    );
   }
-  return ['Minimize', ` obj: ${objective.join(' + ')}`, 'Subject To', ...rows.map((r) => ` ${r}`), 'Bounds', ...ys.map((_, i) => ` -20 <= v${i} <= 20`), 'Binary', ` ${binaries.join(' ')}`, 'End'].join('\n');
+  return [
+    'Minimize',
+    ` obj: ${objective.join(' + ')}`,
+    'Subject To',
+    ...rows.map((r) => ` ${r}`),
+    'Bounds',
+    ...ys.map((_, i) => ` -20 <= v${i} <= 20`),
+    'Binary',
+    ` ${binaries.join(' ')}`,
+    'End',
+  ].join('\n');
 }
 
 let solver: ReturnType<typeof loader> | undefined;

@@ -15,7 +15,8 @@ const moved = (id: string, s: number, model: Model = B) => {
   return answer;
 };
 const ask = (asks: readonly Asked[], what: string): Asked | undefined => asks.find((a) => a.what === what);
-const gap = (m: Model): number => best(capGapChain(skeletonOf(m), skeletonOf(m).places.find((p) => p.key === 'M5.front')!));
+const gap = (m: Model): number =>
+  best(capGapChain(skeletonOf(m), skeletonOf(m).places.find((p) => p.key === 'M5.front')!));
 
 describe('W5 moved 45 mm outboard, to clear the strip end', () => {
   const answer = moved('W5', 45);
@@ -23,14 +24,21 @@ describe('W5 moved 45 mm outboard, to clear the strip end', () => {
   test('M5 comes clear of the strip: its gap gains two strips of 0.063 in, less the taper', () => {
     const perMm = (137.21 - 143) / (1670 - 1340);
     expect(gap(answer.model) - gap(B)).toBeCloseTo(2 * 0.063 * 25.4 + 45 * perMm, 6);
-    expect(ask(answer.asks, 'front cap strip')).toMatchObject({ before: '35.00 mm inside its end', after: '10.00 mm clear of its end' });
-    expect(ask(answer.asks, 'front cap strip')!.sentence).toBe('It comes clear of the front spar’s cap strip, which ends at 1375.00 mm.');
+    expect(ask(answer.asks, 'front cap strip')).toMatchObject({
+      before: '35.00 mm inside its end',
+      after: '10.00 mm clear of its end',
+    });
+    expect(ask(answer.asks, 'front cap strip')!.sentence).toBe(
+      'It comes clear of the front spar’s cap strip, which ends at 1375.00 mm.',
+    );
   });
 
   test('chord, nose, depth and washout follow the taper', () => {
     const line = (a: number, b: number): number => a + (45 * (b - a)) / 330;
     expect(ask(answer.asks, 'web to web')!.after).toBe(`${line(551, 530.6).toFixed(2)} mm`);
-    expect(ask(answer.asks, 'web to web')!.sentence).toBe(`M5 wants to be ${(551 - line(551, 530.6)).toFixed(2)} mm shorter.`);
+    expect(ask(answer.asks, 'web to web')!.sentence).toBe(
+      `M5 wants to be ${(551 - line(551, 530.6)).toFixed(2)} mm shorter.`,
+    );
     expect(ask(answer.asks, 'nose before the front web')!.after).toBe(`${line(199.5, 192.32).toFixed(2)} mm`);
     expect(ask(answer.asks, 'front spar depth')!.after).toBe(`${line(143, 137.21).toFixed(2)} mm`);
     expect(answer.model.stations.find((s) => s.id === 'W5')!.washout).toBeCloseTo(line(-1.1, -1.38), 9);
@@ -50,7 +58,8 @@ describe('W5 moved 45 mm outboard, to clear the strip end', () => {
 
   test('the spar is drilled afresh there, the rib keeps its holes and leads the drill', () => {
     const f5 = answer.model.joints.find((j) => j.id === 'F5')!;
-    for (const h of f5.holes) expect(h.layers.map((l) => `${l.part} ${l.state}`)).toEqual(['N5 none', 'front none', 'M5 pilot']);
+    for (const h of f5.holes)
+      expect(h.layers.map((l) => `${l.part} ${l.state}`)).toEqual(['N5 none', 'front none', 'M5 pilot']);
     expect(f5.guide).toBe('M5');
   });
 });

@@ -21,12 +21,15 @@ function taken(m: Model, edit: Edit): Model {
   if (!done.ok) throw new Error(done.faults.map((f) => f.sentence).join('\n'));
   return done.model;
 }
-const layersOf = (m: Model, joint: string, part: string) => m.joints.find((j) => j.id === joint)!.holes.map((h) => h.layers.find((l) => l.part === part)!);
+const layersOf = (m: Model, joint: string, part: string) =>
+  m.joints.find((j) => j.id === joint)!.holes.map((h) => h.layers.find((l) => l.part === part)!);
 
 describe('drilled ribs exchanged', () => {
   // M3 is piloted at F3 and read 0.3 off there; M5 is drilled final at F5: neither hole is at the other's place.
   const m = changed(A, (x) => {
-    for (const h of x.joints.find((j) => j.id === 'F5')!.holes) for (const l of h.layers) if (l.part === 'M5') Object.assign(l, { state: 'final', size: x.joints.find((j) => j.id === 'F5')!.final });
+    for (const h of x.joints.find((j) => j.id === 'F5')!.holes)
+      for (const l of h.layers)
+        if (l.part === 'M5') Object.assign(l, { state: 'final', size: x.joints.find((j) => j.id === 'F5')!.final });
     for (const h of x.joints.find((j) => j.id === 'F3')!.holes) h.layers.find((l) => l.part === 'D3')!.through = 'M3';
     x.readings.push({ size: 'R5/h1.M5.edge', value: 7, instrument: 'caliper' });
   });
@@ -34,10 +37,19 @@ describe('drilled ribs exchanged', () => {
   const after = taken(m, remedy.edit);
 
   it('bring no hole to the other place, and no reading of one', () => {
-    for (const [joint, part] of [['F3', 'M5'], ['R3', 'M5'], ['F5', 'M3'], ['R5', 'M3']] as const) for (const l of layersOf(after, joint, part)) expect([l.state, l.size], joint).toEqual(['none', 0]);
+    for (const [joint, part] of [
+      ['F3', 'M5'],
+      ['R3', 'M5'],
+      ['F5', 'M3'],
+      ['R5', 'M3'],
+    ] as const)
+      for (const l of layersOf(after, joint, part)) expect([l.state, l.size], joint).toEqual(['none', 0]);
     expect(after.readings.filter((r) => /^[FR][35]\//.test(r.size))).toEqual([]);
     // Spars and doublers stay, and keep what is drilled in them.
-    for (const part of ['front', 'D3']) expect(layersOf(after, 'F3', part)).toMatchObject(layersOf(m, 'F3', part).map(({ state, size }) => ({ state, size })));
+    for (const part of ['front', 'D3'])
+      expect(layersOf(after, 'F3', part)).toMatchObject(
+        layersOf(m, 'F3', part).map(({ state, size }) => ({ state, size })),
+      );
     expect(layersOf(after, 'F4', 'M4')).toEqual(layersOf(m, 'F4', 'M4'));
   });
   it('are named where a hole was drilled through them, so that the exchange is not refused', () => {
@@ -61,13 +73,20 @@ describe('the jig packed', () => {
   const m = changed(wide, (x) => {
     for (const bay of skeletonOf(wide).bays) {
       const degrees = heightTwist(skeletonOf(wide), bay);
-      if (degrees) x.readings.push({ size: `plumb@${bay.station.id}`, value: (300 * best(degrees) * Math.PI) / 180, over: 300, instrument: 'square' });
+      if (degrees)
+        x.readings.push({
+          size: `plumb@${bay.station.id}`,
+          value: (300 * best(degrees) * Math.PI) / 180,
+          over: 300,
+          instrument: 'square',
+        });
     }
   });
   const [remedy] = packRemedy(m);
   const plan = packing(m)!;
   const after = taken(m, remedy!.edit);
-  const by = (way: 'heights' | 'plumb', x: Model) => new Map(twistsOf(skeletonOf(x), way).map((t) => [t.bay.station.id, t.residual]));
+  const by = (way: 'heights' | 'plumb', x: Model) =>
+    new Map(twistsOf(skeletonOf(x), way).map((t) => [t.bay.station.id, t.residual]));
 
   it('turns plumb lines as it turns heights: readings that agreed agree still', () => {
     const [before, heights, plumbs] = [by('plumb', m), by('heights', after), by('plumb', after)];
@@ -78,21 +97,30 @@ describe('the jig packed', () => {
     }
   });
   it('leaves what its plan says, with web to web as read', () => {
-    for (const { station, value } of plan.after.twist) expect(by('heights', after).get(station)!, station).toBeCloseTo(value, 6);
+    for (const { station, value } of plan.after.twist)
+      expect(by('heights', after).get(station)!, station).toBeCloseTo(value, 6);
   });
   it('takes its packs off what is on hand, and says that nobody read it', () => {
     const used = plan.packs.flatMap((p) => p.pieces);
     expect(used.length).toBeGreaterThan(0);
     expect([...after.stock.packs, ...used].sort()).toEqual([...m.stock.packs].sort());
-    expect(after.readings.filter((r) => r.size.startsWith(`height.${plan.side}@`) && r.value !== reading(m, r.size).value).every((r) => /worked out.*read it again/.test(r.note ?? ''))).toBe(true);
+    expect(
+      after.readings
+        .filter((r) => r.size.startsWith(`height.${plan.side}@`) && r.value !== reading(m, r.size).value)
+        .every((r) => /worked out.*read it again/.test(r.note ?? '')),
+    ).toBe(true);
   });
 });
 
 it('a rib held elsewhere and a spar pulled straight are worked out, not read', () => {
   const held = taken(A, bias(A, mainRib(A, 'M4'), 'front', 0.1).edit);
-  expect(reading(held, 'M4.front.bias')).toMatchObject({ value: 0.1, note: expect.stringMatching(/worked out.*read it again/) });
+  expect(reading(held, 'M4.front.bias')).toMatchObject({
+    value: 0.1,
+    note: expect.stringMatching(/worked out.*read it again/),
+  });
   const bowed = A.readings.filter((r) => r.size.startsWith('front.bow@'));
   expect(bowed.length).toBeGreaterThan(0);
   const pulled = taken(A, pullStraight('front', 'S4').edit);
-  for (const { size } of bowed) expect(reading(pulled, size)).toMatchObject({ value: 0, note: expect.stringMatching(/worked out.*read it again/) });
+  for (const { size } of bowed)
+    expect(reading(pulled, size)).toMatchObject({ value: 0, note: expect.stringMatching(/worked out.*read it again/) });
 });

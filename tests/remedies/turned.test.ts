@@ -10,7 +10,12 @@ import { turnedSentence } from '../../src/remedies/turned.ts';
 
 const read = parseModel(readFileSync('models/narrow-tail.json', 'utf8'));
 const model = (read as { model: Model }).model;
-const with_ = (m: Model, size: string, value: number): Model => (applyEdit(m, measure(m, size, [value], { instrument: 'caliper', date: '2025-01-01', sure: true })) as { model: Model }).model;
+const with_ = (m: Model, size: string, value: number): Model =>
+  (
+    applyEdit(m, measure(m, size, [value], { instrument: 'caliper', date: '2025-01-01', sure: true })) as {
+      model: Model;
+    }
+  ).model;
 
 test('panel A: M2 no longer binds, and the way back', () => {
   const after = with_(model, 'M2.front.height', 83.02);
@@ -19,7 +24,12 @@ test('panel A: M2 no longer binds, and the way back', () => {
 });
 
 test('it counts every verdict that turns, and none that does not', () => {
-  for (const [size, value] of [['M2.front.height', 83.02], ['M5.front.height', 83.9], ['front.clear@S3', 84.9], ['sheet.s025', 0.7]] as const) {
+  for (const [size, value] of [
+    ['M2.front.height', 83.02],
+    ['M5.front.height', 83.9],
+    ['front.clear@S3', 84.9],
+    ['sheet.s025', 0.7],
+  ] as const) {
     const after = with_(model, size, value);
     const is = new Map(checkAll(after).map((f) => [f.id, f.verdict]));
     const was = new Map(checkAll(model).map((f) => [f.id, f.verdict]));

@@ -45,7 +45,14 @@ describe('the cut through S2 of panel A', () => {
     const cut = cutOf(await openKernel(), skeleton, { magnify: 1, y: flangePlane(skeleton, bayAt('S2')) });
     expect(cut.parts.map((p) => p.id)).toEqual(['front', 'rear', 'M2', 'N2', 'D2', 'H2']);
     const style = (id: string) => cut.parts.find((p) => p.id === id)!.style;
-    for (const [p, q] of [['front', 'D2'], ['D2', 'M2'], ['rear', 'M2'], ['front', 'N2'], ['rear', 'H2']] as const) expect(style(p), `${p} ${q}`).not.toBe(style(q));
+    for (const [p, q] of [
+      ['front', 'D2'],
+      ['D2', 'M2'],
+      ['rear', 'M2'],
+      ['front', 'N2'],
+      ['rear', 'H2'],
+    ] as const)
+      expect(style(p), `${p} ${q}`).not.toBe(style(q));
     // The spar's web, 86 high and 0.8128 thick, and two caps.
     expect(areaOf(cut.parts[0]!.loops)).toBeGreaterThan(0.8128 * (86 + 2 * 13) * 0.85);
   });
@@ -53,12 +60,19 @@ describe('the cut through S2 of panel A', () => {
   it('shows the metal that D2 and the caps both want, 0.16 deep above and below', async () => {
     const cut = cutOf(await openKernel(), skeleton, { magnify: 1, y: flangePlane(skeleton, bayAt('S2')) });
     const shared = cut.shared.find((s) => s.parts.includes('front') && s.parts.includes('D2'))!;
-    const corner = cornerOf(skeleton, cut, skeleton.placesAt('S2').find((p) => p.rib.id === 'M2' && p.end === 'front')!)!;
+    const corner = cornerOf(
+      skeleton,
+      cut,
+      skeleton.placesAt('S2').find((p) => p.rib.id === 'M2' && p.end === 'front')!,
+    )!;
     const [near, far] = sharedStretch(corner, ['front', 'D2', 'M2'])!;
     const mid = (near + far) / 2;
     const deep = topOf(corner, 'D2', mid)![1] - topOf(corner, 'front', mid)![0];
     expect(deep).toBeCloseTo(0.16, 1);
-    const above = upThrough(corner.shared.find((s) => s === corner.shared.find((t) => t.parts.join() === shared.parts.join()))!.loops, mid).filter(([from]) => from > 0);
+    const above = upThrough(
+      corner.shared.find((s) => s === corner.shared.find((t) => t.parts.join() === shared.parts.join()))!.loops,
+      mid,
+    ).filter(([from]) => from > 0);
     expect(above.at(-1)![1] - above.at(-1)![0]).toBeCloseTo(deep, 3);
   });
 
@@ -66,7 +80,8 @@ describe('the cut through S2 of panel A', () => {
     const y = flangePlane(skeleton, bayAt('S2'));
     for (const magnify of [1, 20]) {
       const texts = cutSizes(standOf(skeleton, magnify), checkAll(a), y).map((s) => s.text);
-      for (const text of ['84.30 clear', '83.35 M2', '264.00 web to web', '121.10 nose', 'binds 0.16']) expect(texts).toContain(text);
+      for (const text of ['84.30 clear', '83.35 M2', '264.00 web to web', '121.10 nose', 'binds 0.16'])
+        expect(texts).toContain(text);
       expect(texts.length).toBeLessThanOrEqual(10);
     }
     const inch = skeletonOf({ ...a, units: 'in' });
@@ -80,7 +95,12 @@ describe('the cut through S2 of panel A', () => {
 });
 
 it('what does not touch may be hatched alike, and no more than four ways are needed', () => {
-  const box = (u: number, v: number): Vec2[] => [[u, v], [u + 4, v], [u + 4, v + 1], [u, v + 1]];
+  const box = (u: number, v: number): Vec2[] => [
+    [u, v],
+    [u + 4, v],
+    [u + 4, v + 1],
+    [u, v + 1],
+  ];
   expect(stylesOf([[box(0, 0)], [box(0, 1)], [box(0, 2)], [box(20, 0)]])).toEqual([0, 1, 0, 0]);
 });
 
@@ -100,7 +120,10 @@ describe('places along the span', () => {
 });
 
 describe('pulled apart', () => {
-  const moves = apartBy(skeleton, solidsOf(skeleton, { magnify: 1, skin: true }).map((p) => ({ id: p.id, kind: p.kind, station: p.station ?? null })));
+  const moves = apartBy(
+    skeleton,
+    solidsOf(skeleton, { magnify: 1, skin: true }).map((p) => ({ id: p.id, kind: p.kind, station: p.station ?? null })),
+  );
   it('leaves the main ribs, and moves the rest the way it comes off', () => {
     expect(moves.has('M2')).toBe(false);
     const x = (id: string) => moves.get(id)![0];
@@ -115,7 +138,9 @@ describe('pulled apart', () => {
   });
 
   it('takes what a later stage brings further', () => {
-    const early = apartBy(skeletonOf({ ...a, stages: [{ id: 's', name: 's', brings: ['N2'], opens: [] }] }), [{ id: 'N2', kind: 'nose', station: 'S2' }]);
+    const early = apartBy(skeletonOf({ ...a, stages: [{ id: 's', name: 's', brings: ['N2'], opens: [] }] }), [
+      { id: 'N2', kind: 'nose', station: 'S2' },
+    ]);
     expect(moves.get('N2')![0]).toBeLessThan(early.get('N2')![0]);
   });
 });

@@ -9,11 +9,22 @@ import { stl } from '../../src/scene/stl.ts';
 import { panel } from '../model/panels.ts';
 
 const kernel = await openKernel();
-const parts = solidsOf(skeletonOf(panel('narrow-tail')), { magnify: 1, skin: true }).map(({ id, solid }) => ({ name: id, mesh: kernel.build(solid) }));
+const parts = solidsOf(skeletonOf(panel('narrow-tail')), { magnify: 1, skin: true }).map(({ id, solid }) => ({
+  name: id,
+  mesh: kernel.build(solid),
+}));
 
 interface Json {
-  readonly nodes: readonly { readonly name: string; readonly mesh?: number; readonly children?: readonly number[]; readonly rotation?: readonly number[] }[];
-  readonly meshes: readonly { readonly name: string; readonly extras: { readonly faces: readonly { readonly name: string }[] } }[];
+  readonly nodes: readonly {
+    readonly name: string;
+    readonly mesh?: number;
+    readonly children?: readonly number[];
+    readonly rotation?: readonly number[];
+  }[];
+  readonly meshes: readonly {
+    readonly name: string;
+    readonly extras: { readonly faces: readonly { readonly name: string }[] };
+  }[];
   readonly accessors: readonly { readonly min?: readonly number[]; readonly max?: readonly number[] }[];
 }
 
@@ -64,6 +75,9 @@ describe('an stl file', () => {
       six += dot(at(3), cross(at(6), at(9)));
       expect(Math.hypot(v(0), v(1), v(2))).toBeLessThan(1 + 1e-6);
     }
-    expect(six / 6).toBeCloseTo(kernel.volume(solidsOf(skeletonOf(panel('narrow-tail')), { magnify: 1 }).find((p) => p.id === 'M2')!.solid), -1);
+    expect(six / 6).toBeCloseTo(
+      kernel.volume(solidsOf(skeletonOf(panel('narrow-tail')), { magnify: 1 }).find((p) => p.id === 'M2')!.solid),
+      -1,
+    );
   });
 });

@@ -6,7 +6,12 @@ const FIELD = { width: 900, height: 600, hull: [] };
 
 describe('labels on the screen', () => {
   it('never lie over one another and never leave the canvas', () => {
-    const label = fc.record({ x: fc.integer({ min: 0, max: 900 }), y: fc.integer({ min: 0, max: 600 }), width: fc.integer({ min: 30, max: 220 }), height: fc.constant(26) });
+    const label = fc.record({
+      x: fc.integer({ min: 0, max: 900 }),
+      y: fc.integer({ min: 0, max: 600 }),
+      width: fc.integer({ min: 30, max: 220 }),
+      height: fc.constant(26),
+    });
     fc.assert(
       fc.property(fc.array(label, { maxLength: 12 }), (list) => {
         const wanted = list.map((l, i) => ({ ...l, id: String(i) }));
@@ -16,7 +21,13 @@ describe('labels on the screen', () => {
           expect(a.left + a.width).toBeLessThanOrEqual(900);
           expect(a.top).toBeGreaterThanOrEqual(0);
           expect(a.top + a.height).toBeLessThanOrEqual(600);
-          for (const b of boxes.slice(i + 1)) expect(a.left + a.width <= b.left || b.left + b.width <= a.left || a.top + a.height <= b.top || b.top + b.height <= a.top).toBe(true);
+          for (const b of boxes.slice(i + 1))
+            expect(
+              a.left + a.width <= b.left ||
+                b.left + b.width <= a.left ||
+                a.top + a.height <= b.top ||
+                b.top + b.height <= a.top,
+            ).toBe(true);
         }
       }),
       { seed: 7, numRuns: 60 },
@@ -28,7 +39,12 @@ describe('labels on the screen', () => {
   });
 
   it('keep off the skeleton where there is room', () => {
-    const hull = [[200, 300], [700, 300], [700, 400], [200, 400]] as const;
+    const hull = [
+      [200, 300],
+      [700, 300],
+      [700, 400],
+      [200, 400],
+    ] as const;
     const [label] = laidOut([{ id: 'a', x: 450, y: 320, width: 100, height: 26 }], { ...FIELD, hull });
     expect(label!.top + 26).toBeLessThanOrEqual(300);
   });
@@ -40,6 +56,14 @@ describe('labels on the screen', () => {
   });
 
   it('the outline of a square with a point inside is the square', () => {
-    expect(hullOf([[0, 0], [2, 0], [2, 2], [0, 2], [1, 1]])).toHaveLength(4);
+    expect(
+      hullOf([
+        [0, 0],
+        [2, 0],
+        [2, 2],
+        [0, 2],
+        [1, 1],
+      ]),
+    ).toHaveLength(4);
   });
 });

@@ -86,7 +86,13 @@ describe('gaps of panel A', () => {
     expect(asked(shown(a, { question: 'build' })).size).toBe(0);
     const plain = demo('plain');
     expect(shown(plain).gaps.some((g) => g.shown)).toBe(false);
-    expect(new Set(shown(plain, { station: 'S2' }).gaps.filter((g) => g.shown).map((g) => g.station))).toEqual(new Set(['S2']));
+    expect(
+      new Set(
+        shown(plain, { station: 'S2' })
+          .gaps.filter((g) => g.shown)
+          .map((g) => g.station),
+      ),
+    ).toEqual(new Set(['S2']));
   });
 });
 
@@ -95,7 +101,13 @@ describe('gaps and solids', () => {
     const kernel = await openKernel();
     // A panel without twist or bow, so that the axes of a part are those of the wing and its box is the part itself.
     const model = demo('plain');
-    const stretched: Model = { ...model, readings: [{ size: 'M2.length', value: 195.1, instrument: 'rule' }, { size: 'M2.front.height', value: 78.0, instrument: 'caliper' }] };
+    const stretched: Model = {
+      ...model,
+      readings: [
+        { size: 'M2.length', value: 195.1, instrument: 'rule' },
+        { size: 'M2.front.height', value: 78.0, instrument: 'caliper' },
+      ],
+    };
     const skeleton = skeletonOf(stretched);
     const scene = shown(stretched, { magnify: 10 });
     const box = (id: string) => kernel.bounds(solidsOf(skeleton, { magnify: 10 }).find((p) => p.id === id)!.solid);
@@ -114,7 +126,10 @@ describe('gaps and solids', () => {
   it('noses are where the solids have them', async () => {
     const kernel = await openKernel();
     const model = demo('plain');
-    const longer: Model = { ...model, readings: [{ size: 'N2.length', value: model.ribs.find((r) => r.id === 'N2')!.length + 0.7, instrument: 'rule' }] };
+    const longer: Model = {
+      ...model,
+      readings: [{ size: 'N2.length', value: model.ribs.find((r) => r.id === 'N2')!.length + 0.7, instrument: 'rule' }],
+    };
     const scene = shown(longer, { magnify: 10, question: 'true' });
     const nose = solidsOf(skeletonOf(longer), { magnify: 10 }).find((p) => p.id === 'N2')!;
     const gap = gapAt(scene, 'nose-line:N2/nose');
@@ -127,17 +142,20 @@ describe('gaps and solids', () => {
 });
 
 describe('labels', () => {
-  it.each(['narrow-tail', 'washed-out-wing', 'plain'])('of %s are a dozen at most, whatever is asked and chosen', (name) => {
-    const model = demo(name);
-    for (const question of QUESTIONS) {
-      for (const station of [null, ...model.stations.map((s) => s.id)]) {
-        const { labels } = shown(model, { question, station });
-        expect(labels.length).toBeLessThanOrEqual(12);
-        expect(new Set(labels.map((l) => l.id)).size).toBe(labels.length);
-        for (const l of labels) expect(l.anchor.every(Number.isFinite)).toBe(true);
+  it.each(['narrow-tail', 'washed-out-wing', 'plain'])(
+    'of %s are a dozen at most, whatever is asked and chosen',
+    (name) => {
+      const model = demo(name);
+      for (const question of QUESTIONS) {
+        for (const station of [null, ...model.stations.map((s) => s.id)]) {
+          const { labels } = shown(model, { question, station });
+          expect(labels.length).toBeLessThanOrEqual(12);
+          expect(new Set(labels.map((l) => l.id)).size).toBe(labels.length);
+          for (const l of labels) expect(l.anchor.every(Number.isFinite)).toBe(true);
+        }
       }
-    }
-  });
+    },
+  );
 
   it('say the worst first, the part mark first, and a fault of many parts once', () => {
     const texts = shown(demo('narrow-tail')).labels.map((l) => l.text);
@@ -167,13 +185,17 @@ describe('labels', () => {
   it('beside the marks of a station say which way its flanges point', () => {
     const marks = shown(demo('narrow-tail'), { station: 'S6' }).labels.filter((l) => l.verdict === null);
     expect(marks.find((l) => l.text === 'M6')!.points).toEqual([0, 1, 0]);
-    expect(shown(demo('narrow-tail'), { station: 'S2' }).labels.find((l) => l.id === 'mark:M2')!.points).toEqual([0, -1, 0]);
+    expect(shown(demo('narrow-tail'), { station: 'S2' }).labels.find((l) => l.id === 'mark:M2')!.points).toEqual([
+      0, -1, 0,
+    ]);
   });
 
   it('of parts that stand apart are their marks only, and no gap is shown', () => {
     const scene = shown(demo('narrow-tail'), { apart: true });
     expect(scene.labels.every((l) => l.verdict === null)).toBe(true);
-    expect(scene.labels.map((l) => l.text)).toEqual(expect.arrayContaining(['front spar', 'rear spar', 'M2', 'N2', 'T1', 'T8']));
+    expect(scene.labels.map((l) => l.text)).toEqual(
+      expect.arrayContaining(['front spar', 'rear spar', 'M2', 'N2', 'T1', 'T8']),
+    );
     expect(scene.gaps.some((g) => g.shown)).toBe(false);
   });
 
@@ -184,13 +206,16 @@ describe('labels', () => {
   });
 
   it('always show the chosen finding', () => {
-    expect(shown(demo('plain'), { finding: 'cap-gap:M2-front' }).labels.map((l) => l.findingId)).toEqual(['cap-gap:M2-front']);
+    expect(shown(demo('plain'), { finding: 'cap-gap:M2-front' }).labels.map((l) => l.findingId)).toEqual([
+      'cap-gap:M2-front',
+    ]);
   });
 });
 
 describe('holes', () => {
   const a = demo('narrow-tail');
-  const state = (model: Model, id: string, stage?: string) => shown(model, { question: 'drill', ...(stage ? { stage } : {}) }).holes.find((h) => h.id === id)?.state;
+  const state = (model: Model, id: string, stage?: string) =>
+    shown(model, { question: 'drill', ...(stage ? { stage } : {}) }).holes.find((h) => h.id === id)?.state;
 
   it('are marked by the same answer as the ledger', () => {
     for (const model of [a, demo('washed-out-wing'), { ...a, now: 'noses' }]) {
@@ -204,15 +229,31 @@ describe('holes', () => {
   });
 
   it('change with the stage looked ahead to', () => {
-    const rows = ['pilots', 'noses', 'brackets'].map((stage) => [state(a, 'F2/h1', stage), state(a, 'R2/h1', stage), state(a, 'K2/h1', stage), state(a, 'F6/h2', stage)]);
-    expect(rows).toEqual([['not yet', 'not yet', 'not yet', 'not yet'], ['now', 'not yet', 'not yet', 'not yet'], ['done', 'now', 'now', 'not yet']]);
+    const rows = ['pilots', 'noses', 'brackets'].map((stage) => [
+      state(a, 'F2/h1', stage),
+      state(a, 'R2/h1', stage),
+      state(a, 'K2/h1', stage),
+      state(a, 'F6/h2', stage),
+    ]);
+    expect(rows).toEqual([
+      ['not yet', 'not yet', 'not yet', 'not yet'],
+      ['now', 'not yet', 'not yet', 'not yet'],
+      ['done', 'now', 'now', 'not yet'],
+    ]);
   });
 
   // By hand: base spar 80 deep; 9 from the web's face on the top cap's outside; M2's row 7.2 outboard of 300.
   it('in a cap stand on its outside', () => {
     const capped = structuredClone(demo('plain'));
     const like = capped.joints.find((j) => j.end === 'front')!;
-    capped.joints.push({ ...like, id: 'U2', on: 'top', layers: ['front', 'M2'], guide: 'front', holes: [{ id: 'h1', along: 10, up: 9, layers: [] }] });
+    capped.joints.push({
+      ...like,
+      id: 'U2',
+      on: 'top',
+      layers: ['front', 'M2'],
+      guide: 'front',
+      holes: [{ id: 'h1', along: 10, up: 9, layers: [] }],
+    });
     const mark = shown(capped, { question: 'drill', magnify: 1 }).holes.find((h) => h.id === 'U2/h1')!;
     const depth = skeletonOf(capped).book.get('front.depth@S2').best;
     expect(mark.at[0]).toBeCloseTo(9, 6);
@@ -230,7 +271,9 @@ describe('faces', () => {
     expect(fit).not.toContain('D3 bend act');
     expect(shown(a, { station: 'S3' }).faces.map((f) => `${f.part} ${f.face} ${f.verdict}`)).toContain('D3 bend act');
     expect(fit).not.toContain('M6 rear tab unsettled');
-    expect(shown(a, { question: 'true' }).faces.map((f) => `${f.part} ${f.face} ${f.verdict}`)).toContain('N4 top flange unsettled');
+    expect(shown(a, { question: 'true' }).faces.map((f) => `${f.part} ${f.face} ${f.verdict}`)).toContain(
+      'N4 top flange unsettled',
+    );
   });
 
   it('name faces that the solids have', async () => {
@@ -238,7 +281,11 @@ describe('faces', () => {
     const a = demo('narrow-tail');
     const meshes = new Map(solidsOf(skeletonOf(a), { magnify: 20 }).map((p) => [p.id, kernel.build(p.solid)]));
     for (const question of QUESTIONS) {
-      for (const { part, face } of shown(a, { question }).faces) expect(meshes.get(part)?.faces.map((f) => f.name), `${part} ${face}`).toContain(face);
+      for (const { part, face } of shown(a, { question }).faces)
+        expect(
+          meshes.get(part)?.faces.map((f) => f.name),
+          `${part} ${face}`,
+        ).toContain(face);
     }
   });
 });
@@ -247,7 +294,8 @@ it('changes nothing it is given', () => {
   const model = frozen(demo('narrow-tail'));
   const skeleton = skeletonOf(model);
   const findings = frozen([...checkAll(model)]);
-  for (const question of QUESTIONS) expect(() => sceneOf(skeleton, findings, frozen({ magnify: 20, question, station: 'S2' }))).not.toThrow();
+  for (const question of QUESTIONS)
+    expect(() => sceneOf(skeleton, findings, frozen({ magnify: 20, question, station: 'S2' }))).not.toThrow();
 });
 
 it('is the same for the same panel asked twice', () => {

@@ -17,7 +17,10 @@ const bold = await pdf.embedFont(StandardFonts.HelveticaBold);
 
 describe('characters of paper', () => {
   it('are those of the standard fonts, without the soft hyphen and the hard space', () => {
-    const theirs = plain.getCharacterSet().map((c) => String.fromCodePoint(c)).filter((c) => c !== '\u00ad' && c !== '\u00a0');
+    const theirs = plain
+      .getCharacterSet()
+      .map((c) => String.fromCodePoint(c))
+      .filter((c) => c !== '\u00ad' && c !== '\u00a0');
     expect(theirs.filter((c) => !onPaper(c))).toEqual([]);
     const ours = Array.from({ length: 0x2fff }, (_, c) => String.fromCodePoint(c + 32)).filter(onPaper);
     expect(ours.filter((c) => !theirs.includes(c))).toEqual([]);
@@ -25,7 +28,10 @@ describe('characters of paper', () => {
   });
 
   it('are as wide as the fonts say', () => {
-    for (const c of plain.getCharacterSet().map((code) => String.fromCodePoint(code)).filter(onPaper)) {
+    for (const c of plain
+      .getCharacterSet()
+      .map((code) => String.fromCodePoint(code))
+      .filter(onPaper)) {
       expect(widthOf(c, false), c).toBeCloseTo(plain.widthOfTextAtSize(c, 1000), 6);
       expect(widthOf(c, true), c).toBeCloseTo(bold.widthOfTextAtSize(c, 1000), 6);
     }
@@ -34,27 +40,49 @@ describe('characters of paper', () => {
   it('write what they lack with what they have', () => {
     for (const [from, to] of Object.entries(WRITTEN)) {
       expect(onPaper(from), from).toBe(false);
-      expect([...to].filter((c) => !onPaper(c)), from).toEqual([]);
+      expect(
+        [...to].filter((c) => !onPaper(c)),
+        from,
+      ).toEqual([]);
     }
   });
 
   it.each([
-    ['⌀ 3.2 → 4.0', 'Ø 3.2 -> 4.0'], ['5 ⅝″', '5 5/8"'], ['≤ 0.10 mm', '<= 0.10 mm'], ['Δy', 'delta y'], ['−0.5°', '-0.5°'], ['½ × 2 ± ¼ – ¾ — • “a” ‘b’ …', '½ × 2 ± ¼ – ¾ — • “a” ‘b’ …'],
-    ['ő ł Ž č', 'o l Ž c'], ['e\u0301', 'é'], ['a\u00a0b\tc\nd', 'a b c d'], ['zero\u200bwidth\u00ad', 'zerowidth'], ['翼', '‹U+7FFC›'], ['🛩', '‹U+1F6E9›'], ['ﬁn', 'fin'], ['５', '5'], ['\ud800', '‹U+D800›'],
+    ['⌀ 3.2 → 4.0', 'Ø 3.2 -> 4.0'],
+    ['5 ⅝″', '5 5/8"'],
+    ['≤ 0.10 mm', '<= 0.10 mm'],
+    ['Δy', 'delta y'],
+    ['−0.5°', '-0.5°'],
+    ['½ × 2 ± ¼ – ¾ — • “a” ‘b’ …', '½ × 2 ± ¼ – ¾ — • “a” ‘b’ …'],
+    ['ő ł Ž č', 'o l Ž c'],
+    ['e\u0301', 'é'],
+    ['a\u00a0b\tc\nd', 'a b c d'],
+    ['zero\u200bwidth\u00ad', 'zerowidth'],
+    ['翼', '‹U+7FFC›'],
+    ['🛩', '‹U+1F6E9›'],
+    ['ﬁn', 'fin'],
+    ['５', '5'],
+    ['\ud800', '‹U+D800›'],
   ])('%s is written %s', (from, to) => expect(plainText(from)).toBe(to));
 
   it('never fail, whatever is typed, and can all be written by the font', () => {
-    fc.assert(fc.property(fc.string({ unit: 'binary', maxLength: 60 }), (text) => {
-      const out = plainText(text);
-      expect([...out].every(onPaper)).toBe(true);
-      plain.encodeText(out);
-      expect(plainText(out)).toBe(out);
-    }), { numRuns: 2000 });
+    fc.assert(
+      fc.property(fc.string({ unit: 'binary', maxLength: 60 }), (text) => {
+        const out = plainText(text);
+        expect([...out].every(onPaper)).toBe(true);
+        plain.encodeText(out);
+        expect(plainText(out)).toBe(out);
+      }),
+      { numRuns: 2000 },
+    );
   });
 
   it('know every character that the program itself writes', () => {
     const src = join(import.meta.dirname, '../../src');
-    const files = ['checks', 'model', 'remedies', 'sheets'].flatMap((f) => readdirSync(join(src, f)).map((n) => join(src, f, n))).concat(join(src, 'units.ts')).filter((f) => !f.endsWith('characters.ts'));
+    const files = ['checks', 'model', 'remedies', 'sheets']
+      .flatMap((f) => readdirSync(join(src, f)).map((n) => join(src, f, n)))
+      .concat(join(src, 'units.ts'))
+      .filter((f) => !f.endsWith('characters.ts'));
     const odd = new Set(files.flatMap((f) => [...readFileSync(f, 'utf8')].filter((c) => c > '~')));
     expect(odd.size).toBeGreaterThan(5);
     expect([...odd].filter((c) => plainText(c).startsWith('‹U+'))).toEqual([]);

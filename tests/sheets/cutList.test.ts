@@ -8,7 +8,9 @@ import { job, panel } from './panel.ts';
 
 const A = panel('narrow-tail');
 const said = (model: Model, remake: readonly string[] = []): string =>
-  cutListSheet(job(model), remake).pages.flatMap((p) => p.ink.flatMap((i) => (i.kind === 'text' ? [i.text] : []))).join(' ');
+  cutListSheet(job(model), remake)
+    .pages.flatMap((p) => p.ink.flatMap((i) => (i.kind === 'text' ? [i.text] : [])))
+    .join(' ');
 const withBlanks = (blanks: Model['stock']['blanks'] & {}): Model => ({ ...A, stock: { ...A.stock, blanks } });
 
 describe('what is on it', () => {
@@ -19,13 +21,15 @@ describe('what is on it', () => {
     expect(text).toContain('28.00 × 109.01');
     // D4 by hand from its lower edge: 14.0 - (1.9844 + 0.635) = 11.38; + 3.5586 = 14.94; + 84.37 - 5.2388 = 94.07; + 3.5586 = 97.63.
     expect(text).toMatch(/11\.38, 14\.94, 94\.07, ?97\.63/);
-    for (const words of ['5/64 in', 'across bends', 'front of M4 at S4', 'channel doubler', '6061-T6', 'Arrow']) expect(text).toContain(words);
+    for (const words of ['5/64 in', 'across bends', 'front of M4 at S4', 'channel doubler', '6061-T6', 'Arrow'])
+      expect(text).toContain(words);
   });
 
   test('mass of D4: 28 × 109.01 × 0.635 mm at 0.098 lb/in³ is 5.26 g', () => {
     const piece = cutPieces(A).find((p) => p.parts[0]!.id === 'D4')!;
     const density = (0.098 * 453.59237) / 25.4 ** 3;
-    const tall = 84.37 - 2 * (1.9844 + 0.635) + 2 * (14 - 1.9844 - 0.635) + 2 * 90 * (0.01743 * 1.9844 + 0.0078 * 0.635);
+    const tall =
+      84.37 - 2 * (1.9844 + 0.635) + 2 * (14 - 1.9844 - 0.635) + 2 * 90 * (0.01743 * 1.9844 + 0.0078 * 0.635);
     expect(piece.mass).toBeCloseTo(28 * tall * 0.635 * density, 6);
   });
 
@@ -37,7 +41,17 @@ describe('what is on it', () => {
   });
 
   test('a packer added at the last nose rib counts as added, outboard, about the middle of a panel of both hands', () => {
-    const packer = { id: 'P7', form: 'flat', on: 'web', sheet: 's032', part: 'N7', end: 'tail', height: 40, width: 28, designed: false } as const;
+    const packer = {
+      id: 'P7',
+      form: 'flat',
+      on: 'web',
+      sheet: 's032',
+      part: 'N7',
+      end: 'tail',
+      height: 40,
+      width: 28,
+      designed: false,
+    } as const;
     const model: Model = { ...A, doublers: [...A.doublers, packer] };
     const found = cutMass(model, cutPieces(model));
     const grams = (28 * 40 * 0.8128 * 0.098 * 453.59237) / 25.4 ** 3;
@@ -78,22 +92,36 @@ describe('on the sheet on hand', () => {
 
   test('blanks on hand are used and no others; what finds no room is named', () => {
     // 120 × 95 takes three of 28 with two gaps between (90); the fourth has no room.
-    const model = withBlanks([{ sheet: 's025', width: 120, height: 3 * 28 + 2 * GAP + 5, count: 1 }, { sheet: 's032', width: 600, height: 300, count: 4 }]);
+    const model = withBlanks([
+      { sheet: 's025', width: 120, height: 3 * 28 + 2 * GAP + 5, count: 1 },
+      { sheet: 's032', width: 600, height: 300, count: 4 },
+    ]);
     const nesting = nestOn(model, 's025', pieces);
     expect([nesting.assumed, nesting.used.length, nesting.left.length]).toEqual([false, 1, 3]);
     expect(said(model)).toMatch(/No room on what is on hand for D\d, D\d, D\d\./);
-    expect(nestOn(withBlanks([{ sheet: 's025', width: 120, height: 95, count: 2 }]), 's025', pieces)).toMatchObject({ left: [], least: 2 });
+    expect(nestOn(withBlanks([{ sheet: 's025', width: 120, height: 95, count: 2 }]), 's025', pieces)).toMatchObject({
+      left: [],
+      least: 2,
+    });
   });
 
   test('a blank with the grain the wrong way takes none', () => {
-    expect(nestOn(withBlanks([{ sheet: 's025', width: 100, height: 600, count: 1 }]), 's025', pieces).left).toHaveLength(6);
-    expect(said(withBlanks([{ sheet: 's025', width: 100, height: 600, count: 1 }]))).toContain('Nothing fits on what is on hand.');
+    expect(
+      nestOn(withBlanks([{ sheet: 's025', width: 100, height: 600, count: 1 }]), 's025', pieces).left,
+    ).toHaveLength(6);
+    expect(said(withBlanks([{ sheet: 's025', width: 100, height: 600, count: 1 }]))).toContain(
+      'Nothing fits on what is on hand.',
+    );
   });
 
   test('a long rib has a larger size assumed', () => {
     const B = panel('washed-out-wing');
     const tip = ribPieces(B, ['T1']);
-    const { blanks } = blanksFor(B, 's032', tip.map((p) => ({ id: 'T1', along: 888, across: 194, turns: p.pattern.grain === null })));
+    const { blanks } = blanksFor(
+      B,
+      's032',
+      tip.map((p) => ({ id: 'T1', along: 888, across: 194, turns: p.pattern.grain === null })),
+    );
     expect(blanks[0]!.width).toBeCloseTo(48 * 25.4, 9);
   });
 

@@ -8,9 +8,25 @@ import { panel } from './panel.ts';
 
 /* Files for a cutter, read back by an independent reader (dxf-parser 1.1.2); python3-ezdxf audited the same files by hand: no errors, nothing mended. */
 
-interface Vertex { x: number; y: number; bulge?: number }
-interface Entity { type: string; layer: string; vertices?: Vertex[]; shape?: boolean; center?: { x: number; y: number }; radius?: number; text?: string }
-interface Read { header: Record<string, unknown>; entities: Entity[]; tables: { layer: { layers: Record<string, unknown> } } }
+interface Vertex {
+  x: number;
+  y: number;
+  bulge?: number;
+}
+interface Entity {
+  type: string;
+  layer: string;
+  vertices?: Vertex[];
+  shape?: boolean;
+  center?: { x: number; y: number };
+  radius?: number;
+  text?: string;
+}
+interface Read {
+  header: Record<string, unknown>;
+  entities: Entity[];
+  tables: { layer: { layers: Record<string, unknown> } };
+}
 
 const read = (piece: Piece): Read => new DxfParser().parseSync(pieceDxf(piece)) as unknown as Read;
 
@@ -36,22 +52,29 @@ const PIECES = (['plain', 'narrow-tail', 'washed-out-wing'] as const).flatMap((n
 const find = (name: string) => PIECES.find(([n]) => n === name)![1];
 
 describe('DXF', () => {
-  test.each(PIECES)('%s: millimetres, three layers, one closed outline of the right area, its holes closed too', (_, piece) => {
-    const { header, entities, tables } = read(piece);
-    expect(header['$INSUNITS']).toBe(4);
-    for (const layer of ['CUT', 'BEND', 'MARK']) expect(Object.keys(tables.layer.layers)).toContain(layer);
-    expect(new Set(entities.map((e) => e.layer)).size).toBeLessThanOrEqual(3);
-    const cut = entities.filter((e) => e.layer === 'CUT');
-    const outlines = cut.filter((e) => e.type === 'LWPOLYLINE');
-    expect(outlines).toHaveLength(1);
-    expect(outlines[0]!.shape).toBe(true);
-    expect(areaOf(outlines[0]!.vertices!)).toBeCloseTo(outlineArea(piece.pattern.outline), 4);
-    // Everything else a cutter follows is a whole circle.
-    expect(cut.filter((e) => e.type !== 'LWPOLYLINE').every((e) => e.type === 'CIRCLE')).toBe(true);
-    expect(cut.filter((e) => e.type === 'CIRCLE')).toHaveLength(piece.pattern.holes.length);
-    expect(entities.filter((e) => e.layer === 'BEND').every((e) => e.type === 'LINE' || (e.type === 'LWPOLYLINE' && !e.shape))).toBe(true);
-    expect(entities.filter((e) => e.layer === 'BEND')).toHaveLength(2 * piece.pattern.bends.length);
-  });
+  test.each(PIECES)(
+    '%s: millimetres, three layers, one closed outline of the right area, its holes closed too',
+    (_, piece) => {
+      const { header, entities, tables } = read(piece);
+      expect(header['$INSUNITS']).toBe(4);
+      for (const layer of ['CUT', 'BEND', 'MARK']) expect(Object.keys(tables.layer.layers)).toContain(layer);
+      expect(new Set(entities.map((e) => e.layer)).size).toBeLessThanOrEqual(3);
+      const cut = entities.filter((e) => e.layer === 'CUT');
+      const outlines = cut.filter((e) => e.type === 'LWPOLYLINE');
+      expect(outlines).toHaveLength(1);
+      expect(outlines[0]!.shape).toBe(true);
+      expect(areaOf(outlines[0]!.vertices!)).toBeCloseTo(outlineArea(piece.pattern.outline), 4);
+      // Everything else a cutter follows is a whole circle.
+      expect(cut.filter((e) => e.type !== 'LWPOLYLINE').every((e) => e.type === 'CIRCLE')).toBe(true);
+      expect(cut.filter((e) => e.type === 'CIRCLE')).toHaveLength(piece.pattern.holes.length);
+      expect(
+        entities
+          .filter((e) => e.layer === 'BEND')
+          .every((e) => e.type === 'LINE' || (e.type === 'LWPOLYLINE' && !e.shape)),
+      ).toBe(true);
+      expect(entities.filter((e) => e.layer === 'BEND')).toHaveLength(2 * piece.pattern.bends.length);
+    },
+  );
 
   // D4 by hand: 84.37 over the legs (83.10 + 2 × 0.635), legs 14.0, 28.0 wide, R 1.9844.
   test('the lines of a channel doubler are where the hand calculation has them', () => {
@@ -64,14 +87,17 @@ describe('DXF', () => {
     const bends = entities.filter((e) => e.layer === 'BEND').map((e) => e.vertices!);
     expect(bends.map(([a, b]) => Math.abs(a!.x - b!.x))).toEqual([28, 28, 28, 28]);
     const half = 84.37 / 2 - setback;
-    expect(bends.map(([a]) => a!.y).sort((p, q) => p - q)).toEqual([-half - allowance, -half, half, half + allowance].map((y) => expect.closeTo(y, 6)));
+    expect(bends.map(([a]) => a!.y).sort((p, q) => p - q)).toEqual(
+      [-half - allowance, -half, half, half + allowance].map((y) => expect.closeTo(y, 6)),
+    );
     // Three pilots of #40, marked and not cut.
     const marks = entities.filter((e) => e.layer === 'MARK' && e.type === 'CIRCLE');
     expect(marks.map((m) => m.radius)).toEqual([2.4892 / 2, 2.4892 / 2, 2.4892 / 2]);
   });
 
   test('its arcs follow the relief holes of a rib’s corners', () => {
-    const vertices = read(find('narrow-tail M2')).entities.find((e) => e.type === 'LWPOLYLINE' && e.layer === 'CUT')!.vertices!;
+    const vertices = read(find('narrow-tail M2')).entities.find((e) => e.type === 'LWPOLYLINE' && e.layer === 'CUT')!
+      .vertices!;
     expect(vertices.filter((v) => v.bulge)).toHaveLength(4);
   });
 
@@ -111,5 +137,8 @@ describe('SVG', () => {
 
 test('the allowance the files are laid out with is the handbook’s', () => {
   const { bends, thickness } = find('narrow-tail D4').pattern;
-  expect(Math.abs(bends[0]!.outer[0]![1] - bends[0]!.inner[0]![1])).toBeCloseTo(bendAllowance({ radius: 1.9844, thickness }), 9);
+  expect(Math.abs(bends[0]!.outer[0]![1] - bends[0]!.inner[0]![1])).toBeCloseTo(
+    bendAllowance({ radius: 1.9844, thickness }),
+    9,
+  );
 });

@@ -9,7 +9,10 @@ import { demo, frozen } from '../scene/panel.ts';
 const narrow = demo('narrow-tail');
 const model: Model = frozen({
   ...narrow,
-  ticks: [{ step: 'stand:M5', by: 'AB', date: '2026-06-03' }, { step: 'gone', by: '', date: '2026-06-04' }],
+  ticks: [
+    { step: 'stand:M5', by: 'AB', date: '2026-06-03' },
+    { step: 'gone', by: '', date: '2026-06-04' },
+  ],
   log: [
     { date: '2026-06-01', what: "changed the drawing's length of M5", size: 'M5.length', was: 262.5, is: 262.6 },
     { date: '2026-05-16', what: 'measured the length of M5', size: 'M5.length', was: 262.5, is: 262.6 },
@@ -24,7 +27,11 @@ describe('the log', () => {
   test('has every reading: as many lines as sizes read on a day', () => {
     const groups = new Set(model.readings.map((r) => `${r.date} ${r.size}`));
     expect(lines.filter((l) => l.kind === 'reading')).toHaveLength(groups.size);
-    expect(lines.find((l) => l.what.startsWith('length of M5'))).toMatchObject({ date: '2026-05-16', station: 'S5', kind: 'reading' });
+    expect(lines.find((l) => l.what.startsWith('length of M5'))).toMatchObject({
+      date: '2026-05-16',
+      station: 'S5',
+      kind: 'reading',
+    });
     expect(lines.find((l) => l.what.startsWith('length of M5'))!.what).toContain('262.60 mm');
   });
 
@@ -37,14 +44,48 @@ describe('the log', () => {
 
   test('has every tick with its initials, also of a step that is no longer there', () => {
     const ticks = lines.filter((l) => l.kind === 'step done');
-    expect(ticks.map((t) => [t.date, t.station, t.by])).toEqual([['2026-06-03', 'S5', 'AB'], ['2026-06-04', null, '']]);
+    expect(ticks.map((t) => [t.date, t.station, t.by])).toEqual([
+      ['2026-06-03', 'S5', 'AB'],
+      ['2026-06-04', null, ''],
+    ]);
     expect(ticks[0]!.what).toBe('Stand rib M5 at station S5');
   });
 
   test('has every decision with its why, who was asked, and before and after', () => {
-    const decided: Model = { ...model, decisions: [{ id: 'd1', kind: 'taken', what: 'packer behind N4', why: 'a kink', ask: ['the designer'], asked: '', date: '2026-06-02', remedies: [], findings: [], places: ['S4', 'N4'], lines: [{ finding: 'nose-kink:N4', place: 'N4', check: 'nose-kink', before: { value: -0.8, verdict: 'watch', text: '0.80 mm, short' }, after: { value: 0.01, verdict: 'fits', text: '0.01 mm, proud' } }] }] };
+    const decided: Model = {
+      ...model,
+      decisions: [
+        {
+          id: 'd1',
+          kind: 'taken',
+          what: 'packer behind N4',
+          why: 'a kink',
+          ask: ['the designer'],
+          asked: '',
+          date: '2026-06-02',
+          remedies: [],
+          findings: [],
+          places: ['S4', 'N4'],
+          lines: [
+            {
+              finding: 'nose-kink:N4',
+              place: 'N4',
+              check: 'nose-kink',
+              before: { value: -0.8, verdict: 'watch', text: '0.80 mm, short' },
+              after: { value: 0.01, verdict: 'fits', text: '0.01 mm, proud' },
+            },
+          ],
+        },
+      ],
+    };
     const [line] = logOf(decided).filter((l) => l.kind === 'decision');
-    expect(line).toEqual({ date: '2026-06-02', station: 'S4', kind: 'decision', by: '', what: 'packer behind N4; why: a kink; nobody was asked yet; nose kink, N4: 0.80 mm, short: watch, then 0.01 mm, proud: fits' });
+    expect(line).toEqual({
+      date: '2026-06-02',
+      station: 'S4',
+      kind: 'decision',
+      by: '',
+      what: 'packer behind N4; why: a kink; nobody was asked yet; nose kink, N4: 0.80 mm, short: watch, then 0.01 mm, proud: fits',
+    });
   });
 
   test('is in order of days', () => {

@@ -5,12 +5,20 @@ import { textWidth } from '../../src/sheets/type.ts';
 
 /* What a person sees on a page: where ink lies, and what stands on one line. */
 
-export interface Bounds { readonly left: number; readonly top: number; readonly right: number; readonly bottom: number }
+export interface Bounds {
+  readonly left: number;
+  readonly top: number;
+  readonly right: number;
+  readonly bottom: number;
+}
 export type TextInk = Extract<Ink, { kind: 'text' }>;
 
 const MM = 25.4 / 72;
 const around = (points: readonly (readonly [number, number])[], by = 0): Bounds => ({
-  left: Math.min(...points.map((p) => p[0])) - by, right: Math.max(...points.map((p) => p[0])) + by, top: Math.min(...points.map((p) => p[1])) - by, bottom: Math.max(...points.map((p) => p[1])) + by,
+  left: Math.min(...points.map((p) => p[0])) - by,
+  right: Math.max(...points.map((p) => p[0])) + by,
+  top: Math.min(...points.map((p) => p[1])) - by,
+  bottom: Math.max(...points.map((p) => p[1])) + by,
 });
 
 /** Corners of a text: from its baseline 0.72 of its size up, and 0.21 down where a letter hangs. */
@@ -19,15 +27,27 @@ export function textBounds(t: TextInk): Bounds {
   const from = t.align === 'end' ? -width : t.align === 'middle' ? -width / 2 : 0;
   const [up, down] = [0.72 * t.size * MM, /[gjpqy(),;|ç/@_]/.test(t.text) ? 0.21 * t.size * MM : 0];
   const turn = ((t.turn ?? 0) * Math.PI) / 180;
-  const at = (along: number, over: number): [number, number] => [t.x + along * Math.cos(turn) - over * Math.sin(turn), t.y - along * Math.sin(turn) - over * Math.cos(turn)];
+  const at = (along: number, over: number): [number, number] => [
+    t.x + along * Math.cos(turn) - over * Math.sin(turn),
+    t.y - along * Math.sin(turn) - over * Math.cos(turn),
+  ];
   return around([at(from, up), at(from + width, up), at(from, -down), at(from + width, -down)]);
 }
 
 export function boundsOf(ink: Ink): Bounds {
   if (ink.kind === 'text') return textBounds(ink);
   const half = ink.stroke ? STROKES[ink.stroke].width / 2 : 0;
-  if (ink.kind === 'circle') return around([[ink.x - ink.r, ink.y - ink.r], [ink.x + ink.r, ink.y + ink.r]], half);
-  const points = readPath(ink.d).flatMap(([, ...n]) => Array.from({ length: n.length / 2 }, (_, i): [number, number] => [n[2 * i] as number, n[2 * i + 1] as number]));
+  if (ink.kind === 'circle')
+    return around(
+      [
+        [ink.x - ink.r, ink.y - ink.r],
+        [ink.x + ink.r, ink.y + ink.r],
+      ],
+      half,
+    );
+  const points = readPath(ink.d).flatMap(([, ...n]) =>
+    Array.from({ length: n.length / 2 }, (_, i): [number, number] => [n[2 * i] as number, n[2 * i + 1] as number]),
+  );
   return around(points, half);
 }
 
@@ -39,13 +59,18 @@ export function linesOf(page: Page): string[][] {
     const y = [...rows.keys()].find((k) => Math.abs(k - t.y) < 0.05) ?? t.y;
     rows.set(y, [...(rows.get(y) ?? []), t]);
   }
-  return [...rows].sort((a, b) => a[0] - b[0]).map(([, line]) => line.sort((a, b) => textBounds(a).left - textBounds(b).left).map((t) => t.text));
+  return [...rows]
+    .sort((a, b) => a[0] - b[0])
+    .map(([, line]) => line.sort((a, b) => textBounds(a).left - textBounds(b).left).map((t) => t.text));
 }
 
 export const allLines = (sheet: Sheet): string[][] => sheet.pages.flatMap(linesOf);
 
 /** A page's words in reading order, in one string. */
-export const wordsOf = (page: Page): string => linesOf(page).map((l) => l.join(' ')).join(' ');
+export const wordsOf = (page: Page): string =>
+  linesOf(page)
+    .map((l) => l.join(' '))
+    .join(' ');
 
 /** The line of a sheet whose first texts are these. */
 export function lineAt(sheet: Sheet, ...start: readonly string[]): string[] {

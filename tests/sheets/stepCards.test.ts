@@ -28,8 +28,24 @@ const pictures = new Map<string, StepPicture>(some.map((s) => [s.id, stepPicture
 const texts = (page: Page): Extract<Ink, { kind: 'text' }>[] => page.ink.filter((i) => i.kind === 'text');
 
 function extent(ink: readonly Ink[]): { x0: number; x1: number; y0: number; y1: number } {
-  const points = ink.flatMap((i): [number, number][] => (i.kind === 'path' ? readPath(i.d).flatMap(([, ...v]) => (v.length >= 2 ? [[v[0] as number, v[1] as number] as [number, number]] : [])) : i.kind === 'circle' ? [[i.x - i.r, i.y - i.r], [i.x + i.r, i.y + i.r]] : []));
-  return { x0: Math.min(...points.map((p) => p[0])), x1: Math.max(...points.map((p) => p[0])), y0: Math.min(...points.map((p) => p[1])), y1: Math.max(...points.map((p) => p[1])) };
+  const points = ink.flatMap((i): [number, number][] =>
+    i.kind === 'path'
+      ? readPath(i.d).flatMap(([, ...v]) =>
+          v.length >= 2 ? [[v[0] as number, v[1] as number] as [number, number]] : [],
+        )
+      : i.kind === 'circle'
+        ? [
+            [i.x - i.r, i.y - i.r],
+            [i.x + i.r, i.y + i.r],
+          ]
+        : [],
+  );
+  return {
+    x0: Math.min(...points.map((p) => p[0])),
+    x1: Math.max(...points.map((p) => p[0])),
+    y0: Math.min(...points.map((p) => p[1])),
+    y1: Math.max(...points.map((p) => p[1])),
+  };
 }
 
 describe.each(['a4', 'letter'] as const)('on %s', (paper) => {
@@ -60,10 +76,13 @@ describe.each(['a4', 'letter'] as const)('on %s', (paper) => {
           expect(b.x0, b.text).toBeGreaterThanOrEqual(area.x - 0.01);
           expect(b.x1, b.text).toBeLessThanOrEqual(area.x + area.width + 0.01);
         }
-        boxes.forEach((a, i) => boxes.slice(i + 1).forEach((b) => {
-          const over = Math.min(a.x1, b.x1) - Math.max(a.x0, b.x0) > 0.2 && Math.min(a.y1, b.y1) - Math.max(a.y0, b.y0) > 0.2;
-          expect(over, `"${a.text}" on "${b.text}"`).toBe(false);
-        }));
+        boxes.forEach((a, i) =>
+          boxes.slice(i + 1).forEach((b) => {
+            const over =
+              Math.min(a.x1, b.x1) - Math.max(a.x0, b.x0) > 0.2 && Math.min(a.y1, b.y1) - Math.max(a.y0, b.y0) > 0.2;
+            expect(over, `"${a.text}" on "${b.text}"`).toBe(false);
+          }),
+        );
       });
     });
 
@@ -81,7 +100,10 @@ describe.each(['a4', 'letter'] as const)('on %s', (paper) => {
 test('pictures and plans stay in their boxes', () => {
   for (const s of some) {
     const { ink, plan } = pictures.get(s.id)!;
-    for (const [what, drawn, box] of [['picture', ink, PICTURE], ['plan', plan, PLAN]] as const) {
+    for (const [what, drawn, box] of [
+      ['picture', ink, PICTURE],
+      ['plan', plan, PLAN],
+    ] as const) {
       const e = extent(drawn);
       expect(Math.min(e.x0, e.y0), `${s.id} ${what}`).toBeGreaterThan(-4);
       expect(e.x1, `${s.id} ${what}`).toBeLessThan(box.width + 4);
@@ -98,10 +120,12 @@ test('the part that goes in is dark, and nothing else is', () => {
 });
 
 test('a picture is drawn well within a second of work: a median of 200 ms here', () => {
-  const times = some.map((s) => {
-    const since = performance.now();
-    stepPicture(s, parts);
-    return performance.now() - since;
-  }).sort((a, b) => a - b);
+  const times = some
+    .map((s) => {
+      const since = performance.now();
+      stepPicture(s, parts);
+      return performance.now() - since;
+    })
+    .sort((a, b) => a - b);
   expect(times[Math.floor(times.length / 2)]!).toBeLessThan(400);
 });

@@ -8,15 +8,25 @@ import { afterAll, describe, expect, it } from 'vitest';
 
 const out = mkdtempSync(join(tmpdir(), 'templates-'));
 afterAll(() => rmSync(out, { recursive: true }));
-const run = (...args: string[]) => spawnSync(process.execPath, ['--import', 'tsx', 'src/cli.ts', 'templates', 'models/plain.json', ...args], { encoding: 'utf8' });
+const run = (...args: string[]) =>
+  spawnSync(process.execPath, ['--import', 'tsx', 'src/cli.ts', 'templates', 'models/plain.json', ...args], {
+    encoding: 'utf8',
+  });
 
 describe('ribtrue templates', () => {
   it('writes the pages and the cut list as PDF', () => {
     const { status, stdout } = run('--out', join(out, 'pdf'), '--paper', 'letter');
     expect(status).toBe(0);
     expect(stdout).toContain('actual size (100 %)');
-    expect(readdirSync(join(out, 'pdf')).sort()).toEqual(['cut-list', 'drill-strips', 'flat-patterns', 'rib-templates'].map((n) => `plain-${n}.pdf`));
-    for (const f of readdirSync(join(out, 'pdf'))) expect(readFileSync(join(out, 'pdf', f)).subarray(0, 5).toString()).toBe('%PDF-');
+    expect(readdirSync(join(out, 'pdf')).sort()).toEqual(
+      ['cut-list', 'drill-strips', 'flat-patterns', 'rib-templates'].map((n) => `plain-${n}.pdf`),
+    );
+    for (const f of readdirSync(join(out, 'pdf')))
+      expect(
+        readFileSync(join(out, 'pdf', f))
+          .subarray(0, 5)
+          .toString(),
+      ).toBe('%PDF-');
   });
 
   it('writes a DXF for each piece, or for the parts named', () => {
@@ -26,8 +36,11 @@ describe('ribtrue templates', () => {
   });
 
   it.each([
-    [['--form', 'pdf'], 'no folder to write to'], [['--out', out, '--form', 'png'], '"png" is not a form of templates'], [['--out', out, '--only', 'Q9'], '"Q9" is not a part with a template'],
-    [['--out', out, '--remake', 'D2'], '"D2" is not a rib of this panel'], [['--out', out, '--paper', 'a3'], '"a3" is not a paper'],
+    [['--form', 'pdf'], 'no folder to write to'],
+    [['--out', out, '--form', 'png'], '"png" is not a form of templates'],
+    [['--out', out, '--only', 'Q9'], '"Q9" is not a part with a template'],
+    [['--out', out, '--remake', 'D2'], '"D2" is not a rib of this panel'],
+    [['--out', out, '--paper', 'a3'], '"a3" is not a paper'],
   ])('refuses %s', (args, sentence) => {
     const { status, stderr } = run(...args);
     expect(status).toBe(2);

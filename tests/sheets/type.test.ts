@@ -22,12 +22,20 @@ describe('type', () => {
 
   it('breaks into lines that fit, losing and adding no word', () => {
     const word = fc.string({ unit: fc.constantFrom(...'abM.,-w1'), minLength: 1, maxLength: 12 });
-    fc.assert(fc.property(fc.array(word, { minLength: 1, maxLength: 60 }), fc.double({ min: 37, max: 200, noNaN: true }), fc.boolean(), (all, width, bold) => {
-      const lines = wrap(all.join(' '), width, { bold });
-      expect(lines.join(' ')).toBe(plainText(all.join(' ')));
-      // A word of 12 is at most 12 × 0.85 of 10 pt wide, 36 mm, so none is cut here.
-      for (const l of lines) expect(textWidth(l, { bold })).toBeLessThanOrEqual(width + 1e-6);
-    }), { numRuns: 300 });
+    fc.assert(
+      fc.property(
+        fc.array(word, { minLength: 1, maxLength: 60 }),
+        fc.double({ min: 37, max: 200, noNaN: true }),
+        fc.boolean(),
+        (all, width, bold) => {
+          const lines = wrap(all.join(' '), width, { bold });
+          expect(lines.join(' ')).toBe(plainText(all.join(' ')));
+          // A word of 12 is at most 12 × 0.85 of 10 pt wide, 36 mm, so none is cut here.
+          for (const l of lines) expect(textWidth(l, { bold })).toBeLessThanOrEqual(width + 1e-6);
+        },
+      ),
+      { numRuns: 300 },
+    );
   }, 30_000);
 
   it('cuts a word that alone is too wide, and loses none of it', () => {
@@ -40,15 +48,33 @@ describe('type', () => {
 });
 
 describe('a path', () => {
-  it('is read step by step', () => expect(readPath('M1 2L3,-4.5C1 2 3 4 5 6Z')).toEqual([['M', 1, 2], ['L', 3, -4.5], ['C', 1, 2, 3, 4, 5, 6], ['Z']]));
+  it('is read step by step', () =>
+    expect(readPath('M1 2L3,-4.5C1 2 3 4 5 6Z')).toEqual([
+      ['M', 1, 2],
+      ['L', 3, -4.5],
+      ['C', 1, 2, 3, 4, 5, 6],
+      ['Z'],
+    ]));
   it('refuses what writers draw differently', () => {
-    for (const d of ['M1 2A3 3 0 0 1 5 5', 'M1 2l3 4', 'M1', 'M1 2C1 2 3', 'M1 2H5']) expect(() => readPath(d), d).toThrow(RangeError);
+    for (const d of ['M1 2A3 3 0 0 1 5 5', 'M1 2l3 4', 'M1', 'M1 2C1 2 3', 'M1 2H5'])
+      expect(() => readPath(d), d).toThrow(RangeError);
   });
-  it('is enlarged and moved', () => expect(placed('M1 2L3 4Z', { scale: 10, x: 100, y: 200 })).toBe('M110 220L130 240Z'));
+  it('is enlarged and moved', () =>
+    expect(placed('M1 2L3 4Z', { scale: 10, x: 100, y: 200 })).toBe('M110 220L130 240Z'));
 });
 
 describe('a table', () => {
-  const wide: Table = { columns: [{ head: 'hole' }, { head: 'why', breaks: true }, { head: 'mm', align: 'end' }], rows: [['F2 h1', 'because something is in the way and must be put right before anything is drilled here, whoever is in a hurry, and whatever the day', '0.39'], [{ text: 'F2 h2', bold: true }, 'x', '-0.03']] };
+  const wide: Table = {
+    columns: [{ head: 'hole' }, { head: 'why', breaks: true }, { head: 'mm', align: 'end' }],
+    rows: [
+      [
+        'F2 h1',
+        'because something is in the way and must be put right before anything is drilled here, whoever is in a hurry, and whatever the day',
+        '0.39',
+      ],
+      [{ text: 'F2 h2', bold: true }, 'x', '-0.03'],
+    ],
+  };
   it('fills its width and breaks only where it may', () => {
     for (const width of [120, 186, 273]) {
       const t = layTable(wide, width);
@@ -70,25 +96,60 @@ describe('a table', () => {
   });
 
   it('never leaves a heading, or a row that runs across, alone at the foot', () => {
-    fc.assert(fc.property(fc.array(fc.integer({ min: 1, max: 6 }), { minLength: 1, maxLength: 25 }), (groups) => {
-      const rows = groups.flatMap((n, g) => [{ across: `group ${g}`, band: true }, ...Array.from({ length: n }, (_, i) => [`g${g} ${i}`])]);
-      const pages = pour([words('before'), heading('Heading'), words('under it'), table({ columns: [{ head: 'name' }], rows })], () => box);
-      for (const ink of pages) {
-        const last = ink.filter((i) => i.kind === 'text').at(-1);
-        expect(last?.kind === 'text' && last.text).toMatch(/^g\d+ \d+$/);
-      }
-    }), { numRuns: 200 });
+    fc.assert(
+      fc.property(fc.array(fc.integer({ min: 1, max: 6 }), { minLength: 1, maxLength: 25 }), (groups) => {
+        const rows = groups.flatMap((n, g) => [
+          { across: `group ${g}`, band: true },
+          ...Array.from({ length: n }, (_, i) => [`g${g} ${i}`]),
+        ]);
+        const pages = pour(
+          [words('before'), heading('Heading'), words('under it'), table({ columns: [{ head: 'name' }], rows })],
+          () => box,
+        );
+        for (const ink of pages) {
+          const last = ink.filter((i) => i.kind === 'text').at(-1);
+          expect(last?.kind === 'text' && last.text).toMatch(/^g\d+ \d+$/);
+        }
+      }),
+      { numRuns: 200 },
+    );
   });
 
   it('keeps all ink in the box', () => {
-    fc.assert(fc.property(fc.array(fc.constantFrom('short', 'a long text that goes on over the line and over it again '.repeat(6), 'middle text of some length'), { maxLength: 60 }), fc.double({ min: 3, max: 70, noNaN: true }), (all, tall) => {
-      const pages = pour(all.flatMap((t, i) => (i % 3 === 2 ? [heading(t.slice(0, 60)), picture(tall, (b) => [{ kind: 'circle', x: b.x, y: b.y + b.height, r: 0, stroke: null, fill: 'none' }])] : [words(t)])), () => box);
-      for (const i of pages.flat()) {
-        if (i.kind === 'text') {
-          expect(i.y - riseOf(i.size)).toBeGreaterThanOrEqual(box.y - 1e-6);
-          expect(i.y + fallOf(i.size)).toBeLessThanOrEqual(box.y + box.height + 1e-6);
-        } else if (i.kind === 'circle') expect(i.y).toBeLessThanOrEqual(box.y + box.height + 1e-6);
-      }
-    }), { numRuns: 200 });
+    fc.assert(
+      fc.property(
+        fc.array(
+          fc.constantFrom(
+            'short',
+            'a long text that goes on over the line and over it again '.repeat(6),
+            'middle text of some length',
+          ),
+          { maxLength: 60 },
+        ),
+        fc.double({ min: 3, max: 70, noNaN: true }),
+        (all, tall) => {
+          const pages = pour(
+            all.flatMap((t, i) =>
+              i % 3 === 2
+                ? [
+                    heading(t.slice(0, 60)),
+                    picture(tall, (b) => [
+                      { kind: 'circle', x: b.x, y: b.y + b.height, r: 0, stroke: null, fill: 'none' },
+                    ]),
+                  ]
+                : [words(t)],
+            ),
+            () => box,
+          );
+          for (const i of pages.flat()) {
+            if (i.kind === 'text') {
+              expect(i.y - riseOf(i.size)).toBeGreaterThanOrEqual(box.y - 1e-6);
+              expect(i.y + fallOf(i.size)).toBeLessThanOrEqual(box.y + box.height + 1e-6);
+            } else if (i.kind === 'circle') expect(i.y).toBeLessThanOrEqual(box.y + box.height + 1e-6);
+          }
+        },
+      ),
+      { numRuns: 200 },
+    );
   });
 });

@@ -14,10 +14,25 @@ export function Bags() {
     <details className="bags" open={differs.length > 0}>
       <summary>Rivet bags{differs.length > 0 ? `, ${differs.length} changed` : ''}</summary>
       <ul className="hole-key">
-        {differs.map((b) => <li key={b.joint.id}><b>{b.joint.id}: {b.count} of {b.take}</b>, grip {show(model, b.grip)}{b.was && <>; {b.was}</>}{b.changed && '. Not the one in the bag'}</li>)}
-        {rest.map((b) => <li key={b.joint.id}>{b.joint.id}: {b.count} of {b.take}, grip {show(model, b.grip)}</li>)}
+        {differs.map((b) => (
+          <li key={b.joint.id}>
+            <b>
+              {b.joint.id}: {b.count} of {b.take}
+            </b>
+            , grip {show(model, b.grip)}
+            {b.was && <>; {b.was}</>}
+            {b.changed && '. Not the one in the bag'}
+          </li>
+        ))}
+        {rest.map((b) => (
+          <li key={b.joint.id}>
+            {b.joint.id}: {b.count} of {b.take}, grip {show(model, b.grip)}
+          </li>
+        ))}
       </ul>
-      <p className="small">Commercial blind rivets are not approved on certificated structure (AC 43.13-1B, 4-57f(9)).</p>
+      <p className="small">
+        Commercial blind rivets are not approved on certificated structure (AC 43.13-1B, 4-57f(9)).
+      </p>
     </details>
   );
 }

@@ -27,14 +27,21 @@ function PanelCard() {
   const findings = useFindings();
   const answer = useAnswer(question);
   const asked = findings.filter((f) => checksOf(question).includes(f.check));
-  if (!answer) return <p className="question" role="status">{longQuestion(question)}</p>;
+  if (!answer)
+    return (
+      <p className="question" role="status">
+        {longQuestion(question)}
+      </p>
+    );
   const { headline, lead, Head, Whole } = answer;
   const worst = groupsOf(asked)[0]?.worst;
   const first = lead ? lead(model) : worst ? firstThing(worst) : null;
   return (
     <>
       <p className="question">{longQuestion(question)}</p>
-      {Head ? <Head headline={headline(model, asked, findings, ahead)} /> : (
+      {Head ? (
+        <Head headline={headline(model, asked, findings, ahead)} />
+      ) : (
         <>
           <h1>{headline(model, asked, findings, ahead)}</h1>
           {first && <p className="lead">{first}</p>}
@@ -62,10 +69,34 @@ function StationCard({ bay }: { bay: Bay }) {
   return (
     <>
       <div className="card-head">
-        <button type="button" className="icon" aria-label="Station before" disabled={bay.index === 0} onClick={() => step(-1)}>◂</button>
-        <h1>Station {id} <small>at {formatLength(y, model.units, { signed: true })}{washout !== 0 && `, washout ${formatAngle((washout * Math.PI) / 180)}`} · {marks}</small></h1>
-        <button type="button" className="icon" aria-label="Station after" disabled={bay.index === bays.length - 1} onClick={() => step(1)}>▸</button>
-        <button type="button" className="icon" aria-label="Back to the whole panel" onClick={() => choose(null)}>✕</button>
+        <button
+          type="button"
+          className="icon"
+          aria-label="Station before"
+          disabled={bay.index === 0}
+          onClick={() => step(-1)}
+        >
+          ◂
+        </button>
+        <h1>
+          Station {id}{' '}
+          <small>
+            at {formatLength(y, model.units, { signed: true })}
+            {washout !== 0 && `, washout ${formatAngle((washout * Math.PI) / 180)}`} · {marks}
+          </small>
+        </h1>
+        <button
+          type="button"
+          className="icon"
+          aria-label="Station after"
+          disabled={bay.index === bays.length - 1}
+          onClick={() => step(1)}
+        >
+          ▸
+        </button>
+        <button type="button" className="icon" aria-label="Back to the whole panel" onClick={() => choose(null)}>
+          ✕
+        </button>
       </div>
       {Station && <Station bay={bay} />}
     </>
@@ -77,8 +108,15 @@ function LooseSize({ size }: { size: string }) {
   const read = useApp((s) => s.read);
   return (
     <>
-      <div className="card-head"><h1>What did I measure?</h1><button type="button" className="icon" aria-label="Back to the whole panel" onClick={() => read(null)}>✕</button></div>
-      <Suspense fallback={null}><MeasureCard size={size} onSize={read} /></Suspense>
+      <div className="card-head">
+        <h1>What did I measure?</h1>
+        <button type="button" className="icon" aria-label="Back to the whole panel" onClick={() => read(null)}>
+          ✕
+        </button>
+      </div>
+      <Suspense fallback={null}>
+        <MeasureCard size={size} onSize={read} />
+      </Suspense>
     </>
   );
 }
@@ -93,8 +131,15 @@ function WholeFinding() {
   if (!open) return null;
   return (
     <>
-      <div className="card-head"><h1>The whole panel</h1><button type="button" className="icon" aria-label="Back to the whole panel" onClick={() => choose(null)}>✕</button></div>
-      <FindingDetail finding={open} stacks={!Extra}>{Extra && <Extra finding={open} />}</FindingDetail>
+      <div className="card-head">
+        <h1>The whole panel</h1>
+        <button type="button" className="icon" aria-label="Back to the whole panel" onClick={() => choose(null)}>
+          ✕
+        </button>
+      </div>
+      <FindingDetail finding={open} stacks={!Extra}>
+        {Extra && <Extra finding={open} />}
+      </FindingDetail>
     </>
   );
 }
@@ -113,7 +158,16 @@ export function Card() {
   }, [station, finding, question]);
   return (
     <section ref={box} className="card" aria-label={bay ? `Station ${bay.station.id}` : 'The whole panel'}>
-      {bay ? <StationCard bay={bay} /> : size !== null ? <LooseSize size={size} /> : <><WholeFinding /><PanelCard /></>}
+      {bay ? (
+        <StationCard bay={bay} />
+      ) : size !== null ? (
+        <LooseSize size={size} />
+      ) : (
+        <>
+          <WholeFinding />
+          <PanelCard />
+        </>
+      )}
     </section>
   );
 }

@@ -10,7 +10,10 @@ import { useApp } from '../store.ts';
 import { today } from '../today.ts';
 import { drawStep } from './useStepPicture.ts';
 
-type State = { readonly kind: 'idle' } | { readonly kind: 'drawing'; readonly done: number; readonly of: number } | { readonly kind: 'failed'; readonly sentence: string };
+type State =
+  | { readonly kind: 'idle' }
+  | { readonly kind: 'drawing'; readonly done: number; readonly of: number }
+  | { readonly kind: 'failed'; readonly sentence: string };
 
 /** Hands sheets to the person as one PDF, true to size; written where the other sheets are, by the one writer. */
 export async function savePdf(sheets: readonly Sheet[], name: string): Promise<void> {
@@ -38,22 +41,78 @@ export function CardsPrint({ steps }: { steps: readonly Step[] }) {
     }
     const sheet = stepCards({ model, date: today(), paper }, wanted, pictures, size);
     if (how === 'pdf') await savePdf([sheet], `${model.name} step cards`);
-    else printPages(sheet.pages.map((p) => ({ svg: pageSvg(p), width: p.paper.width, height: p.paper.height })), sheet.title);
+    else
+      printPages(
+        sheet.pages.map((p) => ({ svg: pageSvg(p), width: p.paper.width, height: p.paper.height })),
+        sheet.title,
+      );
     setState({ kind: 'idle' });
   };
-  const start = (how: 'print' | 'pdf'): void => void make(how).catch((e: unknown) => setState({ kind: 'failed', sentence: `The cards could not be made: ${e instanceof Error ? e.message : String(e)}.` }));
+  const start = (how: 'print' | 'pdf'): void =>
+    void make(how).catch((e: unknown) =>
+      setState({
+        kind: 'failed',
+        sentence: `The cards could not be made: ${e instanceof Error ? e.message : String(e)}.`,
+      }),
+    );
   return (
     <section className="cards-print" aria-label="Cards on paper">
       <h2>On paper</h2>
       <div className="settings">
-        <label>Cards <select value={stage} onChange={(e) => setStage(e.target.value)}><option value="all">all {steps.length}</option>{stages.map(([id, name]) => <option key={id} value={id}>{name || 'the whole panel'}</option>)}</select></label>
-        <label>Size <select value={size} onChange={(e) => setSize(e.target.value as CardSize)}><option>two to a page</option><option>one to a page</option></select></label>
-        <label>Paper <select value={paper} onChange={(e) => setPaper(e.target.value as PaperName)}><option value="a4">A4</option><option value="letter">Letter</option></select></label>
+        <label>
+          Cards{' '}
+          <select value={stage} onChange={(e) => setStage(e.target.value)}>
+            <option value="all">all {steps.length}</option>
+            {stages.map(([id, name]) => (
+              <option key={id} value={id}>
+                {name || 'the whole panel'}
+              </option>
+            ))}
+          </select>
+        </label>
+        <label>
+          Size{' '}
+          <select value={size} onChange={(e) => setSize(e.target.value as CardSize)}>
+            <option>two to a page</option>
+            <option>one to a page</option>
+          </select>
+        </label>
+        <label>
+          Paper{' '}
+          <select value={paper} onChange={(e) => setPaper(e.target.value as PaperName)}>
+            <option value="a4">A4</option>
+            <option value="letter">Letter</option>
+          </select>
+        </label>
       </div>
-      {state.kind === 'drawing'
-        ? <p role="status">Drawing card {state.done + 1} of {state.of}… <button type="button" className="chip" onClick={() => { stopped.current = true; }}>Stop</button></p>
-        : <p className="log-out"><button type="button" className="take" onClick={() => start('print')}>Print the cards</button> <button type="button" className="quiet" onClick={() => start('pdf')}>Save them as PDF</button></p>}
-      {state.kind === 'failed' && <p className="refused" role="alert">{state.sentence}</p>}
+      {state.kind === 'drawing' ? (
+        <p role="status">
+          Drawing card {state.done + 1} of {state.of}…{' '}
+          <button
+            type="button"
+            className="chip"
+            onClick={() => {
+              stopped.current = true;
+            }}
+          >
+            Stop
+          </button>
+        </p>
+      ) : (
+        <p className="log-out">
+          <button type="button" className="take" onClick={() => start('print')}>
+            Print the cards
+          </button>{' '}
+          <button type="button" className="quiet" onClick={() => start('pdf')}>
+            Save them as PDF
+          </button>
+        </p>
+      )}
+      {state.kind === 'failed' && (
+        <p className="refused" role="alert">
+          {state.sentence}
+        </p>
+      )}
     </section>
   );
 }

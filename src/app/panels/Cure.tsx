@@ -17,7 +17,13 @@ const many = (n: number, one: string, more: string): string => (n > 0 ? `${n} ${
 
 /** What a remedy or plan costs, in words: pieces, parts made again, holes lost. */
 export function costText(cost: Cost, askDesigner: boolean): string {
-  const said = [many(cost.pieces, 'new piece', 'new pieces'), many(cost.remade, 'part made again', 'parts made again'), many(cost.reformed, 'part bent or trimmed', 'parts bent or trimmed'), many(cost.holesLost, 'hole lost', 'holes lost'), askDesigner ? 'ask the designer' : ''].filter(Boolean);
+  const said = [
+    many(cost.pieces, 'new piece', 'new pieces'),
+    many(cost.remade, 'part made again', 'parts made again'),
+    many(cost.reformed, 'part bent or trimmed', 'parts bent or trimmed'),
+    many(cost.holesLost, 'hole lost', 'holes lost'),
+    askDesigner ? 'ask the designer' : '',
+  ].filter(Boolean);
   return said.join(', ') || 'no new metal';
 }
 
@@ -28,8 +34,17 @@ function PickButton({ finding, offer }: { finding: Finding; offer: Offer }) {
   const picks = useTrying((s) => s.picks);
   const put = useTrying((s) => s.put);
   const on = picks.some((p) => p.remedy === offer.remedy.id);
-  const flip = () => put({ picks: on ? picks.filter((p) => p.remedy !== offer.remedy.id) : [...picks, { finding: finding.id, remedy: offer.remedy.id, name: offer.remedy.name }] });
-  return <button type="button" className="toggle" aria-pressed={on} onClick={flip}>{on ? 'In my plan' : 'To my plan'}</button>;
+  const flip = () =>
+    put({
+      picks: on
+        ? picks.filter((p) => p.remedy !== offer.remedy.id)
+        : [...picks, { finding: finding.id, remedy: offer.remedy.id, name: offer.remedy.name }],
+    });
+  return (
+    <button type="button" className="toggle" aria-pressed={on} onClick={flip}>
+      {on ? 'In my plan' : 'To my plan'}
+    </button>
+  );
 }
 
 function OfferRow({ finding, offer, first }: { finding: Finding; offer: Offer; first: boolean }) {
@@ -41,12 +56,18 @@ function OfferRow({ finding, offer, first }: { finding: Finding; offer: Offer; f
       <details open={first}>
         <summary>
           <b>{capital(remedy.name)}</b>
-          <span className="small"> {after ? `Then ${verdictWord(after.verdict)}. ` : ''}{turnedWords(effect.changes)} {capital(costText(remedy.cost, remedy.askDesigner))}.</span>
+          <span className="small">
+            {' '}
+            {after ? `Then ${verdictWord(after.verdict)}. ` : ''}
+            {turnedWords(effect.changes)} {capital(costText(remedy.cost, remedy.askDesigner))}.
+          </span>
         </summary>
         <Changes model={model} changes={effect.changes} wanted={finding.id} said />
         <FactLines before={model} after={effect.model} />
         {remedy.note && <p className="small">{remedy.note}</p>}
-        <TryOrTake name={remedy.name} taking={taking}><PickButton finding={finding} offer={offer} /></TryOrTake>
+        <TryOrTake name={remedy.name} taking={taking}>
+          <PickButton finding={finding} offer={offer} />
+        </TryOrTake>
       </details>
     </li>
   );
@@ -70,7 +91,11 @@ function useOffers(model: Model, finding: Finding): Trying | null {
     const go = (): void => {
       if (!wanted) return;
       const step = all.next();
-      setTrying(step.done ? { ...start, done: step.value.length, of: step.value.length, offers: step.value } : { ...start, ...step.value });
+      setTrying(
+        step.done
+          ? { ...start, done: step.value.length, of: step.value.length, offers: step.value }
+          : { ...start, ...step.value },
+      );
       if (!step.done) setTimeout(go, 0);
     };
     const first = setTimeout(go, 0);
@@ -87,9 +112,30 @@ function Offers({ finding }: { finding: Finding }) {
   const model = useApp((s) => s.model);
   const trying = useOffers(model, finding);
   if (finding.echoOf) return null;
-  if (!trying?.offers) return <p role="status">Trying every remedy on the whole skeleton{trying && trying.of > 0 ? `, ${trying.done + 1} of ${trying.of}` : ''}…</p>;
-  if (trying.offers.length === 0) return <p>{finding.verdict === 'unsettled' ? 'Measure it first: no remedy helps against not knowing.' : finding.verdict === 'fits' ? 'It fits: nothing to cure.' : 'Nothing on hand answers this; ask the designer.'}</p>;
-  return <ol className="cures">{trying.offers.map((o, i) => <OfferRow key={o.remedy.id} finding={finding} offer={o} first={i === 0} />)}</ol>;
+  if (!trying?.offers)
+    return (
+      <p role="status">
+        Trying every remedy on the whole skeleton{trying && trying.of > 0 ? `, ${trying.done + 1} of ${trying.of}` : ''}
+        …
+      </p>
+    );
+  if (trying.offers.length === 0)
+    return (
+      <p>
+        {finding.verdict === 'unsettled'
+          ? 'Measure it first: no remedy helps against not knowing.'
+          : finding.verdict === 'fits'
+            ? 'It fits: nothing to cure.'
+            : 'Nothing on hand answers this; ask the designer.'}
+      </p>
+    );
+  return (
+    <ol className="cures">
+      {trying.offers.map((o, i) => (
+        <OfferRow key={o.remedy.id} finding={finding} offer={o} first={i === 0} />
+      ))}
+    </ol>
+  );
 }
 
 /** What cures one finding: why it is off, the remedies, and leaving it with a note. */
@@ -103,7 +149,8 @@ export function Cures({ finding }: { finding: Finding }) {
   );
 }
 
-const wanting = (f: Finding): boolean => !f.echoOf && (f.verdict === 'act' || (f.verdict === 'unsettled' && f.chance > 0.5));
+const wanting = (f: Finding): boolean =>
+  !f.echoOf && (f.verdict === 'act' || (f.verdict === 'unsettled' && f.chance > 0.5));
 
 /** What cures it? for the whole panel: the findings that want something, worst first, each a way in. */
 export function CureList() {

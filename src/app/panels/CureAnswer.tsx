@@ -11,10 +11,21 @@ import { Counts, StationFindings } from './Findings.tsx';
 export const CURE: Answer = {
   headline: (_, __, findings) => cureHeadline(findings),
   lead: () => null,
-  Whole: ({ asked }) => <><Counts findings={asked} /><LeastWork /><MyPlans /><CureList /><Places /><Decisions /></>,
+  Whole: ({ asked }) => (
+    <>
+      <Counts findings={asked} />
+      <LeastWork />
+      <MyPlans />
+      <CureList />
+      <Places />
+      <Decisions />
+    </>
+  ),
   Station: ({ bay }) => (
     <>
-      <StationFindings bay={bay} stacks={false}>{(open) => <Cures finding={open} />}</StationFindings>
+      <StationFindings bay={bay} stacks={false}>
+        {(open) => <Cures finding={open} />}
+      </StationFindings>
       <MoveRib bay={bay} />
       <Decisions station={bay.station.id} />
     </>

@@ -15,10 +15,19 @@ function Bar({ cause, scale, model }: { cause: Cause; scale: number; model: Mode
   return (
     <li>
       <span>{cause.what.replace(/,$/, '')}</span>
-      <b>{sign}{show(model, Math.abs(cause.amount))}</b>
+      <b>
+        {sign}
+        {show(model, Math.abs(cause.amount))}
+      </b>
       <svg viewBox={`0 0 ${W} 14`} aria-hidden="true">
         <line x1={MID} x2={MID} y1="0" y2="14" className="hair" />
-        <rect x={Math.min(MID, MID + long)} y="2" width={Math.max(1.5, Math.abs(long))} height="10" className={cause.kind === 'not known' ? 'cause unread' : 'cause'} />
+        <rect
+          x={Math.min(MID, MID + long)}
+          y="2"
+          width={Math.max(1.5, Math.abs(long))}
+          height="10"
+          className={cause.kind === 'not known' ? 'cause unread' : 'cause'}
+        />
       </svg>
       {cause.doubt >= 0.01 && <small>{Math.round(cause.doubt * 100)} % of the doubt</small>}
     </li>
@@ -30,16 +39,38 @@ export function Causes({ finding }: { finding: Finding }) {
   const model = useApp((s) => s.model);
   const read = useApp((s) => s.read);
   const causes = useMemo(() => causesOf(model, finding), [model, finding]);
-  if (!causes) return finding.echoOf ? <p className="lead">Only an echo of {finding.echoOf}: put that right and this goes.</p> : null;
+  if (!causes)
+    return finding.echoOf ? (
+      <p className="lead">Only an echo of {finding.echoOf}: put that right and this goes.</p>
+    ) : null;
   const list = causes.list.slice(0, 5);
   const most = Math.max(...list.map((c) => Math.abs(c.amount)), 0.05);
   return (
     <section className="causes" aria-label="Why">
       <h2>Why</h2>
       <p className="lead">{causes.sentence}</p>
-      <ol className="cause-list">{list.map((c) => <Bar key={c.kind + c.what} cause={c} scale={180 / most} model={model} />)}</ol>
-      {causes.notes.map((n) => <p key={n} className="small">{n}</p>)}
-      {causes.check && <p>{causes.check.sentence} <button type="button" className="quiet inline" onClick={() => read(causes.check!.size, causes.check!.instrument)}>Read it now</button></p>}
+      <ol className="cause-list">
+        {list.map((c) => (
+          <Bar key={c.kind + c.what} cause={c} scale={180 / most} model={model} />
+        ))}
+      </ol>
+      {causes.notes.map((n) => (
+        <p key={n} className="small">
+          {n}
+        </p>
+      ))}
+      {causes.check && (
+        <p>
+          {causes.check.sentence}{' '}
+          <button
+            type="button"
+            className="quiet inline"
+            onClick={() => read(causes.check!.size, causes.check!.instrument)}
+          >
+            Read it now
+          </button>
+        </p>
+      )}
     </section>
   );
 }

@@ -15,9 +15,26 @@ function Asked({ decision }: { decision: Decision }) {
   if (decision.asked) return <p className="small">Asked: {decision.asked}</p>;
   if (decision.ask.length === 0) return null;
   return (
-    <form className="row-form" onSubmit={(e) => { e.preventDefault(); if (text.trim() !== '') edit(askedLater(decision.id, text.trim())); }}>
-      <label>Ask {decision.ask.join(' and ')}<input className="long" aria-label={`Who was asked about: ${decision.what}`} value={text} maxLength={400} onChange={(e) => setText(e.target.value)} /></label>
-      <button type="submit" className="toggle">Write it down</button>
+    <form
+      className="row-form"
+      onSubmit={(e) => {
+        e.preventDefault();
+        if (text.trim() !== '') edit(askedLater(decision.id, text.trim()));
+      }}
+    >
+      <label>
+        Ask {decision.ask.join(' and ')}
+        <input
+          className="long"
+          aria-label={`Who was asked about: ${decision.what}`}
+          value={text}
+          maxLength={400}
+          onChange={(e) => setText(e.target.value)}
+        />
+      </label>
+      <button type="submit" className="toggle">
+        Write it down
+      </button>
     </form>
   );
 }
@@ -29,22 +46,51 @@ function DecisionRow({ decision }: { decision: Decision }) {
   return (
     <li>
       <details>
-        <summary><b>{capital(decision.what)}</b><span className="small"> {WORD[decision.kind]}{decision.date && `, ${decision.date}`}{decision.why && `: ${decision.why}`}</span></summary>
+        <summary>
+          <b>{capital(decision.what)}</b>
+          <span className="small">
+            {' '}
+            {WORD[decision.kind]}
+            {decision.date && `, ${decision.date}`}
+            {decision.why && `: ${decision.why}`}
+          </span>
+        </summary>
         <table className="changes">
-          <thead><tr><th scope="col">place</th><th scope="col">before</th><th scope="col">after</th></tr></thead>
+          <thead>
+            <tr>
+              <th scope="col">place</th>
+              <th scope="col">before</th>
+              <th scope="col">after</th>
+            </tr>
+          </thead>
           <tbody>
             {decision.lines.slice(0, FEW).map((l) => (
               <tr key={l.finding}>
-                <th scope="row">{l.place}<small>{CHECK_NAMES[l.check as CheckId] ?? l.check}</small></th>
-                <td className={l.before?.verdict}>{l.before ? `${l.before.text}: ${l.before.verdict}` : 'not there'}</td>
-                <td className={l.after?.verdict}>{l.after ? `${l.after.text}: ${l.after.verdict}` : decision.kind === 'taken' ? 'not there' : 'as it is'}</td>
+                <th scope="row">
+                  {l.place}
+                  <small>{CHECK_NAMES[l.check as CheckId] ?? l.check}</small>
+                </th>
+                <td className={l.before?.verdict}>
+                  {l.before ? `${l.before.text}: ${l.before.verdict}` : 'not there'}
+                </td>
+                <td className={l.after?.verdict}>
+                  {l.after
+                    ? `${l.after.text}: ${l.after.verdict}`
+                    : decision.kind === 'taken'
+                      ? 'not there'
+                      : 'as it is'}
+                </td>
               </tr>
             ))}
           </tbody>
         </table>
         {decision.lines.length > FEW && <p className="small">and {decision.lines.length - FEW} more in the file</p>}
         <Asked decision={decision} />
-        {at !== null && <button type="button" className="quiet" onClick={() => choose(at)}>Go to {at}</button>}
+        {at !== null && (
+          <button type="button" className="quiet" onClick={() => choose(at)}>
+            Go to {at}
+          </button>
+        )}
       </details>
     </li>
   );
@@ -58,7 +104,11 @@ export function Decisions({ station }: { station?: string }) {
   return (
     <section className="cure-part" aria-label="What was decided">
       <h2>What was decided{station === undefined ? '' : ` at ${station}`}</h2>
-      <ol className="cures">{shown.map((d) => <DecisionRow key={d.id} decision={d} />)}</ol>
+      <ol className="cures">
+        {shown.map((d) => (
+          <DecisionRow key={d.id} decision={d} />
+        ))}
+      </ol>
     </section>
   );
 }

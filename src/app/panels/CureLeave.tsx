@@ -26,7 +26,14 @@ export function Leave({ finding }: { finding: Finding }) {
   const write = () => {
     const { why, asked, put } = useTrying.getState();
     if (why.trim() === '') return setRefused('Write why it may stay: the log and the inspector will ask.');
-    const faults = edit(leave(model, finding, { why, asked, date: today() }, own.every((c) => seen.has(c.what))));
+    const faults = edit(
+      leave(
+        model,
+        finding,
+        { why, asked, date: today() },
+        own.every((c) => seen.has(c.what)),
+      ),
+    );
     setRefused(faults.map((f) => f.sentence).join(' '));
     if (faults.length === 0) put({ why: '', asked: '' });
   };
@@ -37,15 +44,48 @@ export function Leave({ finding }: { finding: Finding }) {
         {conditions.map((c) => (
           <li key={c.what} className={c.holds === false ? 'no' : ''}>
             {c.holds === undefined ? (
-              <label><input type="checkbox" checked={seen.has(c.what)} onChange={() => setSeen(new Set(seen.has(c.what) ? [...seen].filter((x) => x !== c.what) : [...seen, c.what]))} /> {c.what}</label>
-            ) : <span><span aria-hidden="true" className="tick">{c.holds ? '✓' : '✕'}</span> {c.holds ? '' : 'not so: '}{c.what}{c.against && <small>{c.against.split('. ')[0]}{c.against.includes('. ') ? '.' : ''}</small>}</span>}
+              <label>
+                <input
+                  type="checkbox"
+                  checked={seen.has(c.what)}
+                  onChange={() =>
+                    setSeen(new Set(seen.has(c.what) ? [...seen].filter((x) => x !== c.what) : [...seen, c.what]))
+                  }
+                />{' '}
+                {c.what}
+              </label>
+            ) : (
+              <span>
+                <span aria-hidden="true" className="tick">
+                  {c.holds ? '✓' : '✕'}
+                </span>{' '}
+                {c.holds ? '' : 'not so: '}
+                {c.what}
+                {c.against && (
+                  <small>
+                    {c.against.split('. ')[0]}
+                    {c.against.includes('. ') ? '.' : ''}
+                  </small>
+                )}
+              </span>
+            )}
           </li>
         ))}
       </ul>
       <WhyAndWhom ask={accepted ? [] : ['the designer']} />
-      <p className="small">{accepted ? 'All hold: it counts as accepted. The verdict stays as it is.' : 'Not all hold: it is written down as left open, and still counts in every gate.'}</p>
-      <button type="button" className="take" onClick={write}>{accepted ? 'Accept it' : 'Leave it open'}</button>
-      {refused && <p className="refused" role="alert">{refused}</p>}
+      <p className="small">
+        {accepted
+          ? 'All hold: it counts as accepted. The verdict stays as it is.'
+          : 'Not all hold: it is written down as left open, and still counts in every gate.'}
+      </p>
+      <button type="button" className="take" onClick={write}>
+        {accepted ? 'Accept it' : 'Leave it open'}
+      </button>
+      {refused && (
+        <p className="refused" role="alert">
+          {refused}
+        </p>
+      )}
     </details>
   );
 }

@@ -12,15 +12,34 @@ function Answer({ bay, s }: { bay: Bay; s: number }) {
   const model = useApp((x) => x.model);
   const answer = useMemo(() => askMove(model, bay.station.id, s), [model, bay.station.id, s]);
   const taking = useMemo(() => (answer.ok ? takingOf([answer.remedy], []) : null), [answer]);
-  if (!answer.ok || !taking) return <p className="refused" role="alert">{answer.ok ? '' : answer.faults.map((f) => f.sentence).join(' ')}</p>;
+  if (!answer.ok || !taking)
+    return (
+      <p className="refused" role="alert">
+        {answer.ok ? '' : answer.faults.map((f) => f.sentence).join(' ')}
+      </p>
+    );
   return (
     <>
       <table className="changes">
-        <thead><tr><th scope="col">it asks</th><th scope="col">now</th><th scope="col">there</th></tr></thead>
+        <thead>
+          <tr>
+            <th scope="col">it asks</th>
+            <th scope="col">now</th>
+            <th scope="col">there</th>
+          </tr>
+        </thead>
         <tbody>
           {answer.asks.map((a) => [
-            <tr key={a.what} className="ask"><th scope="row">{a.what}</th><td>{a.before}</td><td>{a.after}</td></tr>,
-            <tr key={`${a.what} says`}><td colSpan={3} className="small">{a.sentence}</td></tr>,
+            <tr key={a.what} className="ask">
+              <th scope="row">{a.what}</th>
+              <td>{a.before}</td>
+              <td>{a.after}</td>
+            </tr>,
+            <tr key={`${a.what} says`}>
+              <td colSpan={3} className="small">
+                {a.sentence}
+              </td>
+            </tr>,
           ])}
         </tbody>
       </table>
@@ -43,10 +62,28 @@ export function MoveRib({ bay }: { bay: Bay }) {
     <details className="leave">
       <summary>Move {bay.main?.id ?? bay.tip?.id ?? bay.nose?.id ?? id} along the span</summary>
       <div className="move-form">
-        <label>by <input value={text} inputMode="text" autoComplete="off" aria-label={`Move station ${id} by, toward the higher station positive`} placeholder="45 or -1.5 in" onChange={(e) => setText(e.target.value)} /></label>
-        <span className="small">{typed?.ok ? `${where(0)} → ${where(typed.value)} from the datum` : 'plus: toward the last station, minus: toward the first'}</span>
+        <label>
+          by{' '}
+          <input
+            value={text}
+            inputMode="text"
+            autoComplete="off"
+            aria-label={`Move station ${id} by, toward the higher station positive`}
+            placeholder="45 or -1.5 in"
+            onChange={(e) => setText(e.target.value)}
+          />
+        </label>
+        <span className="small">
+          {typed?.ok
+            ? `${where(0)} → ${where(typed.value)} from the datum`
+            : 'plus: toward the last station, minus: toward the first'}
+        </span>
       </div>
-      {typed && !typed.ok && <p className="refused" role="alert">{typed.sentence}</p>}
+      {typed && !typed.ok && (
+        <p className="refused" role="alert">
+          {typed.sentence}
+        </p>
+      )}
       {typed?.ok && typed.value !== 0 && <Answer bay={bay} s={typed.value} />}
     </details>
   );

@@ -9,19 +9,33 @@ import { Changes, FactLines, turnedWords } from './CureMoves.tsx';
 import { TryOrTake } from './CureTry.tsx';
 import { costOf } from '../../remedies/plan.ts';
 
-
 /** A plan of one's own judged whole: everything that moves when all of it is done. */
 function Judged({ plan }: { plan: Kept }) {
   const model = useApp((s) => s.model);
   const { taking, gone } = useMemo(() => takingOfPicks(model, plan.picks, plan.name), [model, plan]);
   const done = useMemo(() => applyEdit(model, { name: plan.name, apply: taking.apply }), [model, plan, taking]);
   const changes = useMemo(() => (done.ok ? changesBetween(model, done.model) : []), [done, model]);
-  if (taking.remedies.length === 0) return <p className="small">Nothing of it is offered for the panel as it is now.</p>;
-  if (!done.ok) return <p className="refused" role="alert">Together they cannot be done: {done.faults.map((f) => f.sentence).join(' ')}</p>;
+  if (taking.remedies.length === 0)
+    return <p className="small">Nothing of it is offered for the panel as it is now.</p>;
+  if (!done.ok)
+    return (
+      <p className="refused" role="alert">
+        Together they cannot be done: {done.faults.map((f) => f.sentence).join(' ')}
+      </p>
+    );
   return (
     <>
       {gone.length > 0 && <p className="small">No longer offered: {gone.map((g) => g.name).join('; ')}.</p>}
-      <p>{turnedWords(changes)} {capital(costText(costOf(taking.remedies), taking.remedies.some((r) => r.askDesigner)))}.</p>
+      <p>
+        {turnedWords(changes)}{' '}
+        {capital(
+          costText(
+            costOf(taking.remedies),
+            taking.remedies.some((r) => r.askDesigner),
+          ),
+        )}
+        .
+      </p>
       <Changes model={model} changes={changes} said />
       <FactLines before={model} after={done.model} />
       <TryOrTake name={plan.name} taking={taking} />
@@ -46,11 +60,40 @@ function Making() {
   return (
     <div className="making">
       <ul className="facts">
-        {picks.map((p) => <li key={p.remedy}>{capital(p.name)} <button type="button" className="quiet inline" aria-label={`Take out of my plan: ${p.name}`} onClick={() => put({ picks: picks.filter((x) => x !== p) })}>take out</button></li>)}
+        {picks.map((p) => (
+          <li key={p.remedy}>
+            {capital(p.name)}{' '}
+            <button
+              type="button"
+              className="quiet inline"
+              aria-label={`Take out of my plan: ${p.name}`}
+              onClick={() => put({ picks: picks.filter((x) => x !== p) })}
+            >
+              take out
+            </button>
+          </li>
+        ))}
       </ul>
-      <form className="row-form" onSubmit={(e) => { e.preventDefault(); keep(); }}>
-        <label>call it<input className="long" value={name} maxLength={60} placeholder={called} onChange={(e) => setName(e.target.value)} /></label>
-        <button type="submit" className="toggle">Keep the plan</button>
+      <form
+        className="row-form"
+        onSubmit={(e) => {
+          e.preventDefault();
+          keep();
+        }}
+      >
+        <label>
+          call it
+          <input
+            className="long"
+            value={name}
+            maxLength={60}
+            placeholder={called}
+            onChange={(e) => setName(e.target.value)}
+          />
+        </label>
+        <button type="submit" className="toggle">
+          Keep the plan
+        </button>
       </form>
       <Judged plan={plan} />
     </div>
@@ -73,9 +116,14 @@ export function MyPlans() {
         {kept.map((k) => (
           <li key={k.name}>
             <details>
-              <summary><b>{capital(k.name)}</b><span className="small"> {k.picks.map((p) => p.name).join('; ')}</span></summary>
+              <summary>
+                <b>{capital(k.name)}</b>
+                <span className="small"> {k.picks.map((p) => p.name).join('; ')}</span>
+              </summary>
               <Judged plan={k} />
-              <button type="button" className="quiet" onClick={() => put({ kept: all.filter((x) => x !== k) })}>Forget this plan</button>
+              <button type="button" className="quiet" onClick={() => put({ kept: all.filter((x) => x !== k) })}>
+                Forget this plan
+              </button>
             </details>
           </li>
         ))}

@@ -11,7 +11,10 @@ function useFlip(on: boolean): void {
   useEffect(() => {
     if (!on) return;
     const onKey = (e: KeyboardEvent): void => {
-      const typing = (e.target instanceof HTMLInputElement && e.target.type !== 'range') || e.target instanceof HTMLTextAreaElement || e.target instanceof HTMLSelectElement;
+      const typing =
+        (e.target instanceof HTMLInputElement && e.target.type !== 'range') ||
+        e.target instanceof HTMLTextAreaElement ||
+        e.target instanceof HTMLSelectElement;
       if (typing || e.key !== 'b' || e.ctrlKey || e.metaKey || e.altKey) return;
       const { side, put } = useTrying.getState();
       put({ side: side === 'after' ? 'before' : 'after' });
@@ -31,12 +34,30 @@ export function TryBar() {
   if (!tried) return null;
   return (
     <div className="try-bar" role="region" aria-label="Tried, not taken">
-      <p><b>Tried, not taken:</b> {tried.name}</p>
+      <p>
+        <b>Tried, not taken:</b> {tried.name}
+      </p>
       <div className="pair" role="group" aria-label="Show the panel">
-        <button type="button" aria-pressed={side === 'before'} title="before (key b)" onClick={() => put({ side: 'before' })}>before</button>
-        <button type="button" aria-pressed={side === 'after'} title="after (key b)" onClick={() => put({ side: 'after' })}>after</button>
+        <button
+          type="button"
+          aria-pressed={side === 'before'}
+          title="before (key b)"
+          onClick={() => put({ side: 'before' })}
+        >
+          before
+        </button>
+        <button
+          type="button"
+          aria-pressed={side === 'after'}
+          title="after (key b)"
+          onClick={() => put({ side: 'after' })}
+        >
+          after
+        </button>
       </div>
-      <button type="button" className="toggle" onClick={putBack}>Put it back</button>
+      <button type="button" className="toggle" onClick={putBack}>
+        Put it back
+      </button>
     </div>
   );
 }
@@ -48,8 +69,19 @@ export function WhyAndWhom({ ask }: { ask: readonly string[] }) {
   const put = useTrying((s) => s.put);
   return (
     <div className="why">
-      <label>Why<input value={why} maxLength={400} onChange={(e) => put({ why: e.target.value })} /></label>
-      <label>{ask.length > 0 ? 'The designer said' : 'Who was asked'}<input value={asked} maxLength={400} placeholder={ask.length > 0 ? 'not asked yet' : ''} onChange={(e) => put({ asked: e.target.value })} /></label>
+      <label>
+        Why
+        <input value={why} maxLength={400} onChange={(e) => put({ why: e.target.value })} />
+      </label>
+      <label>
+        {ask.length > 0 ? 'The designer said' : 'Who was asked'}
+        <input
+          value={asked}
+          maxLength={400}
+          placeholder={ask.length > 0 ? 'not asked yet' : ''}
+          onChange={(e) => put({ asked: e.target.value })}
+        />
+      </label>
     </div>
   );
 }
@@ -70,14 +102,24 @@ export function TryOrTake({ name, taking, children }: { name: string; taking: Ta
   };
   return (
     <div className="try">
-      {ask.length > 0 && <p className="small">It changes the structure: put it to the designer, and show it before it is covered.</p>}
+      {ask.length > 0 && (
+        <p className="small">It changes the structure: put it to the designer, and show it before it is covered.</p>
+      )}
       <WhyAndWhom ask={ask} />
       <div className="try-buttons">
-        <button type="button" className="toggle" aria-pressed={on} onClick={() => (on ? putBack() : tryNow())}>{on ? 'Put it back' : 'Try it'}</button>
+        <button type="button" className="toggle" aria-pressed={on} onClick={() => (on ? putBack() : tryNow())}>
+          {on ? 'Put it back' : 'Try it'}
+        </button>
         {children}
-        <button type="button" className="take" onClick={() => setRefused(sentences(take(taking, today())))}>Take it</button>
+        <button type="button" className="take" onClick={() => setRefused(sentences(take(taking, today())))}>
+          Take it
+        </button>
       </div>
-      {refused && <p className="refused" role="alert">{refused}</p>}
+      {refused && (
+        <p className="refused" role="alert">
+          {refused}
+        </p>
+      )}
     </div>
   );
 }

@@ -27,7 +27,10 @@ export function CutTools() {
   }, [bay?.station.id, set]);
 
   const open = (): void => {
-    const worst = findings.reduce((a, f) => (f.station !== null && (!a || severity(f.verdict) > severity(a.verdict)) ? f : a), undefined as (typeof findings)[number] | undefined);
+    const worst = findings.reduce(
+      (a, f) => (f.station !== null && (!a || severity(f.verdict) > severity(a.verdict)) ? f : a),
+      undefined as (typeof findings)[number] | undefined,
+    );
     const at = bay ?? bays.find((b) => b.station.id === worst?.station) ?? bays[Math.floor(bays.length / 2)];
     set({ cut: at ? flangePlane(skeleton, at) : 0, apart: null });
   };
@@ -44,19 +47,49 @@ export function CutTools() {
   return (
     <>
       <span className="tool">
-        <button type="button" className="toggle" aria-pressed={cut !== null} title="Cut the skeleton open square to the span" onClick={() => (cut === null ? open() : set({ cut: null }))}>cut</button>
-        <button type="button" className="toggle" aria-pressed={apart !== null} title="Pull the parts apart in the order they go together" onClick={() => set(apart === null ? { apart: 1, cut: null } : { apart: null })}>apart</button>
+        <button
+          type="button"
+          className="toggle"
+          aria-pressed={cut !== null}
+          title="Cut the skeleton open square to the span"
+          onClick={() => (cut === null ? open() : set({ cut: null }))}
+        >
+          cut
+        </button>
+        <button
+          type="button"
+          className="toggle"
+          aria-pressed={apart !== null}
+          title="Pull the parts apart in the order they go together"
+          onClick={() => set(apart === null ? { apart: 1, cut: null } : { apart: null })}
+        >
+          apart
+        </button>
       </span>
       <span className="tool slot">
         {cut !== null && (
           <input
-            type="range" min={low} max={high} step={STEP} value={cut} aria-label="Where the skeleton is cut" aria-valuetext={placeInWords(skeleton, cut)} title={placeInWords(skeleton, cut)}
-            onChange={(e) => set({ cut: Number(e.target.value) })} onKeyDown={onKey}
+            type="range"
+            min={low}
+            max={high}
+            step={STEP}
+            value={cut}
+            aria-label="Where the skeleton is cut"
+            aria-valuetext={placeInWords(skeleton, cut)}
+            title={placeInWords(skeleton, cut)}
+            onChange={(e) => set({ cut: Number(e.target.value) })}
+            onKeyDown={onKey}
           />
         )}
         {apart !== null && (
           <input
-            type="range" min={0} max={100} step={5} value={Math.round(apart * 100)} aria-label="How far the parts stand apart" aria-valuetext={`${Math.round(apart * 100)} percent`}
+            type="range"
+            min={0}
+            max={100}
+            step={5}
+            value={Math.round(apart * 100)}
+            aria-label="How far the parts stand apart"
+            aria-valuetext={`${Math.round(apart * 100)} percent`}
             onChange={(e) => set({ apart: Number(e.target.value) / 100 })}
           />
         )}

@@ -15,7 +15,8 @@ import { Stages } from './Stages.tsx';
 /** May I drill? Which holes to leave alone, the stages, the strip, the gates, the bags. */
 export const DRILL: Answer = {
   headline: (model, _, __, ahead) => holesHeadline(model, ahead),
-  lead: (model) => (askHoles(skeletonOf(model)).length === 0 ? 'Lay rows out at a station, or open a panel that has them.' : null),
+  lead: (model) =>
+    askHoles(skeletonOf(model)).length === 0 ? 'Lay rows out at a station, or open a panel that has them.' : null,
   Whole: ({ asked }) => (
     <>
       <Looking>
@@ -30,5 +31,13 @@ export const DRILL: Answer = {
       <Groups findings={asked} />
     </>
   ),
-  Station: ({ bay }) => <><Looking><StationHoles bay={bay} /><Stages /></Looking><StationFindings bay={bay} /></>,
+  Station: ({ bay }) => (
+    <>
+      <Looking>
+        <StationHoles bay={bay} />
+        <Stages />
+      </Looking>
+      <StationFindings bay={bay} />
+    </>
+  ),
 };

@@ -18,22 +18,37 @@ function GroupRow({ group }: { group: Group }) {
   const choose = useApp((s) => s.choose);
   const others = group.all.slice(1);
   const chip = (f: Finding) => (
-    <button key={f.id} type="button" className="chip" title={f.sentence} onClick={() => choose(f.station, f.id)}>{f.place}</button>
+    <button key={f.id} type="button" className="chip" title={f.sentence} onClick={() => choose(f.station, f.id)}>
+      {f.place}
+    </button>
   );
   return (
     <li className={group.verdict}>
       <button type="button" className="row" onClick={() => choose(group.worst.station, group.worst.id)}>
         <Mark verdict={group.verdict} drawing={group.worst.basis === 'drawing'} />
-        <span><b className="word">{verdictWord(group.verdict)}</b> {group.worst.sentence}</span>
+        <span>
+          <b className="word">{verdictWord(group.verdict)}</b> {group.worst.sentence}
+        </span>
       </button>
-      {others.length > 0 && <p className="chips">{CHECK_NAMES[group.check]}, also {others.slice(0, MOST_CHIPS).map(chip)}{others.length > MOST_CHIPS ? ` and ${others.length - MOST_CHIPS} more` : ''}</p>}
+      {others.length > 0 && (
+        <p className="chips">
+          {CHECK_NAMES[group.check]}, also {others.slice(0, MOST_CHIPS).map(chip)}
+          {others.length > MOST_CHIPS ? ` and ${others.length - MOST_CHIPS} more` : ''}
+        </p>
+      )}
     </li>
   );
 }
 
 /** Findings worst first, those of one check and one need together. */
 export function Groups({ findings }: { findings: readonly Finding[] }) {
-  return <ul className="groups">{groupsOf(findings).map((g) => <GroupRow key={`${g.verdict}${g.check}`} group={g} />)}</ul>;
+  return (
+    <ul className="groups">
+      {groupsOf(findings).map((g) => (
+        <GroupRow key={`${g.verdict}${g.check}`} group={g} />
+      ))}
+    </ul>
+  );
 }
 
 /** How many of each verdict. */
@@ -41,7 +56,11 @@ export function Counts({ findings }: { findings: readonly Finding[] }) {
   const n = (v: Finding['verdict']): number => findings.filter((f) => f.verdict === v).length;
   return (
     <p className="counts">
-      {(['act', 'unsettled', 'watch', 'fits'] as const).map((v) => <span key={v} className={v}><Mark verdict={v} /> {n(v)} {verdictWord(v)}</span>)}
+      {(['act', 'unsettled', 'watch', 'fits'] as const).map((v) => (
+        <span key={v} className={v}>
+          <Mark verdict={v} /> {n(v)} {verdictWord(v)}
+        </span>
+      ))}
     </p>
   );
 }
@@ -59,11 +78,25 @@ function BeforeAfter({ finding }: { finding: Finding }) {
   if (!last || last.after !== model || last.before.name !== model.name) return null;
   const before = checkAll(last.before).find((f) => f.id === finding.id);
   if (!before || Math.abs(before.value - finding.value) < 1e-9) return null;
-  return <p className="small">Before the last change: {show(model, Math.abs(before.value), before.unit)} {before.sense} ({verdictWord(before.verdict)}); now {show(model, Math.abs(finding.value), finding.unit)} {finding.sense} ({verdictWord(finding.verdict)}).</p>;
+  return (
+    <p className="small">
+      Before the last change: {show(model, Math.abs(before.value), before.unit)} {before.sense} (
+      {verdictWord(before.verdict)}); now {show(model, Math.abs(finding.value), finding.unit)} {finding.sense} (
+      {verdictWord(finding.verdict)}).
+    </p>
+  );
 }
 
 /** One finding: its sentence, its spread against the limits, what the question draws of it, its stacks of sizes. */
-export function FindingDetail({ finding, stacks = true, children }: { finding: Finding; stacks?: boolean; children?: ReactNode }) {
+export function FindingDetail({
+  finding,
+  stacks = true,
+  children,
+}: {
+  finding: Finding;
+  stacks?: boolean;
+  children?: ReactNode;
+}) {
   return (
     <div className={`detail ${finding.verdict}`}>
       <p className="sentence">{finding.sentence}</p>
@@ -72,13 +105,29 @@ export function FindingDetail({ finding, stacks = true, children }: { finding: F
       <Spread finding={finding} />
       {children}
       {stacks && <Stacks finding={finding} as="reading" />}
-      <p className="small">{CHECK_NAMES[finding.check]}: {finding.basis === 'measured' ? 'all measured' : finding.basis === 'drawing' ? 'from the drawing only' : 'part measured, part from the drawing'}; {formatPercent(finding.chance)} chance of being beyond the act threshold. Limit: {finding.limits.origin}.</p>
+      <p className="small">
+        {CHECK_NAMES[finding.check]}:{' '}
+        {finding.basis === 'measured'
+          ? 'all measured'
+          : finding.basis === 'drawing'
+            ? 'from the drawing only'
+            : 'part measured, part from the drawing'}
+        ; {formatPercent(finding.chance)} chance of being beyond the act threshold. Limit: {finding.limits.origin}.
+      </p>
     </div>
   );
 }
 
 /** A station's findings for the question: the open one in full, with what the question draws of it, then the others. */
-export function StationFindings({ bay, stacks = true, children }: { bay: Bay; stacks?: boolean; children?: (open: Finding, here: readonly Finding[]) => ReactNode }) {
+export function StationFindings({
+  bay,
+  stacks = true,
+  children,
+}: {
+  bay: Bay;
+  stacks?: boolean;
+  children?: (open: Finding, here: readonly Finding[]) => ReactNode;
+}) {
   const question = useApp((s) => s.question);
   const chosen = useApp((s) => s.finding);
   const choose = useApp((s) => s.choose);
@@ -96,18 +145,28 @@ export function StationFindings({ bay, stacks = true, children }: { bay: Bay; st
   const listed = more ? asked : asked.filter((f, i) => f.verdict !== 'fits' || i < 2);
   return (
     <>
-      {open && <FindingDetail key={open.id} finding={open} stacks={stacks}>{children?.(open, here)}</FindingDetail>}
+      {open && (
+        <FindingDetail key={open.id} finding={open} stacks={stacks}>
+          {children?.(open, here)}
+        </FindingDetail>
+      )}
       <ul className="groups">
         {listed.map((f) => (
           <li key={f.id} className={f.verdict}>
             <button type="button" className="row" aria-pressed={f === open} onClick={() => choose(id, f.id)}>
               <Mark verdict={f.verdict} drawing={f.basis === 'drawing'} />
-              <span><b className="word">{verdictWord(f.verdict)}</b> {f.sentence}</span>
+              <span>
+                <b className="word">{verdictWord(f.verdict)}</b> {f.sentence}
+              </span>
             </button>
           </li>
         ))}
       </ul>
-      {listed.length < asked.length && <button type="button" className="quiet" onClick={() => showMore(true)}>Show the {asked.length - listed.length} that fit</button>}
+      {listed.length < asked.length && (
+        <button type="button" className="quiet" onClick={() => showMore(true)}>
+          Show the {asked.length - listed.length} that fit
+        </button>
+      )}
     </>
   );
 }

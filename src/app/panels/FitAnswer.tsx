@@ -17,12 +17,22 @@ const Fetched = lazy(loadFitStation);
 
 function Station({ bay }: { bay: Bay }) {
   const [Shown] = useState(() => loaded ?? Fetched);
-  return <Suspense fallback={null}><Shown bay={bay} /></Suspense>;
+  return (
+    <Suspense fallback={null}>
+      <Shown bay={bay} />
+    </Suspense>
+  );
 }
 
 /** Will it fit? Every finding, worst first; at a station the section cut open. */
 export const FIT: Answer = {
   headline: (_, asked) => headline('fit', asked),
-  Whole: ({ asked }) => <><Counts findings={asked} /><Settings /><Groups findings={asked} /></>,
+  Whole: ({ asked }) => (
+    <>
+      <Counts findings={asked} />
+      <Settings />
+      <Groups findings={asked} />
+    </>
+  ),
   Station,
 };

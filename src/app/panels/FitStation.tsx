@@ -8,5 +8,11 @@ import { Section } from './Section.tsx';
 export function FitStation({ bay }: { bay: Bay }) {
   const model = useApp((s) => s.model);
   const choose = useApp((s) => s.choose);
-  return <StationFindings bay={bay}>{(_, here) => <Section skeleton={skeletonOf(model)} bay={bay} findings={here} choose={(f) => choose(bay.station.id, f)} />}</StationFindings>;
+  return (
+    <StationFindings bay={bay}>
+      {(_, here) => (
+        <Section skeleton={skeletonOf(model)} bay={bay} findings={here} choose={(f) => choose(bay.station.id, f)} />
+      )}
+    </StationFindings>
+  );
 }

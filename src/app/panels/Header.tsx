@@ -13,7 +13,8 @@ import { Questions } from './Questions.tsx';
 export async function openFile(file: File): Promise<void> {
   const { open, set } = useApp.getState();
   const say = (sentence: string): void => set({ refusal: { file: file.name, faults: [{ path: '', sentence }] } });
-  if (file.size > LONGEST) return say(`the file has ${Math.round(file.size / 1e6)} MB; expected at most ${LONGEST / 1e6}; choose another`);
+  if (file.size > LONGEST)
+    return say(`the file has ${Math.round(file.size / 1e6)} MB; expected at most ${LONGEST / 1e6}; choose another`);
   try {
     open(await file.text(), file.name);
   } catch {
@@ -27,28 +28,69 @@ function PanelMenu() {
   const input = useRef<HTMLInputElement>(null);
   const close = () => show(false);
   return (
-    <div className="panel-menu" onBlur={(e) => { if (e.relatedTarget && !e.currentTarget.contains(e.relatedTarget)) close(); }} onKeyDown={(e) => {
-      if (e.key !== 'Escape' || !shown) return;
-      e.stopPropagation();
-      close();
-    }}>
+    <div
+      className="panel-menu"
+      onBlur={(e) => {
+        if (e.relatedTarget && !e.currentTarget.contains(e.relatedTarget)) close();
+      }}
+      onKeyDown={(e) => {
+        if (e.key !== 'Escape' || !shown) return;
+        e.stopPropagation();
+        close();
+      }}
+    >
       <button type="button" className="panel-name" aria-expanded={shown} onClick={() => show(!shown)}>
         {model.name} <span aria-hidden="true">▾</span>
       </button>
-      <input ref={input} type="file" accept=".json,application/json" hidden aria-label="Open a panel file" onChange={(e) => {
-        const file = e.target.files?.[0];
-        if (file) void openFile(file);
-        e.target.value = '';
-        close();
-      }} />
+      <input
+        ref={input}
+        type="file"
+        accept=".json,application/json"
+        hidden
+        aria-label="Open a panel file"
+        onChange={(e) => {
+          const file = e.target.files?.[0];
+          if (file) void openFile(file);
+          e.target.value = '';
+          close();
+        }}
+      />
       {shown && (
         <div className="menu" role="group" aria-label="Panel" data-over="">
-          <button type="button" onClick={() => { useApp.getState().ask('build'); useDesk.getState().open('start'); close(); }}>Start a new panel…</button>
-          <button type="button" onClick={() => input.current?.click()}>Open a file…</button>
-          <button type="button" onClick={() => { saveAs(currentText(), `${fileStem(model.name)}.json`, 'application/json'); close(); }}>Save a file</button>
+          <button
+            type="button"
+            onClick={() => {
+              useApp.getState().ask('build');
+              useDesk.getState().open('start');
+              close();
+            }}
+          >
+            Start a new panel…
+          </button>
+          <button type="button" onClick={() => input.current?.click()}>
+            Open a file…
+          </button>
+          <button
+            type="button"
+            onClick={() => {
+              saveAs(currentText(), `${fileStem(model.name)}.json`, 'application/json');
+              close();
+            }}
+          >
+            Save a file
+          </button>
           <p className="small">Invented panels to look at; undo brings yours back.</p>
           {DEMOS.map((d) => (
-            <button key={d.file} type="button" onClick={() => { close(); void d.load().then((text) => openDemo(d.file, text)); }}>{d.name}</button>
+            <button
+              key={d.file}
+              type="button"
+              onClick={() => {
+                close();
+                void d.load().then((text) => openDemo(d.file, text));
+              }}
+            >
+              {d.name}
+            </button>
           ))}
           <KeptPanels close={close} />
         </div>
@@ -70,11 +112,41 @@ export function Header() {
       <Questions />
       <div className="tools">
         <div className="pair" role="group" aria-label="Unit shown first">
-          {(['mm', 'in'] as const).map((u) => <button key={u} type="button" aria-pressed={units === u} onClick={() => edit(showIn(u))}>{u}</button>)}
+          {(['mm', 'in'] as const).map((u) => (
+            <button key={u} type="button" aria-pressed={units === u} onClick={() => edit(showIn(u))}>
+              {u}
+            </button>
+          ))}
         </div>
-        <button type="button" className="icon" title={theme === 'light' ? 'Dark' : 'Light'} aria-label={theme === 'light' ? 'Dark screen' : 'Light screen'} onClick={() => set({ theme: theme === 'light' ? 'dark' : 'light' })}>{theme === 'light' ? '◐' : '◑'}</button>
-        <button type="button" className="icon" aria-label={undoName ? `Undo: ${undoName}` : 'Nothing to undo'} title={undoName ? `Undo: ${undoName}` : ''} aria-disabled={!undoName} onClick={undo}>↶</button>
-        <button type="button" className="icon" aria-label={redoName ? `Redo: ${redoName}` : 'Nothing to redo'} title={redoName ? `Redo: ${redoName}` : ''} aria-disabled={!redoName} onClick={redo}>↷</button>
+        <button
+          type="button"
+          className="icon"
+          title={theme === 'light' ? 'Dark' : 'Light'}
+          aria-label={theme === 'light' ? 'Dark screen' : 'Light screen'}
+          onClick={() => set({ theme: theme === 'light' ? 'dark' : 'light' })}
+        >
+          {theme === 'light' ? '◐' : '◑'}
+        </button>
+        <button
+          type="button"
+          className="icon"
+          aria-label={undoName ? `Undo: ${undoName}` : 'Nothing to undo'}
+          title={undoName ? `Undo: ${undoName}` : ''}
+          aria-disabled={!undoName}
+          onClick={undo}
+        >
+          ↶
+        </button>
+        <button
+          type="button"
+          className="icon"
+          aria-label={redoName ? `Redo: ${redoName}` : 'Nothing to redo'}
+          title={redoName ? `Redo: ${redoName}` : ''}
+          aria-disabled={!redoName}
+          onClick={redo}
+        >
+          ↷
+        </button>
       </div>
     </header>
   );

@@ -26,13 +26,49 @@ function StepRow({ step, all, onOpen }: { step: Step; all: readonly Step[]; onOp
   const passed = passedGate(model, all, step);
   return (
     <li className="step-row">
-      <button type="button" role="checkbox" aria-checked={done} aria-label={`${step.title}: done`} disabled={step.done && !tick} className="step-check" onClick={() => toggleTick(step, lastInitials())}><span className="step-box" aria-hidden="true">{done ? '✓' : ''}</span></button>
-      <button type="button" className="row-plain" onClick={onOpen}>{step.number}. {step.title} {step.held && !done && !taken && !passed && <span className="step-mark">not yet</span>} {tick ? <small>{tick.by} {tick.date}</small> : step.done ? <small>done, says the panel file</small> : passed ? <small>{passed}</small> : taken && <small>taken as done: its stage is behind</small>}</button>
+      <button
+        type="button"
+        role="checkbox"
+        aria-checked={done}
+        aria-label={`${step.title}: done`}
+        disabled={step.done && !tick}
+        className="step-check"
+        onClick={() => toggleTick(step, lastInitials())}
+      >
+        <span className="step-box" aria-hidden="true">
+          {done ? '✓' : ''}
+        </span>
+      </button>
+      <button type="button" className="row-plain" onClick={onOpen}>
+        {step.number}. {step.title}{' '}
+        {step.held && !done && !taken && !passed && <span className="step-mark">not yet</span>}{' '}
+        {tick ? (
+          <small>
+            {tick.by} {tick.date}
+          </small>
+        ) : step.done ? (
+          <small>done, says the panel file</small>
+        ) : passed ? (
+          <small>{passed}</small>
+        ) : (
+          taken && <small>taken as done: its stage is behind</small>
+        )}
+      </button>
     </li>
   );
 }
 
-function StepList({ steps, all, onOpen, open }: { steps: readonly Step[]; all: readonly Step[]; onOpen: (at: number) => void; open: string }) {
+function StepList({
+  steps,
+  all,
+  onOpen,
+  open,
+}: {
+  steps: readonly Step[];
+  all: readonly Step[];
+  onOpen: (at: number) => void;
+  open: string;
+}) {
   const model = useApp((s) => s.model);
   const stages = [...new Map(steps.map((s) => [s.stage, s.stageName])).entries()];
   return (
@@ -41,8 +77,14 @@ function StepList({ steps, all, onOpen, open }: { steps: readonly Step[]; all: r
         const own = steps.filter((s) => s.stage === id);
         return (
           <details key={id} className="step-stage" open={id === open}>
-            <summary><b>{name || 'The whole panel'}</b> <span>{countText(model, own)}</span></summary>
-            <ol>{own.map((s) => <StepRow key={s.id} step={s} all={all} onOpen={() => onOpen(all.indexOf(s))} />)}</ol>
+            <summary>
+              <b>{name || 'The whole panel'}</b> <span>{countText(model, own)}</span>
+            </summary>
+            <ol>
+              {own.map((s) => (
+                <StepRow key={s.id} step={s} all={all} onOpen={() => onOpen(all.indexOf(s))} />
+              ))}
+            </ol>
           </details>
         );
       })}
@@ -59,7 +101,8 @@ function countText(model: Model, steps: readonly Step[]): string {
 }
 
 /** Whether a line already names its station. */
-const names = (what: string, station: string): boolean => new RegExp(`(^|[^A-Za-z0-9-])${station}($|[^A-Za-z0-9])`).test(what);
+const names = (what: string, station: string): boolean =>
+  new RegExp(`(^|[^A-Za-z0-9-])${station}($|[^A-Za-z0-9])`).test(what);
 
 /** The log: how many lines, the last of them, and how to take it out of the program. */
 function Log({ station }: { station?: string }) {
@@ -69,20 +112,59 @@ function Log({ station }: { station?: string }) {
   return (
     <section className="log" aria-label="Builder's log">
       <h2>Builder's log</h2>
-      <p className="small">{lines.length} {lines.length === 1 ? 'line' : 'lines'}: every reading, change and step, with its day.</p>
+      <p className="small">
+        {lines.length} {lines.length === 1 ? 'line' : 'lines'}: every reading, change and step, with its day.
+      </p>
       {lines.length > 0 && (
         <details open={station !== undefined && lines.length <= 12}>
           <summary>Read it here</summary>
           <table>
-            <thead><tr><th>day</th><th>what</th></tr></thead>
-            <tbody>{[...lines].reverse().slice(0, 400).map((l, i) => <tr key={i}><td>{l.date || 'no day'}</td><td>{l.kind === 'step done' ? '✓ ' : ''}{l.what}{l.by && ` (${l.by})`}{station === undefined && l.station && !names(l.what, l.station) && <small> {l.station}</small>}</td></tr>)}</tbody>
+            <thead>
+              <tr>
+                <th>day</th>
+                <th>what</th>
+              </tr>
+            </thead>
+            <tbody>
+              {[...lines]
+                .reverse()
+                .slice(0, 400)
+                .map((l, i) => (
+                  <tr key={i}>
+                    <td>{l.date || 'no day'}</td>
+                    <td>
+                      {l.kind === 'step done' ? '✓ ' : ''}
+                      {l.what}
+                      {l.by && ` (${l.by})`}
+                      {station === undefined && l.station && !names(l.what, l.station) && <small> {l.station}</small>}
+                    </td>
+                  </tr>
+                ))}
+            </tbody>
           </table>
         </details>
       )}
       {station === undefined && (
         <p className="log-out">
-          <button type="button" className="take" onClick={() => void savePdf([logSheet({ model, date: today(), paper: model.units === 'in' ? 'letter' : 'a4' })], `${model.name} log`)}>Print the log</button>
-          <button type="button" className="quiet" onClick={() => saveAs(logTable(model), `${name}-log.csv`, 'text/csv')}>Save it as a table</button>
+          <button
+            type="button"
+            className="take"
+            onClick={() =>
+              void savePdf(
+                [logSheet({ model, date: today(), paper: model.units === 'in' ? 'letter' : 'a4' })],
+                `${model.name} log`,
+              )
+            }
+          >
+            Print the log
+          </button>
+          <button
+            type="button"
+            className="quiet"
+            onClick={() => saveAs(logTable(model), `${name}-log.csv`, 'text/csv')}
+          >
+            Save it as a table
+          </button>
         </p>
       )}
     </section>
@@ -101,7 +183,9 @@ function HelperWhole() {
         <section className="step-next" aria-label="The next step">
           <StepPictures step={next} picture={picture} />
           <StepWords step={next} units={model.units} />
-          <button type="button" className="take step-full" onClick={() => setAt(steps.indexOf(next))}>Show full size</button>
+          <button type="button" className="take step-full" onClick={() => setAt(steps.indexOf(next))}>
+            Show full size
+          </button>
         </section>
       )}
       <StepList steps={steps} all={steps} onOpen={setAt} open={next?.stage ?? ''} />
@@ -121,7 +205,11 @@ function HelperStation({ bay }: { bay: Bay }) {
   const next = own.find((s) => !isDone(model, s));
   return (
     <>
-      {own.length === 0 ? <p>No step belongs to this station alone.</p> : <StepList steps={own} all={steps} onOpen={setAt} open={next?.stage ?? own[0]!.stage} />}
+      {own.length === 0 ? (
+        <p>No step belongs to this station alone.</p>
+      ) : (
+        <StepList steps={own} all={steps} onOpen={setAt} open={next?.stage ?? own[0]!.stage} />
+      )}
       <Log station={bay.station.id} />
       {at !== null && <StepScreen steps={steps} at={at} onAt={setAt} onClose={() => setAt(null)} />}
     </>
@@ -140,7 +228,9 @@ export const HELPER: Answer = {
     const steps = stepsOf(model);
     const done = steps.filter((s) => isDone(model, s)).length;
     const taken = steps.filter((s) => isTaken(model, s)).length;
-    return taken > 0 ? `${done + taken} of ${steps.length} steps are done, ${taken} of them taken as done: their stages are behind.` : `${done} of ${steps.length} steps are done.`;
+    return taken > 0
+      ? `${done + taken} of ${steps.length} steps are done, ${taken} of them taken as done: their stages are behind.`
+      : `${done} of ${steps.length} steps are done.`;
   },
   Whole: HelperWhole,
   Station: HelperStation,

@@ -3,7 +3,13 @@ import type { HoleAnswer } from '../../checks/drill.ts';
 /** A hole's look: its answer, and doubt where it may not clean up. */
 export type HoleLook = 'now' | 'not-yet' | 'doubt' | 'never' | 'done';
 
-export const LOOK_WORD: Record<HoleLook, string> = { now: 'drill now', 'not-yet': 'not yet', doubt: 'in doubt', never: 'never at this size', done: 'done' };
+export const LOOK_WORD: Record<HoleLook, string> = {
+  now: 'drill now',
+  'not-yet': 'not yet',
+  doubt: 'in doubt',
+  never: 'never at this size',
+  done: 'done',
+};
 /** The word for a look; looking ahead nothing is drilled yet. */
 export function lookWord(look: HoleLook, present: boolean): string {
   if (present) return LOOK_WORD[look];
@@ -21,7 +27,8 @@ export function holeLook({ state, because }: Pick<HoleAnswer, 'state' | 'because
 export function insideOf(look: HoleLook, x: number, y: number, r: number): string {
   const s = r * 0.72;
   if (look === 'not-yet') return `M${x - r} ${y} H${x + r}`;
-  if (look === 'doubt') return `M${x - r * 0.92} ${y - r * 0.38} H${x + r * 0.92} M${x - r * 0.92} ${y + r * 0.38} H${x + r * 0.92}`;
+  if (look === 'doubt')
+    return `M${x - r * 0.92} ${y - r * 0.38} H${x + r * 0.92} M${x - r * 0.92} ${y + r * 0.38} H${x + r * 0.92}`;
   return look === 'never' ? `M${x - s} ${y - s} L${x + s} ${y + s} M${x + s} ${y - s} L${x - s} ${y + s}` : '';
 }
 

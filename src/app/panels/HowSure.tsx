@@ -52,7 +52,9 @@ function useDrawing(): Drawing {
       .catch((e: unknown) => {
         if (!here()) return;
         setShare(undefined);
-        setProblem(`The sizes could not be tried (${e instanceof Error ? e.message : String(e)}); try again, or reload the page.`);
+        setProblem(
+          `The sizes could not be tried (${e instanceof Error ? e.message : String(e)}); try again, or reload the page.`,
+        );
       });
   }, []);
   return { drawn, share, problem, draw };
@@ -76,9 +78,17 @@ function Row({ finding, sampled }: { finding: Finding; sampled: SampledFinding }
   const model = useApp((s) => s.model);
   return (
     <li className={finding.verdict}>
-      <button type="button" className="odds-row" title={finding.sentence} onClick={() => choose(finding.station, finding.id)}>
+      <button
+        type="button"
+        className="odds-row"
+        title={finding.sentence}
+        onClick={() => choose(finding.station, finding.id)}
+      >
         <Mark verdict={finding.verdict} drawing={finding.basis === 'drawing'} />
-        <span>{finding.place}, {CHECK_NAMES[finding.check]} <span className="small">{show(model, finding.value, finding.unit)}</span></span>
+        <span>
+          {finding.place}, {CHECK_NAMES[finding.check]}{' '}
+          <span className="small">{show(model, finding.value, finding.unit)}</span>
+        </span>
         <b>{inHundred(sampled.beyond)}</b>
         <Bar {...sampled.beyond} />
       </button>
@@ -94,15 +104,30 @@ function Odds({ drawn }: { drawn: Drawn }) {
     const finding = findings.get(s.id);
     return finding ? [{ finding, sampled: s }] : [];
   });
-  const open = known.filter(({ finding, sampled }) => finding.verdict !== 'act' && sampled.beyond.chance >= 0.001).sort((a, b) => b.sampled.beyond.chance - a.sampled.beyond.chance);
-  const never = known.filter(({ finding, sampled }) => finding.verdict !== 'act' && sampled.beyond.chance < 0.001).length;
+  const open = known
+    .filter(({ finding, sampled }) => finding.verdict !== 'act' && sampled.beyond.chance >= 0.001)
+    .sort((a, b) => b.sampled.beyond.chance - a.sampled.beyond.chance);
+  const never = known.filter(
+    ({ finding, sampled }) => finding.verdict !== 'act' && sampled.beyond.chance < 0.001,
+  ).length;
   const listed = all ? open : open.slice(0, SHOWN);
   return (
     <>
       {open.length > 0 && <p className="small">Chance of being beyond the act limit, most likely first:</p>}
-      <ul className="odds-list">{listed.map((k) => <Row key={k.finding.id} {...k} />)}</ul>
-      {listed.length < open.length && <button type="button" className="quiet" onClick={() => setAll(true)}>Show the other {open.length - listed.length}</button>}
-      <p className="small">{never} of {known.length} findings are inside it in at least 999 of 1000{drawn.answer.acts > 0 ? `; ${drawn.answer.acts} must be acted on anyway` : ''}.</p>
+      <ul className="odds-list">
+        {listed.map((k) => (
+          <Row key={k.finding.id} {...k} />
+        ))}
+      </ul>
+      {listed.length < open.length && (
+        <button type="button" className="quiet" onClick={() => setAll(true)}>
+          Show the other {open.length - listed.length}
+        </button>
+      )}
+      <p className="small">
+        {never} of {known.length} findings are inside it in at least 999 of 1000
+        {drawn.answer.acts > 0 ? `; ${drawn.answer.acts} must be acted on anyway` : ''}.
+      </p>
     </>
   );
 }
@@ -115,10 +140,31 @@ function Answer({ drawn }: { drawn: Drawn }) {
   const alike = all.every((text) => text === all[0]);
   return (
     <>
-      {alike ? <p className="odds-whole"><b>{inHundred(answer.goesTogether)}</b> that the whole skeleton goes together as it is, and as much that everything fits, with nothing even to watch.</p> : <p className="odds-whole"><b>{inHundred(answer.goesTogether)}</b> that the whole skeleton goes together as it is.</p>}
-      {!alike && answer.acts > 0 && <p><b>{inHundred(answer.rest)}</b> once {answer.acts === 1 ? 'the one place' : `the ${answer.acts} places`} that must be put right {answer.acts === 1 ? 'is' : 'are'}, if that moves nothing else.</p>}
-      {!alike && <p><b>{inHundred(answer.allFit)}</b> that everything fits, with nothing even to watch.</p>}
-      <p className="small">All sizes tried together {times(answer.samples)} times{drawn.stopped ? ', then stopped' : ''}: one sheet or one tape moves everything it was used for. ± is what trying them that often leaves open.</p>
+      {alike ? (
+        <p className="odds-whole">
+          <b>{inHundred(answer.goesTogether)}</b> that the whole skeleton goes together as it is, and as much that
+          everything fits, with nothing even to watch.
+        </p>
+      ) : (
+        <p className="odds-whole">
+          <b>{inHundred(answer.goesTogether)}</b> that the whole skeleton goes together as it is.
+        </p>
+      )}
+      {!alike && answer.acts > 0 && (
+        <p>
+          <b>{inHundred(answer.rest)}</b> once {answer.acts === 1 ? 'the one place' : `the ${answer.acts} places`} that
+          must be put right {answer.acts === 1 ? 'is' : 'are'}, if that moves nothing else.
+        </p>
+      )}
+      {!alike && (
+        <p>
+          <b>{inHundred(answer.allFit)}</b> that everything fits, with nothing even to watch.
+        </p>
+      )}
+      <p className="small">
+        All sizes tried together {times(answer.samples)} times{drawn.stopped ? ', then stopped' : ''}: one sheet or one
+        tape moves everything it was used for. ± is what trying them that often leaves open.
+      </p>
     </>
   );
 }
@@ -131,16 +177,24 @@ export function HowSure() {
     <section className="how-sure" aria-label="How sure is this?">
       <h2>How sure is this?</h2>
       {drawn && <Answer drawn={drawn} />}
-      {problem && <p className="refused" role="alert">{problem}</p>}
-      {share === undefined
-        ? <button type="button" className="take" onClick={() => draw(drawn?.stopped ? drawn.points : more)}>{!drawn ? 'Try all sizes together' : drawn.stopped ? 'Try them again' : 'Try four times as often'}</button>
-        : (
-          <div className="drawing">
-            <progress max={1} value={share} aria-label="Sizes tried" />
-            <span role="status">{Math.round(100 * share)} % tried</span>
-            <button type="button" className="take" onClick={stopDrawing}>Stop</button>
-          </div>
-        )}
+      {problem && (
+        <p className="refused" role="alert">
+          {problem}
+        </p>
+      )}
+      {share === undefined ? (
+        <button type="button" className="take" onClick={() => draw(drawn?.stopped ? drawn.points : more)}>
+          {!drawn ? 'Try all sizes together' : drawn.stopped ? 'Try them again' : 'Try four times as often'}
+        </button>
+      ) : (
+        <div className="drawing">
+          <progress max={1} value={share} aria-label="Sizes tried" />
+          <span role="status">{Math.round(100 * share)} % tried</span>
+          <button type="button" className="take" onClick={stopDrawing}>
+            Stop
+          </button>
+        </div>
+      )}
       {drawn && <Odds drawn={drawn} />}
     </section>
   );

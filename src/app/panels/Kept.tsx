@@ -7,7 +7,8 @@ import './kept.css';
 
 const MOST_LISTED = 30;
 
-const when = (at: number): string => (at === 0 ? '' : new Date(at).toLocaleString(undefined, { dateStyle: 'medium', timeStyle: 'short' }));
+const when = (at: number): string =>
+  at === 0 ? '' : new Date(at).toLocaleString(undefined, { dateStyle: 'medium', timeStyle: 'short' });
 
 /** The panels this browser keeps, and the earlier states of the one on screen; in the panel menu. */
 export function KeptPanels({ close }: { close: () => void }) {
@@ -30,16 +31,47 @@ export function KeptPanels({ close }: { close: () => void }) {
             <li key={p.id}>
               {removing === p.id ? (
                 <>
-                  <p>Remove {p.name} and its {p.states.length} states from this browser for good?</p>
+                  <p>
+                    Remove {p.name} and its {p.states.length} states from this browser for good?
+                  </p>
                   <span className="kept-ask">
-                    <button type="button" onClick={() => { setRemoving(null); void forgetKept(p.id).then(read); }}>Remove it</button>
-                    <button type="button" autoFocus onClick={() => setRemoving(null)}>Leave it</button>
+                    <button
+                      type="button"
+                      onClick={() => {
+                        setRemoving(null);
+                        void forgetKept(p.id).then(read);
+                      }}
+                    >
+                      Remove it
+                    </button>
+                    <button type="button" autoFocus onClick={() => setRemoving(null)}>
+                      Leave it
+                    </button>
                   </span>
                 </>
               ) : (
                 <>
-                  <button type="button" onClick={() => { close(); void openKept(p); }}>{p.name} <small>{when(p.at)}{p.note ? ` · ${p.note}` : ''}</small></button>
-                  <button type="button" className="icon" aria-label={`Remove ${p.name} from this browser`} onClick={() => setRemoving(p.id)}>✕</button>
+                  <button
+                    type="button"
+                    onClick={() => {
+                      close();
+                      void openKept(p);
+                    }}
+                  >
+                    {p.name}{' '}
+                    <small>
+                      {when(p.at)}
+                      {p.note ? ` · ${p.note}` : ''}
+                    </small>
+                  </button>
+                  <button
+                    type="button"
+                    className="icon"
+                    aria-label={`Remove ${p.name} from this browser`}
+                    onClick={() => setRemoving(p.id)}
+                  >
+                    ✕
+                  </button>
                 </>
               )}
             </li>
@@ -51,11 +83,18 @@ export function KeptPanels({ close }: { close: () => void }) {
           <summary>Earlier states of this panel ({states.length - 1})</summary>
           <ol>
             {states.slice(1).map((s) => (
-              <li key={s.seq}><button type="button" onClick={() => {
-                const edit = backTo(s);
-                if (edit) useApp.getState().edit(edit);
-                close();
-              }}>{s.step} <small>{when(s.at)}</small></button></li>
+              <li key={s.seq}>
+                <button
+                  type="button"
+                  onClick={() => {
+                    const edit = backTo(s);
+                    if (edit) useApp.getState().edit(edit);
+                    close();
+                  }}
+                >
+                  {s.step} <small>{when(s.at)}</small>
+                </button>
+              </li>
             ))}
           </ol>
         </details>
@@ -72,8 +111,19 @@ export function NotKept() {
   return (
     <div className="not-kept" role="alert">
       <p>{keeping.sentence}</p>
-      {keeping.state === 'failed' && <button type="button" onClick={() => saveAs(currentText(), `${fileStem(name)}.json`, 'application/json')}>Save a file</button>}
-      <button type="button" className="icon" aria-label="Put this away" onClick={() => useApp.getState().set({ keeping: { state: keeping.state } })}>✕</button>
+      {keeping.state === 'failed' && (
+        <button type="button" onClick={() => saveAs(currentText(), `${fileStem(name)}.json`, 'application/json')}>
+          Save a file
+        </button>
+      )}
+      <button
+        type="button"
+        className="icon"
+        aria-label="Put this away"
+        onClick={() => useApp.getState().set({ keeping: { state: keeping.state } })}
+      >
+        ✕
+      </button>
     </div>
   );
 }

@@ -13,8 +13,12 @@ export function LeaveAlone() {
   const row = (a: HoleAnswer, names: string, text: string, key: string) => (
     <li key={key}>
       <button type="button" className="drill-alone-row" onClick={() => choose(a.joint.station)}>
-        <svg width="22" height="22" aria-hidden="true"><HoleSymbol look={holeLook(a)} x={11} y={11} r={8} /></svg>
-        <span><b>{names}</b>: {text}</span>
+        <svg width="22" height="22" aria-hidden="true">
+          <HoleSymbol look={holeLook(a)} x={11} y={11} r={8} />
+        </svg>
+        <span>
+          <b>{names}</b>: {text}
+        </span>
       </button>
     </li>
   );
@@ -24,7 +28,11 @@ export function LeaveAlone() {
         <>
           <h2>{present ? 'Leave alone tonight' : 'Leave alone then'}</h2>
           <ul>{alone.slice(0, 7).map((w: Waiting) => row(w.holes[0]!, w.names, w.reason, w.reason))}</ul>
-          {alone.length > 7 && <p className="small">and {alone.slice(7).reduce((n, w) => n + w.holes.length, 0)} more holes; each station says why.</p>}
+          {alone.length > 7 && (
+            <p className="small">
+              and {alone.slice(7).reduce((n, w) => n + w.holes.length, 0)} more holes; each station says why.
+            </p>
+          )}
         </>
       )}
       {drill.length > 0 && (
@@ -37,7 +45,11 @@ export function LeaveAlone() {
   );
 }
 
-const DO: Readonly<Record<string, string>> = { pilot: 'pilot only', 'follow the guide': 'open to final, following the guide hole', 'bushing set midway': 'open to final through a bushing set midway' };
+const DO: Readonly<Record<string, string>> = {
+  pilot: 'pilot only',
+  'follow the guide': 'open to final, following the guide hole',
+  'bushing set midway': 'open to final through a bushing set midway',
+};
 
 function byHow(answers: readonly HoleAnswer[]): Map<string, HoleAnswer[]> {
   const groups = new Map<string, HoleAnswer[]>();

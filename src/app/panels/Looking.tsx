@@ -7,7 +7,12 @@ export function Looking({ children }: { children: ReactNode }) {
   if (present) return children;
   return (
     <section className="drill-looking" aria-label={back ? 'Looking back' : 'Looking ahead'}>
-      <p><b>Looking {back ? 'back' : 'ahead'}, stage {at + 1}:</b> {back ? 'where the work is now is another stage.' : 'nothing of this is so yet.'}</p>
+      <p>
+        <b>
+          Looking {back ? 'back' : 'ahead'}, stage {at + 1}:
+        </b>{' '}
+        {back ? 'where the work is now is another stage.' : 'nothing of this is so yet.'}
+      </p>
       {children}
     </section>
   );

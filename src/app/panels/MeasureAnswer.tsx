@@ -20,8 +20,16 @@ function StartMeasuring() {
   const unread = walk.find((e) => e.nominal !== undefined && book.readingsOf(e.key).length === 0);
   return (
     <p className="starts">
-      {unread && <button type="button" className="quiet" onClick={() => read(unread.key)}>Next in the walk: {unread.name}</button>}
-      {walk[0] && <button type="button" className="quiet" onClick={() => read(walk[0]!.key)}>Walk round the bench from the start</button>}
+      {unread && (
+        <button type="button" className="quiet" onClick={() => read(unread.key)}>
+          Next in the walk: {unread.name}
+        </button>
+      )}
+      {walk[0] && (
+        <button type="button" className="quiet" onClick={() => read(walk[0]!.key)}>
+          Walk round the bench from the start
+        </button>
+      )}
       <SheetButton sheet="measuring-card">Print a measuring card</SheetButton>
       <SheetButton sheet="measuring-walk">Print the whole walk</SheetButton>
     </p>
@@ -47,6 +55,14 @@ function StationReadings({ bay }: { bay: Bay }) {
 export const MEASURE: Answer = {
   headline: (_, asked) => headline('measure', asked),
   Head: NextHead,
-  Whole: ({ asked }) => <><Next /><StartMeasuring /><Counts findings={asked} /><HowSure /><Groups findings={asked.filter((f) => f.verdict === 'unsettled')} /></>,
+  Whole: ({ asked }) => (
+    <>
+      <Next />
+      <StartMeasuring />
+      <Counts findings={asked} />
+      <HowSure />
+      <Groups findings={asked.filter((f) => f.verdict === 'unsettled')} />
+    </>
+  ),
   Station: ({ bay }) => <StationReadings bay={bay} />,
 };

@@ -15,7 +15,15 @@ function Finer({ model }: { model: Model }) {
   return (
     <details>
       <summary>To know what fits from what to watch, read on</summary>
-      <ol className="next">{list.slice(0, SHOWN).map((n) => <li key={n.size + n.instrument}><button type="button" className="row-plain" onClick={() => read(n.size, n.instrument)}>{n.sentence}</button></li>)}</ol>
+      <ol className="next">
+        {list.slice(0, SHOWN).map((n) => (
+          <li key={n.size + n.instrument}>
+            <button type="button" className="row-plain" onClick={() => read(n.size, n.instrument)}>
+              {n.sentence}
+            </button>
+          </li>
+        ))}
+      </ol>
     </details>
   );
 }
@@ -39,11 +47,21 @@ export function NextHead({ headline }: { headline: string }) {
   const { model, next } = useNext();
   const read = useApp((s) => s.read);
   const first = next.list[0];
-  if (next.stop || !first) return <><h1>{next.stop ? next.sentence : headline}</h1>{next.stop && <Finer model={model} />}</>;
+  if (next.stop || !first)
+    return (
+      <>
+        <h1>{next.stop ? next.sentence : headline}</h1>
+        {next.stop && <Finer model={model} />}
+      </>
+    );
   return (
     <>
       <h1>{first.sentence}</h1>
-      <p className="starts"><button type="button" className="take next-first" onClick={() => read(first.size, first.instrument)}>Read it: {sizeBook(model).entries.get(first.size)?.name ?? first.size}</button></p>
+      <p className="starts">
+        <button type="button" className="take next-first" onClick={() => read(first.size, first.instrument)}>
+          Read it: {sizeBook(model).entries.get(first.size)?.name ?? first.size}
+        </button>
+      </p>
       <p className="lead">{headline}</p>
     </>
   );
@@ -61,7 +79,9 @@ export function Next() {
       <ol className="next" start={2} aria-label="What to measure after that">
         {rest.map((n) => (
           <li key={n.size + n.instrument}>
-            <button type="button" className="row-plain" onClick={() => read(n.size, n.instrument)}>{n.sentence}</button>
+            <button type="button" className="row-plain" onClick={() => read(n.size, n.instrument)}>
+              {n.sentence}
+            </button>
           </li>
         ))}
       </ol>

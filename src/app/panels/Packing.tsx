@@ -21,15 +21,35 @@ export function usePacking(): { plan: PackingPlan | null | undefined; busy: bool
 export function Packing({ plan, busy, ask }: ReturnType<typeof usePacking>) {
   const model = useApp((s) => s.model);
   const edit = useApp((s) => s.edit);
-  if (!continuousPacks(model, 'front')) return <p className="small">Packs: read the heights of both spars over the bench, and name the jig blocks, to know where they go.</p>;
-  if (plan === undefined) return <button type="button" className="take" aria-disabled={busy} onClick={() => !busy && ask()}>{busy ? 'Trying the packs…' : 'Where do the packs go?'}</button>;
+  if (!continuousPacks(model, 'front'))
+    return (
+      <p className="small">
+        Packs: read the heights of both spars over the bench, and name the jig blocks, to know where they go.
+      </p>
+    );
+  if (plan === undefined)
+    return (
+      <button type="button" className="take" aria-disabled={busy} onClick={() => !busy && ask()}>
+        {busy ? 'Trying the packs…' : 'Where do the packs go?'}
+      </button>
+    );
   if (plan === null) return null;
   return (
     <section className="packing" aria-label="Packing plan">
       <h2>Packing plan</h2>
-      {plan.sentences.map((s) => <p key={s}>{s}</p>)}
+      {plan.sentences.map((s) => (
+        <p key={s}>{s}</p>
+      ))}
       <table>
-        <thead><tr><th>station</th><th>pack, {plan.side}</th><th>front will read</th><th>rear will read</th><th>twist left</th></tr></thead>
+        <thead>
+          <tr>
+            <th>station</th>
+            <th>pack, {plan.side}</th>
+            <th>front will read</th>
+            <th>rear will read</th>
+            <th>twist left</th>
+          </tr>
+        </thead>
         <tbody>
           {plan.after.heights.map((h) => {
             const pack = plan.packs.find((p) => p.station === h.station);
@@ -49,8 +69,12 @@ export function Packing({ plan, busy, ask }: ReturnType<typeof usePacking>) {
       <SheetButton sheet="packing-plan">Print this plan</SheetButton>
       {plan.packs.some((p) => p.total > 0) && (
         <>
-          <button type="button" className="take" onClick={() => edit(packsTaken(model, plan, today()))}>They are in: take the plan</button>
-          <p className="small">The packs leave the drawer and the readings are moved by what the packs do, until you read them again.</p>
+          <button type="button" className="take" onClick={() => edit(packsTaken(model, plan, today()))}>
+            They are in: take the plan
+          </button>
+          <p className="small">
+            The packs leave the drawer and the readings are moved by what the packs do, until you read them again.
+          </p>
         </>
       )}
     </section>
@@ -66,13 +90,40 @@ export function Truing() {
   const stances = stancesOf(model).filter((s) => s.lean !== 0 || s.skew !== 0);
   if (stances.length === 0) return null;
   const names = stances.map((s) => s.station).join(', ');
-  if (!list) return <button type="button" className="take" onClick={() => setList(truingList(model, stancesOf(model), stances.map((s) => ({ station: s.station, lean: 0, skew: 0 }))))}>I squared {names}: what moved?</button>;
+  if (!list)
+    return (
+      <button
+        type="button"
+        className="take"
+        onClick={() =>
+          setList(
+            truingList(
+              model,
+              stancesOf(model),
+              stances.map((s) => ({ station: s.station, lean: 0, skew: 0 })),
+            ),
+          )
+        }
+      >
+        I squared {names}: what moved?
+      </button>
+    );
   return (
     <section className="packing" aria-label="After squaring">
       <h2>After squaring {names}</h2>
       {list.moved.length === 0 && <p>No hole and no sight line moved.</p>}
-      <ul>{list.moved.map((m) => <li key={m.what + m.place}>{m.changed ? <b>{m.sentence}</b> : m.sentence}</li>)}</ul>
-      <button type="button" className="take" onClick={() => edit({ name: `squared ${names}`, apply: () => list.model })}>It is done: take it</button>
+      <ul>
+        {list.moved.map((m) => (
+          <li key={m.what + m.place}>{m.changed ? <b>{m.sentence}</b> : m.sentence}</li>
+        ))}
+      </ul>
+      <button
+        type="button"
+        className="take"
+        onClick={() => edit({ name: `squared ${names}`, apply: () => list.model })}
+      >
+        It is done: take it
+      </button>
     </section>
   );
 }

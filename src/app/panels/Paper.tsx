@@ -11,7 +11,9 @@ import './paper.css';
 let chosen: PaperName | undefined;
 
 /** The paper chosen last; until then what people have where they work in inches, or where the browser's language is spoken. */
-const paperNow = (): PaperName => chosen ?? (useApp.getState().model.units === 'in' || /-(US|CA|MX|PH|CL|CO|VE)$/i.test(navigator.language) ? 'letter' : 'a4');
+const paperNow = (): PaperName =>
+  chosen ??
+  (useApp.getState().model.units === 'in' || /-(US|CA|MX|PH|CL|CO|VE)$/i.test(navigator.language) ? 'letter' : 'a4');
 
 const request = (paper: PaperName) => ({ model: useApp.getState().model, date: today(), paper });
 const NOT_MADE = 'The sheet could not be laid out. Everything typed is kept; load the page again and try once more.';
@@ -28,15 +30,24 @@ function useBusy(): { busy: string | null; failed: boolean; run: (word: string, 
   const run = (word: string, work: () => Promise<void>): void => {
     setBusy(word);
     setFailed(false);
-    void work().catch(() => setFailed(true)).finally(() => setBusy(null));
+    void work()
+      .catch(() => setFailed(true))
+      .finally(() => setBusy(null));
   };
   return { busy, failed, run };
 }
 
 function PaperChoice({ paper, onPaper }: { paper: PaperName; onPaper: (paper: PaperName) => void }) {
   return (
-    <label className="paper-choice">Paper
-      <select value={paper} onChange={(e) => { chosen = e.target.value as PaperName; onPaper(chosen); }}>
+    <label className="paper-choice">
+      Paper
+      <select
+        value={paper}
+        onChange={(e) => {
+          chosen = e.target.value as PaperName;
+          onPaper(chosen);
+        }}
+      >
         <option value="a4">A4</option>
         <option value="letter">Letter</option>
       </select>
@@ -51,7 +62,11 @@ function PageView({ page }: { page: SvgPage }) {
     const root = host.current!.shadowRoot ?? host.current!.attachShadow({ mode: 'open' });
     root.innerHTML = `<style>:host { all: initial; } svg { display: block; width: 100%; height: auto; }</style>${page.svg}`;
   }, [page]);
-  return <div className={page.width > page.height ? 'sheet-page lying' : 'sheet-page'}><div ref={host} /></div>;
+  return (
+    <div className={page.width > page.height ? 'sheet-page lying' : 'sheet-page'}>
+      <div ref={host} />
+    </div>
+  );
 }
 
 /** One sheet, page by page, as it will be printed. */
@@ -68,20 +83,48 @@ function SheetView({ id, onClose }: { id: string; onClose: () => void }) {
       const sheet = await askPaper((p) => p.pages({ model, date: today(), paper }, id));
       if (live) setMade(sheet);
     });
-    return () => { live = false; };
+    return () => {
+      live = false;
+    };
   }, [model, paper, id]);
   return createPortal(
-    <dialog ref={dialog} className="sheet-view" aria-label={made?.title ?? 'Sheet'} onClose={onClose} onClick={(e) => e.target === dialog.current && dialog.current.close()}>
+    <dialog
+      ref={dialog}
+      className="sheet-view"
+      aria-label={made?.title ?? 'Sheet'}
+      onClose={onClose}
+      onClick={(e) => e.target === dialog.current && dialog.current.close()}
+    >
       <header>
         <h2>{made ? `${made.title}, ${made.pages.length} ${made.pages.length === 1 ? 'page' : 'pages'}` : 'Sheet'}</h2>
         <PaperChoice paper={paper} onPaper={setPaper} />
-        <button type="button" className="take" aria-disabled={!made || busy !== null} onClick={() => made && busy === null && printPages(made.pages, made.title)}>Print</button>
-        <button type="button" className="take" aria-disabled={!made || busy !== null} onClick={() => made && busy === null && run('Writing the PDF…', () => savePdf([id], id, paper))}>Save PDF</button>
-        <button type="button" className="icon" aria-label="Close the sheet" onClick={() => dialog.current?.close()}>✕</button>
+        <button
+          type="button"
+          className="take"
+          aria-disabled={!made || busy !== null}
+          onClick={() => made && busy === null && printPages(made.pages, made.title)}
+        >
+          Print
+        </button>
+        <button
+          type="button"
+          className="take"
+          aria-disabled={!made || busy !== null}
+          onClick={() => made && busy === null && run('Writing the PDF…', () => savePdf([id], id, paper))}
+        >
+          Save PDF
+        </button>
+        <button type="button" className="icon" aria-label="Close the sheet" onClick={() => dialog.current?.close()}>
+          ✕
+        </button>
       </header>
-      <p className="sheet-note" role="status">{failed ? NOT_MADE : (busy ?? 'Print at actual size (100 %), not fitted to the page.')}</p>
+      <p className="sheet-note" role="status">
+        {failed ? NOT_MADE : (busy ?? 'Print at actual size (100 %), not fitted to the page.')}
+      </p>
       <div className="sheet-pages" tabIndex={0} aria-label="Pages">
-        {made?.pages.map((p, i) => <PageView key={i} page={p} />)}
+        {made?.pages.map((p, i) => (
+          <PageView key={i} page={p} />
+        ))}
       </div>
     </dialog>,
     document.body,
@@ -93,7 +136,9 @@ export function SheetButton({ sheet, children }: { sheet: string; children: Reac
   const [open, setOpen] = useState(false);
   return (
     <>
-      <button type="button" className="quiet" onClick={() => setOpen(true)}>{children}</button>
+      <button type="button" className="quiet" onClick={() => setOpen(true)}>
+        {children}
+      </button>
       {open && <SheetView id={sheet} onClose={() => setOpen(false)} />}
     </>
   );
@@ -111,21 +156,52 @@ export function Paper() {
       const all = await askPaper((p) => p.list());
       if (live) setSheets(all);
     });
-    return () => { live = false; };
+    return () => {
+      live = false;
+    };
   }, []);
   return (
     <section className="paper" aria-label="Paper">
       <header>
         <h2>Paper for the bench</h2>
         <PaperChoice paper={paper} onPaper={setPaper} />
-        <button type="button" className="take" disabled={sheets.length === 0} aria-disabled={busy !== null} onClick={() => busy === null && run('Writing the PDF…', () => savePdf(sheets.map((s) => s.id), 'sheets', paper))}>All as one PDF</button>
+        <button
+          type="button"
+          className="take"
+          disabled={sheets.length === 0}
+          aria-disabled={busy !== null}
+          onClick={() =>
+            busy === null &&
+            run('Writing the PDF…', () =>
+              savePdf(
+                sheets.map((s) => s.id),
+                'sheets',
+                paper,
+              ),
+            )
+          }
+        >
+          All as one PDF
+        </button>
       </header>
-      <p className="sheet-note" role="status">{failed ? NOT_MADE : busy}</p>
+      <p className="sheet-note" role="status">
+        {failed ? NOT_MADE : busy}
+      </p>
       <ul>
         {sheets.map((s) => (
           <li key={s.id}>
-            <button type="button" className="sheet-name" onClick={() => setOpen(s.id)}><b>{s.title}</b> <span>{s.purpose}</span></button>
-            <button type="button" className="take" aria-label={`Save ${s.title} as PDF`} aria-disabled={busy !== null} onClick={() => busy === null && run('Writing the PDF…', () => savePdf([s.id], s.id, paper))}>PDF</button>
+            <button type="button" className="sheet-name" onClick={() => setOpen(s.id)}>
+              <b>{s.title}</b> <span>{s.purpose}</span>
+            </button>
+            <button
+              type="button"
+              className="take"
+              aria-label={`Save ${s.title} as PDF`}
+              aria-disabled={busy !== null}
+              onClick={() => busy === null && run('Writing the PDF…', () => savePdf([s.id], s.id, paper))}
+            >
+              PDF
+            </button>
           </li>
         ))}
       </ul>

@@ -32,7 +32,17 @@ export function PlanLabels({ skeleton, findings, X, Y, field, low }: Props) {
   const ahead = useApp((s) => s.ahead);
   const magnify = useApp((s) => s.magnify);
   const choose = useApp((s) => s.choose);
-  const { labels } = useMemo(() => sceneOf(skeleton, findings, { magnify, question, station, stage: ahead, ...(finding === null ? {} : { finding }) }), [skeleton, findings, magnify, question, station, ahead, finding]);
+  const { labels } = useMemo(
+    () =>
+      sceneOf(skeleton, findings, {
+        magnify,
+        question,
+        station,
+        stage: ahead,
+        ...(finding === null ? {} : { finding }),
+      }),
+    [skeleton, findings, magnify, question, station, ahead, finding],
+  );
   // Letters spaced wider by whoever reads take more room.
   const [wide, setWide] = useState(1);
   const probe = useRef<SVGTextElement>(null);
@@ -40,23 +50,53 @@ export function PlanLabels({ skeleton, findings, X, Y, field, low }: Props) {
     const now = Math.max(1, (probe.current?.getComputedTextLength() ?? 0) / (LETTER * PROBE.length));
     if (Math.abs(now - wide) > 0.03) setWide(now);
   });
-  const wanted = labels.map((l) => ({ id: l.id, x: X(l.anchor[1]), y: Y(l.anchor[0]), width: ROUND + LETTER * wide * l.text.length, height: TALL }));
-  const edge = skeleton.bays.flatMap(({ station: { y, nose } }): [number, number][] => [[X(y), Y(-nose) - 4], [X(y), low]]);
+  const wanted = labels.map((l) => ({
+    id: l.id,
+    x: X(l.anchor[1]),
+    y: Y(l.anchor[0]),
+    width: ROUND + LETTER * wide * l.text.length,
+    height: TALL,
+  }));
+  const edge = skeleton.bays.flatMap(({ station: { y, nose } }): [number, number][] => [
+    [X(y), Y(-nose) - 4],
+    [X(y), low],
+  ]);
   const hull = [...edge.filter((_, i) => i % 2 === 0), ...edge.filter((_, i) => i % 2 === 1).reverse()];
-  const laid = new Map(laidOut(wanted, { ...field, hull, taken: [{ left: 0, top: 0, width: field.width, height: 44 }, { left: 10, top: low + 12, width: 270, height: 18 }] }).map((p) => [p.id, p]));
+  const laid = new Map(
+    laidOut(wanted, {
+      ...field,
+      hull,
+      taken: [
+        { left: 0, top: 0, width: field.width, height: 44 },
+        { left: 10, top: low + 12, width: 270, height: 18 },
+      ],
+    }).map((p) => [p.id, p]),
+  );
   return (
     <g aria-hidden="true" className="plan-label">
-      <text ref={probe} x="0" y="20" visibility="hidden">{PROBE}</text>
+      <text ref={probe} x="0" y="20" visibility="hidden">
+        {PROBE}
+      </text>
       {labels.map((l, i) => {
         const [at, w] = [laid.get(l.id), wanted[i]!];
         if (!at) return null;
         return (
-          <g key={l.id} className={`plan-label ${l.verdict ?? ''}${l.findingId !== null && l.findingId === finding ? ' chosen' : ''}`} onClick={() => choose(l.station, l.findingId)}>
+          <g
+            key={l.id}
+            className={`plan-label ${l.verdict ?? ''}${l.findingId !== null && l.findingId === finding ? ' chosen' : ''}`}
+            onClick={() => choose(l.station, l.findingId)}
+          >
             <line x1={at.fromX} y1={at.fromY} x2={w.x} y2={w.y} />
             <circle cx={w.x} cy={w.y} r="3" />
             <rect x={at.left} y={at.top} width={w.width} height={TALL} rx="2" />
-            {l.verdict && <g transform={`translate(${at.left + 6} ${at.top + 6})`}><MarkShape verdict={l.verdict} /></g>}
-            <text x={at.left + (l.verdict ? 26 : 8)} y={at.top + 18}>{l.text}</text>
+            {l.verdict && (
+              <g transform={`translate(${at.left + 6} ${at.top + 6})`}>
+                <MarkShape verdict={l.verdict} />
+              </g>
+            )}
+            <text x={at.left + (l.verdict ? 26 : 8)} y={at.top + 18}>
+              {l.text}
+            </text>
           </g>
         );
       })}

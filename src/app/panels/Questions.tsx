@@ -23,7 +23,14 @@ export function Questions() {
   return (
     <nav className="questions" aria-label="Questions">
       {QUESTIONS.map((q) => (
-        <button key={q.id} type="button" aria-current={q.id === question ? 'page' : undefined} title={q.long} data-word={q.short} onClick={() => ask(q.id)}>
+        <button
+          key={q.id}
+          type="button"
+          aria-current={q.id === question ? 'page' : undefined}
+          title={q.long}
+          data-word={q.short}
+          onClick={() => ask(q.id)}
+        >
           {q.short}
         </button>
       ))}

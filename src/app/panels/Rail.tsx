@@ -37,7 +37,8 @@ function fitting(cells: readonly Cell[], room: number): readonly Cell[] {
   return [...cells].sort((a, b) => severity(b.verdict) - severity(a.verdict)).slice(0, room - 1);
 }
 
-const worstOf = (cells: readonly Cell[]): Cell | undefined => cells.reduce<Cell | undefined>((a, b) => (a && severity(a.verdict) >= severity(b.verdict) ? a : b), undefined);
+const worstOf = (cells: readonly Cell[]): Cell | undefined =>
+  cells.reduce<Cell | undefined>((a, b) => (a && severity(a.verdict) >= severity(b.verdict) ? a : b), undefined);
 
 /**
  * A to-scale ruler of the stations under the bench; each a column of small marks, one a check. Choose with a tap or the
@@ -102,21 +103,46 @@ export function Rail({ span }: { span: { y0: number; y1: number } | null }) {
             const half = Math.max(9, Math.min(closest, wide * CELL + 14) / 2 - 1);
             const named = !few || c.id === chosen || i % Math.ceil(26 / Math.max(1, closest)) === 0;
             return (
-              <g key={c.id} id={`rail-${c.id}`} role="option" aria-selected={c.id === chosen} aria-label={label} className={c.id === chosen ? 'column chosen' : 'column'} onClick={() => choose(c.id === chosen ? null : c.id)}>
+              <g
+                key={c.id}
+                id={`rail-${c.id}`}
+                role="option"
+                aria-selected={c.id === chosen}
+                aria-label={label}
+                className={c.id === chosen ? 'column chosen' : 'column'}
+                onClick={() => choose(c.id === chosen ? null : c.id)}
+              >
                 <title>{label}</title>
                 <rect x={x - half} y="1" width={2 * half} height={HEIGHT - 2} className="column-box" />
                 <line x1={x} x2={x} y1="18" y2="26" className="ink-line" />
-                {named && <text x={x} y="14" textAnchor="middle">{c.id}</text>}
+                {named && (
+                  <text x={x} y="14" textAnchor="middle">
+                    {c.id}
+                  </text>
+                )}
                 {shown.map((k, n) => {
                   const row = Math.floor(n / wide);
                   const inRow = Math.min(wide, shown.length + (more > 0 ? 1 : 0) - row * wide);
                   return (
-                    <g key={k.name} className={k.verdict} transform={`translate(${x - (inRow * CELL) / 2 + (n % wide) * CELL + 1.5} ${31 + row * CELL})`}>
+                    <g
+                      key={k.name}
+                      className={k.verdict}
+                      transform={`translate(${x - (inRow * CELL) / 2 + (n % wide) * CELL + 1.5} ${31 + row * CELL})`}
+                    >
                       <MarkShape verdict={k.verdict} drawing={k.drawing} />
                     </g>
                   );
                 })}
-                {more > 0 && <text className="rail-more" x={wide === 1 ? x : x - (wide * CELL) / 2 + (shown.length % wide) * CELL + 1.5} y={43 + Math.floor(shown.length / wide) * CELL} textAnchor={wide === 1 ? 'middle' : 'start'}>+{more}</text>}
+                {more > 0 && (
+                  <text
+                    className="rail-more"
+                    x={wide === 1 ? x : x - (wide * CELL) / 2 + (shown.length % wide) * CELL + 1.5}
+                    y={43 + Math.floor(shown.length / wide) * CELL}
+                    textAnchor={wide === 1 ? 'middle' : 'start'}
+                  >
+                    +{more}
+                  </text>
+                )}
               </g>
             );
           })}

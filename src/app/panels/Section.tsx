@@ -42,10 +42,33 @@ function Whole({ view }: { view: View }) {
   const nTone = nose ? (toneOf(view, 'nose-kink', nose.mark) ?? toneOf(view, 'nose-line', nose.mark)) : undefined;
   const holes = bay.main?.holes ?? [];
   return (
-    <svg viewBox={`0 0 ${W} ${tall}`} className="section" role="img" aria-label={`Section at ${bay.station.id}, to scale`}>
-      {(bay.nose || bay.tip) && <path d={`M${X(0)} ${Z(H / 2)} C${X(-protrusion * 0.55)} ${Z(H / 2)} ${X(-protrusion)} ${Z(H * 0.3)} ${X(-protrusion)} ${Z(0)} C${X(-protrusion)} ${Z(-H * 0.3)} ${X(-protrusion * 0.55)} ${Z(-H / 2)} ${X(0)} ${Z(-H / 2)}`} className="rib-line" />}
-      {(bay.main || bay.tip) && rear && <path d={`M${X(2)} ${Z(H / 2 - 1.5)} L${X(web - 1)} ${Z(Hr / 2 - 1)} L${X(web - 1)} ${Z(-Hr / 2 + 1)} L${X(2)} ${Z(-H / 2 + 1.5)} Z`} className="rib-line" />}
-      {holes.map((h) => <circle key={h.fromFront} cx={X(h.fromFront + 2)} cy={Z(h.above)} r={(h.diameter / 2) * s} className="hole-line" />)}
+    <svg
+      viewBox={`0 0 ${W} ${tall}`}
+      className="section"
+      role="img"
+      aria-label={`Section at ${bay.station.id}, to scale`}
+    >
+      {(bay.nose || bay.tip) && (
+        <path
+          d={`M${X(0)} ${Z(H / 2)} C${X(-protrusion * 0.55)} ${Z(H / 2)} ${X(-protrusion)} ${Z(H * 0.3)} ${X(-protrusion)} ${Z(0)} C${X(-protrusion)} ${Z(-H * 0.3)} ${X(-protrusion * 0.55)} ${Z(-H / 2)} ${X(0)} ${Z(-H / 2)}`}
+          className="rib-line"
+        />
+      )}
+      {(bay.main || bay.tip) && rear && (
+        <path
+          d={`M${X(2)} ${Z(H / 2 - 1.5)} L${X(web - 1)} ${Z(Hr / 2 - 1)} L${X(web - 1)} ${Z(-Hr / 2 + 1)} L${X(2)} ${Z(-H / 2 + 1.5)} Z`}
+          className="rib-line"
+        />
+      )}
+      {holes.map((h) => (
+        <circle
+          key={h.fromFront}
+          cx={X(h.fromFront + 2)}
+          cy={Z(h.above)}
+          r={(h.diameter / 2) * s}
+          className="hole-line"
+        />
+      ))}
       <path d={channel(0, H, cap, front.opens)} className="spar-line" />
       {rear && <path d={channel(web, Hr, alongAt(rear.capWidth, y), rear.opens)} className="spar-line" />}
       {k !== undefined && (
@@ -53,10 +76,18 @@ function Whole({ view }: { view: View }) {
           <line x1={X(0)} x2={X(0)} y1={Z(-H / 2) + 2} y2={tall - 12} className="leader" />
           <line x1={X(web)} x2={X(web)} y1={Z(-Hr / 2) + 2} y2={tall - 12} className="leader" />
           <line x1={X(0)} x2={X(web)} y1={tall - 14} y2={tall - 14} className="leader" />
-          <text x={(X(0) + X(web)) / 2} y={tall - 3} textAnchor="middle">{k < 0 ? `${bay.main?.id} ${show(model, -k)} long` : `${bay.main?.id} ${show(model, k)} short`}</text>
+          <text x={(X(0) + X(web)) / 2} y={tall - 3} textAnchor="middle">
+            {k < 0 ? `${bay.main?.id} ${show(model, -k)} long` : `${bay.main?.id} ${show(model, k)} short`}
+          </text>
         </g>
       )}
-      {nose && <text x={X(-protrusion) + 1} y={14} className={`callout ${nTone ?? 'fits'}`}>{Math.abs(v) < 0.005 ? `${nose.mark} as drawn` : `${nose.mark} ${show(model, Math.abs(v))} ${v < 0 ? 'short' : 'proud'}`}</text>}
+      {nose && (
+        <text x={X(-protrusion) + 1} y={14} className={`callout ${nTone ?? 'fits'}`}>
+          {Math.abs(v) < 0.005
+            ? `${nose.mark} as drawn`
+            : `${nose.mark} ${show(model, Math.abs(v))} ${v < 0 ? 'short' : 'proud'}`}
+        </text>
+      )}
     </svg>
   );
 }
@@ -81,13 +112,31 @@ function Corner({ view, place }: { view: View; place: RibPlace }) {
   for (const r of rows) texts.push(Math.max((texts.at(-1) ?? -4) + 13, r.top + r.h / 2 + 4));
   const bottom = Math.max(tall, (texts.at(-1) ?? 0) + 6);
   return (
-    <svg viewBox={`0 0 ${W} ${bottom}`} className={`corner ${tone ?? 'fits'}`} role="img" aria-label={`Layers at the top corner of ${place.rib.id} ${place.end} end: ${rows.map((r) => `${r.name} ${show(model, r.t)}`).join(', ')}`}>
+    <svg
+      viewBox={`0 0 ${W} ${bottom}`}
+      className={`corner ${tone ?? 'fits'}`}
+      role="img"
+      aria-label={`Layers at the top corner of ${place.rib.id} ${place.end} end: ${rows.map((r) => `${r.name} ${show(model, r.t)}`).join(', ')}`}
+    >
       {rows.map((r, i) => (
         <g key={r.name}>
-          <rect x={r.kind === 'rib' ? 30 : 10} y={r.top} width={r.kind === 'cap' ? 150 : r.kind === 'rib' ? 140 : 130} height={r.h} className={`layer ${r.kind}`} />
-          <path d={`M${r.kind === 'cap' ? 160 : 150} ${r.top + r.h / 2} H176 L190 ${texts[i]! - 4} H196`} className="leader" />
-          <text x="200" y={texts[i]!}>{r.name}</text>
-          <text x={W - 8} y={texts[i]!} textAnchor="end" className="num">{show(model, r.kind === 'bind' ? -r.t : r.t)}</text>
+          <rect
+            x={r.kind === 'rib' ? 30 : 10}
+            y={r.top}
+            width={r.kind === 'cap' ? 150 : r.kind === 'rib' ? 140 : 130}
+            height={r.h}
+            className={`layer ${r.kind}`}
+          />
+          <path
+            d={`M${r.kind === 'cap' ? 160 : 150} ${r.top + r.h / 2} H176 L190 ${texts[i]! - 4} H196`}
+            className="leader"
+          />
+          <text x="200" y={texts[i]!}>
+            {r.name}
+          </text>
+          <text x={W - 8} y={texts[i]!} textAnchor="end" className="num">
+            {show(model, r.kind === 'bind' ? -r.t : r.t)}
+          </text>
         </g>
       ))}
       <title>{`${place.rib.id} ${place.end} end: ${sum < 0 ? 'binds' : 'loose'} ${show(model, Math.abs(sum))} in all`}</title>
@@ -110,7 +159,10 @@ export function Section(view: View) {
       {cut ? <CutWhole view={view} cut={cut} /> : <Whole view={view} />}
       {nesting.map((p) => (
         <figure key={`${p.rib.id}${p.end}`}>
-          <figcaption>{p.rib.id} {p.end} end, top corner enlarged, {capSplitChains(view.skeleton, p).held ? 'as it is held' : 'held in the middle'}</figcaption>
+          <figcaption>
+            {p.rib.id} {p.end} end, top corner enlarged,{' '}
+            {capSplitChains(view.skeleton, p).held ? 'as it is held' : 'held in the middle'}
+          </figcaption>
           {cut ? <CutCorner view={view} cut={cut} place={p} /> : <Corner view={view} place={p} />}
         </figure>
       ))}

@@ -7,7 +7,8 @@ export function Settings() {
   const edit = useApp((s) => s.edit);
   return (
     <div className="settings">
-      <label>The ribs stand
+      <label>
+        The ribs stand
         <select value={model.stand} onChange={(e) => edit(standAt(e.target.value as typeof model.stand))}>
           <option value="rear">against the rear web</option>
           <option value="front">against the front web</option>
@@ -15,9 +16,14 @@ export function Settings() {
         </select>
       </label>
       {model.stages.length > 0 && (
-        <label>Stage
+        <label>
+          Stage
           <select value={model.now ?? ''} onChange={(e) => edit(reachStage(e.target.value))}>
-            {model.stages.map((s) => <option key={s.id} value={s.id}>{s.name}</option>)}
+            {model.stages.map((s) => (
+              <option key={s.id} value={s.id}>
+                {s.name}
+              </option>
+            ))}
           </select>
         </label>
       )}

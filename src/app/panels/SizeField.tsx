@@ -44,45 +44,121 @@ export function SizeField({ size, as }: { size: string; as: 'reading' | 'drawing
   const entry = book.entries.get(size);
   if (!entry) return null;
   const { unit } = QUANTITIES[entry.kind];
-  const known = as === 'drawing' ? (entry.nominal === undefined ? undefined : { best: entry.nominal, origin: 'drawing' }) : book.find(size);
-  const print = (v: number): string => (unit === 'deg' ? formatAngle((v * Math.PI) / 180) : formatLength(v, model.units));
+  const known =
+    as === 'drawing'
+      ? entry.nominal === undefined
+        ? undefined
+        : { best: entry.nominal, origin: 'drawing' }
+      : book.find(size);
+  const print = (v: number): string =>
+    unit === 'deg' ? formatAngle((v * Math.PI) / 180) : formatLength(v, model.units);
   const label = as === 'drawing' ? `drawing's ${entry.name}` : entry.name;
   if (!open) {
     const measured = known?.origin === 'measured';
     return (
-      <button ref={shown} type="button" className={`size ${measured ? 'measured' : 'drawn'}`} aria-label={`Change the ${label}, ${known ? print(known.best) : 'not read'}`} disabled={as === 'drawing' && !entry.path} onClick={() => {
-        setText(known ? (unit === 'deg' ? String(known.best) : exactLength(Number(known.best.toFixed(4)), model.units)) : '');
-        setInstrument(usualInstrument(model, size));
-        setRefused('');
-      }}>
+      <button
+        ref={shown}
+        type="button"
+        className={`size ${measured ? 'measured' : 'drawn'}`}
+        aria-label={`Change the ${label}, ${known ? print(known.best) : 'not read'}`}
+        disabled={as === 'drawing' && !entry.path}
+        onClick={() => {
+          setText(
+            known
+              ? unit === 'deg'
+                ? String(known.best)
+                : exactLength(Number(known.best.toFixed(4)), model.units)
+              : '',
+          );
+          setInstrument(usualInstrument(model, size));
+          setRefused('');
+        }}
+      >
         {known ? print(known.best) : 'not read'}
       </button>
     );
   }
   const typed = readTyped(text, unit, model.units);
-  const step = typed.ok ? (as === 'drawing' ? redraw(model, size, typed.value) : measure(model, size, [typed.value], { instrument, date: today() })) : undefined;
+  const step = typed.ok
+    ? as === 'drawing'
+      ? redraw(model, size, typed.value)
+      : measure(model, size, [typed.value], { instrument, date: today() })
+    : undefined;
   const doubts = step ? faultsOf(model, step) : [];
   const doubt = doubts.map((f) => f.question ?? f.sentence).join(' ');
   const mayBe = as === 'reading' && typed.ok && doubts.length > 0 && doubts.every((f) => f.question !== undefined);
   const take = (sure = false) => {
     if (!typed.ok) return setRefused(typed.sentence);
-    const faults = sure ? edit(measure(model, size, [typed.value], { instrument, date: today(), sure: true })) : step ? edit(step) : [];
+    const faults = sure
+      ? edit(measure(model, size, [typed.value], { instrument, date: today(), sure: true }))
+      : step
+        ? edit(step)
+        : [];
     if (faults.length > 0) return setRefused(faults.map((f) => f.sentence).join(' '));
     setText(null);
   };
   return (
-    <form className="size-edit" onSubmit={(e) => { e.preventDefault(); take(); }} onKeyDown={(e) => { if (e.key === 'Escape') { e.stopPropagation(); setText(null); } }}>
-      <input ref={input} value={text} inputMode="text" aria-label={`New ${label}`} aria-describedby={noteId} autoComplete="off" spellCheck={false} onChange={(e) => { setText(e.target.value); setRefused(''); }} />
+    <form
+      className="size-edit"
+      onSubmit={(e) => {
+        e.preventDefault();
+        take();
+      }}
+      onKeyDown={(e) => {
+        if (e.key === 'Escape') {
+          e.stopPropagation();
+          setText(null);
+        }
+      }}
+    >
+      <input
+        ref={input}
+        value={text}
+        inputMode="text"
+        aria-label={`New ${label}`}
+        aria-describedby={noteId}
+        autoComplete="off"
+        spellCheck={false}
+        onChange={(e) => {
+          setText(e.target.value);
+          setRefused('');
+        }}
+      />
       {as === 'reading' && (
         <select value={instrument} aria-label="Instrument" onChange={(e) => setInstrument(e.target.value)}>
-          {instrumentsFor(model, entry.kind).map((i) => <option key={i} value={i}>{INSTRUMENTS[i] ?? i}</option>)}
+          {instrumentsFor(model, entry.kind).map((i) => (
+            <option key={i} value={i}>
+              {INSTRUMENTS[i] ?? i}
+            </option>
+          ))}
         </select>
       )}
-      <button type="submit" className="take">Take</button>
-      {mayBe && <button type="button" className="take" onClick={() => take(true)}>Yes, that is what it reads</button>}
-      <button type="button" className="quiet" onClick={() => setText(null)}>Leave</button>
-      {as === 'reading' && book.readingsOf(size).length > 0 && <button type="button" className="quiet" onClick={() => { edit(forgetReadings(model, size)); setText(null); }}>Forget the reading</button>}
-      <output id={noteId} className={refused || doubt ? 'refused' : 'echo'} role={refused ? 'alert' : undefined}>{refused || doubt || (typed.ok ? typed.echo : ' ')}</output>
+      <button type="submit" className="take">
+        Take
+      </button>
+      {mayBe && (
+        <button type="button" className="take" onClick={() => take(true)}>
+          Yes, that is what it reads
+        </button>
+      )}
+      <button type="button" className="quiet" onClick={() => setText(null)}>
+        Leave
+      </button>
+      {as === 'reading' && book.readingsOf(size).length > 0 && (
+        <button
+          type="button"
+          className="quiet"
+          onClick={() => {
+            edit(forgetReadings(model, size));
+            setText(null);
+          }}
+        >
+          Forget the reading
+        </button>
+      )}
+      <output id={noteId} className={refused || doubt ? 'refused' : 'echo'} role={refused ? 'alert' : undefined}>
+        {refused || doubt || (typed.ok ? typed.echo : ' ')}
+      </output>
     </form>
   );
 }

@@ -18,7 +18,12 @@ const LIKELY = 1;
 /** Ripples along a line: a little wave about each of its points, higher towards its middle. */
 function ripples(points: readonly (readonly [number, number])[], height: number): string {
   const n = points.length - 1;
-  return points.map(([x, y], i) => `${i ? 'L' : 'M'}${x.toFixed(1)} ${(y + (i % 2 ? -1 : 1) * height * Math.sin((Math.PI * i) / n)).toFixed(1)}`).join('');
+  return points
+    .map(
+      ([x, y], i) =>
+        `${i ? 'L' : 'M'}${x.toFixed(1)} ${(y + (i % 2 ? -1 : 1) * height * Math.sin((Math.PI * i) / n)).toFixed(1)}`,
+    )
+    .join('');
 }
 
 /** What may happen at one nose, in words. */
@@ -48,10 +53,21 @@ function ForcedPicture({ findings }: { findings: readonly Finding[] }) {
   const most = Math.abs(worst.stress / worst.flat);
   return (
     <figure className="skin-pull">
-      <figcaption>An estimate: the nose skin as it would lie pulled onto every nose, from above, departures ×{times}, forward up. Numbers: its bending over what buckles its flat side.</figcaption>
-      <svg className="picture" viewBox={`0 0 ${W} ${H}`} role="img" aria-label={`An estimate of the nose skin pulled onto the noses, enlarged ${times} times; most strained at ${worst.nose.mark}, ${most.toFixed(2)} of what buckles it`}>
+      <figcaption>
+        An estimate: the nose skin as it would lie pulled onto every nose, from above, departures ×{times}, forward up.
+        Numbers: its bending over what buckles its flat side.
+      </figcaption>
+      <svg
+        className="picture"
+        viewBox={`0 0 ${W} ${H}`}
+        role="img"
+        aria-label={`An estimate of the nose skin pulled onto the noses, enlarged ${times} times; most strained at ${worst.nose.mark}, ${most.toFixed(2)} of what buckles it`}
+      >
         <line x1="10" x2={W - 10} y1={Y(0)} y2={Y(0)} className="hair" />
-        <path d={points.map((p, i) => `${i ? 'L' : 'M'}${X(p.y).toFixed(1)} ${Y(p.v).toFixed(1)}`).join('')} className="skin-line" />
+        <path
+          d={points.map((p, i) => `${i ? 'L' : 'M'}${X(p.y).toFixed(1)} ${Y(p.v).toFixed(1)}`).join('')}
+          className="skin-line"
+        />
         {noses.map((n) => {
           const { id, y } = n.bay.station;
           const [x, v] = [X(y), fromNominal(n)];
@@ -64,14 +80,33 @@ function ForcedPicture({ findings }: { findings: readonly Finding[] }) {
               <title>{f?.sentence}</title>
               <path d={`M${x} ${Y(v) + 2} V${H - BOTTOM + 12}`} className="nose-post" />
               {ratio > POSSIBLE && <path d={ripples(reach, ratio > LIKELY ? 9 : 5)} className="skin-ripple" />}
-              {ratio > POSSIBLE && <text x={Math.min(Math.max(x, 46), W - 46)} y={Y(v) - 14} textAnchor="middle" className="callout">{fate(ratio)}</text>}
-              {strip && (few || ratio > POSSIBLE) && <text x={x} y={H - 18} textAnchor="middle" className={ratio > POSSIBLE ? 'num' : 'tiny'}>{ratio.toFixed(2)}</text>}
-              {(few || ratio > POSSIBLE) && <text x={x} y={H - 4} textAnchor="middle" className="tiny">{n.mark}</text>}
+              {ratio > POSSIBLE && (
+                <text x={Math.min(Math.max(x, 46), W - 46)} y={Y(v) - 14} textAnchor="middle" className="callout">
+                  {fate(ratio)}
+                </text>
+              )}
+              {strip && (few || ratio > POSSIBLE) && (
+                <text x={x} y={H - 18} textAnchor="middle" className={ratio > POSSIBLE ? 'num' : 'tiny'}>
+                  {ratio.toFixed(2)}
+                </text>
+              )}
+              {(few || ratio > POSSIBLE) && (
+                <text x={x} y={H - 4} textAnchor="middle" className="tiny">
+                  {n.mark}
+                </text>
+              )}
             </g>
           );
         })}
       </svg>
-      <p className="small">{most > LIKELY ? `A buckle is likely at ${worst.nose.mark}` : most > POSSIBLE ? `A buckle is possible at ${worst.nose.mark}` : `Bending alone would buckle it nowhere; ${worst.nose.mark} strains it most`}, an estimate: {most.toFixed(2)} of what buckles perfect flat sheet. A real skin goes sooner.</p>
+      <p className="small">
+        {most > LIKELY
+          ? `A buckle is likely at ${worst.nose.mark}`
+          : most > POSSIBLE
+            ? `A buckle is possible at ${worst.nose.mark}`
+            : `Bending alone would buckle it nowhere; ${worst.nose.mark} strains it most`}
+        , an estimate: {most.toFixed(2)} of what buckles perfect flat sheet. A real skin goes sooner.
+      </p>
     </figure>
   );
 }
@@ -86,13 +121,39 @@ export function SkinPull({ findings }: { findings: readonly Finding[] }) {
   return (
     <section className="packing skin-answer" aria-label="Once the skin is on">
       <h2>Once the skin is on</h2>
-      <p className="big-times"><b>{String(Number(found.times.toPrecision(2))).replace(/\B(?=(\d{3})+$)/g, '\u202f')}</b> times stiffer in twist after the skin, an estimate</p>
+      <p className="big-times">
+        <b>{String(Number(found.times.toPrecision(2))).replace(/\B(?=(\d{3})+$)/g, '\u202f')}</b> times stiffer in twist
+        after the skin, an estimate
+      </p>
       {twisted && (
         <table>
-          <thead><tr><th>To hold the found twist out</th><th>bare</th><th>skinned</th></tr></thead>
+          <thead>
+            <tr>
+              <th>To hold the found twist out</th>
+              <th>bare</th>
+              <th>skinned</th>
+            </tr>
+          </thead>
           <tbody>
-            <tr><td>torque</td><td>{small(found.torqueBare)} N·m</td><td>{small(found.torque)} N·m</td></tr>
-            {found.flows.map((q, i) => <tr key={i}><td>shear flow, {found.flows.length > 1 && i === 0 ? 'nose cell' : found.flows.length > 1 ? 'box between the spars' : 'closed cell'}</td><td /><td>{small(Math.abs(q))} N/mm</td></tr>)}
+            <tr>
+              <td>torque</td>
+              <td>{small(found.torqueBare)} N·m</td>
+              <td>{small(found.torque)} N·m</td>
+            </tr>
+            {found.flows.map((q, i) => (
+              <tr key={i}>
+                <td>
+                  shear flow,{' '}
+                  {found.flows.length > 1 && i === 0
+                    ? 'nose cell'
+                    : found.flows.length > 1
+                      ? 'box between the spars'
+                      : 'closed cell'}
+                </td>
+                <td />
+                <td>{small(Math.abs(q))} N/mm</td>
+              </tr>
+            ))}
           </tbody>
         </table>
       )}

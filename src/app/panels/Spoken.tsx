@@ -40,16 +40,28 @@ export function Spoken() {
       had.current = { model, question, station, size };
       const asked = findings.filter((f) => checksOf(question).includes(f.check));
       const headline = answer.headline(model, asked, findings, useApp.getState().ahead);
-      const next = size !== null && size !== was.size ? `On the measuring card: ${sizeBook(model).entries.get(size)?.name ?? size}.` : '';
-      if (was.model !== model) say([stepWords(was.model, model), turnedSentence(was.model, model), headline, next].filter(Boolean).join(' '));
+      const next =
+        size !== null && size !== was.size
+          ? `On the measuring card: ${sizeBook(model).entries.get(size)?.name ?? size}.`
+          : '';
+      if (was.model !== model)
+        say([stepWords(was.model, model), turnedSentence(was.model, model), headline, next].filter(Boolean).join(' '));
       else if (next) say(next);
       else if (was.question !== question) say(`${longQuestion(question)} ${headline}`);
       else if (was.station !== station) {
         const worst = worstFirst(asked.filter((f) => f.station === station))[0];
-        say(station === null ? `The whole panel. ${headline}` : `Station ${station}. ${worst ? `${verdictWord(worst.verdict)}: ${worst.sentence.split(/(?<=\.) /)[0]}` : ''}`);
+        say(
+          station === null
+            ? `The whole panel. ${headline}`
+            : `Station ${station}. ${worst ? `${verdictWord(worst.verdict)}: ${worst.sentence.split(/(?<=\.) /)[0]}` : ''}`,
+        );
       }
     }, BREATH);
     return () => clearTimeout(timer);
   }, [model, question, station, size, answer, findings]);
-  return <p className="unseen" role="status" aria-label="What changed">{words}</p>;
+  return (
+    <p className="unseen" role="status" aria-label="What changed">
+      {words}
+    </p>
+  );
 }

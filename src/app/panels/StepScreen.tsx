@@ -20,7 +20,11 @@ export function lastInitials(): string {
 /** Ticks a step, or takes its tick back. */
 export function toggleTick(step: Step, by: string): void {
   const { model, edit } = useApp.getState();
-  edit(tickOf(model, step.id) ? unticked(step.id, step.title) : ticked(step.id, step.title, { by: by.trim().slice(0, 12), date: today() }));
+  edit(
+    tickOf(model, step.id)
+      ? unticked(step.id, step.title)
+      : ticked(step.id, step.title, { by: by.trim().slice(0, 12), date: today() }),
+  );
 }
 
 /** Next and back by key; everything else on the page holds still meanwhile. */
@@ -34,7 +38,10 @@ function useStepKeys(go: (by: 1 | -1) => void, close: () => void, box: React.Ref
         return;
       }
       // A button reached by Tab is pressed by Enter or Space; a foot switch must go on all the same after a tap on one.
-      const onButton = e.target instanceof HTMLButtonElement && e.target.matches(':focus-visible') && (e.key === 'Enter' || e.key === ' ');
+      const onButton =
+        e.target instanceof HTMLButtonElement &&
+        e.target.matches(':focus-visible') &&
+        (e.key === 'Enter' || e.key === ' ');
       if (onButton || e.key === 'Tab') return;
       e.stopPropagation();
       if (e.key === 'Escape') close();
@@ -49,7 +56,17 @@ function useStepKeys(go: (by: 1 | -1) => void, close: () => void, box: React.Ref
 }
 
 /** One step over the whole screen, to be read from 1.5 m: next and back by tap, key or foot switch. */
-export function StepScreen({ steps, at, onAt, onClose }: { steps: readonly Step[]; at: number; onAt: (at: number) => void; onClose: () => void }) {
+export function StepScreen({
+  steps,
+  at,
+  onAt,
+  onClose,
+}: {
+  steps: readonly Step[];
+  at: number;
+  onAt: (at: number) => void;
+  onClose: () => void;
+}) {
   const model = useApp((s) => s.model);
   const step = steps[Math.min(at, steps.length - 1)];
   const picture = useStepPicture(model, step, steps[at + 1]);
@@ -75,23 +92,55 @@ export function StepScreen({ steps, at, onAt, onClose }: { steps: readonly Step[
   if (!step) return null;
   const tick = tickOf(model, step.id);
   return createPortal(
-    <div ref={box} className="step-screen" role="dialog" aria-modal="true" aria-label={`Step ${step.number}: ${step.title}`} tabIndex={-1}>
+    <div
+      ref={box}
+      className="step-screen"
+      role="dialog"
+      aria-modal="true"
+      aria-label={`Step ${step.number}: ${step.title}`}
+      tabIndex={-1}
+    >
       <div className="step-head">
-        <p>Step {step.number} of {steps.length}{step.stageName && <span> · {step.stageName}</span>}</p>
-        <button type="button" className="step-close" onClick={onClose}>Close</button>
+        <p>
+          Step {step.number} of {steps.length}
+          {step.stageName && <span> · {step.stageName}</span>}
+        </p>
+        <button type="button" className="step-close" onClick={onClose}>
+          Close
+        </button>
       </div>
       <div className="step-body" role="region" aria-label="What to do" aria-live="polite" tabIndex={0}>
-        <h1>{step.number}. {step.title}</h1>
+        <h1>
+          {step.number}. {step.title}
+        </h1>
         <StepPictures step={step} picture={picture} />
         <StepWords step={step} units={model.units} passed={passedGate(model, steps, step)} />
       </div>
       <div className="step-foot">
-        <button type="button" disabled={at === 0} onClick={() => go(-1)}><span aria-hidden="true">◂</span> Back</button>
+        <button type="button" disabled={at === 0} onClick={() => go(-1)}>
+          <span aria-hidden="true">◂</span> Back
+        </button>
         <div className="step-tick">
-          <button type="button" role="checkbox" aria-checked={tick !== undefined} onClick={() => toggleTick(step, by)}><span className="step-box" aria-hidden="true">{tick ? '✓' : ''}</span> {tick ? `Done${tick.by ? `, ${tick.by}` : ''}` : 'Done'}</button>
-          <label><span>Initials</span> <input value={by} maxLength={12} autoComplete="off" placeholder="by" onChange={(e) => setBy(e.target.value)} /></label>
+          <button type="button" role="checkbox" aria-checked={tick !== undefined} onClick={() => toggleTick(step, by)}>
+            <span className="step-box" aria-hidden="true">
+              {tick ? '✓' : ''}
+            </span>{' '}
+            {tick ? `Done${tick.by ? `, ${tick.by}` : ''}` : 'Done'}
+          </button>
+          <label>
+            <span>Initials</span>{' '}
+            <input
+              value={by}
+              maxLength={12}
+              autoComplete="off"
+              placeholder="by"
+              onChange={(e) => setBy(e.target.value)}
+            />
+          </label>
         </div>
-        <button type="button" disabled={at === steps.length - 1} onClick={() => go(1)}>Next <span aria-hidden="true">▸</span></button>
+        <button type="button" disabled={at === steps.length - 1} onClick={() => go(1)}>
+          Next <span aria-hidden="true">▸</span>
+        </button>
       </div>
     </div>,
     document.body,

@@ -7,7 +7,11 @@ const upper = (text: string): string => text.charAt(0).toUpperCase() + text.slic
 
 /** What is held back, said first: white on ink, with its word. */
 function Held({ held }: { held: string }) {
-  return <p className="step-held"><b>NOT YET.</b> {upper(held)}. Ask first.</p>;
+  return (
+    <p className="step-held">
+      <b>NOT YET.</b> {upper(held)}. Ask first.
+    </p>
+  );
 }
 
 /** The one number of a step. */
@@ -16,7 +20,11 @@ function StepNumberBox({ step, units }: { step: Step; units: 'mm' | 'in' }) {
   const { large, small, band } = numberText(step.check, units);
   return (
     <div className="step-number">
-      {large.map((l) => <p key={l.words}><b>{l.figure}</b> <span>{l.words}</span></p>)}
+      {large.map((l) => (
+        <p key={l.words}>
+          <b>{l.figure}</b> <span>{l.words}</span>
+        </p>
+      ))}
       {small && <p className="step-small">{small}</p>}
       {band && <p className="step-band">{band}</p>}
     </div>
@@ -27,7 +35,18 @@ function StepNumberBox({ step, units }: { step: Step; units: 'mm' | 'in' }) {
 export function StepPictures({ step, picture }: { step: Step; picture: StepPicture | null | false }) {
   return (
     <figure className="step-pictures">
-      {picture ? <InkSvg ink={picture.ink} {...PICTURE} label={`${step.title}: the part dark, the rest grey`} className="step-picture" /> : <p className="step-picture step-waiting" role="status">{picture === null ? 'Drawing…' : 'The picture could not be drawn. Ask the builder.'}</p>}
+      {picture ? (
+        <InkSvg
+          ink={picture.ink}
+          {...PICTURE}
+          label={`${step.title}: the part dark, the rest grey`}
+          className="step-picture"
+        />
+      ) : (
+        <p className="step-picture step-waiting" role="status">
+          {picture === null ? 'Drawing…' : 'The picture could not be drawn. Ask the builder.'}
+        </p>
+      )}
       {picture && <InkSvg ink={picture.plan} {...PLAN} label={`You stand here. ${step.edge}`} className="step-plan" />}
       <figcaption>You stand here. {step.edge}</figcaption>
     </figure>
@@ -38,12 +57,29 @@ export function StepPictures({ step, picture }: { step: Step; picture: StepPictu
 export function StepWords({ step, units, passed }: { step: Step; units: 'mm' | 'in'; passed?: string | undefined }) {
   return (
     <div className="step-words">
-      {step.held && (passed ? <p className="step-passed">{upper(passed)}: {step.held}.</p> : <Held held={step.held} />)}
-      {step.lines.length > 0 && <ul className="step-lines">{step.lines.map((l) => <li key={l}>{l}</li>)}</ul>}
+      {step.held &&
+        (passed ? (
+          <p className="step-passed">
+            {upper(passed)}: {step.held}.
+          </p>
+        ) : (
+          <Held held={step.held} />
+        ))}
+      {step.lines.length > 0 && (
+        <ul className="step-lines">
+          {step.lines.map((l) => (
+            <li key={l}>{l}</li>
+          ))}
+        </ul>
+      )}
       {step.layers.length > 0 && (
         <div className="step-layers">
           <p>Layers, drill side on top:</p>
-          <ol>{step.layers.map((l) => <li key={l}>{l}</li>)}</ol>
+          <ol>
+            {step.layers.map((l) => (
+              <li key={l}>{l}</li>
+            ))}
+          </ol>
         </div>
       )}
       <StepNumberBox step={step} units={units} />

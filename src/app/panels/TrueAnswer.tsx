@@ -27,6 +27,13 @@ function TrueExtras({ findings }: { findings: readonly Finding[] }) {
 /** Is it true? Twist, nose line, square; the packs that take the twist out. */
 export const TRUE: Answer = {
   headline: (_, asked) => headline('true', asked),
-  Whole: ({ asked }) => <><Counts findings={asked} /><TrueExtras findings={asked} /><Groups findings={asked} /><HowSure /></>,
+  Whole: ({ asked }) => (
+    <>
+      <Counts findings={asked} />
+      <TrueExtras findings={asked} />
+      <Groups findings={asked} />
+      <HowSure />
+    </>
+  ),
   Station: FIT.Station,
 };

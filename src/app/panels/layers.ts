@@ -12,9 +12,12 @@ export interface View {
   readonly choose: (finding: string) => void;
 }
 
-const worst = (fs: readonly Finding[]): Verdict | undefined => fs.reduce<Finding | undefined>((a, f) => (a && severity(a.verdict) >= severity(f.verdict) ? a : f), undefined)?.verdict;
+const worst = (fs: readonly Finding[]): Verdict | undefined =>
+  fs.reduce<Finding | undefined>((a, f) => (a && severity(a.verdict) >= severity(f.verdict) ? a : f), undefined)
+    ?.verdict;
 
-export const toneOf = (view: View, check: string, place: string): Verdict | undefined => worst(view.findings.filter((f) => f.check === check && f.place.startsWith(place)));
+export const toneOf = (view: View, check: string, place: string): Verdict | undefined =>
+  worst(view.findings.filter((f) => f.check === check && f.place.startsWith(place)));
 
 export interface LayerBar {
   /** The part, where the layer is one. */
@@ -28,13 +31,28 @@ export interface LayerBar {
 export function cornerLayers(skeleton: Skeleton, place: RibPlace, side: 'top' | 'bottom'): LayerBar[] {
   const spar = sparOf(skeleton, place.spar);
   const y = place.bay.station.y;
-  const layers: LayerBar[] = [{ part: place.spar, name: `${place.spar} spar cap`, t: thickness(skeleton, spar.sheet).best, kind: 'cap' }];
+  const layers: LayerBar[] = [
+    { part: place.spar, name: `${place.spar} spar cap`, t: thickness(skeleton, spar.sheet).best, kind: 'cap' },
+  ];
   spar.strips.forEach((strip, i) => {
-    if (y >= strip.from && y <= strip.to && (strip.caps === 'both' || strip.caps === side)) layers.push({ part: `${place.spar}-strip${i + 1}-${side}`, name: 'cap strip', t: thickness(skeleton, strip.sheet).best, kind: 'strip' });
+    if (y >= strip.from && y <= strip.to && (strip.caps === 'both' || strip.caps === side))
+      layers.push({
+        part: `${place.spar}-strip${i + 1}-${side}`,
+        name: 'cap strip',
+        t: thickness(skeleton, strip.sheet).best,
+        kind: 'strip',
+      });
   });
-  for (const d of place.doublers) if (d.form === 'channel' || d.on === side) layers.push({ part: d.id, name: d.id, t: thickness(skeleton, d.sheet).best, kind: 'doubler' });
+  for (const d of place.doublers)
+    if (d.form === 'channel' || d.on === side)
+      layers.push({ part: d.id, name: d.id, t: thickness(skeleton, d.sheet).best, kind: 'doubler' });
   const half = best(capSplitChains(skeleton, place)[side]);
   layers.push(half >= 0 ? { name: 'daylight', t: half, kind: 'gap' } : { name: 'binds', t: -half, kind: 'bind' });
-  layers.push({ part: place.rib.id, name: `${place.rib.id} flange`, t: thickness(skeleton, place.rib.sheet).best, kind: 'rib' });
+  layers.push({
+    part: place.rib.id,
+    name: `${place.rib.id} flange`,
+    t: thickness(skeleton, place.rib.sheet).best,
+    kind: 'rib',
+  });
   return layers;
 }

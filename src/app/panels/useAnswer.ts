@@ -27,7 +27,9 @@ export function useAnswer(question: Question): Answer | null {
   useEffect(() => {
     let here = true;
     if (!answer) void load(question).then(() => here && again((n) => n + 1));
-    return () => { here = false; };
+    return () => {
+      here = false;
+    };
   }, [question, answer]);
   return answer ?? null;
 }

@@ -20,9 +20,18 @@ export function holesShown(model: Model, ahead: string | null): ShownHoles {
   const id = ahead !== null && model.stages.some((s) => s.id === ahead) ? ahead : model.now;
   const present = id === model.now;
   const at = model.stages.findIndex((s) => s.id === id);
-  return { answers: askHoles(skeletonOf(model), present || id === undefined ? {} : { stage: id, ahead: true }), stage: model.stages[at], at, present, back: at < model.stages.findIndex((s) => s.id === model.now) };
+  return {
+    answers: askHoles(skeletonOf(model), present || id === undefined ? {} : { stage: id, ahead: true }),
+    stage: model.stages[at],
+    at,
+    present,
+    back: at < model.stages.findIndex((s) => s.id === model.now),
+  };
 }
 
 export function useHoles(): ShownHoles {
-  return holesShown(useApp((s) => s.model), useApp((s) => s.ahead));
+  return holesShown(
+    useApp((s) => s.model),
+    useApp((s) => s.ahead),
+  );
 }

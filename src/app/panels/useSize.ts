@@ -6,7 +6,12 @@ export function useSize(ref: RefObject<HTMLElement | null>): { readonly width: n
   useLayoutEffect(() => {
     const box = ref.current;
     if (!box) return undefined;
-    const read = (): void => setSize((was) => (was.width === box.clientWidth && was.height === box.clientHeight ? was : { width: box.clientWidth, height: box.clientHeight }));
+    const read = (): void =>
+      setSize((was) =>
+        was.width === box.clientWidth && was.height === box.clientHeight
+          ? was
+          : { width: box.clientWidth, height: box.clientHeight },
+      );
     const watch = new ResizeObserver(read);
     read();
     watch.observe(box);

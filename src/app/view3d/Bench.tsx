@@ -1,5 +1,13 @@
 import { Canvas } from '@react-three/fiber';
-import { type PointerEvent as ReactPointerEvent, useCallback, useEffect, useLayoutEffect, useMemo, useRef, useState } from 'react';
+import {
+  type PointerEvent as ReactPointerEvent,
+  useCallback,
+  useEffect,
+  useLayoutEffect,
+  useMemo,
+  useRef,
+  useState,
+} from 'react';
 import { type OrthographicCamera, Plane, Vector3, type WebGLRenderer } from 'three';
 import { checkAll } from '../../checks/checkAll.ts';
 import type { Question } from '../../checks/answer.ts';
@@ -86,7 +94,27 @@ const MISSING = 'This browser does not draw in 3D here; plan and section do the 
 
 /** The bench: the skeleton in 3D with what the present question asks of it. */
 export function Bench(props: BenchProps) {
-  const { model, findings, question, magnify, view, viewTick, station, ahead = null, finding, skin, cut, apart, dark, outlined, beside, onPick, onSpan, onStatus, onCut } = props;
+  const {
+    model,
+    findings,
+    question,
+    magnify,
+    view,
+    viewTick,
+    station,
+    ahead = null,
+    finding,
+    skin,
+    cut,
+    apart,
+    dark,
+    outlined,
+    beside,
+    onPick,
+    onSpan,
+    onStatus,
+    onCut,
+  } = props;
   const light = dark ? 'dark' : 'light';
   const [able] = useState(webgl);
   const tell = useRef(onStatus);
@@ -105,23 +133,49 @@ export function Bench(props: BenchProps) {
   const skeleton = skeletonOf(drawnModel);
   const shownFindings = drawnModel === model ? findings : checkAll(drawnModel);
   const whole = useMemo(
-    () => sceneOf(skeleton, shownFindings, { magnify: drawnMagnify, question, station, frames, apart: apart > 0, stage: ahead, ...(finding === null ? {} : { finding }) }),
+    () =>
+      sceneOf(skeleton, shownFindings, {
+        magnify: drawnMagnify,
+        question,
+        station,
+        frames,
+        apart: apart > 0,
+        stage: ahead,
+        ...(finding === null ? {} : { finding }),
+      }),
     [skeleton, shownFindings, drawnMagnify, question, station, ahead, finding, frames, apart > 0],
   );
   const inWords = useMemo(() => benchInWords(skeleton, whole, question === 'drill'), [skeleton, whole, question]);
   const moves = useMemo(() => apartBy(skeleton, parts), [skeleton, parts]);
   // Looking along the span at one station, what is said of the others would lie over it.
-  const scene = useMemo(() => (view === 'along' && station !== null ? onlyAt(whole, station) : whole), [whole, view, station]);
+  const scene = useMemo(
+    () => (view === 'along' && station !== null ? onlyAt(whole, station) : whole),
+    [whole, view, station],
+  );
   const labels = useMemo(
-    () => (apart === 0 ? scene.labels : scene.labels.map((l) => ({ ...l, anchor: add(l.anchor, scale(moves.get(l.part ?? '') ?? [0, 0, 0], apart)) }))),
+    () =>
+      apart === 0
+        ? scene.labels
+        : scene.labels.map((l) => ({
+            ...l,
+            anchor: add(l.anchor, scale(moves.get(l.part ?? '') ?? [0, 0, 0], apart)),
+          })),
     [scene.labels, moves, apart],
   );
 
   // Cut open where asked; looking along the span, through the chosen station. Parts that stand apart are not cut.
   const bay = skeleton.bays.find((b) => b.station.id === station);
   const plane = apart > 0 ? null : (cut ?? (view === 'along' && bay ? flangePlane(skeleton, bay) : null));
-  const answer = useCut(plane === null || !able || parts.length === 0 ? null : { model: drawnModel, magnify: drawnMagnify, y: plane, skin });
-  const faces = plane !== null && answer?.model === drawnModel && answer.cut.magnify === drawnMagnify && Math.abs(answer.cut.y - plane) < FOLLOWS ? answer.cut : null;
+  const answer = useCut(
+    plane === null || !able || parts.length === 0 ? null : { model: drawnModel, magnify: drawnMagnify, y: plane, skin },
+  );
+  const faces =
+    plane !== null &&
+    answer?.model === drawnModel &&
+    answer.cut.magnify === drawnMagnify &&
+    Math.abs(answer.cut.y - plane) < FOLLOWS
+      ? answer.cut
+      : null;
   const knife = useRef({ plane: new Plane(new Vector3(0, 1, 0), 0), y: null as number | null });
   const clip = useMemo(() => (plane === null ? UNCUT : [knife.current.plane]), [plane === null]);
   useLayoutEffect(() => {
@@ -129,12 +183,21 @@ export function Bench(props: BenchProps) {
     if (plane !== null) knife.current.plane.constant = -knife.current.plane.normal.y * plane;
   }, [plane]);
   const gone = useCallback((y: number): boolean => {
-    const { plane: { normal }, y: at } = knife.current;
+    const {
+      plane: { normal },
+      y: at,
+    } = knife.current;
     return at !== null && (y - at) * normal.y < -1;
   }, []);
-  const framed = useMemo(() => ({ low: add(scene.bounds.low, [-CLEAR, 0, -CLEAR]), high: add(scene.bounds.high, [CLEAR, 0, CLEAR]) }), [scene.bounds]);
+  const framed = useMemo(
+    () => ({ low: add(scene.bounds.low, [-CLEAR, 0, -CLEAR]), high: add(scene.bounds.high, [CLEAR, 0, CLEAR]) }),
+    [scene.bounds],
+  );
   const stand = standOf(skeleton, drawnMagnify, solids?.frames);
-  const sizes = useMemo(() => (plane === null || parts.length === 0 ? NO_SIZES : cutSizes(stand, shownFindings, plane)), [plane, parts, stand, shownFindings]);
+  const sizes = useMemo(
+    () => (plane === null || parts.length === 0 ? NO_SIZES : cutSizes(stand, shownFindings, plane)),
+    [plane, parts, stand, shownFindings],
+  );
 
   const handle = useRef<EyesHandle>(null);
   const lay = useRef<LayLabels>(null);
@@ -150,7 +213,10 @@ export function Bench(props: BenchProps) {
   const [hovered, setHovered] = useState<string | null>(null);
   const [hint, setHint] = useState<{ x: number; y: number; text: string } | null>(null);
   const points = useMemo(() => pointsOf(parts, scene, apart > 0 ? moves : NOT_MOVED), [parts, scene, apart > 0, moves]);
-  const section = useMemo(() => sectionOf(skeleton, scene, points, station, view === 'along' && cut !== null ? cut : null), [skeleton, scene, points, station, view, cut]);
+  const section = useMemo(
+    () => sectionOf(skeleton, scene, points, station, view === 'along' && cut !== null ? cut : null),
+    [skeleton, scene, points, station, view, cut],
+  );
 
   const span = useRef(onSpan);
   span.current = onSpan;
@@ -166,7 +232,14 @@ export function Bench(props: BenchProps) {
         blade.normal.y = side < 0 ? 1 : -1;
         blade.constant = -blade.normal.y * y;
       }
-      lay.current?.(camera, size, { taken: [...(layGrip.current?.(camera, size) ?? []), ...(layRib.current?.(camera, size) ?? []), ...(laySizes.current?.(camera, size) ?? [])], gone });
+      lay.current?.(camera, size, {
+        taken: [
+          ...(layGrip.current?.(camera, size) ?? []),
+          ...(layRib.current?.(camera, size) ?? []),
+          ...(laySizes.current?.(camera, size) ?? []),
+        ],
+        gone,
+      });
       if (inTest() && root.current) {
         root.current.dataset.drawn = String(++drawn.current);
         const { calls, triangles, lines } = gpu.current?.info.render ?? { calls: 0, triangles: 0, lines: 0 };
@@ -193,7 +266,13 @@ export function Bench(props: BenchProps) {
   const hit = (e: ReactPointerEvent): Hit | undefined => {
     const bounds = root.current?.getBoundingClientRect();
     if (!eye.current || !bounds) return undefined;
-    return hitAt(eye.current.camera, eye.current.size, e.clientX - bounds.left, e.clientY - bounds.top, { parts, scene, holes: question === 'drill' && apart === 0, gone, moved: (id) => (apart > 0 && moves.has(id) ? scale(moves.get(id)!, apart) : undefined) });
+    return hitAt(eye.current.camera, eye.current.size, e.clientX - bounds.left, e.clientY - bounds.top, {
+      parts,
+      scene,
+      holes: question === 'drill' && apart === 0,
+      gone,
+      moved: (id) => (apart > 0 && moves.has(id) ? scale(moves.get(id)!, apart) : undefined),
+    });
   };
 
   const moving = useRef(0);
@@ -212,7 +291,8 @@ export function Bench(props: BenchProps) {
     const found = hit(e);
     const here = found && pickedBy(found, scene, skeleton);
     const before = tap.current;
-    const twice = before !== null && e.timeStamp - before.at < 450 && Math.hypot(e.clientX - before.x, e.clientY - before.y) < 24;
+    const twice =
+      before !== null && e.timeStamp - before.at < 450 && Math.hypot(e.clientX - before.x, e.clientY - before.y) < 24;
     tap.current = twice ? null : { x: e.clientX, y: e.clientY, at: e.timeStamp };
     if (!twice) return onPick(here ?? { station: null });
     const to = here?.station ?? null;
@@ -258,7 +338,12 @@ export function Bench(props: BenchProps) {
   );
   const onChanged = useCallback(() => wake.current(), []);
   const onLabel = useCallback(
-    (l: Scene['labels'][number]) => onPick({ station: l.station, ...(l.part === null ? {} : { part: l.part }), ...(l.findingId === null ? {} : { finding: l.findingId }) }),
+    (l: Scene['labels'][number]) =>
+      onPick({
+        station: l.station,
+        ...(l.part === null ? {} : { part: l.part }),
+        ...(l.findingId === null ? {} : { finding: l.findingId }),
+      }),
     [onPick],
   );
 
@@ -273,8 +358,22 @@ export function Bench(props: BenchProps) {
       data-cut={plane ?? undefined}
       data-apart={apart > 0 ? apart : undefined}
       data-ghosts={ghosts.length > 0 ? ghosts.map((p) => p.id).join(' ') : undefined}
-      data-outlined={outlined ? parts.filter((p) => outlined.has(p.id)).map((p) => p.id).join(' ') : undefined}
-      style={{ position: 'absolute', inset: 0, overflow: 'hidden', background: tones.paper, touchAction: 'none', cursor: hovered !== null ? 'pointer' : 'default' }}
+      data-outlined={
+        outlined
+          ? parts
+              .filter((p) => outlined.has(p.id))
+              .map((p) => p.id)
+              .join(' ')
+          : undefined
+      }
+      style={{
+        position: 'absolute',
+        inset: 0,
+        overflow: 'hidden',
+        background: tones.paper,
+        touchAction: 'none',
+        cursor: hovered !== null ? 'pointer' : 'default',
+      }}
     >
       <div
         role="img"
@@ -303,23 +402,82 @@ export function Bench(props: BenchProps) {
           }}
         >
           <Picture
-            parts={parts} scene={scene} station={station} outlined={outlined} ghosts={ghosts} hovered={hovered} question={question} light={light} moves={moves} apart={apart} along={view === 'along' ? section.way : null} clip={clip}
-            cut={faces && plane !== null ? { cut: faces, y: plane } : null} frame={view === 'along' || plane === null ? null : { y: plane, bounds: framed }}
+            parts={parts}
+            scene={scene}
+            station={station}
+            outlined={outlined}
+            ghosts={ghosts}
+            hovered={hovered}
+            question={question}
+            light={light}
+            moves={moves}
+            apart={apart}
+            along={view === 'along' ? section.way : null}
+            clip={clip}
+            cut={faces && plane !== null ? { cut: faces, y: plane } : null}
+            frame={view === 'along' || plane === null ? null : { y: plane, bounds: framed }}
           />
-          <Eyes view={view} viewTick={viewTick} drawn={parts.length > 0 ? `${drawnModel.name} ${drawnModel.stations.map((s) => s.id).join(' ')}` : ''} points={points} apart={apart > 0} section={section} handle={handle} onFrame={onFrame} />
+          <Eyes
+            view={view}
+            viewTick={viewTick}
+            drawn={parts.length > 0 ? `${drawnModel.name} ${drawnModel.stations.map((s) => s.id).join(' ')}` : ''}
+            points={points}
+            apart={apart > 0}
+            section={section}
+            handle={handle}
+            onFrame={onFrame}
+          />
         </Canvas>
       </div>
       <InWords lines={inWords} />
       {sizes.length > 0 && <CutSizes sizes={sizes} light={light} lay={laySizes} onChanged={onChanged} />}
-      {parts.length > 0 && <Labels labels={labels} outline={points} chosen={finding} light={light} lay={lay} onPick={onLabel} onChanged={onChanged} />}
-      {plane !== null && cut !== null && view !== 'along' && parts.length > 0 && <CutGrip y={plane} bounds={framed} light={light} lay={layGrip} onMove={(y) => onCut?.(y)} onChanged={onChanged} />}
-      {props.ribHold && plane === null && apart === 0 && view !== 'along' && parts.length > 0 && <RibGrip key={props.ribHold.station} hold={props.ribHold} bounds={scene.bounds} light={light} lay={layRib} onChanged={onChanged} />}
+      {parts.length > 0 && (
+        <Labels
+          labels={labels}
+          outline={points}
+          chosen={finding}
+          light={light}
+          lay={lay}
+          onPick={onLabel}
+          onChanged={onChanged}
+        />
+      )}
+      {plane !== null && cut !== null && view !== 'along' && parts.length > 0 && (
+        <CutGrip
+          y={plane}
+          bounds={framed}
+          light={light}
+          lay={layGrip}
+          onMove={(y) => onCut?.(y)}
+          onChanged={onChanged}
+        />
+      )}
+      {props.ribHold && plane === null && apart === 0 && view !== 'along' && parts.length > 0 && (
+        <RibGrip
+          key={props.ribHold.station}
+          hold={props.ribHold}
+          bounds={scene.bounds}
+          light={light}
+          lay={layRib}
+          onChanged={onChanged}
+        />
+      )}
       {hint && (
         <div
           aria-hidden="true"
           style={{
-            position: 'absolute', left: 0, top: 0, transform: `translate(${Math.round(hint.x + 14)}px, ${Math.round(hint.y + 16)}px)`, pointerEvents: 'none', whiteSpace: 'nowrap',
-            padding: '2px 7px', borderRadius: 2, font: '500 13px/18px system-ui, sans-serif', fontVariantNumeric: 'tabular-nums', color: tones.paper, background: tones.ink,
+            position: 'absolute',
+            left: 0,
+            top: 0,
+            transform: `translate(${Math.round(hint.x + 14)}px, ${Math.round(hint.y + 16)}px)`,
+            pointerEvents: 'none',
+            whiteSpace: 'nowrap',
+            padding: '2px 7px',
+            borderRadius: 2,
+            font: '500 13px/18px system-ui, sans-serif',
+            fontVariantNumeric: 'tabular-nums',
+            color: tones.paper,
+            background: tones.ink,
           }}
         >
           {hint.text}
@@ -329,13 +487,23 @@ export function Bench(props: BenchProps) {
   );
 }
 
-const SEEN: Readonly<Record<ViewName, string>> = { bench: 'from where you stand at the bench', plan: 'from above', front: 'from behind', along: 'along the span' };
+const SEEN: Readonly<Record<ViewName, string>> = {
+  bench: 'from where you stand at the bench',
+  plan: 'from above',
+  front: 'from behind',
+  along: 'along the span',
+};
 
 /** Outlined parts as they were last drawn for another panel, where they are not the same metal in the same place now. */
-function useGhosts(solids: ShownSolids | null, outlined: ReadonlySet<string> | undefined, beside: Model | undefined): readonly ShownPart[] {
+function useGhosts(
+  solids: ShownSolids | null,
+  outlined: ReadonlySet<string> | undefined,
+  beside: Model | undefined,
+): readonly ShownPart[] {
   const seen = useRef<readonly ShownSolids[]>([]);
   return useMemo(() => {
-    if (solids && !seen.current.includes(solids)) seen.current = [...seen.current.filter((s) => s.model !== solids.model), solids].slice(-3);
+    if (solids && !seen.current.includes(solids))
+      seen.current = [...seen.current.filter((s) => s.model !== solids.model), solids].slice(-3);
     const other = beside && solids && seen.current.find((s) => s.model === beside && s.magnify === solids.magnify);
     if (!other || !outlined) return EMPTY;
     const here = new Set(solids.parts.map((p) => p.key));
@@ -344,12 +512,22 @@ function useGhosts(solids: ShownSolids | null, outlined: ReadonlySet<string> | u
 }
 
 /** What a tap on the bench chooses. A spar belongs to no station: the nearest one is taken. */
-function pickedBy({ part, face, gap, hole, at }: Hit, scene: Scene, skeleton: Skeleton): { station: string | null; part?: string; finding?: string } {
+function pickedBy(
+  { part, face, gap, hole, at }: Hit,
+  scene: Scene,
+  skeleton: Skeleton,
+): { station: string | null; part?: string; finding?: string } {
   if (hole) return { station: hole.station, ...(hole.findingId === null ? {} : { finding: hole.findingId }) };
   if (gap) return { station: gap.station, part: gap.part, finding: gap.findingId };
   if (!part) return { station: null };
-  const worn = scene.faces.find((f) => f.part === part.id && f.face === face && (!f.within || (at[0] >= f.within.low[0] && at[0] <= f.within.high[0])));
-  const nearest = skeleton.bays.reduce((a, b) => (Math.abs(b.station.y - at[1]) < Math.abs(a.station.y - at[1]) ? b : a), skeleton.bays[0]!);
+  const worn = scene.faces.find(
+    (f) =>
+      f.part === part.id && f.face === face && (!f.within || (at[0] >= f.within.low[0] && at[0] <= f.within.high[0])),
+  );
+  const nearest = skeleton.bays.reduce(
+    (a, b) => (Math.abs(b.station.y - at[1]) < Math.abs(a.station.y - at[1]) ? b : a),
+    skeleton.bays[0]!,
+  );
   return { station: part.station ?? nearest.station.id, part: part.id, ...(worn ? { finding: worn.findingId } : {}) };
 }
 
@@ -357,24 +535,33 @@ const HOLE_WORDS = { now: 'drill now', 'not yet': 'not yet', never: 'never at th
 
 function words({ part, gap, hole }: Hit, scene: Scene): string {
   if (hole) return `${hole.id.replace('/', ' ')}: ${hole.doubt ? 'in doubt' : HOLE_WORDS[hole.state]}. ${hole.why}`;
-  if (gap) return `${scene.labels.find((l) => l.findingId === gap.findingId && !l.text.includes(' more '))?.text ?? `${gap.part} ${gap.text}`}${gap.state === undefined ? '' : `, ${gap.state}`}`;
+  if (gap)
+    return `${scene.labels.find((l) => l.findingId === gap.findingId && !l.text.includes(' more '))?.text ?? `${gap.part} ${gap.text}`}${gap.state === undefined ? '' : `, ${gap.state}`}`;
   return part?.mark ?? '';
 }
 
 /** The outermost points of all that is drawn: the corners of every part's box, or of the scene's before there are parts. */
 function pointsOf(parts: readonly ShownPart[], scene: Scene, moves: Moves): Vec3[] {
   const metal = parts.filter((p) => p.kind !== 'skin');
-  const boxes = metal.length === 0 ? [scene.bounds] : metal.map(({ id, mesh }) => {
-    const [low, high] = boxOf(mesh.positions);
-    const by = moves.get(id) ?? [0, 0, 0];
-    return { low: add(low, by), high: add(high, by) };
-  });
+  const boxes =
+    metal.length === 0
+      ? [scene.bounds]
+      : metal.map(({ id, mesh }) => {
+          const [low, high] = boxOf(mesh.positions);
+          const by = moves.get(id) ?? [0, 0, 0];
+          return { low: add(low, by), high: add(high, by) };
+        });
   return boxes.flatMap(cornersOf);
 }
 
 function onlyAt(scene: Scene, station: string): Scene {
   const here = (thing: { readonly station: string | null }): boolean => thing.station === station;
-  return { ...scene, gaps: scene.gaps.filter(here), labels: scene.labels.filter(here), holes: scene.holes.filter(here) };
+  return {
+    ...scene,
+    gaps: scene.gaps.filter(here),
+    labels: scene.labels.filter(here),
+    holes: scene.holes.filter(here),
+  };
 }
 
 /** The points of a station's section and a little of the span either side, for a close look. */
@@ -389,11 +576,23 @@ function stationPoints(skeleton: Skeleton, scene: Scene, station: string): Vec3[
  * seen from the side they are turned to, so that caps, doublers and flanges show their layers before the rib's web; with none
  * chosen the look is from the first station over all of them. A cut asked for elsewhere is seen from the left.
  */
-function sectionOf(skeleton: Skeleton, scene: Scene, points: readonly Vec3[], station: string | null, cut: number | null): { station: string | null; y: number; way: 1 | -1; points: Vec3[] } {
+function sectionOf(
+  skeleton: Skeleton,
+  scene: Scene,
+  points: readonly Vec3[],
+  station: string | null,
+  cut: number | null,
+): { station: string | null; y: number; way: 1 | -1; points: Vec3[] } {
   const through = cut === null ? undefined : bayThrough(skeleton, cut);
   const bay = cut === null ? skeleton.bays.find((b) => b.station.id === station) : through;
   const flat = (list: readonly Vec3[]): Vec3[] => list.map((p): Vec3 => [p[0], 0, p[2]]);
-  if (!bay) return { station: cut === null ? null : 'cut', y: cut ?? scene.bounds.low[1] - 60, way: 1, points: flat(points) };
+  if (!bay)
+    return { station: cut === null ? null : 'cut', y: cut ?? scene.bounds.low[1] - 60, way: 1, points: flat(points) };
   const near = flat(points.filter((p) => Math.abs(p[1] - bay.station.y) < 60));
-  return { station: bay.station.id, y: cut ?? flangePlane(skeleton, bay), way: flangesTurn(skeleton, bay) === 1 ? -1 : 1, points: near.length > 0 ? near : cornersOf(scene.bounds) };
+  return {
+    station: bay.station.id,
+    y: cut ?? flangePlane(skeleton, bay),
+    way: flangesTurn(skeleton, bay) === 1 ? -1 : 1,
+    points: near.length > 0 ? near : cornersOf(scene.bounds),
+  };
 }

@@ -21,16 +21,23 @@ export function Caps({ cut, y, gaps, light }: { cut: Cut; y: number; gaps: reado
   const tones = PALETTE[light];
   const ratio = useThree((s) => s.viewport.dpr);
   const shown = useMemo(() => {
-    const metal = cut.parts.filter((p) => p.kind !== 'skin').map((p): Filled => ({ loops: p.loops, fill: p.style, tone: tones.ink }));
+    const metal = cut.parts
+      .filter((p) => p.kind !== 'skin')
+      .map((p): Filled => ({ loops: p.loops, fill: p.style, tone: tones.ink }));
     const slabs = gaps.flatMap((g): Filled[] => {
       const loop = cutThrough(g, cut.y);
-      return g.shown && loop.length >= 3 ? [{ loops: [loop], fill: g.kind === 'daylight' ? FILL.daylight : FILL.shared, tone: tones[g.verdict] }] : [];
+      return g.shown && loop.length >= 3
+        ? [{ loops: [loop], fill: g.kind === 'daylight' ? FILL.daylight : FILL.shared, tone: tones[g.verdict] }]
+        : [];
     });
     const shared = cut.shared.map((s): Filled => ({ loops: s.loops, fill: FILL.shared, tone: tones.act }));
     return { metal, over: [...slabs, ...shared] };
   }, [cut, gaps, tones]);
   const skin = useMemo(() => outline(cut.parts.filter((p) => p.kind === 'skin').flatMap((p) => [...p.loops])), [cut]);
-  const lines = useMemo(() => ({ metal: outline(shown.metal.flatMap((f) => [...f.loops])), over: tinted(shown.over) }), [shown]);
+  const lines = useMemo(
+    () => ({ metal: outline(shown.metal.flatMap((f) => [...f.loops])), over: tinted(shown.over) }),
+    [shown],
+  );
   const faces = useMemo(() => [filled(shown.metal), filled(shown.over)] as const, [shown]);
   const material = useMemo(() => capMaterial(tones), [tones]);
   setScale(material, ratio);
@@ -39,7 +46,14 @@ export function Caps({ cut, y, gaps, light }: { cut: Cut; y: number; gaps: reado
   return (
     <group position={[0, y, 0]}>
       {faces.map((geometry, i) => (
-        <mesh key={i} geometry={geometry} material={material} frustumCulled={false} renderOrder={5 + i} onBeforeRender={(_r, _s, camera) => setZoom(material, (camera as unknown as { zoom: number }).zoom)} />
+        <mesh
+          key={i}
+          geometry={geometry}
+          material={material}
+          frustumCulled={false}
+          renderOrder={5 + i}
+          onBeforeRender={(_r, _s, camera) => setZoom(material, (camera as unknown as { zoom: number }).zoom)}
+        />
       ))}
       <FatLines segments={skin} color={tones.edge} width={1.25} order={6} />
       <FatLines segments={lines.metal} color={tones.ink} width={1.5} order={7} />
@@ -76,10 +90,14 @@ function filled(list: readonly Filled[]): BufferGeometry {
 }
 
 function outline(loops: Loops): Float32Array {
-  return Float32Array.from(loops.flatMap((loop) => loop.flatMap((p, i) => {
-    const q = loop[(i + 1) % loop.length]!;
-    return [p[0], 0, p[1], q[0], 0, q[1]];
-  })));
+  return Float32Array.from(
+    loops.flatMap((loop) =>
+      loop.flatMap((p, i) => {
+        const q = loop[(i + 1) % loop.length]!;
+        return [p[0], 0, p[1], q[0], 0, q[1]];
+      }),
+    ),
+  );
 }
 
 function tinted(list: readonly Filled[]): { segments: Float32Array; colors: Float32Array } {
@@ -90,7 +108,20 @@ function tinted(list: readonly Filled[]): { segments: Float32Array; colors: Floa
   return { segments: outline(list.flatMap((f) => [...f.loops])), colors: Float32Array.from(colours) };
 }
 
-const EDGES: readonly (readonly [number, number])[] = [[0, 1], [1, 2], [2, 3], [3, 0], [4, 5], [5, 6], [6, 7], [7, 4], [0, 4], [1, 5], [2, 6], [3, 7]];
+const EDGES: readonly (readonly [number, number])[] = [
+  [0, 1],
+  [1, 2],
+  [2, 3],
+  [3, 0],
+  [4, 5],
+  [5, 6],
+  [6, 7],
+  [7, 4],
+  [0, 4],
+  [1, 5],
+  [2, 6],
+  [3, 7],
+];
 
 /** Where the plane at y goes through a gap, counterclockwise; nothing where it misses it. */
 function cutThrough({ corners }: SceneGap, y: number): Vec2[] {
@@ -100,6 +131,9 @@ function cutThrough({ corners }: SceneGap, y: number): Vec2[] {
     return [[a[0] + t * (b[0] - a[0]), a[2] + t * (b[2] - a[2])]];
   };
   const points = EDGES.flatMap(([i, j]) => at(corners[i]!, corners[j]!));
-  const [u, v] = [0, 1].map((k) => points.reduce((sum, p) => sum + p[k]!, 0) / Math.max(points.length, 1)) as [number, number];
+  const [u, v] = [0, 1].map((k) => points.reduce((sum, p) => sum + p[k]!, 0) / Math.max(points.length, 1)) as [
+    number,
+    number,
+  ];
   return points.sort((p, q) => Math.atan2(p[1] - v, p[0] - u) - Math.atan2(q[1] - v, q[0] - u));
 }

@@ -30,7 +30,9 @@ export function CutGrip({ y, bounds, light, lay, onMove, onChanged }: Props) {
       eye.current = { camera, size };
       const el = strip.current;
       if (!el) return [];
-      const corners = [bounds.low[0], bounds.high[0]].flatMap((x) => [bounds.low[2], bounds.high[2]].map((z) => onScreen(eye.current, [x, y, z])));
+      const corners = [bounds.low[0], bounds.high[0]].flatMap((x) =>
+        [bounds.low[2], bounds.high[2]].map((z) => onScreen(eye.current, [x, y, z])),
+      );
       const [left, right] = [Math.min(...corners.map((c) => c[0])), Math.max(...corners.map((c) => c[0]))];
       const [top, bottom] = [Math.min(...corners.map((c) => c[1])), Math.max(...corners.map((c) => c[1]))];
       const [right100, down100] = spanSeen(eye.current, [middle, y, 0]);
@@ -39,7 +41,12 @@ export function CutGrip({ y, bounds, light, lay, onMove, onChanged }: Props) {
       el.style.visibility = along < 4 ? 'hidden' : 'visible';
       el.style.cursor = Math.abs(right100) >= Math.abs(down100) ? 'ew-resize' : 'ns-resize';
       const x = edgeOn ? (left + right) / 2 : corners.reduce((a, b) => (b[1] < a[1] ? b : a))[0];
-      const knob = { left: Math.round(x - KNOB / 2), top: Math.round(Math.max(top - KNOB - 4, 2)), width: KNOB, height: KNOB };
+      const knob = {
+        left: Math.round(x - KNOB / 2),
+        top: Math.round(Math.max(top - KNOB - 4, 2)),
+        width: KNOB,
+        height: KNOB,
+      };
       el.style.transform = `translate(${knob.left}px, ${knob.top}px)`;
       el.style.height = `${edgeOn ? Math.max(bottom - top, 0) + KNOB + 8 : KNOB}px`;
       return along < 4 ? [] : [knob];
@@ -56,7 +63,15 @@ export function CutGrip({ y, bounds, light, lay, onMove, onChanged }: Props) {
       aria-hidden="true"
       data-grip=""
       title="Drag the cut along the span"
-      style={{ position: 'absolute', left: 0, top: 0, width: KNOB, height: KNOB, visibility: 'hidden', touchAction: 'none' }}
+      style={{
+        position: 'absolute',
+        left: 0,
+        top: 0,
+        width: KNOB,
+        height: KNOB,
+        visibility: 'hidden',
+        touchAction: 'none',
+      }}
       onPointerDown={(e) => {
         e.stopPropagation();
         e.currentTarget.setPointerCapture(e.pointerId);
@@ -65,7 +80,10 @@ export function CutGrip({ y, bounds, light, lay, onMove, onChanged }: Props) {
       onPointerMove={(e) => {
         const { current } = held;
         if (!current) return;
-        onMove(current.from + alongSpan(eye.current, [middle, current.from, 0], [e.clientX - current.x, e.clientY - current.y]));
+        onMove(
+          current.from +
+            alongSpan(eye.current, [middle, current.from, 0], [e.clientX - current.x, e.clientY - current.y]),
+        );
       }}
       onPointerUp={() => {
         held.current = null;

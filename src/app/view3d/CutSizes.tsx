@@ -18,7 +18,17 @@ const NOTE = 30;
 const spot = new Vector3();
 
 /** The main sizes on a cut, as on a drawing: thin lines from the feature, a measuring line with arrows, the number on it. */
-export function CutSizes({ sizes, light, lay, onChanged }: { sizes: readonly CutSize[]; light: Light; lay: RefObject<LaySizes | null>; onChanged(): void }) {
+export function CutSizes({
+  sizes,
+  light,
+  lay,
+  onChanged,
+}: {
+  sizes: readonly CutSize[];
+  light: Light;
+  lay: RefObject<LaySizes | null>;
+  onChanged(): void;
+}) {
   const svg = useRef<SVGSVGElement>(null);
   const tones = PALETTE[light];
   useLayoutEffect(() => {
@@ -55,13 +65,28 @@ export function CutSizes({ sizes, light, lay, onChanged }: { sizes: readonly Cut
     };
   }, [sizes, lay, onChanged]);
   return (
-    <svg ref={svg} width="100%" height="100%" data-sizes={sizes.length} style={{ position: 'absolute', inset: 0, pointerEvents: 'none' }} aria-hidden="true">
+    <svg
+      ref={svg}
+      width="100%"
+      height="100%"
+      data-sizes={sizes.length}
+      style={{ position: 'absolute', inset: 0, pointerEvents: 'none' }}
+      aria-hidden="true"
+    >
       {sizes.map((s) => (
         <g key={s.id} data-size={s.id} style={{ visibility: 'hidden' }}>
           <path fill="none" stroke={s.kind === 'note' ? tones[s.verdict] : tones.ink} strokeWidth={1} />
           <text
-            fill={s.kind === 'note' ? tones[s.verdict] : tones.ink} stroke={tones.paper} strokeWidth={4} paintOrder="stroke" strokeLinejoin="round"
-            style={{ font: `${s.kind === 'note' ? 600 : 500} 13.5px system-ui, sans-serif`, fontVariantNumeric: 'tabular-nums', fill: s.kind === 'note' ? tones[s.verdict] : tones.ink }}
+            fill={s.kind === 'note' ? tones[s.verdict] : tones.ink}
+            stroke={tones.paper}
+            strokeWidth={4}
+            paintOrder="stroke"
+            strokeLinejoin="round"
+            style={{
+              font: `${s.kind === 'note' ? 600 : 500} 13.5px system-ui, sans-serif`,
+              fontVariantNumeric: 'tabular-nums',
+              fill: s.kind === 'note' ? tones[s.verdict] : tones.ink,
+            }}
           >
             {s.text}
           </text>
@@ -75,10 +100,23 @@ type On = (p: Vec3) => [number, number];
 type Point = readonly [number, number];
 
 const far = (a: Point, b: Point): number => Math.hypot(a[0] - b[0], a[1] - b[1]);
-const line = (a: Point, b: Point): string => `M${a[0].toFixed(1)} ${a[1].toFixed(1)}L${b[0].toFixed(1)} ${b[1].toFixed(1)}`;
-const clear = (box: Box, boxes: readonly Box[]): boolean => boxes.every((b) => box.left > b.left + b.width || b.left > box.left + box.width || box.top > b.top + b.height || b.top > box.top + box.height);
+const line = (a: Point, b: Point): string =>
+  `M${a[0].toFixed(1)} ${a[1].toFixed(1)}L${b[0].toFixed(1)} ${b[1].toFixed(1)}`;
+const clear = (box: Box, boxes: readonly Box[]): boolean =>
+  boxes.every(
+    (b) =>
+      box.left > b.left + b.width ||
+      b.left > box.left + box.width ||
+      box.top > b.top + b.height ||
+      b.top > box.top + box.height,
+  );
 
-function spanAt({ feet, ends, at }: CutSize & { kind: 'span' }, onScreen: On, wide: number, boxes: readonly Box[]): { d: string; box: Box } | undefined {
+function spanAt(
+  { feet, ends, at }: CutSize & { kind: 'span' },
+  onScreen: On,
+  wide: number,
+  boxes: readonly Box[],
+): { d: string; box: Box } | undefined {
   const [f, g, a, b] = [onScreen(feet[0]), onScreen(feet[1]), onScreen(ends[0]), onScreen(ends[1])];
   const long = far(a, b);
   if (long < LEAST) return undefined;
@@ -104,15 +142,27 @@ function spanAt({ feet, ends, at }: CutSize & { kind: 'span' }, onScreen: On, wi
   const half = Math.min(box.width / 2 / Math.max(Math.abs(dx), 1e-6), box.height / 2 / Math.max(Math.abs(dy), 1e-6));
   const mid = (box.left + box.width / 2 - a[0]) * dx + (box.top + box.height / 2 - a[1]) * dy;
   const on = (s: number): Point => [a[0] + dx * s, a[1] + dy * s];
-  return { d: `${beyond(f, a)}${beyond(g, b)}${line(a, on(mid - half))}${line(on(mid + half), b)}${arrow(a, 1)}${arrow(b, -1)}`, box };
+  return {
+    d: `${beyond(f, a)}${beyond(g, b)}${line(a, on(mid - half))}${line(on(mid + half), b)}${arrow(a, 1)}${arrow(b, -1)}`,
+    box,
+  };
 }
 
-function noteAt({ foot, side }: CutSize & { kind: 'note' }, on: On, wide: number, boxes: readonly Box[]): { d: string; box: Box } | undefined {
+function noteAt(
+  { foot, side }: CutSize & { kind: 'note' },
+  on: On,
+  wide: number,
+  boxes: readonly Box[],
+): { d: string; box: Box } | undefined {
   const f = on(foot);
   for (const slip of [0, 22, 44]) {
     const top = side === 1 ? f[1] - NOTE - slip - 2 * HALF_TEXT : f[1] + NOTE + slip;
     const box: Box = { left: f[0] - wide / 2, top, width: wide, height: 2 * HALF_TEXT };
-    if (clear(box, boxes)) return { d: `${line(f, [f[0], side === 1 ? top + 2 * HALF_TEXT : top])}M${f[0] - 2} ${f[1]}a2 2 0 1 0 4 0a2 2 0 1 0 -4 0`, box };
+    if (clear(box, boxes))
+      return {
+        d: `${line(f, [f[0], side === 1 ? top + 2 * HALF_TEXT : top])}M${f[0] - 2} ${f[1]}a2 2 0 1 0 4 0a2 2 0 1 0 -4 0`,
+        box,
+      };
   }
   return undefined;
 }

@@ -1,9 +1,29 @@
 import { OrbitControls } from '@react-three/drei';
 import { useFrame, useThree } from '@react-three/fiber';
-import { type ComponentRef, type RefObject, useCallback, useEffect, useImperativeHandle, useLayoutEffect, useRef } from 'react';
+import {
+  type ComponentRef,
+  type RefObject,
+  useCallback,
+  useEffect,
+  useImperativeHandle,
+  useLayoutEffect,
+  useRef,
+} from 'react';
 import { MOUSE, type OrthographicCamera, TOUCH, Vector3 } from 'three';
 import type { Vec3 } from '../../geometry/vector.ts';
-import { alongLook, benchLook, between, fitted, FRONT, type Look, PLAN, type Placing, place, placingNow, type ViewName } from './camera.ts';
+import {
+  alongLook,
+  benchLook,
+  between,
+  fitted,
+  FRONT,
+  type Look,
+  PLAN,
+  type Placing,
+  place,
+  placingNow,
+  type ViewName,
+} from './camera.ts';
 
 export interface EyesHandle {
   /** Flies to a close look at some points, or back to all of them. */
@@ -20,7 +40,12 @@ interface Props {
   /** The parts stand apart: the picture is fitted to them and back, unless the builder has moved the view. */
   readonly apart: boolean;
   /** For the view along the span: where the plane of the cut is, which way to look, and the points of the section. */
-  readonly section: { readonly station: string | null; readonly y: number; readonly way: 1 | -1; readonly points: readonly Vec3[] };
+  readonly section: {
+    readonly station: string | null;
+    readonly y: number;
+    readonly way: 1 | -1;
+    readonly points: readonly Vec3[];
+  };
   readonly handle: RefObject<EyesHandle | null>;
   /** After the camera of a frame is set. */
   onFrame(camera: OrthographicCamera, size: { width: number; height: number }): void;
@@ -28,7 +53,8 @@ interface Props {
 
 const FLIGHT = 180;
 /** The person asked for less motion. */
-export const quiet = (): boolean => typeof matchMedia === 'function' && matchMedia('(prefers-reduced-motion: reduce)').matches;
+export const quiet = (): boolean =>
+  typeof matchMedia === 'function' && matchMedia('(prefers-reduced-motion: reduce)').matches;
 
 /** The camera: fits the view that is asked for, flies between views, and follows the hand. */
 export function Eyes({ view, viewTick, drawn, points, apart, section, handle, onFrame }: Props) {
@@ -57,7 +83,12 @@ export function Eyes({ view, viewTick, drawn, points, apart, section, handle, on
       if (at_once || quiet()) {
         flight.current = null;
         settle(to);
-      } else flight.current = { from: placingNow(camera, controls.current?.target ?? target.current), to, start: performance.now() };
+      } else
+        flight.current = {
+          from: placingNow(camera, controls.current?.target ?? target.current),
+          to,
+          start: performance.now(),
+        };
       invalidate();
     },
     [camera, invalidate, settle],
@@ -100,14 +131,18 @@ export function Eyes({ view, viewTick, drawn, points, apart, section, handle, on
     lastCut.current = cut;
   }, [cut, go]);
 
-  useImperativeHandle(handle, () => ({
-    flyTo: (near) => {
-      touched.current = near !== null;
-      if (near === null) return go(latest.current());
-      const now = placingNow(camera, controls.current?.target ?? target.current);
-      go(fitted(near, now, size));
-    },
-  }), [camera, go, size]);
+  useImperativeHandle(
+    handle,
+    () => ({
+      flyTo: (near) => {
+        touched.current = near !== null;
+        if (near === null) return go(latest.current());
+        const now = placingNow(camera, controls.current?.target ?? target.current);
+        go(fitted(near, now, size));
+      },
+    }),
+    [camera, go, size],
+  );
 
   useFrame(() => {
     const { current } = flight;

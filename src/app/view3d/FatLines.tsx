@@ -24,12 +24,31 @@ interface Props {
 const NONE: Plane[] = [];
 
 /** Lines that keep their width on the screen. */
-export function FatLines({ segments, color, colors, width, dash, opacity = 1, through = false, order = 3, clip = NONE }: Props) {
+export function FatLines({
+  segments,
+  color,
+  colors,
+  width,
+  dash,
+  opacity = 1,
+  through = false,
+  order = 3,
+  clip = NONE,
+}: Props) {
   const lines = useMemo(() => {
     const geometry = new LineSegmentsGeometry();
     geometry.setPositions(segments);
     if (colors) geometry.setColors(colors);
-    const material = new LineMaterial({ color: colors ? 0xffffff : color, vertexColors: colors !== undefined, linewidth: width, transparent: opacity < 1, opacity, depthTest: !through, depthWrite: false, clippingPlanes: clip });
+    const material = new LineMaterial({
+      color: colors ? 0xffffff : color,
+      vertexColors: colors !== undefined,
+      linewidth: width,
+      transparent: opacity < 1,
+      opacity,
+      depthTest: !through,
+      depthWrite: false,
+      clippingPlanes: clip,
+    });
     if (dash !== undefined) Object.assign(material, { dashed: true, dashSize: dash, gapSize: dash * 0.7 });
     const made = new LineSegments2(geometry, material);
     if (dash !== undefined) made.computeLineDistances();

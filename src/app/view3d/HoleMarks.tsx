@@ -1,5 +1,12 @@
 import { useEffect, useMemo } from 'react';
-import { Color, InstancedBufferAttribute, InstancedBufferGeometry, type Plane, PlaneGeometry, ShaderMaterial } from 'three';
+import {
+  Color,
+  InstancedBufferAttribute,
+  InstancedBufferGeometry,
+  type Plane,
+  PlaneGeometry,
+  ShaderMaterial,
+} from 'three';
 import { type Light, PALETTE } from '../../scene/palette.ts';
 import type { HoleState } from '../../checks/drill.ts';
 import type { SceneHole } from '../../scene/shown.ts';
@@ -10,10 +17,23 @@ const DOUBT = 4;
 export const LEAST_MARK = 7;
 
 /** What matters more lies over what matters less where marks crowd. */
-const weight = (h: SceneHole): number => (h.state === 'never' ? 3 : h.doubt ? 2 : h.verdict === 'watch' || h.verdict === 'unsettled' ? 1 : 0);
+const weight = (h: SceneHole): number =>
+  h.state === 'never' ? 3 : h.doubt ? 2 : h.verdict === 'watch' || h.verdict === 'unsettled' ? 1 : 0;
 
 /** Every hole as one mark: open circle, circle with a bar, with two where it is in doubt, crossed circle, filled when done; a heavy ring where there is little to spare. They face the viewer and never shrink to nothing. */
-export function HoleMarks({ holes: all, station, light, pixels, clip }: { holes: readonly SceneHole[]; station: string | null; light: Light; pixels: number; clip: Plane[] }) {
+export function HoleMarks({
+  holes: all,
+  station,
+  light,
+  pixels,
+  clip,
+}: {
+  holes: readonly SceneHole[];
+  station: string | null;
+  light: Light;
+  pixels: number;
+  clip: Plane[];
+}) {
   const geometry = useMemo(() => {
     const plane = new PlaneGeometry(2, 2);
     const made = new InstancedBufferGeometry();
@@ -22,10 +42,25 @@ export function HoleMarks({ holes: all, station, light, pixels, clip }: { holes:
     const tones = PALETTE[light];
     const holes = [...all].sort((a, b) => weight(a) - weight(b));
     const places = holes.flatMap((h) => [...h.at]);
-    const kinds = holes.flatMap((h) => [h.radius, h.doubt ? DOUBT : STATE[h.state], h.verdict === 'watch' || h.verdict === 'unsettled' ? 1 : 0]);
+    const kinds = holes.flatMap((h) => [
+      h.radius,
+      h.doubt ? DOUBT : STATE[h.state],
+      h.verdict === 'watch' || h.verdict === 'unsettled' ? 1 : 0,
+    ]);
     const colours = holes.flatMap((h) => {
-      const tone = new Color(h.state === 'never' || h.doubt ? tones.act : h.verdict === 'watch' || h.verdict === 'unsettled' ? tones[h.verdict] : tones.ink);
-      return [tone.r, tone.g, tone.b, station === null || h.station === station || h.state === 'never' || h.doubt ? 1 : 0.4];
+      const tone = new Color(
+        h.state === 'never' || h.doubt
+          ? tones.act
+          : h.verdict === 'watch' || h.verdict === 'unsettled'
+            ? tones[h.verdict]
+            : tones.ink,
+      );
+      return [
+        tone.r,
+        tone.g,
+        tone.b,
+        station === null || h.station === station || h.state === 'never' || h.doubt ? 1 : 0.4,
+      ];
     });
     made.setAttribute('aAt', new InstancedBufferAttribute(Float32Array.from(places), 3));
     made.setAttribute('aKind', new InstancedBufferAttribute(Float32Array.from(kinds), 3));
@@ -41,7 +76,11 @@ export function HoleMarks({ holes: all, station, light, pixels, clip }: { holes:
         depthWrite: false,
         clipping: true,
         clippingPlanes: clip,
-        uniforms: { uPixel: { value: pixels }, uPaper: { value: new Color(PALETTE[light].paper) }, uLeast: { value: LEAST_MARK } },
+        uniforms: {
+          uPixel: { value: pixels },
+          uPaper: { value: new Color(PALETTE[light].paper) },
+          uLeast: { value: LEAST_MARK },
+        },
         vertexShader: /* glsl */ `
           attribute vec3 aAt; attribute vec3 aKind; attribute vec4 aTone;
           uniform float uLeast;
@@ -59,7 +98,9 @@ export function HoleMarks({ holes: all, station, light, pixels, clip }: { holes:
             vState = aKind.y; vHeavy = aKind.z; vTone = aTone;
             centre.xy += position.xy * size;
             gl_Position = projectionMatrix * centre;
-          }`.replaceAll('HALF', 'uPixel').replace('uniform float uLeast;', 'uniform float uLeast; uniform float uPixel;'),
+          }`
+          .replaceAll('HALF', 'uPixel')
+          .replace('uniform float uLeast;', 'uniform float uLeast; uniform float uPixel;'),
         fragmentShader: /* glsl */ `
           uniform vec3 uPaper;
           #include <clipping_planes_pars_fragment>

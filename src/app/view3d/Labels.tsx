@@ -30,7 +30,11 @@ interface Props {
 
 const spot = new Vector3();
 
-function onScreen(p: Vec3, camera: OrthographicCamera, { width, height }: { width: number; height: number }): [number, number] {
+function onScreen(
+  p: Vec3,
+  camera: OrthographicCamera,
+  { width, height }: { width: number; height: number },
+): [number, number] {
   spot.set(...p).project(camera);
   return [(spot.x + 1) * 0.5 * width, (1 - spot.y) * 0.5 * height];
 }
@@ -67,7 +71,12 @@ export function Labels({ labels, outline, chosen, light, lay, onPick, onChanged 
         const [x, y] = onScreen(l.anchor, camera, size);
         return { id: l.id, x: gone(l.anchor[1]) ? AWAY : x, y, ...(sizes.get(l.id) ?? { width: 90, height: 26 }) };
       });
-      const laid = new Map(laidOut(wanted, { ...size, taken, hull: hullOf(outline.map((p) => onScreen(p, camera, size))) }).map((p) => [p.id, p]));
+      const laid = new Map(
+        laidOut(wanted, { ...size, taken, hull: hullOf(outline.map((p) => onScreen(p, camera, size))) }).map((p) => [
+          p.id,
+          p,
+        ]),
+      );
       wanted.forEach((w, i) => {
         const [button, line] = [buttons[i], lines[i]];
         const at = laid.get(w.id);
@@ -83,7 +92,13 @@ export function Labels({ labels, outline, chosen, light, lay, onPick, onChanged 
         const long = Math.hypot(w.x - at.fromX, w.y - at.fromY) || 1;
         const stop = dot ? 0 : Math.min((LEAST_MARK + 3) / long, 1);
         const [toX, toY] = [w.x + (at.fromX - w.x) * stop, w.y + (at.fromY - w.y) * stop];
-        for (const [name, value] of [['x1', at.fromX], ['y1', at.fromY], ['x2', toX], ['y2', toY]] as const) leader?.setAttribute(name, value.toFixed(1));
+        for (const [name, value] of [
+          ['x1', at.fromX],
+          ['y1', at.fromY],
+          ['x2', toX],
+          ['y2', toY],
+        ] as const)
+          leader?.setAttribute(name, value.toFixed(1));
         dot?.setAttribute('cx', w.x.toFixed(1));
         dot?.setAttribute('cy', w.y.toFixed(1));
       });
@@ -97,7 +112,9 @@ export function Labels({ labels, outline, chosen, light, lay, onPick, onChanged 
         {labels.map((l) => (
           <g key={l.id} style={{ visibility: 'hidden' }}>
             <line stroke={tones.ink} strokeWidth={1} opacity={0.75} />
-            {!l.id.startsWith('hole-') && <circle r={3} fill={l.verdict ? tones[l.verdict] : tones.ink} stroke={tones.paper} strokeWidth={1.5} />}
+            {!l.id.startsWith('hole-') && (
+              <circle r={3} fill={l.verdict ? tones[l.verdict] : tones.ink} stroke={tones.paper} strokeWidth={1.5} />
+            )}
           </g>
         ))}
       </svg>
@@ -106,20 +123,50 @@ export function Labels({ labels, outline, chosen, light, lay, onPick, onChanged 
           key={l.id}
           type="button"
           data-id={l.id}
-          aria-label={l.verdict ? `${l.text}, ${l.verdict}` : l.points ? `${l.text}, flange to the ${l.points[1] > 0 ? 'right' : 'left'}` : l.text}
+          aria-label={
+            l.verdict
+              ? `${l.text}, ${l.verdict}`
+              : l.points
+                ? `${l.text}, flange to the ${l.points[1] > 0 ? 'right' : 'left'}`
+                : l.text
+          }
           onClick={() => onPick(l)}
           style={{
-            position: 'absolute', left: 0, top: 0, visibility: 'hidden', pointerEvents: 'auto', cursor: 'pointer', display: 'flex', alignItems: 'center', gap: 6, whiteSpace: 'nowrap',
-            padding: l.verdict ? '3px 8px 3px 5px' : '2px 6px', margin: 0, minHeight: 24, borderRadius: 2,
-            font: `${l.verdict ? 500 : 400} 14px/18px system-ui, sans-serif`, fontVariantNumeric: 'tabular-nums',
-            color: tones.ink, background: tones.paper,
+            position: 'absolute',
+            left: 0,
+            top: 0,
+            visibility: 'hidden',
+            pointerEvents: 'auto',
+            cursor: 'pointer',
+            display: 'flex',
+            alignItems: 'center',
+            gap: 6,
+            whiteSpace: 'nowrap',
+            padding: l.verdict ? '3px 8px 3px 5px' : '2px 6px',
+            margin: 0,
+            minHeight: 24,
+            borderRadius: 2,
+            font: `${l.verdict ? 500 : 400} 14px/18px system-ui, sans-serif`,
+            fontVariantNumeric: 'tabular-nums',
+            color: tones.ink,
+            background: tones.paper,
             border: `${l.findingId !== null && l.findingId === chosen ? 2 : 1}px solid ${l.findingId !== null && l.findingId === chosen ? tones.ink : tones.edge}`,
           }}
         >
           {l.verdict && <Symbol verdict={l.verdict} light={light} />}
           {l.text}
           {l.points && (
-            <svg data-arrow="" width={18} height={18} viewBox="0 0 18 18" fill="none" stroke={tones.ink} strokeWidth={1.6} aria-hidden="true" style={{ flex: 'none', margin: '-2px -3px -2px -1px' }}>
+            <svg
+              data-arrow=""
+              width={18}
+              height={18}
+              viewBox="0 0 18 18"
+              fill="none"
+              stroke={tones.ink}
+              strokeWidth={1.6}
+              aria-hidden="true"
+              style={{ flex: 'none', margin: '-2px -3px -2px -1px' }}
+            >
               <path d="M2.5 9H14M10.5 5L14.5 9L10.5 13" />
               <path d="M9 3.5a5.5 5.5 0 1 0 0 11a5.5 5.5 0 1 0 0-11M9 8a1 1 0 1 0 0 2a1 1 0 1 0 0-2" />
               <path d="M9 3.5a5.5 5.5 0 1 0 0 11a5.5 5.5 0 1 0 0-11M5.2 5.2L12.8 12.8M12.8 5.2L5.2 12.8" />

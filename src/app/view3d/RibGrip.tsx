@@ -60,9 +60,16 @@ export function RibGrip({ hold, bounds, light, lay, onChanged }: Props) {
       el.style.transform = `translate(${Math.round(left)}px, ${Math.round(top)}px)`;
       if (line) {
         const a = onScreen(eye.current, [bounds.low[0] - 20, place, 0]);
-        for (const [k, v] of [['x1', a[0]], ['y1', a[1]], ['x2', p[0]], ['y2', p[1]]] as const) line.setAttribute(k, v.toFixed(1));
+        for (const [k, v] of [
+          ['x1', a[0]],
+          ['y1', a[1]],
+          ['x2', p[0]],
+          ['y2', p[1]],
+        ] as const)
+          line.setAttribute(k, v.toFixed(1));
       }
-      if (text) text.style.transform = `translate(${Math.round(Math.min(left + KNOB + 6, size.width - 320))}px, ${Math.round(Math.max(4, Math.min(top - 60, size.height - text.offsetHeight - 4)))}px)`;
+      if (text)
+        text.style.transform = `translate(${Math.round(Math.min(left + KNOB + 6, size.width - 320))}px, ${Math.round(Math.max(4, Math.min(top - 60, size.height - text.offsetHeight - 4)))}px)`;
       return seen ? [{ left, top, width: KNOB, height: KNOB }] : [];
     };
     onChanged();
@@ -93,7 +100,10 @@ export function RibGrip({ hold, bounds, light, lay, onChanged }: Props) {
   return (
     <>
       {held && (
-        <svg aria-hidden="true" style={{ position: 'absolute', inset: 0, width: '100%', height: '100%', pointerEvents: 'none' }}>
+        <svg
+          aria-hidden="true"
+          style={{ position: 'absolute', inset: 0, width: '100%', height: '100%', pointerEvents: 'none' }}
+        >
           <line ref={ghost} stroke={tones.ink} strokeWidth="2" strokeDasharray="8 5" />
         </svg>
       )}
@@ -102,7 +112,17 @@ export function RibGrip({ hold, bounds, light, lay, onChanged }: Props) {
         aria-hidden="true"
         data-rib-grip={hold.station}
         title={`Slide what stands at ${hold.station} along the spars`}
-        style={{ position: 'absolute', left: 0, top: 0, width: KNOB, height: KNOB, visibility: 'hidden', touchAction: 'none', userSelect: 'none', cursor: held ? 'grabbing' : 'grab' }}
+        style={{
+          position: 'absolute',
+          left: 0,
+          top: 0,
+          width: KNOB,
+          height: KNOB,
+          visibility: 'hidden',
+          touchAction: 'none',
+          userSelect: 'none',
+          cursor: held ? 'grabbing' : 'grab',
+        }}
         onPointerDown={(e) => {
           e.preventDefault();
           e.stopPropagation();
@@ -123,9 +143,28 @@ export function RibGrip({ hold, bounds, light, lay, onChanged }: Props) {
         <SpanKnob size={KNOB} light={light} held={held} />
       </div>
       {held && (
-        <div ref={words} role="status" style={{ position: 'absolute', left: 0, top: 0, width: 310, pointerEvents: 'none', userSelect: 'none', background: tones.paper, color: tones.ink, border: `1px solid ${tones.ink}`, padding: '6px 10px', font: '500 15px/1.4 system-ui, sans-serif', fontVariantNumeric: 'tabular-nums' }}>
+        <div
+          ref={words}
+          role="status"
+          style={{
+            position: 'absolute',
+            left: 0,
+            top: 0,
+            width: 310,
+            pointerEvents: 'none',
+            userSelect: 'none',
+            background: tones.paper,
+            color: tones.ink,
+            border: `1px solid ${tones.ink}`,
+            padding: '6px 10px',
+            font: '500 15px/1.4 system-ui, sans-serif',
+            fontVariantNumeric: 'tabular-nums',
+          }}
+        >
           {to?.snapped && <div>{to.snapped}</div>}
-          {hold.says(place).map((line) => <div key={line}>{line}</div>)}
+          {hold.says(place).map((line) => (
+            <div key={line}>{line}</div>
+          ))}
           <div style={{ opacity: 0.75 }}>Let go to put it here; Esc leaves it.</div>
         </div>
       )}

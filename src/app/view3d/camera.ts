@@ -38,7 +38,9 @@ function axesOf({ turn, tip }: Look): { right: Vec3; up: Vec3; out: Vec3 } {
 const dot = (a: Vec3, b: Vec3): number => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
 
 export function cornersOf({ low, high }: SceneBox): Vec3[] {
-  return [0, 1, 2, 3, 4, 5, 6, 7].map((i): Vec3 => [i & 1 ? high[0] : low[0], i & 2 ? high[1] : low[1], i & 4 ? high[2] : low[2]]);
+  return [0, 1, 2, 3, 4, 5, 6, 7].map(
+    (i): Vec3 => [i & 1 ? high[0] : low[0], i & 2 ? high[1] : low[1], i & 4 ? high[2] : low[2]],
+  );
 }
 
 /** The placing that shows all the points as large as the canvas allows. */
@@ -55,7 +57,15 @@ export function fitted(points: readonly Vec3[], look: Look, size: CanvasSize): P
   const r = (r0 + r1) / 2 - (MARGIN.left - MARGIN.right) / 2 / zoom;
   const u = (u0 + u1) / 2 + (MARGIN.top - MARGIN.bottom) / 2 / zoom;
   const o = (o0 + o1) / 2;
-  return { ...look, zoom, target: [right[0] * r + up[0] * u + out[0] * o, right[1] * r + up[1] * u + out[1] * o, right[2] * r + up[2] * u + out[2] * o] };
+  return {
+    ...look,
+    zoom,
+    target: [
+      right[0] * r + up[0] * u + out[0] * o,
+      right[1] * r + up[1] * u + out[1] * o,
+      right[2] * r + up[2] * u + out[2] * o,
+    ],
+  };
 }
 
 /** Three-quarter looks from the builder's place, from the left: the wider the canvas, the squarer to the span. */
@@ -86,7 +96,11 @@ export const alongLook = (way: 1 | -1): Look => ({ turn: (-way * Math.PI) / 2, t
 export function place(camera: OrthographicCamera, placing: Placing, target: Vector3): void {
   const { out } = axesOf({ ...placing, tip: Math.max(placing.tip, 1e-5) });
   target.set(...placing.target);
-  camera.position.set(placing.target[0] + out[0] * REACH, placing.target[1] + out[1] * REACH, placing.target[2] + out[2] * REACH);
+  camera.position.set(
+    placing.target[0] + out[0] * REACH,
+    placing.target[1] + out[1] * REACH,
+    placing.target[2] + out[2] * REACH,
+  );
   camera.zoom = placing.zoom;
   camera.near = 1;
   camera.far = 3 * REACH;
@@ -100,7 +114,12 @@ export function place(camera: OrthographicCamera, placing: Placing, target: Vect
 export function placingNow(camera: OrthographicCamera, target: Vector3): Placing {
   const out = camera.position.clone().sub(target).normalize();
   const flat = Math.hypot(out.x, out.y);
-  return { turn: flat < 1e-9 ? 0 : Math.atan2(out.y, out.x), tip: Math.acos(Math.min(Math.max(out.z, -1), 1)), target: [target.x, target.y, target.z], zoom: camera.zoom };
+  return {
+    turn: flat < 1e-9 ? 0 : Math.atan2(out.y, out.x),
+    tip: Math.acos(Math.min(Math.max(out.z, -1), 1)),
+    target: [target.x, target.y, target.z],
+    zoom: camera.zoom,
+  };
 }
 
 /** Part of the way from one placing to another; turns take the short way round, zoom goes by ratio. */

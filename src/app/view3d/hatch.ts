@@ -1,4 +1,15 @@
-import { Color, DoubleSide, FrontSide, LineBasicMaterial, type Material, MeshStandardMaterial, type MeshStandardMaterialParameters, type Plane, ShaderMaterial, type WebGLProgramParametersWithUniforms } from 'three';
+import {
+  Color,
+  DoubleSide,
+  FrontSide,
+  LineBasicMaterial,
+  type Material,
+  MeshStandardMaterial,
+  type MeshStandardMaterialParameters,
+  type Plane,
+  ShaderMaterial,
+  type WebGLProgramParametersWithUniforms,
+} from 'three';
 import type { Verdict } from '../../checks/finding.ts';
 import { TINT } from '../../scene/palette.ts';
 
@@ -45,7 +56,12 @@ export interface Share {
 /** Corners of metal carry how far they move when all is pulled apart. */
 const APART = { head: 'attribute vec3 aApart; uniform float uShare;', move: 'transformed += aApart * uShare;' };
 
-function patched<M extends Material>(material: M, key: string, uniforms: Record<string, { value: unknown }>, patch: Patch): M {
+function patched<M extends Material>(
+  material: M,
+  key: string,
+  uniforms: Record<string, { value: unknown }>,
+  patch: Patch,
+): M {
   material.onBeforeCompile = (shader: WebGLProgramParametersWithUniforms) => {
     Object.assign(shader.uniforms, uniforms);
     shader.vertexShader = shader.vertexShader
@@ -67,66 +83,126 @@ const MATT: MeshStandardMaterialParameters = { roughness: 0.92, metalness: 0 };
  * Plain metal; corners say how far they step back (`aBack`, 0 to 1). In a view that cuts parts open their insides are drawn,
  * as cut metal; elsewhere they are not, or they would glint through at the edges of thin sheet.
  */
-export function metalMaterial(tones: { metal: string; paper: string; cut: string }, open: boolean, share: Share, clip: Plane[]): MeshStandardMaterial {
+export function metalMaterial(
+  tones: { metal: string; paper: string; cut: string },
+  open: boolean,
+  share: Share,
+  clip: Plane[],
+): MeshStandardMaterial {
   const uniforms = { uPaper: { value: new Color(tones.paper) }, uCut: { value: new Color(tones.cut) }, uShare: share };
-  const material = new MeshStandardMaterial({ ...MATT, color: tones.metal, side: open ? DoubleSide : FrontSide, clippingPlanes: clip, polygonOffset: true, polygonOffsetFactor: 1, polygonOffsetUnits: 6 });
+  const material = new MeshStandardMaterial({
+    ...MATT,
+    color: tones.metal,
+    side: open ? DoubleSide : FrontSide,
+    clippingPlanes: clip,
+    polygonOffset: true,
+    polygonOffsetFactor: 1,
+    polygonOffsetUnits: 6,
+  });
   return patched(material, open ? 'cut metal' : 'metal', uniforms, {
     vertexHead: `attribute float aBack; varying float vBack; ${APART.head}`,
     vertex: `vBack = aBack; ${APART.move}`,
     fragmentHead: 'varying float vBack; uniform vec3 uPaper; uniform vec3 uCut;',
     fragment: 'diffuseColor.rgb = mix(diffuseColor.rgb, uPaper, vBack * 0.45);',
-    last: !open ? '' : 'if (!gl_FrontFacing) gl_FragColor = vec4(linearToOutputTexel(vec4(mix(uCut, uPaper, vBack * 0.6), 1.0)).rgb, 1.0);',
+    last: !open
+      ? ''
+      : 'if (!gl_FrontFacing) gl_FragColor = vec4(linearToOutputTexel(vec4(mix(uCut, uPaper, vBack * 0.6), 1.0)).rgb, 1.0);',
   });
 }
 
 /** The crisp edges of metal, each in its own tone. */
 export function edgeMaterial(share: Share, clip: Plane[]): LineBasicMaterial {
-  return patched(new LineBasicMaterial({ vertexColors: true, clippingPlanes: clip }), 'edge', { uShare: share }, { vertexHead: APART.head, vertex: APART.move });
+  return patched(
+    new LineBasicMaterial({ vertexColors: true, clippingPlanes: clip }),
+    'edge',
+    { uShare: share },
+    { vertexHead: APART.head, vertex: APART.move },
+  );
 }
 
 /** The skin: seen through. */
 export function skinMaterial(metal: string, share: Share, clip: Plane[]): MeshStandardMaterial {
-  const material = new MeshStandardMaterial({ color: metal, transparent: true, opacity: 0.16, depthWrite: false, side: DoubleSide, roughness: 0.6, clippingPlanes: clip });
+  const material = new MeshStandardMaterial({
+    color: metal,
+    transparent: true,
+    opacity: 0.16,
+    depthWrite: false,
+    side: DoubleSide,
+    roughness: 0.6,
+    clippingPlanes: clip,
+  });
   return patched(material, 'skin', { uShare: share }, { vertexHead: APART.head, vertex: APART.move });
 }
 
 export function skinEdgeMaterial(edge: string, share: Share, clip: Plane[]): LineBasicMaterial {
-  return patched(new LineBasicMaterial({ color: edge, transparent: true, opacity: 0.35, depthWrite: false, clippingPlanes: clip }), 'edge', { uShare: share }, { vertexHead: APART.head, vertex: APART.move });
+  return patched(
+    new LineBasicMaterial({ color: edge, transparent: true, opacity: 0.35, depthWrite: false, clippingPlanes: clip }),
+    'edge',
+    { uShare: share },
+    { vertexHead: APART.head, vertex: APART.move },
+  );
 }
 
 /** Faces that carry a verdict: corners have a tone, a mark number, and the stretch along x that counts. */
 export function faceMaterial(metal: string, share: Share, clip: Plane[]): MeshStandardMaterial {
-  return patched(new MeshStandardMaterial({ ...MATT, color: metal, clippingPlanes: clip, polygonOffset: true, polygonOffsetFactor: 0.5, polygonOffsetUnits: 2 }), 'face', { uScale: { value: 1 }, uShare: share }, {
-    vertexHead: `attribute vec3 aTone; attribute float aMark; attribute vec2 aStretch; varying vec3 vTone; varying float vMark; varying vec3 vStretch; ${APART.head}`,
-    vertex: `vTone = aTone; vMark = aMark; vStretch = vec3(aStretch, transformed.x); ${APART.move}`,
-    fragmentHead: `varying vec3 vTone; varying float vMark; varying vec3 vStretch; uniform float uScale;\n${STROKES}`,
-    fragment: /* glsl */ `
+  return patched(
+    new MeshStandardMaterial({
+      ...MATT,
+      color: metal,
+      clippingPlanes: clip,
+      polygonOffset: true,
+      polygonOffsetFactor: 0.5,
+      polygonOffsetUnits: 2,
+    }),
+    'face',
+    { uScale: { value: 1 }, uShare: share },
+    {
+      vertexHead: `attribute vec3 aTone; attribute float aMark; attribute vec2 aStretch; varying vec3 vTone; varying float vMark; varying vec3 vStretch; ${APART.head}`,
+      vertex: `vTone = aTone; vMark = aMark; vStretch = vec3(aStretch, transformed.x); ${APART.move}`,
+      fragmentHead: `varying vec3 vTone; varying float vMark; varying vec3 vStretch; uniform float uScale;\n${STROKES}`,
+      fragment: /* glsl */ `
       if (vStretch.z < vStretch.x || vStretch.z > vStretch.y) discard;
       float laid = max(markAt(floor(vMark + 0.5), gl_FragCoord.xy / uScale), tintAt(vMark));
       diffuseColor.rgb = mix(diffuseColor.rgb, vTone, laid);
     `,
-  });
+    },
+  );
 }
 
 /** Gaps. Daylight lets the light through between its strokes; interference does not. */
 export function gapMaterial(kind: 'daylight' | 'interference', paper: string, clip: Plane[]): MeshStandardMaterial {
   const clear = kind === 'daylight';
-  const material = new MeshStandardMaterial({ ...MATT, color: paper, transparent: clear, depthWrite: !clear, side: DoubleSide, clippingPlanes: clip, polygonOffset: true, polygonOffsetFactor: 0, polygonOffsetUnits: -2 });
-  return patched(material, kind, { uScale: { value: 1 } }, {
-    vertexHead: 'attribute vec3 aTone; attribute float aMark; varying vec3 vTone; varying float vMark;',
-    vertex: 'vTone = aTone; vMark = aMark;',
-    fragmentHead: `varying vec3 vTone; varying float vMark; uniform float uScale;\n${STROKES}`,
-    fragment: clear
-      ? /* glsl */ `
+  const material = new MeshStandardMaterial({
+    ...MATT,
+    color: paper,
+    transparent: clear,
+    depthWrite: !clear,
+    side: DoubleSide,
+    clippingPlanes: clip,
+    polygonOffset: true,
+    polygonOffsetFactor: 0,
+    polygonOffsetUnits: -2,
+  });
+  return patched(
+    material,
+    kind,
+    { uScale: { value: 1 } },
+    {
+      vertexHead: 'attribute vec3 aTone; attribute float aMark; varying vec3 vTone; varying float vMark;',
+      vertex: 'vTone = aTone; vMark = aMark;',
+      fragmentHead: `varying vec3 vTone; varying float vMark; uniform float uScale;\n${STROKES}`,
+      fragment: clear
+        ? /* glsl */ `
       float stroke = vMark < 0.5 ? 0.0 : markAt(floor(vMark + 0.5), gl_FragCoord.xy / uScale);
       diffuseColor.rgb = vTone;
       diffuseColor.a = mix(0.34, 0.92, stroke);
     `
-      : /* glsl */ `
+        : /* glsl */ `
       float stroke = markAt(2.0, gl_FragCoord.xy / uScale);
       diffuseColor.rgb = mix(vTone, diffuseColor.rgb, stroke * 0.8);
     `,
-  });
+    },
+  );
 }
 
 /** What a cut face is filled with, by number: four hatches of metal, then what two parts share, then daylight. */
@@ -137,9 +213,19 @@ export const FILL = { shared: 4, daylight: 5 } as const;
  * in the tone of its corners. Where a sheet is too thin on the screen to be hatched it is drawn nearly solid, as on paper.
  */
 export function capMaterial(tones: { ink: string; paper: string }): ShaderMaterial {
-  const uniforms = { uScale: { value: 1 }, uZoom: { value: 1 }, uInk: { value: new Color(tones.ink) }, uPaper: { value: new Color(tones.paper) } };
+  const uniforms = {
+    uScale: { value: 1 },
+    uZoom: { value: 1 },
+    uInk: { value: new Color(tones.ink) },
+    uPaper: { value: new Color(tones.paper) },
+  };
   const material = new ShaderMaterial({
-    uniforms, side: DoubleSide, transparent: true, polygonOffset: true, polygonOffsetFactor: -1, polygonOffsetUnits: -4,
+    uniforms,
+    side: DoubleSide,
+    transparent: true,
+    polygonOffset: true,
+    polygonOffsetFactor: -1,
+    polygonOffsetUnits: -4,
     vertexShader: /* glsl */ `
       attribute vec3 aTone; attribute float aFill; varying vec3 vTone; varying float vFill;
       void main() {

@@ -55,10 +55,17 @@ export function laidOut(wanted: readonly Wanted[], field: Field): Laid[] {
         const [dx, dy] = [Math.cos(turn), Math.sin(turn)];
         const left = w.x + dx * (reach + w.width / 2) - w.width / 2;
         const top = w.y + dy * (reach + w.height / 2) - w.height / 2;
-        if (left < EDGE || top < EDGE || left + w.width > field.width - EDGE || top + w.height > field.height - EDGE) continue;
+        if (left < EDGE || top < EDGE || left + w.width > field.width - EDGE || top + w.height > field.height - EDGE)
+          continue;
         const fromX = Math.min(Math.max(w.x, left + 8), left + w.width - 8);
         const fromY = w.y < top ? top : w.y > top + w.height ? top + w.height : top + w.height / 2;
-        const here: Laid = { id: w.id, left, top, fromX: w.y >= top && w.y <= top + w.height ? (w.x < left ? left : left + w.width) : fromX, fromY };
+        const here: Laid = {
+          id: w.id,
+          left,
+          top,
+          fromX: w.y >= top && w.y <= top + w.height ? (w.x < left ? left : left + w.width) : fromX,
+          fromY,
+        };
         const cost = costOf(here, w, done, wanted, field, dy) + reach;
         if (cost < least) {
           least = cost;
@@ -71,21 +78,53 @@ export function laidOut(wanted: readonly Wanted[], field: Field): Laid[] {
   return done;
 }
 
-function costOf(here: Laid, w: Wanted, done: readonly (Laid & Wanted)[], wanted: readonly Wanted[], field: Field, dy: number): number {
+function costOf(
+  here: Laid,
+  w: Wanted,
+  done: readonly (Laid & Wanted)[],
+  wanted: readonly Wanted[],
+  field: Field,
+  dy: number,
+): number {
   let cost = dy > 0.1 ? 14 : 0;
-  for (const t of field.taken ?? []) if (here.left < t.left + t.width + GAP && t.left < here.left + w.width + GAP && here.top < t.top + t.height + GAP && t.top < here.top + w.height + GAP) return Infinity;
-  for (const t of field.taken ?? []) if (throughBox([here.fromX, here.fromY], [w.x, w.y], t, t.width, t.height)) cost += 90;
+  for (const t of field.taken ?? [])
+    if (
+      here.left < t.left + t.width + GAP &&
+      t.left < here.left + w.width + GAP &&
+      here.top < t.top + t.height + GAP &&
+      t.top < here.top + w.height + GAP
+    )
+      return Infinity;
+  for (const t of field.taken ?? [])
+    if (throughBox([here.fromX, here.fromY], [w.x, w.y], t, t.width, t.height)) cost += 90;
   for (const d of done) {
-    const apart = here.left > d.left + d.width + GAP || d.left > here.left + w.width + GAP || here.top > d.top + d.height + GAP || d.top > here.top + w.height + GAP;
+    const apart =
+      here.left > d.left + d.width + GAP ||
+      d.left > here.left + w.width + GAP ||
+      here.top > d.top + d.height + GAP ||
+      d.top > here.top + w.height + GAP;
     if (!apart) return Infinity;
     if (crosses([here.fromX, here.fromY], [w.x, w.y], [d.fromX, d.fromY], [d.x, d.y])) cost += 120;
     if (throughBox([here.fromX, here.fromY], [w.x, w.y], d, d.width, d.height)) cost += 160;
     if (throughBox([d.fromX, d.fromY], [d.x, d.y], here, w.width, w.height)) cost += 160;
   }
   for (const o of wanted) {
-    if (o.id !== w.id && o.x > here.left - 4 && o.x < here.left + w.width + 4 && o.y > here.top - 4 && o.y < here.top + w.height + 4) cost += 70;
+    if (
+      o.id !== w.id &&
+      o.x > here.left - 4 &&
+      o.x < here.left + w.width + 4 &&
+      o.y > here.top - 4 &&
+      o.y < here.top + w.height + 4
+    )
+      cost += 70;
   }
-  const spots: [number, number][] = [[here.left, here.top], [here.left + w.width, here.top], [here.left, here.top + w.height], [here.left + w.width, here.top + w.height], [here.left + w.width / 2, here.top + w.height / 2]];
+  const spots: [number, number][] = [
+    [here.left, here.top],
+    [here.left + w.width, here.top],
+    [here.left, here.top + w.height],
+    [here.left + w.width, here.top + w.height],
+    [here.left + w.width / 2, here.top + w.height / 2],
+  ];
   for (const s of spots) if (inside(s, field.hull)) cost += 34;
   return cost;
 }

@@ -55,7 +55,12 @@ export function mergedOf(parts: readonly ShownPart[], moves: Moves): Merged {
   surface.setAttribute('aBack', new BufferAttribute(new Uint8Array(corners / 3), 1, true));
   surface.setAttribute('aApart', new BufferAttribute(apart, 3));
   surface.setIndex(new BufferAttribute(index, 1));
-  return { surface, ranges, edges: mergedEdges(parts, moves, (long) => long >= RIM), rims: mergedEdges(parts, moves, (long) => long < RIM) };
+  return {
+    surface,
+    ranges,
+    edges: mergedEdges(parts, moves, (long) => long >= RIM),
+    rims: mergedEdges(parts, moves, (long) => long < RIM),
+  };
 }
 
 function mergedEdges(parts: readonly ShownPart[], moves: Moves, wanted: (long: number) => boolean): MergedEdges {
@@ -86,12 +91,19 @@ function mergedEdges(parts: readonly ShownPart[], moves: Moves, wanted: (long: n
 }
 
 /** Sets every part but those of the chosen station a step back, the spars too where they run on behind a cut, and colours the edges to match. */
-export function stepBack({ surface, ranges, edges, rims }: Merged, station: string | null, behindCut: boolean, light: Light): void {
+export function stepBack(
+  { surface, ranges, edges, rims }: Merged,
+  station: string | null,
+  behindCut: boolean,
+  light: Light,
+): void {
   const back = surface.getAttribute('aBack') as BufferAttribute;
   const near = new Color(PALETTE[light].edge);
   const far = near.clone().lerp(new Color(PALETTE[light].bench), 0.45);
-  const behind = (part: ShownPart): boolean => station !== null && part.station !== station && (behindCut || part.station !== null);
-  for (const { part, corner, corners } of ranges) (back.array as Uint8Array).fill(behind(part) ? 255 : 0, corner, corner + corners);
+  const behind = (part: ShownPart): boolean =>
+    station !== null && part.station !== station && (behindCut || part.station !== null);
+  for (const { part, corner, corners } of ranges)
+    (back.array as Uint8Array).fill(behind(part) ? 255 : 0, corner, corner + corners);
   back.needsUpdate = true;
   for (const { lines, ranges: owned } of [edges, rims]) {
     const tones = lines.getAttribute('color') as BufferAttribute;
@@ -108,7 +120,12 @@ const FAR = 1e6;
 const STAYS: Vec3 = [0, 0, 0];
 
 /** The faces that carry a verdict, as a second skin over the metal. */
-export function faceGeometry(parts: readonly ShownPart[], faces: readonly SceneFace[], light: Light, moves: Moves): BufferGeometry {
+export function faceGeometry(
+  parts: readonly ShownPart[],
+  faces: readonly SceneFace[],
+  light: Light,
+  moves: Moves,
+): BufferGeometry {
   const byPart = new Map<string, SceneFace[]>();
   for (const face of faces) {
     const list = byPart.get(face.part);
@@ -138,12 +155,20 @@ export function faceGeometry(parts: readonly ShownPart[], faces: readonly SceneF
       }
     }
   }
-  return attributes({ position: [positions, 3], normal: [normals, 3], aTone: [tones, 3], aMark: [marks, 1], aStretch: [stretches, 2], aApart: [apart, 3] });
+  return attributes({
+    position: [positions, 3],
+    normal: [normals, 3],
+    aTone: [tones, 3],
+    aMark: [marks, 1],
+    aStretch: [stretches, 2],
+    aApart: [apart, 3],
+  });
 }
 
 function attributes(of: Record<string, readonly [number[], number]>): BufferGeometry {
   const geometry = new BufferGeometry();
-  for (const [name, [values, size]] of Object.entries(of)) geometry.setAttribute(name, new BufferAttribute(Float32Array.from(values), size));
+  for (const [name, [values, size]] of Object.entries(of))
+    geometry.setAttribute(name, new BufferAttribute(Float32Array.from(values), size));
   return geometry;
 }
 
@@ -166,9 +191,14 @@ export function gapGeometry(gaps: readonly SceneGap[], light: Light): BufferGeom
   const marks: number[] = [];
   for (const gap of gaps) {
     const c = gap.corners;
-    const across = (i: number, j: number): [number, number, number] => [c[j]![0] - c[i]![0], c[j]![1] - c[i]![1], c[j]![2] - c[i]![2]];
+    const across = (i: number, j: number): [number, number, number] => [
+      c[j]![0] - c[i]![0],
+      c[j]![1] - c[i]![1],
+      c[j]![2] - c[i]![2],
+    ];
     const [u, v, w] = [across(0, 1), across(0, 3), across(0, 4)];
-    const volume = u[0] * (v[1] * w[2] - v[2] * w[1]) + u[1] * (v[2] * w[0] - v[0] * w[2]) + u[2] * (v[0] * w[1] - v[1] * w[0]);
+    const volume =
+      u[0] * (v[1] * w[2] - v[2] * w[1]) + u[1] * (v[2] * w[0] - v[0] * w[2]) + u[2] * (v[0] * w[1] - v[1] * w[0]);
     const { r, g, b } = toneOf(gap, light);
     for (let t = 0; t < GAP_TRIANGLES.length; t += 3) {
       const three = [GAP_TRIANGLES[t]!, GAP_TRIANGLES[t + 1]!, GAP_TRIANGLES[t + 2]!];

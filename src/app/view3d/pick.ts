@@ -86,7 +86,13 @@ export interface Pickable {
 const GAP_FIRST = 40;
 
 /** The nearest thing at a place on the canvas, px from its top left; holes first where they are marked, then gaps, then metal. */
-export function hitAt(camera: OrthographicCamera, size: { width: number; height: number }, x: number, y: number, shown: Pickable): Hit | undefined {
+export function hitAt(
+  camera: OrthographicCamera,
+  size: { width: number; height: number },
+  x: number,
+  y: number,
+  shown: Pickable,
+): Hit | undefined {
   if (shown.holes) {
     let nearest: SceneHole | undefined;
     let least = Infinity;
@@ -124,9 +130,14 @@ export function hitAt(camera: OrthographicCamera, size: { width: number; height:
   for (const gap of shown.scene.gaps) {
     if (!gap.shown) continue;
     for (let i = 0; i < GAP_TRIANGLES.length; i += 3) {
-      const [a, b, c] = [gap.corners[GAP_TRIANGLES[i]!]!, gap.corners[GAP_TRIANGLES[i + 1]!]!, gap.corners[GAP_TRIANGLES[i + 2]!]!];
+      const [a, b, c] = [
+        gap.corners[GAP_TRIANGLES[i]!]!,
+        gap.corners[GAP_TRIANGLES[i + 1]!]!,
+        gap.corners[GAP_TRIANGLES[i + 2]!]!,
+      ];
       const d = triangleAt(ray, a, b, c);
-      if (d === undefined || d < first - 1 || d - GAP_FIRST >= least || shown.gone(ray.from[1] + ray.way[1] * d)) continue;
+      if (d === undefined || d < first - 1 || d - GAP_FIRST >= least || shown.gone(ray.from[1] + ray.way[1] * d))
+        continue;
       least = d - GAP_FIRST;
       hit = { gap };
     }

@@ -36,12 +36,25 @@ export function alongSpan(eye: Eye | null, from: Place, drag: readonly [right: n
 }
 
 /** The knob: a disc with an arrow each way. */
-export function SpanKnob({ size, light, held = false }: { readonly size: number; readonly light: Light; readonly held?: boolean }) {
+export function SpanKnob({
+  size,
+  light,
+  held = false,
+}: {
+  readonly size: number;
+  readonly light: Light;
+  readonly held?: boolean;
+}) {
   const tones = PALETTE[light];
   return (
     <svg width={size} height={size} viewBox="0 0 44 44" style={{ display: 'block' }}>
       <circle cx="22" cy="22" r="15" fill={held ? tones.ink : tones.paper} stroke={tones.ink} strokeWidth="2" />
-      <path d="M18 16L12.5 22L18 28M26 16L31.5 22L26 28" fill="none" stroke={held ? tones.paper : tones.ink} strokeWidth="2.2" />
+      <path
+        d="M18 16L12.5 22L18 28M26 16L31.5 22L26 28"
+        fill="none"
+        stroke={held ? tones.paper : tones.ink}
+        strokeWidth="2.2"
+      />
     </svg>
   );
 }

@@ -50,7 +50,14 @@ export function useSolids({ model, magnify, skin }: Wanted, onStatus: (s: Solids
 
   useEffect(() => {
     const kept = meshes.current;
-    const unheard = whenBroken(() => tell.current({ building: false, done: 0, total: 0, problem: 'The solids could not be built in the background; reload the page.' }));
+    const unheard = whenBroken(() =>
+      tell.current({
+        building: false,
+        done: 0,
+        total: 0,
+        problem: 'The solids could not be built in the background; reload the page.',
+      }),
+    );
     return () => {
       unheard();
       kept.clear();
@@ -69,7 +76,8 @@ export function useSolids({ model, magnify, skin }: Wanted, onStatus: (s: Solids
       const answer = await cutter().build({ model, magnify, skin, known: [...meshes.current.keys()] }, progress);
       answered = true;
       if (answer.state !== 'built') {
-        if (wanted && answer.state === 'failed') tell.current({ building: false, done: 0, total: 0, problem: answer.sentence });
+        if (wanted && answer.state === 'failed')
+          tell.current({ building: false, done: 0, total: 0, problem: answer.sentence });
         return;
       }
       // Meshes that came for a wish already overtaken are kept all the same: the next answer may count on them.
@@ -84,10 +92,21 @@ export function useSolids({ model, magnify, skin }: Wanted, onStatus: (s: Solids
       const frames = new Map(answer.parts.flatMap((p): [string, Frame][] => (p.frame ? [[p.id, p.frame]] : [])));
       setShown({ parts, frames, model, magnify });
       const many = parts.length;
-      tell.current({ building: false, done: many, total: many, ...(answer.problems[0] === undefined ? {} : { note: answer.problems[0] }) });
+      tell.current({
+        building: false,
+        done: many,
+        total: many,
+        ...(answer.problems[0] === undefined ? {} : { note: answer.problems[0] }),
+      });
     };
     ask().catch((e: unknown) => {
-      if (wanted) tell.current({ building: false, done: 0, total: 0, problem: `The solids could not be built (${e instanceof Error ? e.message : String(e)}); reload the page.` });
+      if (wanted)
+        tell.current({
+          building: false,
+          done: 0,
+          total: 0,
+          problem: `The solids could not be built (${e instanceof Error ? e.message : String(e)}); reload the page.`,
+        });
     });
     return () => {
       wanted = false;

@@ -11,7 +11,12 @@ import { StartSheet } from './Start.tsx';
 import { StockSheet } from './Stock.tsx';
 
 /** The sheets of Build, in the order a drawing is read. */
-export const SHEET_NAMES: readonly { readonly id: Exclude<SheetName, 'start'>; readonly name: string; readonly says: string; readonly Show: ComponentType }[] = [
+export const SHEET_NAMES: readonly {
+  readonly id: Exclude<SheetName, 'start'>;
+  readonly name: string;
+  readonly says: string;
+  readonly Show: ComponentType;
+}[] = [
   { id: 'stations', name: 'stations', says: 'where each rib stands, and the spars there', Show: StationsSheet },
   { id: 'spars', name: 'spars and sheets', says: 'which way they open, their bends, strips, sheet', Show: SparsSheet },
   { id: 'ribs', name: 'ribs and pieces', says: 'every part’s sizes, common ones once', Show: RibsSheet },
@@ -35,7 +40,8 @@ export function BuildSheet() {
   const out = useRef<HTMLElement>(null);
   useEffect(() => {
     // Where the page itself is scrolled, a sheet that is taken out comes into sight.
-    if (question === 'build' && sheet !== null && sheet !== 'start' && matchMedia('(max-width: 1099px)').matches) out.current?.scrollIntoView({ block: 'start' });
+    if (question === 'build' && sheet !== null && sheet !== 'start' && matchMedia('(max-width: 1099px)').matches)
+      out.current?.scrollIntoView({ block: 'start' });
   }, [question, sheet]);
   if (question !== 'build' || sheet === null) return null;
   if (sheet === 'start') return <StartSheet />;
@@ -45,12 +51,27 @@ export function BuildSheet() {
     <section ref={out} className="build-sheet" aria-label={at.name}>
       <div className="build-head">
         <div className="pair" role="group" aria-label="Sheets of the panel">
-          {SHEET_NAMES.map((s) => <button key={s.id} type="button" aria-pressed={s.id === sheet} title={s.says} data-word={s.name} onClick={() => open(s.id)}>{s.name}</button>)}
+          {SHEET_NAMES.map((s) => (
+            <button
+              key={s.id}
+              type="button"
+              aria-pressed={s.id === sheet}
+              title={s.says}
+              data-word={s.name}
+              onClick={() => open(s.id)}
+            >
+              {s.name}
+            </button>
+          ))}
         </div>
-        <button type="button" className="icon" aria-label="Put the sheet away" onClick={() => open(null)}>✕</button>
+        <button type="button" className="icon" aria-label="Put the sheet away" onClick={() => open(null)}>
+          ✕
+        </button>
         <PaperLine />
       </div>
-      <div className="build-body"><at.Show /></div>
+      <div className="build-body">
+        <at.Show />
+      </div>
     </section>
   );
 }

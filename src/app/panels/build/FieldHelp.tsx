@@ -18,18 +18,44 @@ export function FieldHelp() {
   const key = row && column.size?.(row.id);
   const entry = key === undefined ? undefined : sizeBook(model).entries.get(key);
   const readings = key === undefined ? [] : sizeBook(model).readingsOf(key);
-  const rests = key === undefined ? [] : onPaper(model).filter((f) => f.verdict !== 'fits' && f.restsOn.some((t) => t.size.key === key) && (row?.station == null || f.station === row.station)).slice(0, 3);
+  const rests =
+    key === undefined
+      ? []
+      : onPaper(model)
+          .filter(
+            (f) =>
+              f.verdict !== 'fits' &&
+              f.restsOn.some((t) => t.size.key === key) &&
+              (row?.station == null || f.station === row.station),
+          )
+          .slice(0, 3);
   return (
     <section className="field-help" aria-label="The field in hand">
-      <h2>{column.name[0]!.toUpperCase()}{column.name.slice(1)}{row ? <small> of {row.name}</small> : null}</h2>
+      <h2>
+        {column.name[0]!.toUpperCase()}
+        {column.name.slice(1)}
+        {row ? <small> of {row.name}</small> : null}
+      </h2>
       {typeof value === 'number' && column.kind === 'length' && <p className="field-echo">{echo(value)}</p>}
       {column.jaws && <Jaws kind={column.jaws} where={column.what} />}
       <dl>
-        <dt>At the bench</dt><dd>{column.what}</dd>
-        {column.where && <><dt>On the drawing</dt><dd>{column.where}</dd></>}
+        <dt>At the bench</dt>
+        <dd>{column.what}</dd>
+        {column.where && (
+          <>
+            <dt>On the drawing</dt>
+            <dd>{column.where}</dd>
+          </>
+        )}
       </dl>
-      {entry && readings.length > 0 && <p className="small">It was measured, and the checks use the reading: change that under Measure.</p>}
-      {rests.map((f) => <p key={f.id} className={`small ${f.verdict}`}><b className="word">On paper:</b> {f.sentence}</p>)}
+      {entry && readings.length > 0 && (
+        <p className="small">It was measured, and the checks use the reading: change that under Measure.</p>
+      )}
+      {rests.map((f) => (
+        <p key={f.id} className={`small ${f.verdict}`}>
+          <b className="word">On paper:</b> {f.sentence}
+        </p>
+      ))}
     </section>
   );
 }

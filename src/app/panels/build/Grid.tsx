@@ -1,4 +1,13 @@
-import { type ClipboardEvent, type KeyboardEvent, type ReactNode, useEffect, useLayoutEffect, useMemo, useRef, useState } from 'react';
+import {
+  type ClipboardEvent,
+  type KeyboardEvent,
+  type ReactNode,
+  useEffect,
+  useLayoutEffect,
+  useMemo,
+  useRef,
+  useState,
+} from 'react';
 import { flushSync } from 'react-dom';
 import { checkAll } from '../../../checks/checkAll.ts';
 import { type Finding, severity } from '../../../checks/finding.ts';
@@ -8,7 +17,21 @@ import type { Edit } from '../../../model/edits.ts';
 import { applyEdit } from '../../../model/edits.ts';
 import { keepFit } from '../../../model/keepFit.ts';
 import type { Model } from '../../../model/schema.ts';
-import { cellEntry, cellText, type Change, type Column, commonOf, copyDown, fillTaper, pasteCells, readCell, type Row, setCells, setCommon, type Table } from '../../../model/tables.ts';
+import {
+  cellEntry,
+  cellText,
+  type Change,
+  type Column,
+  commonOf,
+  copyDown,
+  fillTaper,
+  pasteCells,
+  readCell,
+  type Row,
+  setCells,
+  setCommon,
+  type Table,
+} from '../../../model/tables.ts';
 import { echo } from '../../../units.ts';
 import { useApp } from '../../store.ts';
 import { MarkShape } from '../Mark.tsx';
@@ -47,7 +70,19 @@ const withFit = (edit: Edit): Edit => ({ name: edit.name, apply: (m) => keepFit(
  * Shift with an arrow or a tap takes more rows: copy down, or a taper from the first to the last. A block from a spreadsheet
  * is pasted where the cell in hand is. Everything is a step that undo takes back.
  */
-export function Grid({ table, keeps = false, common = false, tools, onRemove }: { table: Table; keeps?: boolean; common?: boolean; tools?: ReactNode; onRemove?: ((row: string) => readonly { sentence: string }[]) | undefined }) {
+export function Grid({
+  table,
+  keeps = false,
+  common = false,
+  tools,
+  onRemove,
+}: {
+  table: Table;
+  keeps?: boolean;
+  common?: boolean;
+  tools?: ReactNode;
+  onRemove?: ((row: string) => readonly { sentence: string }[]) | undefined;
+}) {
   const model = useApp((s) => s.model);
   const edit = useApp((s) => s.edit);
   const fits = useDesk((s) => s.keepFit);
@@ -67,7 +102,15 @@ export function Grid({ table, keeps = false, common = false, tools, onRemove }: 
     const by = sort && columns.find((c) => c.id === sort.column);
     if (!by || !sort) return plain;
     const key = (r: Row): number | string => by.read(model, r.id) ?? '';
-    return [...plain].sort((a, b) => { const [x, y] = [key(a), key(b)]; return sort.way * (typeof x === 'number' && typeof y === 'number' ? x - y : String(x).localeCompare(String(y), 'en', { numeric: true })); });
+    return [...plain].sort((a, b) => {
+      const [x, y] = [key(a), key(b)];
+      return (
+        sort.way *
+        (typeof x === 'number' && typeof y === 'number'
+          ? x - y
+          : String(x).localeCompare(String(y), 'en', { numeric: true }))
+      );
+    });
   }, [plain, sort, columns, model]);
   const faults = useMemo(() => paperFaults(model), [model]);
   const cell = heldIn === table.id ? held : null;
@@ -84,13 +127,19 @@ export function Grid({ table, keeps = false, common = false, tools, onRemove }: 
     if (at !== undefined && at !== null && useApp.getState().station !== at) useApp.getState().choose(at);
   };
   const writable = columns.filter((c) => c.write);
-  const settle = () => { if (cell) setAgain((n) => n + 1); };
+  const settle = () => {
+    if (cell) setAgain((n) => n + 1);
+  };
   const step = (down: number, across: number, more = false) => {
     if (!cell) return;
     const low = common && rows.length > 1 ? -1 : 0;
     const high = (all ? order.length : Math.min(order.length, MOST_ROWS)) - 1;
-    const can = (r: number, c: Column): boolean => (r < 0 ? commonOf(c, model, plain) !== undefined : c.read(model, order[r]!) !== undefined);
-    let [nr, nc] = [cell.row === COMMON ? -1 : order.indexOf(cell.row), writable.findIndex((x) => x.id === cell.column)];
+    const can = (r: number, c: Column): boolean =>
+      r < 0 ? commonOf(c, model, plain) !== undefined : c.read(model, order[r]!) !== undefined;
+    let [nr, nc] = [
+      cell.row === COMMON ? -1 : order.indexOf(cell.row),
+      writable.findIndex((x) => x.id === cell.column),
+    ];
     // Cells that a row does not have are stepped over; at the edge of the table the cell in hand stays.
     for (let tries = 0; tries < (high + 2) * writable.length; tries++) {
       [nr, nc] = [nr + down, nc + across];
@@ -120,7 +169,10 @@ export function Grid({ table, keeps = false, common = false, tools, onRemove }: 
     if (wrong === '') setPasted(null);
   };
   const commonRow = common && rows.length > 1;
-  const sharedBy = useMemo(() => new Map(commonRow ? columns.map((c) => [c.id, commonOf(c, model, plain)] as const) : []), [commonRow, columns, model, plain]);
+  const sharedBy = useMemo(
+    () => new Map(commonRow ? columns.map((c) => [c.id, commonOf(c, model, plain)] as const) : []),
+    [commonRow, columns, model, plain],
+  );
   const shown = all ? rows : rows.slice(0, MOST_ROWS);
   const bands = columns.some((c) => c.band !== undefined);
   const column = cell ? columns.find((c) => c.id === cell.column) : undefined;
@@ -130,30 +182,147 @@ export function Grid({ table, keeps = false, common = false, tools, onRemove }: 
       <div className="grid-tools">
         {chosen.length > 1 && column && (
           <>
-            <span className="small">{chosen.length} rows of {column.name}</span>
-            <button type="button" className="take" onMouseDown={(e) => e.preventDefault()} onClick={() => changes(copyDown(table, model, column.id, chosen), `copied the ${column.name} down ${chosen.length} rows`)}>Copy down</button>
-            {(column.kind === 'length' || column.kind === 'angle') && <button type="button" className="take" onMouseDown={(e) => e.preventDefault()} onClick={() => changes(fillTaper(table, model, column.id, chosen), `filled a taper of ${column.name}`)}>Fill a taper</button>}
+            <span className="small">
+              {chosen.length} rows of {column.name}
+            </span>
+            <button
+              type="button"
+              className="take"
+              onMouseDown={(e) => e.preventDefault()}
+              onClick={() =>
+                changes(
+                  copyDown(table, model, column.id, chosen),
+                  `copied the ${column.name} down ${chosen.length} rows`,
+                )
+              }
+            >
+              Copy down
+            </button>
+            {(column.kind === 'length' || column.kind === 'angle') && (
+              <button
+                type="button"
+                className="take"
+                onMouseDown={(e) => e.preventDefault()}
+                onClick={() => changes(fillTaper(table, model, column.id, chosen), `filled a taper of ${column.name}`)}
+              >
+                Fill a taper
+              </button>
+            )}
           </>
         )}
-        {chosen.length <= 1 && column && (column.kind === 'length' || column.kind === 'angle') && rows.length > 2 && column.write && cell?.row !== COMMON && (
-          <button type="button" className="quiet" onMouseDown={(e) => e.preventDefault()} onClick={() => changes(fillTaper(table, model, column.id, plain.map((r) => r.id)), `filled a taper of ${column.name}`)}>Taper {column.name} from {plain[0]!.name} to {plain[plain.length - 1]!.name}</button>
+        {chosen.length <= 1 &&
+          column &&
+          (column.kind === 'length' || column.kind === 'angle') &&
+          rows.length > 2 &&
+          column.write &&
+          cell?.row !== COMMON && (
+            <button
+              type="button"
+              className="quiet"
+              onMouseDown={(e) => e.preventDefault()}
+              onClick={() =>
+                changes(
+                  fillTaper(
+                    table,
+                    model,
+                    column.id,
+                    plain.map((r) => r.id),
+                  ),
+                  `filled a taper of ${column.name}`,
+                )
+              }
+            >
+              Taper {column.name} from {plain[0]!.name} to {plain[plain.length - 1]!.name}
+            </button>
+          )}
+        {onRemove && cell && cell.row !== COMMON && (
+          <button
+            type="button"
+            className="quiet"
+            onClick={() => say(onRemove(cell.row).map((f) => ({ row: cell.row, column: '', sentence: f.sentence })))}
+          >
+            Remove {rows.find((r) => r.id === cell.row)?.name ?? ''}
+          </button>
         )}
-        {onRemove && cell && cell.row !== COMMON && <button type="button" className="quiet" onClick={() => say(onRemove(cell.row).map((f) => ({ row: cell.row, column: '', sentence: f.sentence })))}>Remove {rows.find((r) => r.id === cell.row)?.name ?? ''}</button>}
-        {keeps && <label className="grid-keep"><input type="checkbox" checked={fits} onChange={(e) => set({ keepFit: e.target.checked })} /> ribs keep their fit</label>}
+        {keeps && (
+          <label className="grid-keep">
+            <input type="checkbox" checked={fits} onChange={(e) => set({ keepFit: e.target.checked })} /> ribs keep
+            their fit
+          </label>
+        )}
         {tools}
       </div>
-      {said.length > 0 && <p className="refused grid-said" role="alert">{said.map((s) => `${[rows.find((r) => r.id === s.row)?.name, columns.find((c) => c.id === s.column)?.name].filter(Boolean).join(' ')}: ${s.sentence}`).join(' ')}
-        {pasted && <button type="button" className="quiet" onClick={() => { const w = take(setCells(table, model, pasted.rows.map((row, i) => ({ row, column: 'y', value: pasted.places[i]! })), 'added up distances from rib to rib')); if (w === '') { setPasted(null); say([]); } }}>They look chained, from rib to rib: add them up to running dimensions</button>}
-      </p>}
+      {said.length > 0 && (
+        <p className="refused grid-said" role="alert">
+          {said
+            .map(
+              (s) =>
+                `${[rows.find((r) => r.id === s.row)?.name, columns.find((c) => c.id === s.column)?.name].filter(Boolean).join(' ')}: ${s.sentence}`,
+            )
+            .join(' ')}
+          {pasted && (
+            <button
+              type="button"
+              className="quiet"
+              onClick={() => {
+                const w = take(
+                  setCells(
+                    table,
+                    model,
+                    pasted.rows.map((row, i) => ({ row, column: 'y', value: pasted.places[i]! })),
+                    'added up distances from rib to rib',
+                  ),
+                );
+                if (w === '') {
+                  setPasted(null);
+                  say([]);
+                }
+              }}
+            >
+              They look chained, from rib to rib: add them up to running dimensions
+            </button>
+          )}
+        </p>
+      )}
       <div className="grid-scroll">
         <table className="grid" role="grid" aria-label={table.name} aria-rowcount={rows.length + 1} onPaste={paste}>
           <thead>
-            {bands && <tr className="bands"><th />{bandsOf(columns).map((b) => <th key={b.key} colSpan={b.span} scope="colgroup">{b.name}</th>)}</tr>}
+            {bands && (
+              <tr className="bands">
+                <th />
+                {bandsOf(columns).map((b) => (
+                  <th key={b.key} colSpan={b.span} scope="colgroup">
+                    {b.name}
+                  </th>
+                ))}
+              </tr>
+            )}
             <tr>
               <th scope="col" className="grid-name" />
               {columns.map((c) => (
-                <th key={c.id} scope="col" className={numeric(c) ? undefined : 'words'} aria-sort={sort?.column === c.id ? (sort.way === 1 ? 'ascending' : 'descending') : undefined}>
-                  <button type="button" title={`Sort by ${c.name}`} onClick={() => setSort(sort?.column !== c.id ? { column: c.id, way: 1 } : sort.way === 1 ? { column: c.id, way: -1 } : null)}>{c.head}{unitOf(c, model) && <span className="unit"> {unitOf(c, model)}</span>}{sort?.column === c.id ? (sort.way === 1 ? ' ↑' : ' ↓') : ''}</button>
+                <th
+                  key={c.id}
+                  scope="col"
+                  className={numeric(c) ? undefined : 'words'}
+                  aria-sort={sort?.column === c.id ? (sort.way === 1 ? 'ascending' : 'descending') : undefined}
+                >
+                  <button
+                    type="button"
+                    title={`Sort by ${c.name}`}
+                    onClick={() =>
+                      setSort(
+                        sort?.column !== c.id
+                          ? { column: c.id, way: 1 }
+                          : sort.way === 1
+                            ? { column: c.id, way: -1 }
+                            : null,
+                      )
+                    }
+                  >
+                    {c.head}
+                    {unitOf(c, model) && <span className="unit"> {unitOf(c, model)}</span>}
+                    {sort?.column === c.id ? (sort.way === 1 ? ' ↑' : ' ↓') : ''}
+                  </button>
                 </th>
               ))}
             </tr>
@@ -161,30 +330,90 @@ export function Grid({ table, keeps = false, common = false, tools, onRemove }: 
           <tbody>
             {commonRow && (
               <tr className="grid-common">
-                <th scope="row" className="grid-name" title="A value most of them share. Changing it changes all that have it; the others keep their own.">in common</th>
+                <th
+                  scope="row"
+                  className="grid-name"
+                  title="A value most of them share. Changing it changes all that have it; the others keep their own."
+                >
+                  in common
+                </th>
                 {columns.map((c) => {
                   const shared = sharedBy.get(c.id);
-                  return <CellBox key={c.id} table={table} column={c} row={COMMON} name="all in common" value={shared?.value} inHand={cell?.row === COMMON && cell.column === c.id} again={again} fixed={!c.write || !shared} note={shared ? (shared.exceptions.size > 0 ? `${shared.exceptions.size} differ` : '') : 'varies'} onGo={go} onStep={step}
-                    make={(value) => setCells(table, model, setCommon(c, model, rows, value), `changed the common ${c.name} of ${table.name}`)} wrap={keeps && fits ? withFit : undefined} />;
+                  return (
+                    <CellBox
+                      key={c.id}
+                      table={table}
+                      column={c}
+                      row={COMMON}
+                      name="all in common"
+                      value={shared?.value}
+                      inHand={cell?.row === COMMON && cell.column === c.id}
+                      again={again}
+                      fixed={!c.write || !shared}
+                      note={shared ? (shared.exceptions.size > 0 ? `${shared.exceptions.size} differ` : '') : 'varies'}
+                      onGo={go}
+                      onStep={step}
+                      make={(value) =>
+                        setCells(
+                          table,
+                          model,
+                          setCommon(c, model, rows, value),
+                          `changed the common ${c.name} of ${table.name}`,
+                        )
+                      }
+                      wrap={keeps && fits ? withFit : undefined}
+                    />
+                  );
                 })}
               </tr>
             )}
             {shown.map((r) => (
               <tr key={r.id} className={cell?.row === r.id ? 'in-hand' : ''}>
-                <th scope="row" className="grid-name"><button type="button" onClick={() => r.station !== null && useApp.getState().choose(r.station)}>{r.name}</button></th>
+                <th scope="row" className="grid-name">
+                  <button type="button" onClick={() => r.station !== null && useApp.getState().choose(r.station)}>
+                    {r.name}
+                  </button>
+                </th>
                 {columns.map((c) => {
                   const value = c.read(model, r.id);
                   const shared = sharedBy.get(c.id);
                   const key = c.size?.(r.id);
                   const wrong = key === undefined ? undefined : faults.get(key);
-                  return <CellBox key={c.id} table={table} column={c} row={r.id} name={r.name} value={value} inHand={cell?.row === r.id && cell.column === c.id} again={again} chosen={chosen.length > 1 && cell?.column === c.id && chosen.includes(r.id)} fixed={!c.write || value === undefined} other={shared !== undefined && shared.exceptions.has(r.id)} wrong={wrong && (wrong.station === null || r.station === null || wrong.station === r.station) ? wrong : undefined}
-                    refused={said.find((s) => s.row === r.id && s.column === c.id)?.sentence} onGo={go} onStep={step} make={(v) => setCells(table, model, [{ row: r.id, column: c.id, value: v }])} wrap={keeps && fits ? withFit : undefined} />;
+                  return (
+                    <CellBox
+                      key={c.id}
+                      table={table}
+                      column={c}
+                      row={r.id}
+                      name={r.name}
+                      value={value}
+                      inHand={cell?.row === r.id && cell.column === c.id}
+                      again={again}
+                      chosen={chosen.length > 1 && cell?.column === c.id && chosen.includes(r.id)}
+                      fixed={!c.write || value === undefined}
+                      other={shared !== undefined && shared.exceptions.has(r.id)}
+                      wrong={
+                        wrong && (wrong.station === null || r.station === null || wrong.station === r.station)
+                          ? wrong
+                          : undefined
+                      }
+                      refused={said.find((s) => s.row === r.id && s.column === c.id)?.sentence}
+                      onGo={go}
+                      onStep={step}
+                      make={(v) => setCells(table, model, [{ row: r.id, column: c.id, value: v }])}
+                      wrap={keeps && fits ? withFit : undefined}
+                    />
+                  );
                 })}
               </tr>
             ))}
           </tbody>
         </table>
-        {rows.length > shown.length && <button type="button" className="quiet" onClick={() => showAll(true)}>Show the other {rows.length - shown.length}</button>}
+        {rows.length > shown.length && (
+          <button type="button" className="quiet" onClick={() => showAll(true)}>
+            Show the other {rows.length - shown.length}
+          </button>
+        )}
       </div>
     </div>
   );
@@ -193,7 +422,8 @@ export function Grid({ table, keeps = false, common = false, tools, onRemove }: 
 /** What a column is in, beside its heading. */
 const unitOf = (c: Column, model: Model): string => (c.kind === 'length' ? model.units : c.kind === 'angle' ? '°' : '');
 
-const numeric = (c: Column): boolean => c.kind === 'length' || c.kind === 'angle' || c.kind === 'count' || c.kind === 'number';
+const numeric = (c: Column): boolean =>
+  c.kind === 'length' || c.kind === 'angle' || c.kind === 'count' || c.kind === 'number';
 
 function range(order: readonly string[], a: string, b: string): string[] {
   const [i, k] = [order.indexOf(a), order.indexOf(b)];
@@ -237,13 +467,34 @@ function CellBox(props: CellProps) {
   const label = `${column.name} of ${name}`;
   const kind = numeric(column) ? 'number' : 'words';
   const text = cellText(column, model, value);
-  if (inHand && !fixed) return <td className={`cell ${kind} in-hand${wrong ? ` ${wrong.verdict} doubted` : ''}`} aria-selected="true"><CellEdit key={props.again} {...props} label={label} /></td>;
+  if (inHand && !fixed)
+    return (
+      <td className={`cell ${kind} in-hand${wrong ? ` ${wrong.verdict} doubted` : ''}`} aria-selected="true">
+        <CellEdit key={props.again} {...props} label={label} />
+      </td>
+    );
   return (
-    <td className={`cell ${kind}${fixed ? ' fixed' : ''}${chosen ? ' chosen' : ''}${other ? ' other' : ''}${refused ? ' bad' : ''}`} aria-selected={chosen}>
-      <button type="button" disabled={fixed} aria-label={`${label}, ${text === '' ? 'none' : text}${wrong ? `; on paper: ${wrong.sentence}` : ''}`} title={wrong?.sentence ?? refused}
-        onClick={(e) => onGo(row, column.id, e.shiftKey)} onFocus={(e) => { if (e.target.matches(':focus-visible')) onGo(row, column.id); }}>
-        {wrong && <svg className={`mark ${wrong.verdict}`} width="12" height="12" viewBox="0 0 14 14" aria-hidden="true"><MarkShape verdict={wrong.verdict} drawing /></svg>}
-        {text}{note && <small> {note}</small>}
+    <td
+      className={`cell ${kind}${fixed ? ' fixed' : ''}${chosen ? ' chosen' : ''}${other ? ' other' : ''}${refused ? ' bad' : ''}`}
+      aria-selected={chosen}
+    >
+      <button
+        type="button"
+        disabled={fixed}
+        aria-label={`${label}, ${text === '' ? 'none' : text}${wrong ? `; on paper: ${wrong.sentence}` : ''}`}
+        title={wrong?.sentence ?? refused}
+        onClick={(e) => onGo(row, column.id, e.shiftKey)}
+        onFocus={(e) => {
+          if (e.target.matches(':focus-visible')) onGo(row, column.id);
+        }}
+      >
+        {wrong && (
+          <svg className={`mark ${wrong.verdict}`} width="12" height="12" viewBox="0 0 14 14" aria-hidden="true">
+            <MarkShape verdict={wrong.verdict} drawing />
+          </svg>
+        )}
+        {text}
+        {note && <small> {note}</small>}
       </button>
     </td>
   );
@@ -282,7 +533,10 @@ function CellEdit({ column, row, value, onStep, make, wrap, label, refused }: Ce
     const { model: now, undo, edit } = useApp.getState();
     const tried = live.current !== null && live.current === now;
     const base = tried ? useApp.getState().past.at(-1)!.before : now;
-    if (!tried && row !== COMMON && column.read(now, row) === read.value) { setFault(''); return true; }
+    if (!tried && row !== COMMON && column.read(now, row) === read.value) {
+      setFault('');
+      return true;
+    }
     const own = state.current.make(read.value);
     const step = state.current.wrap ? state.current.wrap(own) : own;
     const test = applyEdit(base, step);
@@ -321,13 +575,18 @@ function CellEdit({ column, row, value, onStep, make, wrap, label, refused }: Ce
     const move = (down: number, across: number, more = false) => {
       e.preventDefault();
       e.stopPropagation();
-      if (done()) { setTyped(false); state.current.typed = false; onStep(down, across, more); }
+      if (done()) {
+        setTyped(false);
+        state.current.typed = false;
+        onStep(down, across, more);
+      }
     };
     if (e.key === 'Enter') move(e.shiftKey ? -1 : 1, 0);
     else if (e.key === 'Tab') move(0, e.shiftKey ? -1 : 1);
     else if (e.key === 'ArrowDown' && column.kind !== 'choice') move(1, 0, e.shiftKey);
     else if (e.key === 'ArrowUp' && column.kind !== 'choice') move(-1, 0, e.shiftKey);
-    else if ((e.key === 'ArrowRight' || e.key === 'ArrowLeft') && !typed && column.kind !== 'choice') move(0, e.key === 'ArrowRight' ? 1 : -1);
+    else if ((e.key === 'ArrowRight' || e.key === 'ArrowLeft') && !typed && column.kind !== 'choice')
+      move(0, e.key === 'ArrowRight' ? 1 : -1);
     else if (e.key === 'Escape') {
       e.stopPropagation();
       if (typed) giveUp();
@@ -350,17 +609,52 @@ function CellEdit({ column, row, value, onStep, make, wrap, label, refused }: Ce
   if (column.kind === 'choice') {
     return (
       <span className="cell-edit" onKeyDown={onKey}>
-        <select ref={box} value={text} aria-label={label} onChange={(e) => { setText(e.target.value); setTyped(true); state.current = { ...state.current, text: e.target.value, typed: true }; if (attempt(e.target.value)) { setTyped(false); state.current.typed = false; } }}>
-          {column.choices?.(model).map(([v, words]) => <option key={v} value={v}>{words}</option>)}
+        <select
+          ref={box}
+          value={text}
+          aria-label={label}
+          onChange={(e) => {
+            setText(e.target.value);
+            setTyped(true);
+            state.current = { ...state.current, text: e.target.value, typed: true };
+            if (attempt(e.target.value)) {
+              setTyped(false);
+              state.current.typed = false;
+            }
+          }}
+        >
+          {column.choices?.(model).map(([v, words]) => (
+            <option key={v} value={v}>
+              {words}
+            </option>
+          ))}
         </select>
-        {wrong && <span className="cell-note refused" role="alert">{wrong}</span>}
+        {wrong && (
+          <span className="cell-note refused" role="alert">
+            {wrong}
+          </span>
+        )}
       </span>
     );
   }
   return (
     <span className="cell-edit" onKeyDown={onKey}>
-      <input ref={box} value={text} aria-label={label} aria-invalid={wrong !== ''} autoComplete="off" spellCheck={false} inputMode={column.kind === 'text' ? 'text' : 'decimal'} onChange={(e) => put(e.target.value)} onBlur={() => leave.current()} />
-      {(wrong || (read?.ok && typeof read.value === 'number')) && <span className={`cell-note ${wrong ? 'refused' : 'small'}`} role={wrong ? 'alert' : undefined}>{wrong || echo((read as { value: number }).value)}</span>}
+      <input
+        ref={box}
+        value={text}
+        aria-label={label}
+        aria-invalid={wrong !== ''}
+        autoComplete="off"
+        spellCheck={false}
+        inputMode={column.kind === 'text' ? 'text' : 'decimal'}
+        onChange={(e) => put(e.target.value)}
+        onBlur={() => leave.current()}
+      />
+      {(wrong || (read?.ok && typeof read.value === 'number')) && (
+        <span className={`cell-note ${wrong ? 'refused' : 'small'}`} role={wrong ? 'alert' : undefined}>
+          {wrong || echo((read as { value: number }).value)}
+        </span>
+      )}
     </span>
   );
 }
@@ -371,9 +665,27 @@ export function PaperLine() {
   const off = useMemo(() => onPaper(model).filter((f) => f.verdict !== 'fits'), [model]);
   const worst = [...off].sort((a, b) => severity(b.verdict) - severity(a.verdict))[0];
   const open = useMemo(() => checkAll(model).filter((f) => f.verdict === 'unsettled').length, [model]);
-  if (!worst) return <p className="paper-line">On paper everything fits.{open > 0 ? ` ${open} answers wait for a measurement.` : ''}</p>;
+  if (!worst)
+    return (
+      <p className="paper-line">
+        On paper everything fits.{open > 0 ? ` ${open} answers wait for a measurement.` : ''}
+      </p>
+    );
   const amiss = off.filter((f) => f.verdict !== 'watch').length;
-  const words = amiss > 0 ? `On paper ${amiss === 1 ? 'one thing does' : `${amiss} things do`} not fit.` : `On paper ${off.length === 1 ? 'one thing is' : `${off.length} things are`} close.`;
-  return <p className={`paper-line ${worst.verdict}`}><b className="word">{words}</b> <button type="button" className="chip wrap" onClick={() => worst.station !== null && useApp.getState().choose(worst.station)}>{worst.sentence.split(/(?<=\.) /)[0]}</button></p>;
+  const words =
+    amiss > 0
+      ? `On paper ${amiss === 1 ? 'one thing does' : `${amiss} things do`} not fit.`
+      : `On paper ${off.length === 1 ? 'one thing is' : `${off.length} things are`} close.`;
+  return (
+    <p className={`paper-line ${worst.verdict}`}>
+      <b className="word">{words}</b>{' '}
+      <button
+        type="button"
+        className="chip wrap"
+        onClick={() => worst.station !== null && useApp.getState().choose(worst.station)}
+      >
+        {worst.sentence.split(/(?<=\.) /)[0]}
+      </button>
+    </p>
+  );
 }
-

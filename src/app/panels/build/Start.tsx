@@ -3,7 +3,15 @@ import { onPaper } from '../../../checks/onPaper.ts';
 import { runningFrom } from '../../../model/chained.ts';
 import type { Model } from '../../../model/schema.ts';
 import { startPanel, STARTS } from '../../../model/starts.ts';
-import { type AnswerValue, askedBy, complete, readAnswer, type Start, type StartAnswers, type StartQuestion } from '../../../model/startsAsked.ts';
+import {
+  type AnswerValue,
+  askedBy,
+  complete,
+  readAnswer,
+  type Start,
+  type StartAnswers,
+  type StartQuestion,
+} from '../../../model/startsAsked.ts';
 import { easesMeant, ribMade } from '../../../model/startsEase.ts';
 import { writeModel } from '../../../model/write.ts';
 import { echo, exactLength, formatBoth, formatLength } from '../../../units.ts';
@@ -13,7 +21,8 @@ import { StartDrawing } from './StartDrawing.tsx';
 
 /** How an answer stands in its box. */
 function written(q: StartQuestion, value: AnswerValue, units: Model['units']): string {
-  if (Array.isArray(value)) return (value as readonly number[]).map((v) => exactLength(v, units).replace(/ (mm|in)$/, '')).join('  ');
+  if (Array.isArray(value))
+    return (value as readonly number[]).map((v) => exactLength(v, units).replace(/ (mm|in)$/, '')).join('  ');
   if (q.kind !== 'length' || typeof value !== 'number') return String(value);
   // Sheet is named in thousandths of an inch where it is a whole number of them: 0.032 in, as on the drawing.
   const mils = value / 0.0254;
@@ -47,12 +56,26 @@ function answersOf(start: Start, typed: Readonly<Record<string, string>>): Read 
 /** What an ease comes to, to be held against the drawing: the first rib's own height or length. */
 function comesTo(q: StartQuestion, laid: Model): string | undefined {
   const made = ribMade(laid);
-  if (q.id === 'easeHeight' && made.height !== undefined) return `${made.end} comes out ${formatBoth(made.height)} high.`;
-  if (q.id === 'easeLength' && made.length !== undefined) return `${made.rib} comes out ${formatBoth(made.length)} long.`;
+  if (q.id === 'easeHeight' && made.height !== undefined)
+    return `${made.end} comes out ${formatBoth(made.height)} high.`;
+  if (q.id === 'easeLength' && made.length !== undefined)
+    return `${made.rib} comes out ${formatBoth(made.length)} long.`;
   return undefined;
 }
 
-function Question({ q, start, read, doubt, laid }: { q: StartQuestion; start: Start; read: Read; doubt: string | undefined; laid: Model }) {
+function Question({
+  q,
+  start,
+  read,
+  doubt,
+  laid,
+}: {
+  q: StartQuestion;
+  start: Start;
+  read: Read;
+  doubt: string | undefined;
+  laid: Model;
+}) {
   const typed = useDesk((s) => s.typed[start.id] ?? NOTHING_TYPED);
   const chosen = useDesk((s) => s.question);
   const { set } = useDesk.getState();
@@ -68,26 +91,65 @@ function Question({ q, start, read, doubt, laid }: { q: StartQuestion; start: St
   const running = q.kind === 'places' && Array.isArray(value) ? runningFrom(value as readonly number[]) : undefined;
   const own = typed[q.id] !== undefined;
   return (
-    <div className={`ask${chosen === q.id ? ' in-hand' : ''}${q.kind === 'places' || (q.kind === 'choice' && (q.choices?.length ?? 0) > 3) ? ' wide' : ''}`}>
-      <label htmlFor={q.kind === 'choice' && (q.choices?.length ?? 0) <= 3 ? undefined : id} id={`${id}-name`}>{q.ask}</label>
+    <div
+      className={`ask${chosen === q.id ? ' in-hand' : ''}${q.kind === 'places' || (q.kind === 'choice' && (q.choices?.length ?? 0) > 3) ? ' wide' : ''}`}
+    >
+      <label htmlFor={q.kind === 'choice' && (q.choices?.length ?? 0) <= 3 ? undefined : id} id={`${id}-name`}>
+        {q.ask}
+      </label>
       {q.kind === 'choice' ? (
         (q.choices?.length ?? 0) <= 3 ? (
-          <div className="ask-choices" role="radiogroup" aria-labelledby={`${id}-name`} onFocus={() => set({ question: q.id })}>
-            {q.choices?.map(([v, words]) => <label key={v} className="ask-choice"><input type="radio" name={id} checked={value === v} onChange={() => put(v)} /> {words}</label>)}
+          <div
+            className="ask-choices"
+            role="radiogroup"
+            aria-labelledby={`${id}-name`}
+            onFocus={() => set({ question: q.id })}
+          >
+            {q.choices?.map(([v, words]) => (
+              <label key={v} className="ask-choice">
+                <input type="radio" name={id} checked={value === v} onChange={() => put(v)} /> {words}
+              </label>
+            ))}
           </div>
         ) : (
-          <select id={id} value={String(value)} onFocus={() => set({ question: q.id })} onChange={(e) => put(e.target.value)}>
-            {q.choices?.map(([v, words]) => <option key={v} value={v}>{words}</option>)}
+          <select
+            id={id}
+            value={String(value)}
+            onFocus={() => set({ question: q.id })}
+            onChange={(e) => put(e.target.value)}
+          >
+            {q.choices?.map(([v, words]) => (
+              <option key={v} value={v}>
+                {words}
+              </option>
+            ))}
           </select>
         )
       ) : (
-        <input id={id} value={text} className={own ? 'own' : ''} inputMode={q.kind === 'count' ? 'numeric' : 'text'} autoComplete="off" spellCheck={false} aria-invalid={wrong !== undefined} aria-describedby={`${id}-note`}
+        <input
+          id={id}
+          value={text}
+          className={own ? 'own' : ''}
+          inputMode={q.kind === 'count' ? 'numeric' : 'text'}
+          autoComplete="off"
+          spellCheck={false}
+          aria-invalid={wrong !== undefined}
+          aria-describedby={`${id}-note`}
           placeholder={q.kind === 'places' ? 'evenly spaced' : ''}
-          onFocus={(e) => { set({ question: q.id }); e.target.select(); }} onChange={(e) => put(e.target.value)} />
+          onFocus={(e) => {
+            set({ question: q.id });
+            e.target.select();
+          }}
+          onChange={(e) => put(e.target.value)}
+        />
       )}
       <p id={`${id}-note`} className={wrong ? 'refused' : 'small'} role={wrong ? 'alert' : undefined}>
         {wrong ?? comesTo(q, laid) ?? ''}
-        {running && <button type="button" className="quiet" onClick={() => put(written(q, running, units))}>These look like distances from rib to rib: add them up to running ones</button>}
+        {running && (
+          <button type="button" className="quiet" onClick={() => put(written(q, running, units))}>
+            These look like distances from rib to rib: add them up to running ones
+          </button>
+        )}
       </p>
     </div>
   );
@@ -99,7 +161,9 @@ function Choose() {
   return (
     <div className="start-choose">
       <h1 tabIndex={-1}>What are you building?</h1>
-      <p className="lead">Take what is nearest; every size can be changed afterwards. A few questions make the whole skeleton.</p>
+      <p className="lead">
+        Take what is nearest; every size can be changed afterwards. A few questions make the whole skeleton.
+      </p>
       <ul className="start-list">
         {STARTS.map((s) => {
           const made = startPanel(s, {});
@@ -114,13 +178,19 @@ function Choose() {
           );
         })}
       </ul>
-      <button type="button" className="quiet" onClick={() => open(null)}>Back to the panel on the bench</button>
+      <button type="button" className="quiet" onClick={() => open(null)}>
+        Back to the panel on the bench
+      </button>
     </div>
   );
 }
 
 function StartThumb({ model }: { model: Model }) {
-  return <div className="start-thumb" aria-hidden="true"><StartDrawing model={model} points={null} atTip={false} /></div>;
+  return (
+    <div className="start-thumb" aria-hidden="true">
+      <StartDrawing model={model} points={null} atTip={false} />
+    </div>
+  );
 }
 
 /** The questions of the start in hand, with a drawing that changes as they are answered; the panel is laid when all can be. */
@@ -147,29 +217,80 @@ function Questions({ start }: { start: Start }) {
       window.scrollTo({ top: 0 });
     }
   };
-  const list = (qs: readonly StartQuestion[]) => qs.filter((q) => asked.has(q.id)).map((q) => <Question key={q.id} q={q} start={start} read={read} doubt={doubts.get(q.id)} laid={shown} />);
+  const list = (qs: readonly StartQuestion[]) =>
+    qs
+      .filter((q) => asked.has(q.id))
+      .map((q) => <Question key={q.id} q={q} start={start} read={read} doubt={doubts.get(q.id)} laid={shown} />);
   return (
     <>
       <div className="start-bench">
         <StartDrawing model={shown} points={points} atTip={question?.endsWith('Tip') ?? false} />
-        <p className="start-where" role="status">{inHand ? <><b>{inHand.where}</b>{inHand.kind === 'length' && typeof read.answers[inHand.id] === 'number' ? ` You have ${echo(read.answers[inHand.id] as number)}.` : ''}</> : 'Tap a question: the drawing points at what it asks for, and here it says where to find it.'}</p>
+        <p className="start-where" role="status">
+          {inHand ? (
+            <>
+              <b>{inHand.where}</b>
+              {inHand.kind === 'length' && typeof read.answers[inHand.id] === 'number'
+                ? ` You have ${echo(read.answers[inHand.id] as number)}.`
+                : ''}
+            </>
+          ) : (
+            'Tap a question: the drawing points at what it asks for, and here it says where to find it.'
+          )}
+        </p>
       </div>
-      <form className="start-questions" aria-label={start.name} onSubmit={(e) => { e.preventDefault(); build(); }}>
-        <div className="card-head"><h1 tabIndex={-1}>{start.name}</h1><button type="button" className="icon" aria-label="Choose another start" onClick={() => set({ start: null })}>✕</button></div>
+      <form
+        className="start-questions"
+        aria-label={start.name}
+        onSubmit={(e) => {
+          e.preventDefault();
+          build();
+        }}
+      >
+        <div className="card-head">
+          <h1 tabIndex={-1}>{start.name}</h1>
+          <button type="button" className="icon" aria-label="Choose another start" onClick={() => set({ start: null })}>
+            ✕
+          </button>
+        </div>
         {start.groups.map((g) => {
-          const [few, folded] = [g.questions.filter((q) => !q.more), g.questions.filter((q) => q.more && asked.has(q.id))];
+          const [few, folded] = [
+            g.questions.filter((q) => !q.more),
+            g.questions.filter((q) => q.more && asked.has(q.id)),
+          ];
           if (!g.questions.some((q) => asked.has(q.id))) return null;
           return (
             <fieldset key={g.name}>
               <legend>{g.name}</legend>
               {list(few)}
-              {folded.length > 0 && <details open={folded.some((q) => doubts.has(q.id)) || undefined} onToggle={(e) => { if (e.newState === 'open') e.currentTarget.querySelector<HTMLElement>('input, select')?.focus({ preventScroll: true }); }}><summary>More: {folded.length} {folded.length === 1 ? 'answer' : 'answers'} most leave as {folded.length === 1 ? 'it is' : 'they are'}</summary>{list(folded)}</details>}
+              {folded.length > 0 && (
+                <details
+                  open={folded.some((q) => doubts.has(q.id)) || undefined}
+                  onToggle={(e) => {
+                    if (e.newState === 'open')
+                      e.currentTarget.querySelector<HTMLElement>('input, select')?.focus({ preventScroll: true });
+                  }}
+                >
+                  <summary>
+                    More: {folded.length} {folded.length === 1 ? 'answer' : 'answers'} most leave as{' '}
+                    {folded.length === 1 ? 'it is' : 'they are'}
+                  </summary>
+                  {list(folded)}
+                </details>
+              )}
             </fieldset>
           );
         })}
         <div className="start-foot">
-          <p className={wrong > 0 ? 'refused' : 'small'} role="status">{wrong > 0 ? `${wrong === 1 ? 'One answer needs' : `${wrong} answers need`} another look.` : off.length > 0 ? `On paper: ${off[0]!.sentence}` : `${shown.ribs.length} ribs, ${shown.joints.reduce((n, j) => n + j.holes.length, 0)} holes. On paper everything fits.`}</p>
-          <button type="submit" className="take" disabled={wrong > 0}>Lay it on the bench</button>
+          <p className={wrong > 0 ? 'refused' : 'small'} role="status">
+            {wrong > 0
+              ? `${wrong === 1 ? 'One answer needs' : `${wrong} answers need`} another look.`
+              : off.length > 0
+                ? `On paper: ${off[0]!.sentence}`
+                : `${shown.ribs.length} ribs, ${shown.joints.reduce((n, j) => n + j.holes.length, 0)} holes. On paper everything fits.`}
+          </p>
+          <button type="submit" className="take" disabled={wrong > 0}>
+            Lay it on the bench
+          </button>
           <p className="small">The panel there now is kept: undo brings it back.</p>
         </div>
       </form>
@@ -194,5 +315,14 @@ export function StartSheet() {
     if (start) useDesk.getState().set({ start: null });
     else useDesk.getState().open(null);
   };
-  return <section ref={sheet} className={start ? 'start-sheet asking' : 'start-sheet'} aria-label="Start a new panel" onKeyDown={back}>{start ? <Questions key={start.id} start={start} /> : <Choose />}</section>;
+  return (
+    <section
+      ref={sheet}
+      className={start ? 'start-sheet asking' : 'start-sheet'}
+      aria-label="Start a new panel"
+      onKeyDown={back}
+    >
+      {start ? <Questions key={start.id} start={start} /> : <Choose />}
+    </section>
+  );
 }

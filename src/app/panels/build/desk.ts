@@ -3,7 +3,17 @@ import type { Model } from '../../../model/schema.ts';
 import type { Cell } from '../../../model/tables.ts';
 
 /** What the wide sheet under the rail shows; null while it is put away. */
-export type SheetName = 'start' | 'stations' | 'ribs' | 'spars' | 'joints' | 'stages' | 'limits' | 'stock' | 'shapes' | 'compare';
+export type SheetName =
+  | 'start'
+  | 'stations'
+  | 'ribs'
+  | 'spars'
+  | 'joints'
+  | 'stages'
+  | 'limits'
+  | 'stock'
+  | 'shapes'
+  | 'compare';
 
 interface Desk {
   readonly sheet: SheetName | null;
@@ -37,4 +47,3 @@ export const useDesk = create<Desk>((set) => ({
   hold: (table, cell) => set({ table, cell }),
   set: (part) => set(part),
 }));
-

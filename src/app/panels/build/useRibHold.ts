@@ -25,21 +25,33 @@ export function useRibHold(): RibHold | undefined {
     if (before === undefined || after === undefined) return undefined;
     const [low, high] = [before + 40, after - 40];
     const step = model.units === 'in' ? 25.4 / 8 : 1;
-    const notes = [{ y, name: 'where it was' }, { y: (before + after) / 2, name: `midway between ${bays[at - 1]!.station.id} and ${bays[at + 1]!.station.id}` }];
+    const notes = [
+      { y, name: 'where it was' },
+      { y: (before + after) / 2, name: `midway between ${bays[at - 1]!.station.id} and ${bays[at + 1]!.station.id}` },
+    ];
     const says = (to: number): string[] => {
       const by = to - y;
       const answer = askMove(model, id, by);
       const head = `${id} at ${formatLength(to, model.units)}, moved ${formatLength(by, model.units, { signed: true })}`;
       if (!answer.ok) return [head, answer.faults[0]?.sentence ?? ''];
-      const changes = answer.changes.filter((c) => c.after !== undefined).slice(0, 4).map((c) => `${c.after!.place}: ${show(model, c.after!.value, c.after!.unit)} ${c.after!.sense} (${c.after!.verdict})`);
+      const changes = answer.changes
+        .filter((c) => c.after !== undefined)
+        .slice(0, 4)
+        .map(
+          (c) =>
+            `${c.after!.place}: ${show(model, c.after!.value, c.after!.unit)} ${c.after!.sense} (${c.after!.verdict})`,
+        );
       return [head, ...answer.asks.slice(0, 2).map((a) => `${a.what}: ${a.before} → ${a.after}`), ...changes];
     };
     return {
-      station: id, y,
+      station: id,
+      y,
       at: (to) => {
         const held = Math.min(Math.max(to, low), high);
         const near = notes.find((n) => Math.abs(n.y - held) < DRAWN_TO);
-        return near ? { y: Math.round(near.y * 100) / 100, snapped: near.name } : { y: Math.round(Math.round(held / step) * step * 1e4) / 1e4, snapped: '' };
+        return near
+          ? { y: Math.round(near.y * 100) / 100, snapped: near.name }
+          : { y: Math.round(Math.round(held / step) * step * 1e4) / 1e4, snapped: '' };
       },
       says,
       onPut: (to) => void useApp.getState().edit(moveStation(useApp.getState().model, id, to - y).edit),
