@@ -250,7 +250,7 @@ describe('where the browser will not', () => {
     expect(before).toBeGreaterThan(5);
     await page.evaluate(() => {
       const own = IDBDatabase.prototype.transaction;
-      IDBDatabase.prototype.transaction = function () {
+      IDBDatabase.prototype.transaction = () => {
         IDBDatabase.prototype.transaction = own;
         throw new DOMException('The database connection is closing.', 'InvalidStateError');
       };

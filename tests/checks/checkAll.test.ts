@@ -14,7 +14,7 @@ describe.each(PANELS)('all findings of %s', (name) => {
     for (const f of all) {
       expect(stations.has(f.station), f.id).toBe(true);
       expect(f.sentence, f.id).toMatch(/^[A-Z].*\.$/);
-      expect(f.sentence, f.id).not.toMatch(/NaN|undefined|Infinity|  |-0\.00/);
+      expect(f.sentence, f.id).not.toMatch(/NaN|undefined|Infinity| {2}|-0\.00/);
       expect(f.sense.length, f.id).toBeGreaterThan(2);
       expect(f.low <= f.value && f.value <= f.high, f.id).toBe(true);
       expect(f.chance >= 0 && f.chance <= 1 + 1e-12, f.id).toBe(true);

@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { openKernel } from '../../src/geometry/kernel.ts';
 import { cylinder } from '../../src/geometry/solids.ts';
-import { type Vec3 } from '../../src/geometry/vector.ts';
+import type { Vec3 } from '../../src/geometry/vector.ts';
 import { parseModel } from '../../src/model/parse.ts';
 import { doublerMarks } from '../../src/parts/cutDoublers.ts';
 import { sizesFor } from '../../src/parts/drawnRibs.ts';

@@ -1,4 +1,4 @@
-import { type OrthographicCamera, Vector3 } from 'three';
+import type { OrthographicCamera, Vector3 } from 'three';
 import type { Vec3 } from '../../geometry/vector.ts';
 import type { SceneBox } from '../../scene/shown.ts';
 
