@@ -1,6 +1,7 @@
 import { lazy, Suspense, useCallback, useEffect, useMemo, useState } from 'react';
 import { checksOf } from '../checks/answer.ts';
 import { checkAll, worstFirst } from '../checks/checkAll.ts';
+import { awaited, useMoreToCome } from './atRest.ts';
 import { BenchGuard } from './BenchGuard.tsx';
 import { useDesk } from './panels/build/desk.ts';
 import { Card } from './panels/Card.tsx';
@@ -17,8 +18,10 @@ import { useApp, type ViewName } from './store.ts';
 import { useShownFindings, useShownModel, useTried } from './trying.ts';
 import { touchedParts } from '../remedies/touched.ts';
 
-const BuildSheet = lazy(() => import('./panels/build/BuildSheet.tsx').then((m) => ({ default: m.BuildSheet })));
-const HeldBench = lazy(() => import('./HeldBench.tsx').then((m) => ({ default: m.HeldBench })));
+const BuildSheet = lazy(() =>
+  awaited(import('./panels/build/BuildSheet.tsx').then((m) => ({ default: m.BuildSheet }))),
+);
+const HeldBench = lazy(() => awaited(import('./HeldBench.tsx').then((m) => ({ default: m.HeldBench }))));
 
 const VIEWS: readonly { readonly id: ViewName; readonly name: string; readonly key: string }[] = [
   { id: 'bench', name: 'bench', key: '1' },
@@ -115,6 +118,7 @@ function BenchArea({ onSpan }: { onSpan: (span: { y0: number; y1: number } | nul
     const frame = requestAnimationFrame(() => setTimeout(() => setReady(true), 0));
     return () => cancelAnimationFrame(frame);
   }, []);
+  useMoreToCome(able && !ready);
   // A tapped part opens the worst that is said of it.
   const onPick = useCallback(
     (p: { station: string | null; part?: string; finding?: string }) => {

@@ -3,6 +3,7 @@ import type { Model } from '../model/schema.ts';
 import type { Cut } from '../scene/cut.ts';
 import type { Step } from '../sheets/step.ts';
 import type { StepPicture } from '../sheets/stepPicture.ts';
+import { awaited } from './atRest.ts';
 import type { SolidsService } from './solids.worker.ts';
 
 /*
@@ -54,13 +55,13 @@ async function named(remote: Remote<SolidsService>, model: Model): Promise<{ num
 }
 
 /** The skeleton cut open at y. A model is sent to the worker once, and known by its number from then on. */
-export async function sectionAt({ model, magnify, y, skin = false }: SectionWish): Promise<Cut> {
+export function sectionAt({ model, magnify, y, skin = false }: SectionWish): Promise<Cut> {
   const remote = cutter();
-  return remote.section({ ...(await named(remote, model)), magnify, y, skin });
+  return awaited(named(remote, model).then((known) => remote.section({ ...known, magnify, y, skin })));
 }
 
 /** The picture of a step of a model. */
-export async function pictureOf(model: Model, step: Step): Promise<StepPicture> {
+export function pictureOf(model: Model, step: Step): Promise<StepPicture> {
   const remote = cutter();
-  return remote.picture({ ...(await named(remote, model)), step });
+  return awaited(named(remote, model).then((known) => remote.picture({ ...known, step })));
 }

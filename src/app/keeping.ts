@@ -2,6 +2,7 @@ import type { Edit } from '../model/edits.ts';
 import { parseModel } from '../model/parse.ts';
 import type { Model } from '../model/schema.ts';
 import { writeModel } from '../model/write.ts';
+import { awaited } from './atRest.ts';
 import { FIRST_PANEL } from './demos.ts';
 import {
   dropPanel,
@@ -123,15 +124,13 @@ async function keepOnce({ panel, model, step, demo }: Changed): Promise<void> {
     if (!second.ok) return say(second.why === 'moved' ? 'failed' : second.why);
     bases.set(copy, second.seq);
     if (onScreen(copy)) kept = model;
-    useApp
-      .getState()
-      .set({
-        keeping: {
-          state: 'kept',
-          sentence:
-            'This panel was changed in another tab at the same moment. Both are kept: yours goes on here as a copy, and the other is in the list under the panel’s name.',
-        },
-      });
+    useApp.getState().set({
+      keeping: {
+        state: 'kept',
+        sentence:
+          'This panel was changed in another tab at the same moment. Both are kept: yours goes on here as a copy, and the other is in the list under the panel’s name.',
+      },
+    });
   } else say(done.why);
 }
 
@@ -210,14 +209,12 @@ async function openNewest({ id, name, demo }: KeptPanel, newest: KeptState): Pro
     useApp.getState().set({ refusal });
     return null;
   }
-  useApp
-    .getState()
-    .set({
-      keeping: {
-        state: 'idle',
-        sentence: `The last state kept of ${name} cannot be read; the one before it that can is on screen (after "${older.step}"). Check what you did last.`,
-      },
-    });
+  useApp.getState().set({
+    keeping: {
+      state: 'idle',
+      sentence: `The last state kept of ${name} cannot be read; the one before it that can is on screen (after "${older.step}"). Check what you did last.`,
+    },
+  });
   return older;
 }
 
@@ -261,7 +258,8 @@ async function openLast({ panel, state }: { readonly panel: KeptPanel; readonly 
   const opened = await openNewest(panel, state);
   if (!opened) return false;
   kept = useApp.getState().model;
-  setTimeout(() => void rememberSteps(panel.id, opened.seq), 500); // after the first screen
+  const later = new Promise((done) => setTimeout(done, 500)); // after the first screen
+  void awaited(later.then(() => rememberSteps(panel.id, opened.seq)));
   return true;
 }
 
@@ -309,7 +307,7 @@ export async function startKeeping(): Promise<void> {
     if (model === shown) return;
     shown = model;
     if (asKept) kept = model;
-    if (model !== kept) void keepOnScreen();
+    if (model !== kept) void awaited(keepOnScreen());
   });
   if (last && 'late' in last) void asked.then(openLate);
   channel?.addEventListener('message', (e: MessageEvent<Following>) => void follow(e.data));

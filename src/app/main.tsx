@@ -1,5 +1,6 @@
 import { createRoot } from 'react-dom/client';
 import { App } from './App.tsx';
+import { awaited, sayWhenAtRest } from './atRest.ts';
 import { loadAnswers } from './panels/useAnswer.ts';
 import { keepFocus } from './focusKept.ts';
 import { startKeeping } from './keeping.ts';
@@ -25,7 +26,16 @@ function keepOffline(): void {
     void navigator.serviceWorker.register('./sw.js').catch(() => undefined);
 }
 
-void start().then(() => {
-  keepOffline();
-  setTimeout(() => void loadAnswers(), 300); // once the first screen is drawn
-});
+/** Loads what the other questions need, once the first screen is drawn. */
+async function loadTheRest(): Promise<void> {
+  await new Promise((done) => setTimeout(done, 300));
+  await loadAnswers();
+}
+
+sayWhenAtRest();
+void awaited(
+  start().then(() => {
+    keepOffline();
+    return loadTheRest();
+  }),
+);

@@ -1,6 +1,7 @@
 import { proxy, type Remote, wrap } from 'comlink';
 import { create } from 'zustand';
 import type { Model } from '../model/schema.ts';
+import { restlessWhile } from './atRest.ts';
 import type { Found, FoundPlaces, FoundPlan, PlansService, Told } from './plans.worker.ts';
 import { useApp } from './store.ts';
 
@@ -136,6 +137,9 @@ export async function findPlaces(): Promise<void> {
   }
   if (placer === mine) stopPlacing();
 }
+
+restlessWhile(useSearch, ({ search }) => search.state === 'going');
+restlessWhile(usePlacing, ({ placing }) => placing.state === 'going');
 
 // A panel that has changed needs another search: one that goes on for the old panel is called off.
 useApp.subscribe(({ model }) => {

@@ -1,4 +1,5 @@
 import { type IDBPDatabase, openDB } from 'idb';
+import { awaited } from './atRest.ts';
 import { type Kept, useTrying } from './trying.ts';
 
 /*
@@ -35,8 +36,7 @@ export async function keepPlans(): Promise<void> {
   useTrying.subscribe(({ kept }) => {
     if (kept === last) return;
     last = kept;
-    void database()
-      .then((db) => db.put(STORE, kept, 'all'))
-      .catch(() => undefined);
+    const put = database().then((db) => db.put(STORE, kept, 'all'));
+    awaited(put).catch(() => undefined);
   });
 }

@@ -1,4 +1,5 @@
 import { type Remote, wrap } from 'comlink';
+import { awaited } from './atRest.ts';
 import type { PaperService, SvgPage } from './paper.worker.ts';
 
 interface Started {
@@ -24,7 +25,7 @@ function start(): Started {
 /** Asks the worker that lays sheets out; it is started when first asked, and again after it broke down. */
 export function askPaper<T>(ask: (service: Remote<PaperService>) => Promise<T>): Promise<T> {
   started ??= start();
-  return Promise.race([ask(started.remote), started.broken]);
+  return awaited(Promise.race([ask(started.remote), started.broken]));
 }
 
 /**

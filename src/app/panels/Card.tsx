@@ -3,12 +3,13 @@ import { checksOf, groupsOf } from '../../checks/answer.ts';
 import { CAUTION } from '../../checks/report.ts';
 import { type Bay, skeletonOf } from '../../parts/skeleton.ts';
 import { formatAngle, formatLength } from '../../units.ts';
+import { awaited } from '../atRest.ts';
 import { useApp, useFindings } from '../store.ts';
 import { FindingDetail, firstThing } from './Findings.tsx';
 import { longQuestion } from './Questions.tsx';
 import { useAnswer } from './useAnswer.ts';
 
-const MeasureCard = lazy(() => import('./MeasureCard.tsx').then((m) => ({ default: m.MeasureCard })));
+const MeasureCard = lazy(() => awaited(import('./MeasureCard.tsx').then((m) => ({ default: m.MeasureCard }))));
 
 function Caution() {
   return (

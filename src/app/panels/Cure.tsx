@@ -4,6 +4,7 @@ import { takingOf } from '../../remedies/decision.ts';
 import type { Model } from '../../model/schema.ts';
 import { type Offer, offering } from '../../remedies/offers.ts';
 import type { Cost } from '../../remedies/remedy.ts';
+import { useMoreToCome } from '../atRest.ts';
 import { useApp, useFindings } from '../store.ts';
 import { useTrying } from '../trying.ts';
 import { Causes } from './CureCauses.tsx';
@@ -104,7 +105,9 @@ function useOffers(model: Model, finding: Finding): Trying | null {
       clearTimeout(first);
     };
   }, [model, finding]);
-  return trying?.model === model && trying.finding === finding.id ? trying : null;
+  const shown = trying?.model === model && trying.finding === finding.id ? trying : null;
+  useMoreToCome(!shown?.offers);
+  return shown;
 }
 
 /** Remedies for one finding, each tried on the whole skeleton: what it cures, what else moves, what it costs. */

@@ -4,6 +4,7 @@ import { show } from '../../checks/describe.ts';
 import type { Finding } from '../../checks/finding.ts';
 import { type Chance, inHundred, type SampledFinding } from '../../checks/jointSample.ts';
 import type { Model } from '../../model/schema.ts';
+import { awaited } from '../atRest.ts';
 import { type Drawn, drawTogether, stopDrawing } from '../sampler.ts';
 import { useApp, useFindings } from '../store.ts';
 import { Mark } from './Mark.tsx';
@@ -42,7 +43,7 @@ function useDrawing(): Drawing {
     const here = (): boolean => shown.current === mine;
     setShare(0);
     setProblem('');
-    drawTogether(mine, points, (s) => here() && setShare(s))
+    awaited(drawTogether(mine, points, (s) => here() && setShare(s)))
       .then((answer) => {
         if (!here()) return;
         if (answer) answers.set(mine, answer);

@@ -2,6 +2,7 @@ import { useDeferredValue, useMemo } from 'react';
 import { type NextReadings, nextReadings } from '../../checks/nextReading.ts';
 import type { Model } from '../../model/schema.ts';
 import { sizeBook } from '../../model/sizes.ts';
+import { useMoreToCome } from '../atRest.ts';
 import { useApp } from '../store.ts';
 import './next.css';
 
@@ -30,7 +31,9 @@ function Finer({ model }: { model: Model }) {
 
 /** The readings that settle most verdicts for the least work, found after the screen is drawn. */
 function useNext() {
-  const model = useDeferredValue(useApp((s) => s.model));
+  const now = useApp((s) => s.model);
+  const model = useDeferredValue(now);
+  useMoreToCome(model !== now);
   return { model, next: useMemo(() => known(model), [model]) };
 }
 

@@ -3,6 +3,7 @@ import { continuousPacks, packing, type PackingPlan } from '../../checks/packing
 import { show } from '../../checks/describe.ts';
 import { stancesOf, truingList, type TruingList } from '../../checks/truing.ts';
 import { packsTaken } from '../../remedies/packs.ts';
+import { useMoreToCome } from '../atRest.ts';
 import { useApp } from '../store.ts';
 import { today } from '../today.ts';
 import { SheetButton } from './Paper.tsx';
@@ -14,6 +15,7 @@ export function usePacking(): { plan: PackingPlan | null | undefined; busy: bool
   const [plan, setPlan] = useState<PackingPlan | null>();
   const [busy, start] = useTransition();
   useEffect(() => setPlan(undefined), [model]);
+  useMoreToCome(busy);
   return { plan, busy, ask: () => start(() => setPlan(packing(useApp.getState().model) ?? null)) };
 }
 

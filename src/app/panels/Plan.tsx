@@ -6,13 +6,14 @@ import { alongAt } from '../../model/along.ts';
 import { skeletonOf } from '../../parts/skeleton.ts';
 import { stancesOf } from '../../parts/stance.ts';
 import { planInWords } from '../../scene/inWords.ts';
+import { awaited } from '../atRest.ts';
 import { useApp } from '../store.ts';
 import { useShownFindings, useShownModel } from '../trying.ts';
 import { InWords } from './InWords.tsx';
 import { MarkShape, verdictWord } from './Mark.tsx';
 import { useSize } from './useSize.ts';
 
-const PlanLabels = lazy(async () => ({ default: (await import('./PlanLabels.tsx')).PlanLabels }));
+const PlanLabels = lazy(() => awaited(import('./PlanLabels.tsx').then((m) => ({ default: m.PlanLabels }))));
 
 type At = readonly [y: number, x: number];
 

@@ -1,5 +1,6 @@
 import { useEffect, useState } from 'react';
 import type { Question } from '../../checks/answer.ts';
+import { awaited } from '../atRest.ts';
 import type { Answer } from './answers.ts';
 import { FIT, loadFitStation } from './FitAnswer.tsx';
 
@@ -26,7 +27,7 @@ export function useAnswer(question: Question): Answer | null {
   const answer = loaded.get(question);
   useEffect(() => {
     let here = true;
-    if (!answer) void load(question).then(() => here && again((n) => n + 1));
+    if (!answer) void awaited(load(question)).then(() => here && again((n) => n + 1));
     return () => {
       here = false;
     };

@@ -25,6 +25,7 @@ import { sceneOf } from '../../scene/scene.ts';
 import type { Scene } from '../../scene/shown.ts';
 import { standOf } from '../../scene/stand.ts';
 import { InWords } from '../panels/InWords.tsx';
+import { stir } from '../atRest.ts';
 import { useCut } from '../useCut.ts';
 import { cornersOf, type ViewName } from './camera.ts';
 import { CutGrip } from './CutGrip.tsx';
@@ -225,6 +226,7 @@ export function Bench(props: BenchProps) {
   const onFrame = useCallback(
     (camera: OrthographicCamera, size: { width: number; height: number }) => {
       eye.current = { camera, size };
+      stir();
       // What is nearer the viewer than the plane is what is cut away; seen edge on, it stays as it was.
       const { plane: blade, y } = knife.current;
       const side = camera.matrixWorld.elements[9]!;

@@ -4,6 +4,7 @@ import type { Frame } from '../../geometry/frame.ts';
 import type { Model } from '../../model/schema.ts';
 import type { PartKind } from '../../parts/solids.ts';
 import type { ShadedMesh } from '../../scene/shade.ts';
+import { awaited } from '../atRest.ts';
 import { cutter, whenBroken } from '../cutter.ts';
 
 /** A part on the screen: what it is and its surface. */
@@ -99,7 +100,7 @@ export function useSolids({ model, magnify, skin }: Wanted, onStatus: (s: Solids
         ...(answer.problems[0] === undefined ? {} : { note: answer.problems[0] }),
       });
     };
-    ask().catch((e: unknown) => {
+    awaited(ask()).catch((e: unknown) => {
       if (wanted)
         tell.current({
           building: false,
