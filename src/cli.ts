@@ -1,17 +1,17 @@
 import { mkdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { BadCall } from './cli/badCall.ts';
-import { runCure } from './cli/cure.ts';
 import { checkAll, countVerdicts } from './checks/checkAll.ts';
 import type { Finding } from './checks/finding.ts';
 import { CAUTION, reportOf, reportText } from './checks/report.ts';
-import { gatesOf } from './checks/gates.ts';
-import { ledgerOf, ledgerText } from './checks/ledger.ts';
-import { faultText, LONGEST, parseModel } from './model/parse.ts';
+import { BadCall } from './cli/badCall.ts';
+import { runCure } from './cli/cure.ts';
+import { gatesOf } from './drilling/gates.ts';
+import { ledgerOf, ledgerText } from './drilling/ledger.ts';
+import { faultText, LONGEST, parseModel } from './model/file/parse.ts';
 import type { Model } from './model/schema.ts';
-import { skeletonOf } from './parts/skeleton.ts';
+import { skeletonOf } from './parts/layout/skeleton.ts';
 import { SHEETS } from './sheets/all.ts';
-import { sheetFiles, stem, STEP_CARDS } from './sheets/files.ts';
+import { STEP_CARDS, sheetFiles, stem } from './sheets/files.ts';
 import { templateFiles, templateNames } from './sheets/templateFiles.ts';
 
 /*
@@ -200,7 +200,7 @@ async function runHoles(model: Model, flags: Flags): Promise<number> {
 async function fromSolids(model: Model): Promise<Finding[]> {
   const [{ openKernel }, { solidFindings }] = await Promise.all([
     import('./geometry/kernel.ts'),
-    import('./checks/asBuilt.ts'),
+    import('./solidChecks/asBuilt.ts'),
   ]);
   return solidFindings(skeletonOf(model), await openKernel());
 }
@@ -208,7 +208,7 @@ async function fromSolids(model: Model): Promise<Finding[]> {
 async function runMass(model: Model, flags: Flags): Promise<number> {
   const [{ openKernel }, { massOf, massText }] = await Promise.all([
     import('./geometry/kernel.ts'),
-    import('./checks/mass.ts'),
+    import('./solidChecks/mass.ts'),
   ]);
   const report = massOf(skeletonOf(model), await openKernel());
   print(
@@ -226,7 +226,7 @@ async function runSolids(model: Model, flags: Flags): Promise<number> {
     throw new BadCall(`"${form}" is not a form of solids; expected glb or stl; correct it`);
   const [{ openKernel }, { solidsOf }, { glb }, { stl }] = await Promise.all([
     import('./geometry/kernel.ts'),
-    import('./parts/solids.ts'),
+    import('./parts/placed/solids.ts'),
     import('./scene/glb.ts'),
     import('./scene/stl.ts'),
   ]);

@@ -1,12 +1,12 @@
-import fc from 'fast-check';
 import { readFileSync } from 'node:fs';
+import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { damaged, damages } from './damage.ts';
-import { parseCoordinates } from '../src/geometry/coordinates.ts';
 import { nacaDigits, nacaProfile } from '../src/geometry/airfoil.ts';
-import { parseModel } from '../src/model/parse.ts';
-import { columnFrom, parseColumn, parseReadings, readingsTable } from '../src/model/table.ts';
+import { parseCoordinates } from '../src/geometry/coordinates.ts';
+import { parseModel } from '../src/model/file/parse.ts';
+import { columnFrom, parseColumn, parseReadings, readingsTable } from '../src/model/tables/readingTable.ts';
 import { parseAngle, parseLength } from '../src/units.ts';
+import { damaged, damages } from './damage.ts';
 
 /*
  * Everything a person can type, paste or open, damaged: never thrown, never for long, and never taken to mean something else

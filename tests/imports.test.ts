@@ -4,18 +4,37 @@ import { describe, expect, test } from 'vitest';
 
 /*
  * Who may import whom. Each line may use the lines above it; never a neighbour on its own line, never a line below.
- * `import type` counts. A folder or file of src that has no place here fails.
+ * `import type` counts. A folder or file of src that has no place here fails, and so does a circle of files.
  */
 const LINES: readonly (readonly string[])[] = [
   ['units'],
-  ['geometry', 'chains'],
+  ['geometry', 'chains', 'mechanics'],
   ['model'],
   ['parts'],
   ['checks'],
+  ['drilling', 'chance', 'truing', 'solidChecks'],
   ['remedies'],
   ['scene', 'sheets'],
   ['app', 'cli'],
 ];
+
+/**
+ * The rooms inside a room, line by line: one may use its own line, the lines before it, and what stands in the room
+ * itself. What stands in the room itself may use all of them, as long as no circle of files comes of it.
+ */
+const WITHIN: Readonly<Record<string, readonly (readonly string[])[]>> = {
+  model: [['file'], ['edits'], ['starts', 'tables']],
+  parts: [['shapes'], ['layout'], ['placed'], ['flat']],
+  checks: [['fit', 'holes']],
+  remedies: [['offers'], ['search']],
+  sheets: [['paper'], ['steps', 'templates'], ['bench']],
+  app: [
+    ['icon', 'state', 'workers', 'files', 'keeping'],
+    ['widgets', 'station', 'view3d', 'frame', 'build', 'measure', 'fit', 'remedy', 'drill', 'true', 'helper'],
+  ],
+};
+/** Files a folder may hold at most: as many as one can take in. */
+const MOST_FILES = 22;
 const lineOf = (folder: string): number => LINES.findIndex((l) => l.includes(folder));
 
 /** Packages by the only folders that may use them; none else may be imported at all. */
@@ -26,6 +45,9 @@ const PACKAGES: readonly (readonly [RegExp, string])[] = [
   [/^papaparse$/, 'model'],
   [/^dxf-writer$/, 'sheets'],
   [/^pdf-lib$/, 'sheets'],
+  [/^@cantoo\/pdf-lib$/, 'sheets'],
+  [/^@pdf-lib\/standard-fonts$/, 'sheets'],
+  [/^d3-polygon$/, 'geometry'],
   [/^@react-three\//, 'app/view3d'],
   [/^(react|react-dom|three|zustand|comlink|idb)($|\/)/, 'app'],
   [/^node:/, 'cli'],
@@ -47,6 +69,23 @@ const home = (path: string): string =>
 const code = (text: string): string => text.replace(/\/\*[\s\S]*?\*\//g, '').replace(/(^|[^:'"`])\/\/[^\n]*/g, '$1');
 const imported = (text: string): string[] =>
   [...text.matchAll(/(?:\bfrom\s*|\bimport\s*\(?\s*)(['"])([^'"]+)\1/g)].map((m) => m[2]!);
+
+/** The room inside a room that a file stands in; empty where it stands in the room itself. */
+const roomWithin = (path: string): string => {
+  const parts = path.split('/');
+  return parts.length > 2 ? (parts[1] ?? '') : '';
+};
+
+/** Why a file may not use another one of its own room; undefined where it may. */
+function faultWithin(path: string, at: string): string | undefined {
+  const lines = WITHIN[home(path)] ?? [];
+  const [own, theirs] = [roomWithin(path), roomWithin(at)];
+  if (own === '' || theirs === '' || own === theirs) return undefined;
+  const lineIn = (room: string): number => lines.findIndex((l) => l.includes(room));
+  if (lineIn(own) < 0 || lineIn(theirs) < 0)
+    return `${path}: imports ${at}, and one of the two has no line in its room`;
+  return lineIn(theirs) > lineIn(own) ? `${path}: imports ${at}, which is below it in their room` : undefined;
+}
 
 /** Everything a file does that it may not, one sentence each. */
 function faultsOf({ path, text }: Source): string[] {
@@ -72,7 +111,11 @@ function faultsOf({ path, text }: Source): string[] {
     }
     const theirs = home(at.replace(/\?.*$/, ''));
     if (!/\.(?:tsx?|css|json)(?:\?\w+)?$/.test(target)) faults.push(`${path}: imports ${target} without its ending`);
-    if (theirs === own) continue;
+    if (theirs === own) {
+      const within = faultWithin(path, at.replace(/\?.*$/, ''));
+      if (within) faults.push(within);
+      continue;
+    }
     const there = lineOf(theirs);
     if (there < 0) faults.push(`${path}: imports ${target}, which has no line in the table`);
     else if (there === line) faults.push(`${path}: imports its neighbour ${theirs}`);
@@ -80,12 +123,14 @@ function faultsOf({ path, text }: Source): string[] {
   }
   if (/\bexport\s+default\b|\bexport\s*\{[^}]*\bas\s+default\b/.test(plain))
     faults.push(`${path}: has a default export`);
+  if (/\bexport\s+(?:type\s+)?(?:\*|\{[^}]*\})\s*from\b/.test(plain))
+    faults.push(`${path}: hands on what another file exports`);
   if (NO_NAMES.test(path.split('/').at(-1)!)) faults.push(`${path}: is named for no question`);
   if (
     path
       .split('/')
       .slice(0, -1)
-      .some((folder) => /^(?:utils?|helpers?|common)$/.test(folder))
+      .some((folder) => /^(?:utils?|helpers|common)$/.test(folder))
   )
     faults.push(`${path}: stands in a folder named for no question`);
   const out = own === 'app' || own === 'cli' ? undefined : OUTSIDE.exec(plain);
@@ -107,6 +152,39 @@ test('every folder of src has a line', () => {
   for (const entry of readdirSync(SRC)) expect(lineOf(entry.replace(/\.tsx?$/, '')), entry).toBeGreaterThanOrEqual(0);
 });
 
+test('every room inside a room has a line in it', () => {
+  for (const { path } of sources) {
+    const within = roomWithin(path);
+    if (within !== '') expect((WITHIN[home(path)] ?? []).flat(), path).toContain(within);
+  }
+});
+
+/** Circles of files that import one another, `import type` and imports made later both counted. */
+function circlesOf(list: readonly Source[]): string[][] {
+  const known = new Map(list.map((s) => [s.path, s]));
+  const circles: string[][] = [];
+  const done = new Set<string>();
+  const visit = (path: string, way: readonly string[]): void => {
+    const seen = way.indexOf(path);
+    if (seen >= 0) circles.push([...way.slice(seen), path]);
+    const source = known.get(path);
+    if (seen >= 0 || done.has(path) || !source) return;
+    for (const target of imported(code(source.text)))
+      if (target.startsWith('.')) visit(normalize(join(dirname(path), target)), [...way, path]);
+    done.add(path);
+  };
+  for (const { path } of list) visit(path, []);
+  return circles;
+}
+
+test('no circle of files', () => expect(circlesOf(sources)).toEqual([]));
+
+test('no folder holds more than one can take in', () => {
+  const counts = new Map<string, number>();
+  for (const { path } of sources) counts.set(dirname(path), (counts.get(dirname(path)) ?? 0) + 1);
+  for (const [folder, count] of counts) expect(count, folder).toBeLessThanOrEqual(MOST_FILES);
+});
+
 describe('the rule itself, on a made-up list', () => {
   test.each<[string, string, string[]]>([
     [
@@ -115,7 +193,23 @@ describe('the rule itself, on a made-up list', () => {
       ['model/x.ts: imports checks, which is below it'],
     ],
     ['chains/x.ts', "import { add } from '../geometry/vector.ts';", ['chains/x.ts: imports its neighbour geometry']],
-    ['scene/x.ts', "export { page } from '../sheets/page.ts';", ['scene/x.ts: imports its neighbour sheets']],
+    [
+      'scene/x.ts',
+      "export { page } from '../sheets/page.ts';",
+      ['scene/x.ts: imports its neighbour sheets', 'scene/x.ts: hands on what another file exports'],
+    ],
+    ['model/x.ts', "export * from './y.ts';", ['model/x.ts: hands on what another file exports']],
+    [
+      'parts/layout/x.ts',
+      "import type { Build } from '../placed/build.ts';",
+      ['parts/layout/x.ts: imports parts/placed/build.ts, which is below it in their room'],
+    ],
+    [
+      'parts/layout/x.ts',
+      "import { a } from '../attic/a.ts';",
+      ['parts/layout/x.ts: imports parts/attic/a.ts, and one of the two has no line in its room'],
+    ],
+    ['drilling/x.ts', "import { a } from '../chance/a.ts';", ['drilling/x.ts: imports its neighbour chance']],
     ['app/x.tsx', "import '../cli.ts';", ['app/x.tsx: imports its neighbour cli']],
     [
       'checks/x.ts',
@@ -184,6 +278,14 @@ describe('the rule itself, on a made-up list', () => {
     ],
     ['geometry/kernel.ts', "import manifold from 'manifold-3d';"],
   ])('%s with %s is taken', (path, text) => expect(faultsOf({ path, text })).toEqual([]));
+
+  test('a circle is found, however long, and through types alone', () => {
+    const made = (path: string, target: string): Source => ({ path, text: `import type { A } from '${target}';` });
+    expect(
+      circlesOf([made('parts/a.ts', './b.ts'), made('parts/b.ts', './c.ts'), made('parts/c.ts', './a.ts')]),
+    ).toEqual([['parts/a.ts', 'parts/b.ts', 'parts/c.ts', 'parts/a.ts']]);
+    expect(circlesOf([made('parts/a.ts', './b.ts'), made('parts/b.ts', './c.ts')])).toEqual([]);
+  });
 
   test('the table is in one order and names each folder once', () => {
     const all = LINES.flat();

@@ -1,19 +1,19 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { best, type Chain, uncertainty } from '../src/chains/chain.ts';
-import { capGapChain, capSplitChains } from '../src/checks/capGap.ts';
 import { checkAll } from '../src/checks/checkAll.ts';
-import { chordGapChain, type Hold } from '../src/checks/chordGap.ts';
-import { reliefChain } from '../src/checks/corners.ts';
 import type { Finding } from '../src/checks/finding.ts';
-import { fromNominal, kinksOf, nosesOf } from '../src/checks/noseLine.ts';
-import { stepChains } from '../src/checks/skinStep.ts';
-import { heightTwist } from '../src/checks/twist.ts';
-import { parseModel } from '../src/model/parse.ts';
+import { reliefChain } from '../src/checks/fit/corners.ts';
+import { fromNominal, kinksOf, nosesOf } from '../src/checks/fit/noseLine.ts';
+import { stepChains } from '../src/checks/fit/skinStep.ts';
+import { heightTwist } from '../src/checks/fit/twist.ts';
+import { parseModel } from '../src/model/file/parse.ts';
+import { writeModel } from '../src/model/file/write.ts';
 import type { Along, Model } from '../src/model/schema.ts';
 import { sizeBook } from '../src/model/sizes.ts';
-import { writeModel } from '../src/model/write.ts';
-import { type RibPlace, skeletonOf } from '../src/parts/skeleton.ts';
+import type { RibPlace } from '../src/parts/layout/layout.ts';
+import { capGapChain, capSplitChains, chordGapChain, type Hold } from '../src/parts/layout/meeting.ts';
+import { skeletonOf } from '../src/parts/layout/skeleton.ts';
 import { changed, channel, flat, frozen, PANELS, panel, rib } from './model/panels.ts';
 
 /* What must hold on any panel, whatever its numbers: no source but the geometry itself. */

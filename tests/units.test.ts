@@ -1,7 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import {
-  MM_PER_INCH,
   degrees,
   drillName,
   echo,
@@ -14,6 +13,7 @@ import {
   formatPercent,
   fractionName,
   inches,
+  MM_PER_INCH,
   nearestDrillAtLeast,
   parseAngle,
   parseLength,

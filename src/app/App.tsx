@@ -1,26 +1,24 @@
 import { lazy, Suspense, useCallback, useEffect, useMemo, useState } from 'react';
-import { checksOf } from '../checks/answer.ts';
 import { checkAll, worstFirst } from '../checks/checkAll.ts';
-import { awaited, useMoreToCome } from './atRest.ts';
-import { BenchGuard } from './BenchGuard.tsx';
-import { useDesk } from './panels/build/desk.ts';
-import { Card } from './panels/Card.tsx';
-import { TryBar } from './panels/CureTry.tsx';
-import { CutTools } from './panels/CutTools.tsx';
-import { Header, openFile } from './panels/Header.tsx';
-import { NotKept } from './panels/Kept.tsx';
-import { Plan } from './panels/Plan.tsx';
-import { Rail } from './panels/Rail.tsx';
-import { Refused } from './panels/Refused.tsx';
-import { Spoken } from './panels/Spoken.tsx';
-import { Hatches } from './panels/Spread.tsx';
-import { useApp, type ViewName } from './store.ts';
-import { useShownFindings, useShownModel, useTried } from './trying.ts';
+import { checksOf } from '../checks/questions.ts';
 import { touchedParts } from '../remedies/touched.ts';
+import { BenchGuard } from './BenchGuard.tsx';
+import { useDesk } from './build/desk.ts';
+import { Header, openFile } from './frame/Header.tsx';
+import { NotKept } from './frame/Kept.tsx';
+import { Plan } from './frame/Plan.tsx';
+import { Rail } from './frame/Rail.tsx';
+import { TryBar } from './remedy/CureTry.tsx';
+import { awaited, useMoreToCome } from './state/atRest.ts';
+import { useApp, type ViewName } from './state/store.ts';
+import { useShownFindings, useShownModel, useTried } from './state/trying.ts';
+import { Card } from './station/Card.tsx';
+import { CutTools } from './station/CutTools.tsx';
+import { Hatches } from './station/Spread.tsx';
+import { Refused } from './widgets/Refused.tsx';
+import { Spoken } from './widgets/Spoken.tsx';
 
-const BuildSheet = lazy(() =>
-  awaited(import('./panels/build/BuildSheet.tsx').then((m) => ({ default: m.BuildSheet }))),
-);
+const BuildSheet = lazy(() => awaited(import('./build/BuildSheet.tsx').then((m) => ({ default: m.BuildSheet }))));
 const HeldBench = lazy(() => awaited(import('./HeldBench.tsx').then((m) => ({ default: m.HeldBench }))));
 
 const VIEWS: readonly { readonly id: ViewName; readonly name: string; readonly key: string }[] = [

@@ -1,11 +1,11 @@
 import { createRoot } from 'react-dom/client';
 import { App } from './App.tsx';
-import { awaited, sayWhenAtRest } from './atRest.ts';
-import { loadAnswers } from './panels/useAnswer.ts';
-import { keepFocus } from './focusKept.ts';
-import { startKeeping } from './keeping.ts';
-import { keepPlans } from './plansKept.ts';
-import { useApp } from './store.ts';
+import { loadAnswers } from './frame/useAnswer.ts';
+import { keepFocus } from './keeping/focusKept.ts';
+import { startKeeping } from './keeping/keeping.ts';
+import { awaited, sayWhenAtRest } from './state/atRest.ts';
+import { useApp } from './state/store.ts';
+import { keepPlans } from './workers/plansKept.ts';
 import './styles.css';
 
 /** Follows the screen's light or dark, opens what was kept, or the first panel, and draws. */

@@ -284,11 +284,7 @@ export interface Run {
 }
 
 /** Every block of a run that falls to one worker: which replicate, from which point, how many. */
-export function* blocksOf({
-  points,
-  replicates,
-  share = { part: 0, parts: 1 },
-}: Run): Generator<{
+export function* blocksOf({ points, replicates, share = { part: 0, parts: 1 } }: Run): Generator<{
   readonly replicate: number;
   readonly from: number;
   readonly n: number;

@@ -1,5 +1,5 @@
 import type { Decision, Model } from '../model/schema.ts';
-import { skeletonOf } from '../parts/skeleton.ts';
+import { skeletonOf } from '../parts/layout/skeleton.ts';
 import { checkAll, worstFirst } from './checkAll.ts';
 import { type CheckId, type Finding, severity } from './finding.ts';
 

@@ -1,23 +1,24 @@
 import type { Joint, Model, Reading } from '../model/schema.ts';
-import { feltAt } from '../parts/meeting.ts';
-import { type Bay, type Skeleton, skeletonOf } from '../parts/skeleton.ts';
-import { bendRide } from './bendRide.ts';
-import { capGap } from './capGap.ts';
-import { chordGap } from './chordGap.ts';
-import { corners, sparBends } from './corners.ts';
-import { disagreement } from './disagreement.ts';
-import { edges } from './edges.ts';
+import type { Bay, Skeleton } from '../parts/layout/layout.ts';
+import { feltAt } from '../parts/layout/meeting.ts';
+import { skeletonOf } from '../parts/layout/skeleton.ts';
 import { type Finding, severity, type Verdict } from './finding.ts';
-import { forcedFit } from './forcedFit.ts';
-import { grip } from './grip.ts';
-import { holes } from './holes.ts';
-import { noseLine } from './noseLine.ts';
-import { seating } from './seating.ts';
-import { skinStep } from './skinStep.ts';
-import { square } from './square.ts';
-import { straight } from './straight.ts';
-import { temperature } from './temperature.ts';
-import { twist } from './twist.ts';
+import { bendRide } from './fit/bendRide.ts';
+import { capGap } from './fit/capGap.ts';
+import { chordGap } from './fit/chordGap.ts';
+import { corners, sparBends } from './fit/corners.ts';
+import { disagreement } from './fit/disagreement.ts';
+import { forcedFit } from './fit/forcedFit.ts';
+import { noseLine } from './fit/noseLine.ts';
+import { seating } from './fit/seating.ts';
+import { skinStep } from './fit/skinStep.ts';
+import { square } from './fit/square.ts';
+import { straight } from './fit/straight.ts';
+import { temperature } from './fit/temperature.ts';
+import { twist } from './fit/twist.ts';
+import { edges } from './holes/edges.ts';
+import { grip } from './holes/grip.ts';
+import { holes } from './holes/holes.ts';
 
 /** Questions that one station answers by itself, in the order of the job. A new one is one file and one line here. */
 const LOCAL: readonly ((skeleton: Skeleton, bay: Bay) => Iterable<Finding>)[] = [

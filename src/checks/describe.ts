@@ -1,10 +1,10 @@
-import type { Model } from '../model/schema.ts';
 import { chanceBelow } from '../chains/normal.ts';
+import type { Limit } from '../model/limits.ts';
 import { QUANTITIES } from '../model/quantities.ts';
+import type { Model } from '../model/schema.ts';
 import { sizeBook } from '../model/sizes.ts';
 import { formatAngle, formatLength, formatPercent } from '../units.ts';
 import { type Judged, mostDoubt } from './finding.ts';
-import type { Limit } from '../model/limits.ts';
 
 /** A value in the panel's own unit, with its unit mark: `0.32 mm`, `0.013 in`, `-0.50°`, `2.14 D`, `15 °C`, `3.4 times`. */
 export function show(model: Model, value: number, unit: Limit['unit'] = 'mm'): string {

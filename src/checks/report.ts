@@ -1,8 +1,8 @@
-import type { Model } from '../model/schema.ts';
 import { shares } from '../chains/chain.ts';
-import { groupsOf } from './answer.ts';
+import type { Model } from '../model/schema.ts';
 import { countVerdicts, worstFirst } from './checkAll.ts';
 import type { Finding, Verdict } from './finding.ts';
+import { groupsOf } from './questions.ts';
 
 /** The caution every report and sheet carries. */
 export const CAUTION = [

@@ -1,8 +1,8 @@
 import { performance } from 'node:perf_hooks';
 import type { Model } from '../model/schema.ts';
-import { curePlain, cureText } from '../remedies/cureText.ts';
-import { finished, leastWork } from '../remedies/leastWork.ts';
-import { placementsOf } from '../remedies/placement.ts';
+import { curePlain, cureText } from '../remedies/search/cureText.ts';
+import { finished, leastWork } from '../remedies/search/leastWork.ts';
+import { placementsOf } from '../remedies/search/placement.ts';
 import { BadCall } from './badCall.ts';
 
 /* What cures it? The search in the terminal, stopped by the clock; 0 when some plan leaves nothing at act, else 1. */

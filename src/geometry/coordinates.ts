@@ -1,4 +1,4 @@
-import { heightsAt, profileOf, type Profile } from './airfoil.ts';
+import { heightsAt, type Profile, profileOf } from './airfoil.ts';
 import { signedArea } from './outline.ts';
 import type { Vec2 } from './vector.ts';
 

@@ -1,8 +1,8 @@
 import Module, { type CrossSection, type Manifold, type ManifoldToplevel } from 'manifold-3d';
-import type { FaceGroup, Mesh } from './mesh.ts';
 import { loopsOf, trianglesOf } from './kernelLists.ts';
 import { lumpFaces } from './lump.ts';
-import { type Extrusion, type Loft, recipeKey, shellOf, type Solid } from './solids.ts';
+import type { FaceGroup, Mesh } from './mesh.ts';
+import { type Extrusion, type Loft, recipeKey, type Solid, shellOf } from './solids.ts';
 import { cross, dot, norm, scale, subtract, unit, type Vec2, type Vec3 } from './vector.ts';
 
 /** A box along the wing axes. */

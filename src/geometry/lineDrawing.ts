@@ -1,5 +1,5 @@
-import { loopsOf, simplified } from './pixelLoops.ts';
 import type { Mesh } from './mesh.ts';
+import { loopsOf, simplified } from './pixelLoops.ts';
 import { topologyOf } from './topology.ts';
 import { dot, type Vec2, type Vec3 } from './vector.ts';
 

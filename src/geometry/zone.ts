@@ -1,4 +1,4 @@
-import { lineThrough, type Line } from './line.ts';
+import { type Line, lineThrough } from './line.ts';
 
 /** The middle line of the narrowest straight lane that holds every point. */
 export interface Zone extends Line {

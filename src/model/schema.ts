@@ -411,12 +411,10 @@ const judgedLine = z.strictObject({
 
 const decision = z.strictObject({
   id,
-  kind: z
-    .enum(['taken', 'accepted', 'left-open'])
-    .meta({
-      description:
-        'taken: something was done; accepted: left as it is, and nothing spoke against that; left-open: noted, and still to be settled',
-    }),
+  kind: z.enum(['taken', 'accepted', 'left-open']).meta({
+    description:
+      'taken: something was done; accepted: left as it is, and nothing spoke against that; left-open: noted, and still to be settled',
+  }),
   what: text.min(1),
   why: text,
   ask: z.array(text).max(20).describe('who must be asked or shown it'),
@@ -488,12 +486,10 @@ export const panelSchema = z.strictObject({
     .enum(['rear', 'front', 'clamped'])
     .meta({ description: 'which web the ribs stand against while the fit is tried' }),
   reliefCounts: z.enum(['centre', 'rim']).meta({ description: 'what the drawing counts relief clearance to' }),
-  tolerances: z
-    .record(z.string(), length('a drawing tolerance', 0, 50))
-    .meta({
-      description:
-        'drawing tolerance (plus or minus, mm or degrees) by kind of size, where it differs from the starting value',
-    }),
+  tolerances: z.record(z.string(), length('a drawing tolerance', 0, 50)).meta({
+    description:
+      'drawing tolerance (plus or minus, mm or degrees) by kind of size, where it differs from the starting value',
+  }),
   survey,
   instruments: z.array(instrument).max(MOST.instruments),
   readings: z.array(reading).max(MOST.readings),

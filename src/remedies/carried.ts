@@ -1,9 +1,10 @@
 import { best } from '../chains/chain.ts';
-import { computedNose } from '../checks/noseLine.ts';
+import { computedNose } from '../checks/fit/noseLine.ts';
 import type { Model, Reading } from '../model/schema.ts';
 import { sizeBook } from '../model/sizes.ts';
-import { feelableAt } from '../parts/meeting.ts';
-import { type Skeleton, skeletonOf } from '../parts/skeleton.ts';
+import type { Skeleton } from '../parts/layout/layout.ts';
+import { feelableAt } from '../parts/layout/meeting.ts';
+import { skeletonOf } from '../parts/layout/skeleton.ts';
 
 /*
  * What would a feeler or the string read now? A gap that was felt, or a nose read from the string, is known better than

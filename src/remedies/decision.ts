@@ -2,7 +2,7 @@ import { conditionsFor } from '../checks/accepting.ts';
 import { checkAll } from '../checks/checkAll.ts';
 import { show } from '../checks/describe.ts';
 import type { Finding } from '../checks/finding.ts';
-import type { Edit } from '../model/edits.ts';
+import type { Edit } from '../model/edits/edits.ts';
 import type { Decision, DecisionLine, Model } from '../model/schema.ts';
 import { type Change, changesBetween } from './effect.ts';
 import type { Remedy } from './remedy.ts';

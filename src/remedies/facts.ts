@@ -1,6 +1,6 @@
-import { bagOf } from '../checks/rivets.ts';
+import { bagOf } from '../checks/holes/rivets.ts';
 import type { Doubler, Model } from '../model/schema.ts';
-import { skeletonOf } from '../parts/skeleton.ts';
+import { skeletonOf } from '../parts/layout/skeleton.ts';
 import { gramsAdded } from './pieceMass.ts';
 
 /*

@@ -1,6 +1,6 @@
-import { densityOf, gramsPerMm3 } from '../checks/mass.ts';
 import { alongAt } from '../model/along.ts';
 import type { Doubler, Model } from '../model/schema.ts';
+import { densityOf, gramsPerMm3 } from '../solidChecks/mass.ts';
 
 /*
  * What does a piece weigh, about? Flat size times sheet, its holes not taken off: good enough to tell plans apart. The

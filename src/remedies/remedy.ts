@@ -1,4 +1,4 @@
-import type { Edit } from '../model/edits.ts';
+import type { Edit } from '../model/edits/edits.ts';
 import type { Model } from '../model/schema.ts';
 import { sizeEntries } from '../model/sizes.ts';
 

@@ -1,5 +1,5 @@
-import { CHECK_NAMES } from '../checks/answer.ts';
 import { type Finding, severity } from '../checks/finding.ts';
+import { CHECK_NAMES } from '../checks/questions.ts';
 import type { Model } from '../model/schema.ts';
 import { type Change, changesBetween } from './effect.ts';
 

@@ -1,7 +1,7 @@
 import type { Vec3 } from '../geometry/vector.ts';
 import { alongAt } from '../model/along.ts';
-import type { PartKind } from '../parts/solids.ts';
-import type { Skeleton } from '../parts/skeleton.ts';
+import type { Skeleton } from '../parts/layout/layout.ts';
+import type { PartKind } from '../parts/placed/build.ts';
 
 /*
  * The skeleton pulled apart in the order it goes together: main ribs stay, the front spar draws a little forward and the

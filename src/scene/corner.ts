@@ -1,9 +1,9 @@
 import type { Vec2 } from '../geometry/vector.ts';
 import { alongAt } from '../model/along.ts';
 import type { SparName } from '../model/schema.ts';
-import type { RibPlace, Skeleton } from '../parts/skeleton.ts';
-import { ringAt, type SparRing, toRing } from '../parts/spar.ts';
-import { sparRings, stancesOf } from '../parts/stance.ts';
+import type { RibPlace, Skeleton } from '../parts/layout/layout.ts';
+import { sparRings, stancesOf } from '../parts/placed/stance.ts';
+import { ringAt, type SparRing, toRing } from '../parts/shapes/spar.ts';
 import { type Cut, type CutPart, type CutShared, upThrough } from './cut.ts';
 
 /*

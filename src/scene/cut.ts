@@ -2,8 +2,9 @@ import type { Kernel } from '../geometry/kernel.ts';
 import { signedArea } from '../geometry/outline.ts';
 import { difference, extrusion, type Solid, union } from '../geometry/solids.ts';
 import type { Vec2, Vec3 } from '../geometry/vector.ts';
-import { type PartKind, type PlacedSolid, solidsOf } from '../parts/solids.ts';
-import type { Skeleton } from '../parts/skeleton.ts';
+import type { Skeleton } from '../parts/layout/layout.ts';
+import type { PartKind, PlacedSolid } from '../parts/placed/build.ts';
+import { solidsOf } from '../parts/placed/solids.ts';
 import { nearPlane } from './nearPlane.ts';
 
 /*

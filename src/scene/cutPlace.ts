@@ -1,5 +1,5 @@
 import { flangesPoint, outboardAt } from '../model/hand.ts';
-import type { Bay, Skeleton } from '../parts/skeleton.ts';
+import type { Bay, Skeleton } from '../parts/layout/layout.ts';
 import { formatLength } from '../units.ts';
 
 /* Where a plane square to the span stands, against the stations. y right along the span, mm. */

@@ -1,15 +1,15 @@
 import { best } from '../chains/chain.ts';
-import { capSplitChains } from '../checks/capGap.ts';
 import type { Finding, Verdict } from '../checks/finding.ts';
-import { nosesOf } from '../checks/noseLine.ts';
+import { nosesOf } from '../checks/fit/noseLine.ts';
 import type { Vec3 } from '../geometry/vector.ts';
 import { alongAt } from '../model/along.ts';
 import type { SparName } from '../model/schema.ts';
-import { type Bay, clearHeight, type RibPlace } from '../parts/skeleton.ts';
+import type { Bay, RibPlace } from '../parts/layout/layout.ts';
+import { capSplitChains, clearHeight } from '../parts/layout/meeting.ts';
 import { formatLength } from '../units.ts';
 import { bayThrough } from './cutPlace.ts';
+import { capped, capStack, faceOf, fromPart, halfHeight, inwardOf, onSpar, type Stand } from './drawnPlaces.ts';
 import { nosesIn } from './noses.ts';
-import { capStack, capped, faceOf, fromPart, halfHeight, inwardOf, onSpar, type Stand } from './stand.ts';
 
 /*
  * The main sizes written on a cut: where the lines stand is as drawn, deviations enlarged; the numbers are the true ones.

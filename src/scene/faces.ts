@@ -1,8 +1,8 @@
-import { checksOf } from '../checks/answer.ts';
 import { type Finding, severity } from '../checks/finding.ts';
-import type { RibPlace } from '../parts/skeleton.ts';
+import { checksOf } from '../checks/questions.ts';
+import type { RibPlace } from '../parts/layout/layout.ts';
+import { faceOf, fromPart, halfHeight, inwardOf, type Stand } from './drawnPlaces.ts';
 import type { SceneBox, SceneFace, SceneOptions } from './shown.ts';
-import { faceOf, fromPart, halfHeight, inwardOf, type Stand } from './stand.ts';
 
 interface Spot {
   readonly part: string;

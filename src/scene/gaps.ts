@@ -1,13 +1,11 @@
 import { best } from '../chains/chain.ts';
-import { checksOf } from '../checks/answer.ts';
-import { chordGapChain } from '../checks/chordGap.ts';
 import { type Finding, severity } from '../checks/finding.ts';
+import { checksOf } from '../checks/questions.ts';
 import type { Vec3 } from '../geometry/vector.ts';
-import type { RibPlace } from '../parts/skeleton.ts';
-import { setback } from '../parts/pressed.ts';
+import type { RibPlace } from '../parts/layout/layout.ts';
+import { chordGapChain } from '../parts/layout/meeting.ts';
+import { setback } from '../parts/shapes/pressed.ts';
 import { formatLength } from '../units.ts';
-import { nosesIn } from './noses.ts';
-import type { SceneGap, SceneOptions } from './shown.ts';
 import {
   capped,
   capStack,
@@ -17,10 +15,12 @@ import {
   inwardOf,
   onSpar,
   packed,
-  sheetOf,
   type Stand,
+  sheetOf,
   turnsOf,
-} from './stand.ts';
+} from './drawnPlaces.ts';
+import { nosesIn } from './noses.ts';
+import type { SceneGap, SceneOptions } from './shown.ts';
 
 type Corners = SceneGap['corners'];
 type Drawn = Omit<SceneGap, 'shown'>;

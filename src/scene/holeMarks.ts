@@ -1,9 +1,9 @@
-import { askHoles } from '../checks/drill.ts';
 import type { Finding } from '../checks/finding.ts';
+import { askHoles } from '../drilling/drill.ts';
 import type { Vec3 } from '../geometry/vector.ts';
 import type { Joint } from '../model/schema.ts';
+import { fromSection, onSpar, type Stand, sheetOf, turnsOf } from './drawnPlaces.ts';
 import type { SceneHole } from './shown.ts';
-import { fromSection, onSpar, sheetOf, type Stand, turnsOf } from './stand.ts';
 
 /*
  * Where every hole is, on the web or the cap its joint is made through, and whether it may be drilled: the same answer as on

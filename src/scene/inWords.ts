@@ -1,6 +1,6 @@
 import { type Finding, severity } from '../checks/finding.ts';
-import type { HoleState } from '../checks/drill.ts';
-import type { Skeleton } from '../parts/skeleton.ts';
+import type { HoleState } from '../drilling/drill.ts';
+import type { Skeleton } from '../parts/layout/layout.ts';
 import { formatLength } from '../units.ts';
 import type { Scene } from './shown.ts';
 

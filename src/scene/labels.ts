@@ -1,12 +1,12 @@
-import { checksOf } from '../checks/answer.ts';
 import { worstFirst } from '../checks/checkAll.ts';
 import type { CheckId, Finding } from '../checks/finding.ts';
+import { checksOf } from '../checks/questions.ts';
 import { add, scale, type Vec3 } from '../geometry/vector.ts';
 import type { Rib } from '../model/schema.ts';
-import type { Skeleton } from '../parts/skeleton.ts';
+import type { Skeleton } from '../parts/layout/layout.ts';
 import { formatAngle, formatLength } from '../units.ts';
+import { faceOf, fromPart, fromSection, halfHeight, inwardOf, onSpar, type Stand, turnsOf } from './drawnPlaces.ts';
 import type { SceneGap, SceneHole, SceneLabel, SceneLine, SceneOptions } from './shown.ts';
-import { faceOf, fromPart, fromSection, halfHeight, inwardOf, onSpar, type Stand, turnsOf } from './stand.ts';
 
 /*
  * What is written beside the skeleton: at most a dozen labels for the present question, worst first, part mark first.

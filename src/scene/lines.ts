@@ -1,9 +1,9 @@
 import { type Finding, severity } from '../checks/finding.ts';
 import type { Vec3 } from '../geometry/vector.ts';
 import { alongAt } from '../model/along.ts';
+import { fromPart, fromSection, onSpar, type Stand } from './drawnPlaces.ts';
 import { nosesIn } from './noses.ts';
 import type { Scene, SceneBox, SceneLine } from './shown.ts';
-import { fromPart, fromSection, onSpar, type Stand } from './stand.ts';
 
 /** The nose line and the line of the noses, and at each station its chord and the same chord untwisted. */
 export function linesOf(stand: Stand, findings: readonly Finding[]): SceneLine[] {

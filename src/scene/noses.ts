@@ -1,9 +1,9 @@
 import { best } from '../chains/chain.ts';
-import { against, fromNominal, nosesOf } from '../checks/noseLine.ts';
+import { against, fromNominal, nosesOf } from '../checks/fit/noseLine.ts';
 import type { Frame } from '../geometry/frame.ts';
 import type { Vec3 } from '../geometry/vector.ts';
-import { departure } from '../parts/skeleton.ts';
-import { fromPart, sheetOf, type Stand, turnsOf } from './stand.ts';
+import { departure } from '../parts/layout/meeting.ts';
+import { fromPart, type Stand, sheetOf, turnsOf } from './drawnPlaces.ts';
 
 /** A nose as drawn: its rib's frame, where the nose point is on it, and how far it truly is off its drawing. */
 export interface NosePlace {

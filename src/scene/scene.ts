@@ -1,13 +1,13 @@
 import type { Finding } from '../checks/finding.ts';
 import type { Vec3 } from '../geometry/vector.ts';
-import type { Skeleton } from '../parts/skeleton.ts';
-import { benchOf, linesOf } from './lines.ts';
+import type { Skeleton } from '../parts/layout/layout.ts';
+import { fromPart, type Stand, standOf } from './drawnPlaces.ts';
 import { facesOf } from './faces.ts';
 import { gapsOf } from './gaps.ts';
 import { holeMarksOf } from './holeMarks.ts';
 import { labelsOf } from './labels.ts';
+import { benchOf, linesOf } from './lines.ts';
 import type { Scene, SceneBox, SceneOptions } from './shown.ts';
-import { fromPart, type Stand, standOf } from './stand.ts';
 
 /*
  * All that the bench shows beside the metal itself, as plain data: the gaps between faces that should meet, the faces that

@@ -1,6 +1,6 @@
-import type { Question } from '../checks/answer.ts';
-import type { HoleState } from '../checks/drill.ts';
 import type { Verdict } from '../checks/finding.ts';
+import type { Question } from '../checks/questions.ts';
+import type { HoleState } from '../drilling/drill.ts';
 import type { Frame } from '../geometry/frame.ts';
 import type { Vec3 } from '../geometry/vector.ts';
 

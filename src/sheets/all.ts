@@ -1,16 +1,16 @@
-import { changeNote } from './changeNote.ts';
-import { cutListSheet } from './cutList.ts';
-import type { Job } from './frame.ts';
-import { holeLedger } from './holeLedger.ts';
-import { leadingEdge } from './leadingEdge.ts';
-import { logSheet } from './log.ts';
-import { measuringCard, measuringWalk } from './measuringCard.ts';
-import { packingPlan } from './packingPlan.ts';
-import type { Sheet } from './page.ts';
-import { signOff } from './signOff.ts';
-import { stationMap } from './stationMap.ts';
-import { survey } from './survey.ts';
-import { pieceTemplates, ribTemplates, stripTemplates } from './templates.ts';
+import { changeNote } from './bench/changeNote.ts';
+import { holeLedger } from './bench/holeLedger.ts';
+import { leadingEdge } from './bench/leadingEdge.ts';
+import { logSheet } from './bench/log.ts';
+import { measuringCard, measuringWalk } from './bench/measuringCard.ts';
+import { packingPlan } from './bench/packingPlan.ts';
+import { signOff } from './bench/signOff.ts';
+import { stationMap } from './bench/stationMap.ts';
+import { survey } from './bench/survey.ts';
+import type { Job } from './paper/frame.ts';
+import type { Sheet } from './paper/page.ts';
+import { cutListSheet } from './templates/cutList.ts';
+import { pieceTemplates, ribTemplates, stripTemplates } from './templates/templates.ts';
 
 /** A kind of sheet: its name, what it is for in one line, and how it is made. */
 export interface SheetKind {

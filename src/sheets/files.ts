@@ -1,10 +1,10 @@
 import type { Kernel } from '../geometry/kernel.ts';
 import type { Model } from '../model/schema.ts';
 import { SHEETS } from './all.ts';
-import { drawnStepCards } from './drawnStepCards.ts';
-import type { Job } from './frame.ts';
-import type { PaperName, Sheet } from './page.ts';
-import { pageSvg } from './svg.ts';
+import type { Job } from './paper/frame.ts';
+import type { PaperName, Sheet } from './paper/page.ts';
+import { pageSvg } from './paper/svg.ts';
+import { drawnStepCards } from './steps/drawnStepCards.ts';
 
 /*
  * Sheets as files: a PDF a sheet, or an SVG a page.
@@ -50,7 +50,7 @@ async function* filesOf(
   if (form === 'svg') {
     for (const [i, page] of sheet.pages.entries()) yield { name: `${name}-${i + 1}.svg`, bytes: pageSvg(page) };
   } else {
-    const { sheetsPdf } = await import('./pdf.ts');
+    const { sheetsPdf } = await import('./paper/pdf.ts');
     yield { name: `${name}.pdf`, bytes: await sheetsPdf([sheet], { title: `${sheet.title}: ${model.name}`, date }) };
   }
 }

@@ -1,10 +1,10 @@
 import type { Model } from '../model/schema.ts';
-import { cutListSheet } from './cutList.ts';
-import { pieceDxf, pieceSvg } from './dxf.ts';
 import type { SheetFile } from './files.ts';
-import type { PaperName } from './page.ts';
-import { cutPieces, type Piece, ribPieces } from './pieces.ts';
-import { pieceTemplates, ribTemplates, stripTemplates } from './templates.ts';
+import type { PaperName } from './paper/page.ts';
+import { cutListSheet } from './templates/cutList.ts';
+import { pieceDxf, pieceSvg } from './templates/dxf.ts';
+import { cutPieces, type Piece, ribPieces } from './templates/pieces.ts';
+import { pieceTemplates, ribTemplates, stripTemplates } from './templates/templates.ts';
 
 /*
  * Templates as files: full-size pages as PDF with the cut list, or a DXF or SVG a piece for someone with a cutter.
@@ -42,7 +42,7 @@ export async function* templateFiles(
       yield { name: `${stem(model.name)}-${fileOf(piece)}.${form}`, bytes: write(piece) };
     return;
   }
-  const { sheetsPdf } = await import('./pdf.ts');
+  const { sheetsPdf } = await import('./paper/pdf.ts');
   const job = { model, date, paper };
   for (const sheet of [
     pieceTemplates(job, only),

@@ -1,9 +1,9 @@
 import { readFileSync } from 'node:fs';
 import { beforeEach, describe, expect, it } from 'vitest';
-import { useApp } from '../../src/app/store.ts';
-import { measure, redraw } from '../../src/model/edits.ts';
+import { useApp } from '../../src/app/state/store.ts';
+import { measure, redraw } from '../../src/model/edits/edits.ts';
+import { writeModel } from '../../src/model/file/write.ts';
 import type { Model } from '../../src/model/schema.ts';
-import { writeModel } from '../../src/model/write.ts';
 
 /* Undo and redo over many steps: nothing is lost, the list has an end, and panels far off are bare copies that hold nothing worked out. Expected by laws: going back and forth is the way there. */
 

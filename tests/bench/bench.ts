@@ -1,9 +1,9 @@
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
-import { parseModel } from '../../src/model/parse.ts';
+import { parseModel } from '../../src/model/file/parse.ts';
 import type { Model } from '../../src/model/schema.ts';
 import { type OpenApp, openApp } from '../browser/open-app.ts';
 import { checksRows } from './checks.ts';
-import { closing, marksOf, ratiosOf, type Recorded } from './compare.ts';
+import { closing, marksOf, type Recorded, ratiosOf } from './compare.ts';
 import { cureRows } from './cure.ts';
 import { holesRows } from './holes.ts';
 import { hourRows } from './hour.ts';

@@ -1,6 +1,6 @@
+import { nextReadings } from '../../src/chance/nextReading.ts';
 import { checkAll } from '../../src/checks/checkAll.ts';
-import { nextReadings } from '../../src/checks/nextReading.ts';
-import { applyEdit, measure } from '../../src/model/edits.ts';
+import { applyEdit, measure } from '../../src/model/edits/edits.ts';
 import type { Model } from '../../src/model/schema.ts';
 import { repeated } from './repeat.ts';
 import type { Row } from './rows.ts';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { closing, marksOf, ratiosOf, type Recorded } from './compare.ts';
+import { closing, marksOf, type Recorded, ratiosOf } from './compare.ts';
 import { type Part, plainly, type Row, tableText } from './rows.ts';
 
 /* The comparing of two runs, on tables made by hand; nothing is timed here. Expected words worked out by hand: 1.31/1 is 31 % up, 0.75/1 is 25 % down. */

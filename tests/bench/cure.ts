@@ -1,7 +1,7 @@
 import type { Model } from '../../src/model/schema.ts';
-import { solveCore } from '../../src/remedies/core.ts';
-import { leastWork } from '../../src/remedies/leastWork.ts';
-import { byProgram, madeUp } from '../remedies/milp.ts';
+import { solveCore } from '../../src/remedies/search/core.ts';
+import { leastWork } from '../../src/remedies/search/leastWork.ts';
+import { byProgram, madeUp } from '../remedies/search/milp.ts';
 import type { Row } from './rows.ts';
 import { PLAIN, plainLoop } from './yardstick.ts';
 

@@ -4,10 +4,10 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { Worker } from 'node:worker_threads';
-import { BLOCK, directions, INVERSE } from '../../src/chains/sampling.ts';
-import { merged, sampleAnswer, sampled, type SampleOptions, type Tally } from '../../src/checks/jointSample.ts';
-import { samplePlan, type SamplePlan, rearranged } from '../../src/checks/samplePlan.ts';
 import { build } from 'vite';
+import { BLOCK, directions, INVERSE } from '../../src/chains/sampling.ts';
+import { merged, type SampleOptions, sampleAnswer, sampled, type Tally } from '../../src/chance/jointSample.ts';
+import { rearranged, type SamplePlan, samplePlan } from '../../src/chance/samplePlan.ts';
 import type { Model } from '../../src/model/schema.ts';
 import { repeated } from './repeat.ts';
 import type { Row, Said } from './rows.ts';
@@ -110,7 +110,7 @@ async function inChromium(
   try {
     const { chromium } = await import('playwright-core');
     const { findBrowser, FLAGS } = await import('../browser/find-browser.ts');
-    const file = fileURLToPath(new URL('../../src/checks/jointSample.ts', import.meta.url));
+    const file = fileURLToPath(new URL('../../src/chance/jointSample.ts', import.meta.url));
     await build({
       configFile: false,
       logLevel: 'error',

@@ -1,7 +1,7 @@
 import { parentPort } from 'node:worker_threads';
-import { buffersOf, sampled, type SampleOptions } from '../../src/checks/jointSample.ts';
+import { buffersOf, type SampleOptions, sampled } from '../../src/chance/jointSample.ts';
 
-import type { SamplePlan } from '../../src/checks/samplePlan.ts';
+import type { SamplePlan } from '../../src/chance/samplePlan.ts';
 
 /* One of the workers that share out a run: takes a plan once, then counts its share whenever asked. */
 

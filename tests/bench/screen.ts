@@ -1,6 +1,6 @@
 import type { Page } from 'playwright-core';
+import { writeModel } from '../../src/model/file/write.ts';
 import type { Model } from '../../src/model/schema.ts';
-import { writeModel } from '../../src/model/write.ts';
 import { metalCut, type OpenApp } from '../browser/open-app.ts';
 import { repeated } from './repeat.ts';
 import type { Row } from './rows.ts';

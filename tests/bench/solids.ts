@@ -1,13 +1,14 @@
-import { boxPairs, sharedIn } from '../../src/checks/overlap.ts';
 import { type Kernel, openKernel } from '../../src/geometry/kernel.ts';
-import { applyEdit, measure } from '../../src/model/edits.ts';
+import { applyEdit, measure } from '../../src/model/edits/edits.ts';
 import type { Model } from '../../src/model/schema.ts';
-import { skeletonOf } from '../../src/parts/skeleton.ts';
-import { type PlacedSolid, solidsOf } from '../../src/parts/solids.ts';
+import { skeletonOf } from '../../src/parts/layout/skeleton.ts';
+import type { PlacedSolid } from '../../src/parts/placed/build.ts';
+import { solidsOf } from '../../src/parts/placed/solids.ts';
+import { boxPairs, sharedIn } from '../../src/solidChecks/overlap.ts';
 import { repeated } from './repeat.ts';
 import type { Row, Said } from './rows.ts';
-import { PLAIN, plainLoop, timed } from './yardstick.ts';
 import { wasmMemories } from './wasmMemory.ts';
+import { PLAIN, plainLoop, timed } from './yardstick.ts';
 
 /*
  * Figures for the solids: a full build, a rebuild after one reading and after all is enlarged anew, every pair asked for what

@@ -1,11 +1,11 @@
+import { nextReadings, type Purpose } from '../../src/chance/nextReading.ts';
 import { checkAll } from '../../src/checks/checkAll.ts';
 import type { Verdict } from '../../src/checks/finding.ts';
-import { nextReadings, type Purpose } from '../../src/checks/nextReading.ts';
 import { QUANTITIES } from '../../src/model/quantities.ts';
 import type { Model, Reading } from '../../src/model/schema.ts';
 import { sizeBook } from '../../src/model/sizes.ts';
-import { feelableAt } from '../../src/parts/meeting.ts';
-import { skeletonOf } from '../../src/parts/skeleton.ts';
+import { feelableAt } from '../../src/parts/layout/meeting.ts';
+import { skeletonOf } from '../../src/parts/layout/skeleton.ts';
 import type { Row } from './rows.ts';
 
 /*

@@ -1,7 +1,7 @@
 import AxeBuilder from '@axe-core/playwright';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { openApp, type OpenApp } from './open-app.ts';
+import { type OpenApp, openApp } from './open-app.ts';
 
 /*
  * For everyone: a general reference library for accessibility finds nothing on any screen, in light and dark, wide and narrow;

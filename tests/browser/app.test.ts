@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { checkAll } from '../../src/checks/checkAll.ts';
-import { parseModel } from '../../src/model/parse.ts';
+import { parseModel } from '../../src/model/file/parse.ts';
 import { keptHas, metalCut, type OpenApp, openApp } from './open-app.ts';
 
 /* The built app in a real Chromium, used as a builder would: no knowledge of the code but labels and words. */

@@ -1,7 +1,7 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { Keyboard } from './keyboard.ts';
-import { metalCut, openApp, type OpenApp } from './open-app.ts';
+import { metalCut, type OpenApp, openApp } from './open-app.ts';
 
 /*
  * The bench for everyone: the same in words for whoever cannot see it; still for whoever asked for less motion; and gone
@@ -61,12 +61,9 @@ describe('3D taken back', () => {
     await metalCut(page);
     for (let time = 1; time <= 2; time++) {
       await lose(page);
-      const said = page
-        .getByRole('status')
-        .filter({
-          hasText:
-            'The browser took its 3D drawing back; the plan and the section do the same job, and nothing is lost.',
-        });
+      const said = page.getByRole('status').filter({
+        hasText: 'The browser took its 3D drawing back; the plan and the section do the same job, and nothing is lost.',
+      });
       await said.waitFor();
       expect(await page.locator('.bench canvas').count()).toBe(0);
       await page.getByRole('img', { name: /^The skeleton from above/ }).waitFor();

@@ -4,10 +4,10 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { type BrowserContext, chromium, type Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { tooMany } from '../../src/app/keep.ts';
-import { parseModel } from '../../src/model/parse.ts';
-import { findBrowser, FLAGS } from './find-browser.ts';
-import { keptHas, keptNewest, openApp, type OpenApp, withoutWebGL } from './open-app.ts';
+import { tooMany } from '../../src/app/keeping/keep.ts';
+import { parseModel } from '../../src/model/file/parse.ts';
+import { FLAGS, findBrowser } from './find-browser.ts';
+import { keptHas, keptNewest, type OpenApp, openApp, withoutWebGL } from './open-app.ts';
 
 /*
  * Nothing lost, in a real browser: reload, a killed tab, a killed browser, a full disk, no storage, a database deleted under

@@ -1,6 +1,6 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { openApp, type OpenApp } from './open-app.ts';
+import { type OpenApp, openApp } from './open-app.ts';
 
 /*
  * Large letters and wide ones: at 200 % (half the page at twice the pixels), on a tablet and on a phone, as it is and with the

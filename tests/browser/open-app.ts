@@ -2,8 +2,8 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { type Browser, type BrowserContextOptions, chromium, type Page } from 'playwright-core';
-import { build, preview, type PreviewServer } from 'vite';
-import { findBrowser, FLAGS } from './find-browser.ts';
+import { build, type PreviewServer, preview } from 'vite';
+import { FLAGS, findBrowser } from './find-browser.ts';
 
 /** The built app served on loopback, and a real Chromium to use it with. */
 export interface OpenApp {

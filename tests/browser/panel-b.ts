@@ -1,9 +1,9 @@
-import { HOLES, JOINTS } from '../../src/model/jointTables.ts';
-import { BRACKETS, DOUBLERS, MAIN_RIBS, NOSE_RIBS, TIP_RIBS } from '../../src/model/partTables.ts';
 import type { Model } from '../../src/model/schema.ts';
-import { SPARS, STRIPS } from '../../src/model/sparTables.ts';
-import { STATIONS } from '../../src/model/stationTable.ts';
-import type { Table } from '../../src/model/tables.ts';
+import { HOLES, JOINTS } from '../../src/model/tables/jointTables.ts';
+import { BRACKETS, DOUBLERS, MAIN_RIBS, NOSE_RIBS, TIP_RIBS } from '../../src/model/tables/partTables.ts';
+import { SPARS, STRIPS } from '../../src/model/tables/sparTables.ts';
+import { STATIONS } from '../../src/model/tables/stationTable.ts';
+import type { Table } from '../../src/model/tables/tables.ts';
 import type { Hands } from './hands.ts';
 
 /** Panel B typed in from nothing. */

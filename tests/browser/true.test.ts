@@ -1,5 +1,5 @@
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { type OpenApp, openApp } from './open-app.ts';
 
 /* How sure, what next, is it true: what the demo panels' own list says must come out, read off the screens. */

@@ -1,9 +1,9 @@
 import { readFileSync } from 'node:fs';
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { parseModel } from '../../src/model/parse.ts';
+import { parseModel } from '../../src/model/file/parse.ts';
 import { Keyboard } from './keyboard.ts';
-import { keptHas, openApp, type OpenApp } from './open-app.ts';
+import { keptHas, type OpenApp, openApp } from './open-app.ts';
 
 /*
  * The whole main job by keyboard alone, going by nothing but the roles and names the browser hands to a screen reader: no

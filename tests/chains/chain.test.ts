@@ -3,8 +3,8 @@ import { describe, expect, test } from 'vitest';
 import {
   below,
   best,
-  chain,
   type Chain,
+  chain,
   combine,
   covariance,
   shares,

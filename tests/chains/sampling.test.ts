@@ -6,8 +6,8 @@ import {
   normalsOf,
   Sampler,
   SOBOL_DIMENSIONS,
-  sobolPoints,
   type Sums,
+  sobolPoints,
   sumInto,
 } from '../../src/chains/sampling.ts';
 

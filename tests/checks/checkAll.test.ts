@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { checkAll, countVerdicts, worstFirst } from '../../src/checks/checkAll.ts';
-import { severity } from '../../src/checks/finding.ts';
 import { show, whatToMeasure } from '../../src/checks/describe.ts';
+import { severity } from '../../src/checks/finding.ts';
 import { limitFor } from '../../src/model/limits.ts';
 import { changed, finding, PANELS, panel } from '../model/panels.ts';
 

@@ -6,8 +6,8 @@ import {
   nacaAt,
   nacaDigits,
   nacaProfile,
-  sized,
   type Profile,
+  sized,
 } from '../../src/geometry/airfoil.ts';
 import { centroid, girth, perimeter, signedArea } from '../../src/geometry/outline.ts';
 

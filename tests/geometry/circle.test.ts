@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { smallestHolding, type Circle } from '../../src/geometry/circle.ts';
+import { type Circle, smallestHolding } from '../../src/geometry/circle.ts';
 
 const circle = fc.record({
   x: fc.double({ min: -2, max: 2, noNaN: true }),

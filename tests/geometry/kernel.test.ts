@@ -10,8 +10,8 @@ import {
   loft,
   mirroredSolid,
   placed,
-  sectionFrame,
   type Solid,
+  sectionFrame,
   union,
 } from '../../src/geometry/solids.ts';
 import type { Vec2, Vec3 } from '../../src/geometry/vector.ts';

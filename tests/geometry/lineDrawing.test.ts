@@ -1,9 +1,9 @@
 import { describe, expect, test } from 'vitest';
-import { lineDrawing, type Pane, seenAt, type Sight, sightFrom } from '../../src/geometry/lineDrawing.ts';
 import { openKernel } from '../../src/geometry/kernel.ts';
+import { lineDrawing, type Pane, type Sight, seenAt, sightFrom } from '../../src/geometry/lineDrawing.ts';
+import type { Mesh } from '../../src/geometry/mesh.ts';
 import { loopsOf, simplified } from '../../src/geometry/pixelLoops.ts';
 import { box, cylinder, difference, extrusion, union } from '../../src/geometry/solids.ts';
-import type { Mesh } from '../../src/geometry/mesh.ts';
 import { cross, dot, subtract, unit, type Vec2, type Vec3 } from '../../src/geometry/vector.ts';
 
 /*

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import { wingPoint } from '../../src/geometry/frame.ts';
 import { openKernel } from '../../src/geometry/kernel.ts';
 import { alongRay } from '../../src/geometry/lump.ts';
 import { box, cylinder, difference, extrusion, placed, recipeKey, type Solid } from '../../src/geometry/solids.ts';
-import { wingPoint } from '../../src/geometry/frame.ts';
 import type { Vec2 } from '../../src/geometry/vector.ts';
 
 const kernel = await openKernel();

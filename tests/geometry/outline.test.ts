@@ -6,11 +6,11 @@ import {
   channelSection,
   girth,
   inset,
+  type Outline,
   perimeter,
   resample,
   sameWay,
   signedArea,
-  type Outline,
 } from '../../src/geometry/outline.ts';
 
 const BOX: Outline = Object.freeze([

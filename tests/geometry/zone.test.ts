@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { lineThrough, residuals, type Line } from '../../src/geometry/line.ts';
+import { type Line, lineThrough, residuals } from '../../src/geometry/line.ts';
 import { minimumZone, touchingLine } from '../../src/geometry/zone.ts';
 import { PEARSON, READINGS_A, SIX_POINTS } from './readings.ts';
 

@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { checkAll } from '../../src/checks/checkAll.ts';
 import type { CheckId, Finding } from '../../src/checks/finding.ts';
-import { parseModel } from '../../src/model/parse.ts';
+import { parseModel } from '../../src/model/file/parse.ts';
 import type { Doubler, MainRib, Model, NoseRib, Reading, TipRib } from '../../src/model/schema.ts';
 
 /** Every panel in models/, by file name without its ending. */

@@ -1,13 +1,13 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { checkAll } from '../../src/checks/checkAll.ts';
-import { applyEdit, measure, redraw, usualInstrument } from '../../src/model/edits.ts';
-import { parseModel } from '../../src/model/parse.ts';
+import { applyEdit, measure, redraw, usualInstrument } from '../../src/model/edits/edits.ts';
+import { parseModel } from '../../src/model/file/parse.ts';
 import type { Model } from '../../src/model/schema.ts';
 import { sizeBook } from '../../src/model/sizes.ts';
-import { skeletonOf } from '../../src/parts/skeleton.ts';
-import { solidsOf } from '../../src/parts/solids.ts';
-import { drawnSizes } from '../../src/parts/stance.ts';
+import { skeletonOf } from '../../src/parts/layout/skeleton.ts';
+import { solidsOf } from '../../src/parts/placed/solids.ts';
+import { drawnSizes } from '../../src/parts/placed/stance.ts';
 import { sceneOf } from '../../src/scene/scene.ts';
 import { randomPanel } from '../random-panel.ts';
 

@@ -1,15 +1,15 @@
 import { describe, expect, it } from 'vitest';
 import { best } from '../../src/chains/chain.ts';
-import { channelRideChain, flatOverrunChain } from '../../src/checks/bendRide.ts';
-import { capGapChain, capSplitChains } from '../../src/checks/capGap.ts';
-import { chordGapChain } from '../../src/checks/chordGap.ts';
-import { reliefChain } from '../../src/checks/corners.ts';
-import { nosesOf } from '../../src/checks/noseLine.ts';
-import { readOff, type Reads } from '../../src/checks/readOff.ts';
+import { channelRideChain, flatOverrunChain } from '../../src/checks/fit/bendRide.ts';
+import { reliefChain } from '../../src/checks/fit/corners.ts';
+import { nosesOf } from '../../src/checks/fit/noseLine.ts';
 import { openKernel } from '../../src/geometry/kernel.ts';
-import { meaningFaults } from '../../src/model/faults.ts';
+import { meaningFaults } from '../../src/model/file/faults.ts';
 import { type Model, panelSchema, type Rib } from '../../src/model/schema.ts';
-import { type RibPlace, type Skeleton, skeletonOf } from '../../src/parts/skeleton.ts';
+import type { RibPlace, Skeleton } from '../../src/parts/layout/layout.ts';
+import { capGapChain, capSplitChains, chordGapChain } from '../../src/parts/layout/meeting.ts';
+import { skeletonOf } from '../../src/parts/layout/skeleton.ts';
+import { type Reads, readOff } from '../../src/solidChecks/readOff.ts';
 import { changed, channel, flat, mainRib, panel, readAs } from '../model/panels.ts';
 import { randomPanel } from '../random-panel.ts';
 

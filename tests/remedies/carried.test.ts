@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { rebendEnd, rebendTail, remake } from '../../src/remedies/forming.ts';
-import { channelDoubler, flatOnWeb, shim } from '../../src/remedies/pieces.ts';
-import { swap } from '../../src/remedies/placing.ts';
-import type { Remedy } from '../../src/remedies/remedy.ts';
 import { checkAll } from '../../src/checks/checkAll.ts';
 import type { Model } from '../../src/model/schema.ts';
+import { rebendEnd, rebendTail, remake } from '../../src/remedies/offers/forming.ts';
+import { channelDoubler, flatOnWeb, shim } from '../../src/remedies/offers/pieces.ts';
+import { swap } from '../../src/remedies/offers/placing.ts';
+import type { Remedy } from '../../src/remedies/remedy.ts';
 import { changed, finding, frozen, mainRib, noseRib, panel } from '../model/panels.ts';
 
 /*

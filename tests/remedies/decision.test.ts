@@ -1,15 +1,15 @@
 import { describe, expect, test } from 'vitest';
 import { conditionsFor, notedOn, noteText, settledByNote } from '../../src/checks/accepting.ts';
 import { checkAll } from '../../src/checks/checkAll.ts';
-import { packed, packing } from '../../src/checks/packing.ts';
-import { gatesOf } from '../../src/checks/gates.ts';
-import { applyEdit, type Edit } from '../../src/model/edits.ts';
-import { parseModel } from '../../src/model/parse.ts';
+import { gatesOf } from '../../src/drilling/gates.ts';
+import { applyEdit, type Edit } from '../../src/model/edits/edits.ts';
+import { parseModel } from '../../src/model/file/parse.ts';
+import { writeModel } from '../../src/model/file/write.ts';
 import type { Model } from '../../src/model/schema.ts';
-import { writeModel } from '../../src/model/write.ts';
 import { askedLater, leave, taken, takingOf } from '../../src/remedies/decision.ts';
-import { packsTaken } from '../../src/remedies/packs.ts';
-import { flatOnWeb, shim } from '../../src/remedies/pieces.ts';
+import { packsTaken } from '../../src/remedies/offers/packs.ts';
+import { flatOnWeb, shim } from '../../src/remedies/offers/pieces.ts';
+import { packed, packing } from '../../src/truing/packing.ts';
 import { changed, finding, frozen, mainRib, panel, readAs } from '../model/panels.ts';
 
 /* What may be accepted: trade conditions (common practice, no source). A note never changes a finding, and never opens a gate. */

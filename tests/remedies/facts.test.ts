@@ -1,12 +1,12 @@
 import { describe, expect, test } from 'vitest';
-import { massOf } from '../../src/checks/mass.ts';
 import { openKernel } from '../../src/geometry/kernel.ts';
-import { skeletonOf } from '../../src/parts/skeleton.ts';
+import { skeletonOf } from '../../src/parts/layout/skeleton.ts';
 import { factsOf } from '../../src/remedies/facts.ts';
+import { rebendTail } from '../../src/remedies/offers/forming.ts';
+import { moveStation } from '../../src/remedies/offers/moving.ts';
+import { channelDoubler, flatOnWeb, resheet } from '../../src/remedies/offers/pieces.ts';
 import { touchedParts } from '../../src/remedies/touched.ts';
-import { rebendTail } from '../../src/remedies/forming.ts';
-import { moveStation } from '../../src/remedies/moving.ts';
-import { channelDoubler, flatOnWeb, resheet } from '../../src/remedies/pieces.ts';
+import { massOf } from '../../src/solidChecks/mass.ts';
 import { frozen, mainRib, noseRib, panel } from '../model/panels.ts';
 
 const A = frozen(panel('narrow-tail'));

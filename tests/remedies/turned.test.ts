@@ -1,8 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
 import { checkAll } from '../../src/checks/checkAll.ts';
-import { applyEdit, measure } from '../../src/model/edits.ts';
-import { parseModel } from '../../src/model/parse.ts';
+import { applyEdit, measure } from '../../src/model/edits/edits.ts';
+import { parseModel } from '../../src/model/file/parse.ts';
 import type { Model } from '../../src/model/schema.ts';
 import { turnedSentence } from '../../src/remedies/turned.ts';
 

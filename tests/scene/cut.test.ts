@@ -3,15 +3,15 @@ import { checkAll } from '../../src/checks/checkAll.ts';
 import { openKernel } from '../../src/geometry/kernel.ts';
 import { signedArea } from '../../src/geometry/outline.ts';
 import type { Vec2 } from '../../src/geometry/vector.ts';
-import { skeletonOf } from '../../src/parts/skeleton.ts';
-import { solidsOf } from '../../src/parts/solids.ts';
+import { skeletonOf } from '../../src/parts/layout/skeleton.ts';
+import { solidsOf } from '../../src/parts/placed/solids.ts';
 import { apartBy } from '../../src/scene/apart.ts';
 import { cornerOf, sharedStretch, topOf } from '../../src/scene/corner.ts';
 import { cutOf, stylesOf, upThrough } from '../../src/scene/cut.ts';
 import { bayThrough, flangePlane, placeInWords } from '../../src/scene/cutPlace.ts';
 import { cutSizes } from '../../src/scene/cutSizes.ts';
+import { standOf } from '../../src/scene/drawnPlaces.ts';
 import { nearPlane, reachOf } from '../../src/scene/nearPlane.ts';
-import { standOf } from '../../src/scene/stand.ts';
 import { demo } from './panel.ts';
 
 const areaOf = (loops: readonly (readonly Vec2[])[]): number => loops.reduce((sum, l) => sum + signedArea(l), 0);

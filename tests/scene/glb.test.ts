@@ -1,9 +1,9 @@
-import { describe, expect, it } from 'vitest';
 import { validateBytes } from 'gltf-validator';
+import { describe, expect, it } from 'vitest';
 import { openKernel } from '../../src/geometry/kernel.ts';
 import { cross, dot, type Vec3 } from '../../src/geometry/vector.ts';
-import { skeletonOf } from '../../src/parts/skeleton.ts';
-import { solidsOf } from '../../src/parts/solids.ts';
+import { skeletonOf } from '../../src/parts/layout/skeleton.ts';
+import { solidsOf } from '../../src/parts/placed/solids.ts';
 import { glb } from '../../src/scene/glb.ts';
 import { stl } from '../../src/scene/stl.ts';
 import { panel } from '../model/panels.ts';

@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs';
-import { parseModel } from '../../src/model/parse.ts';
+import { parseModel } from '../../src/model/file/parse.ts';
 import type { Model } from '../../src/model/schema.ts';
 
 /** A demo panel, parsed; a fault in the file is a failure of the test that asked. */

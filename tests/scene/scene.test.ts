@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { checkAll } from '../../src/checks/checkAll.ts';
-import { askHoles } from '../../src/checks/drill.ts';
+import { askHoles } from '../../src/drilling/drill.ts';
 import { openKernel } from '../../src/geometry/kernel.ts';
 import type { Vec3 } from '../../src/geometry/vector.ts';
 import type { Model } from '../../src/model/schema.ts';
-import { skeletonOf } from '../../src/parts/skeleton.ts';
-import { solidsOf } from '../../src/parts/solids.ts';
+import { skeletonOf } from '../../src/parts/layout/skeleton.ts';
+import { solidsOf } from '../../src/parts/placed/solids.ts';
 import { sceneOf } from '../../src/scene/scene.ts';
 import type { Scene, SceneGap, SceneOptions } from '../../src/scene/shown.ts';
 import { repeated } from '../bench/repeat.ts';

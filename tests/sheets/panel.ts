@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
-import { parseModel } from '../../src/model/parse.ts';
+import { parseModel } from '../../src/model/file/parse.ts';
 import type { Model } from '../../src/model/schema.ts';
-import type { Job } from '../../src/sheets/frame.ts';
+import type { Job } from '../../src/sheets/paper/frame.ts';
 
 export function panel(name: 'plain' | 'narrow-tail' | 'washed-out-wing'): Model {
   const read = parseModel(readFileSync(new URL(`../../models/${name}.json`, import.meta.url), 'utf8'));

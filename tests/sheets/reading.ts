@@ -1,7 +1,7 @@
-import type { Ink, Page, Sheet } from '../../src/sheets/page.ts';
-import { STROKES } from '../../src/sheets/page.ts';
-import { readPath } from '../../src/sheets/path.ts';
-import { textWidth } from '../../src/sheets/type.ts';
+import type { Ink, Page, Sheet } from '../../src/sheets/paper/page.ts';
+import { STROKES } from '../../src/sheets/paper/page.ts';
+import { readPath } from '../../src/sheets/paper/path.ts';
+import { textWidth } from '../../src/sheets/paper/type.ts';
 
 /* What a person sees on a page: where ink lies, and what stands on one line. */
 

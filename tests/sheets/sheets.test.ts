@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { CAUTION } from '../../src/checks/report.ts';
 import type { Model } from '../../src/model/schema.ts';
 import { SHEETS } from '../../src/sheets/all.ts';
+import { plainText } from '../../src/sheets/paper/characters.ts';
 import {
   areaOf,
   BAR_NOTE,
@@ -11,9 +12,8 @@ import {
   type Job,
   MARGIN,
   measuredOn,
-} from '../../src/sheets/frame.ts';
-import { type Page, PAPERS, type PaperName, type Sheet, STROKES } from '../../src/sheets/page.ts';
-import { plainText } from '../../src/sheets/characters.ts';
+} from '../../src/sheets/paper/frame.ts';
+import { PAPERS, type Page, type PaperName, type Sheet, STROKES } from '../../src/sheets/paper/page.ts';
 import { changed, PANELS, panel } from '../model/panels.ts';
 import { randomPanel } from '../random-panel.ts';
 import { boundsOf, type TextInk, textBounds, wordsOf } from './reading.ts';

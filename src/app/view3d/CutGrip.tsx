@@ -1,7 +1,7 @@
 import { type RefObject, useLayoutEffect, useRef } from 'react';
 import type { Light } from '../../scene/palette.ts';
 import type { SceneBox } from '../../scene/shown.ts';
-import { alongSpan, type Eye, type LayGrip, onScreen, spanSeen, SpanKnob } from './spanGrip.tsx';
+import { alongSpan, type Eye, type LayGrip, onScreen, SpanKnob, spanSeen } from './spanGrip.tsx';
 
 const KNOB = 30;
 

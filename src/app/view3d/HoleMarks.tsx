@@ -7,8 +7,8 @@ import {
   PlaneGeometry,
   ShaderMaterial,
 } from 'three';
+import type { HoleState } from '../../drilling/drill.ts';
 import { type Light, PALETTE } from '../../scene/palette.ts';
-import type { HoleState } from '../../checks/drill.ts';
 import type { SceneHole } from '../../scene/shown.ts';
 
 const STATE: Readonly<Record<HoleState, number>> = { now: 0, 'not yet': 1, never: 2, done: 3 };

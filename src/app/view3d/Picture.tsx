@@ -15,12 +15,12 @@ import {
   faceMaterial,
   gapMaterial,
   metalMaterial,
-  setScale,
   type Share,
+  setScale,
   skinEdgeMaterial,
   skinMaterial,
 } from './hatch.ts';
-import { edgesOf, faceGeometry, gapEdges, gapGeometry, mergedOf, type Moves, stepBack } from './metal.ts';
+import { edgesOf, faceGeometry, gapEdges, gapGeometry, type Moves, mergedOf, stepBack } from './metal.ts';
 import { boxOf } from './pick.ts';
 import type { ShownPart } from './useSolids.ts';
 

@@ -1,7 +1,7 @@
 import { type RefObject, useEffect, useLayoutEffect, useRef, useState } from 'react';
 import { type Light, PALETTE } from '../../scene/palette.ts';
 import type { SceneBox } from '../../scene/shown.ts';
-import { alongSpan, type Eye, type LayGrip, onScreen, spanSeen, SpanKnob } from './spanGrip.tsx';
+import { alongSpan, type Eye, type LayGrip, onScreen, SpanKnob, spanSeen } from './spanGrip.tsx';
 
 /** What the chosen rib may be slid to, and what is said of it there. */
 export interface RibHold {

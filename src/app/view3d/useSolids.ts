@@ -2,10 +2,10 @@ import { proxy } from 'comlink';
 import { useEffect, useRef, useState } from 'react';
 import type { Frame } from '../../geometry/frame.ts';
 import type { Model } from '../../model/schema.ts';
-import type { PartKind } from '../../parts/solids.ts';
+import type { PartKind } from '../../parts/placed/build.ts';
 import type { ShadedMesh } from '../../scene/shade.ts';
-import { awaited } from '../atRest.ts';
-import { cutter, whenBroken } from '../cutter.ts';
+import { awaited } from '../state/atRest.ts';
+import { cutter, whenBroken } from '../workers/cutter.ts';
 
 /** A part on the screen: what it is and its surface. */
 export interface ShownPart {

@@ -1,0 +1,28 @@
+import type { Model } from '../../model/schema.ts';
+import { BRINGS, HOLES, JOINTS, OPENS } from '../../model/tables/jointTables.ts';
+import { BRACKETS, DOUBLERS, MAIN_RIBS, NOSE_RIBS, TIP_RIBS } from '../../model/tables/partTables.ts';
+import { SHEETS, SPARS, STRIPS } from '../../model/tables/sparTables.ts';
+import { STATIONS } from '../../model/tables/stationTable.ts';
+import type { Column, Table } from '../../model/tables/tables.ts';
+
+/** Every table of the panel, by its id. */
+export const TABLES: readonly Table[] = [
+  STATIONS,
+  MAIN_RIBS,
+  NOSE_RIBS,
+  TIP_RIBS,
+  DOUBLERS,
+  BRACKETS,
+  SPARS,
+  STRIPS,
+  SHEETS,
+  JOINTS,
+  HOLES,
+  BRINGS,
+  OPENS,
+];
+
+export const tableOf = (id: string | null): Table | undefined => TABLES.find((t) => t.id === id);
+
+export const columnOf = (table: Table, model: Model, id: string): Column | undefined =>
+  table.columns(model).find((c) => c.id === id);

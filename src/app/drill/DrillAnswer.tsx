@@ -1,0 +1,43 @@
+import { askHoles } from '../../drilling/drill.ts';
+import { skeletonOf } from '../../parts/layout/skeleton.ts';
+import type { Answer } from '../frame/answers.ts';
+import { Bags } from './Bags.tsx';
+import './drill.css';
+import { SheetButton } from '../helper/Paper.tsx';
+import { Counts, Groups, StationFindings } from '../widgets/Findings.tsx';
+import { Looking } from '../widgets/Looking.tsx';
+import { holesHeadline, StationHoles } from './Drill.tsx';
+import { Gates } from './Gates.tsx';
+import { LeaveAlone } from './Hold.tsx';
+import { HoleStrip } from './HoleStrip.tsx';
+import { Stages } from './Stages.tsx';
+
+/** May I drill? Which holes to leave alone, the stages, the strip, the gates, the bags. */
+export const DRILL: Answer = {
+  headline: (model, _, __, ahead) => holesHeadline(model, ahead),
+  lead: (model) =>
+    askHoles(skeletonOf(model)).length === 0 ? 'Lay rows out at a station, or open a panel that has them.' : null,
+  Whole: ({ asked }) => (
+    <>
+      <Looking>
+        <LeaveAlone />
+        <Stages />
+        <HoleStrip />
+      </Looking>
+      <Gates />
+      <Bags />
+      <SheetButton sheet="hole-ledger">Print the hole ledger</SheetButton>
+      <Counts findings={asked} />
+      <Groups findings={asked} />
+    </>
+  ),
+  Station: ({ bay }) => (
+    <>
+      <Looking>
+        <StationHoles bay={bay} />
+        <Stages />
+      </Looking>
+      <StationFindings bay={bay} />
+    </>
+  ),
+};

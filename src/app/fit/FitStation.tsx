@@ -1,0 +1,18 @@
+import type { Bay } from '../../parts/layout/layout.ts';
+import { skeletonOf } from '../../parts/layout/skeleton.ts';
+import { useApp } from '../state/store.ts';
+import { Section } from '../station/Section.tsx';
+import { StationFindings } from '../widgets/Findings.tsx';
+
+/** A station's fit: its findings under the section cut open. Loaded right after the first screen, which shows no station. */
+export function FitStation({ bay }: { bay: Bay }) {
+  const model = useApp((s) => s.model);
+  const choose = useApp((s) => s.choose);
+  return (
+    <StationFindings bay={bay}>
+      {(_, here) => (
+        <Section skeleton={skeletonOf(model)} bay={bay} findings={here} choose={(f) => choose(bay.station.id, f)} />
+      )}
+    </StationFindings>
+  );
+}

@@ -1,0 +1,42 @@
+import { useEffect, useState } from 'react';
+import type { Question } from '../../checks/questions.ts';
+import { FIT, loadFitStation } from '../fit/FitAnswer.tsx';
+import { awaited } from '../state/atRest.ts';
+import type { Answer } from './answers.ts';
+
+/** Each question's answer, loaded when it is first asked; the first screen's is there from the start. */
+const LOAD: Readonly<Record<Question, () => Promise<Answer>>> = {
+  build: () => import('../build/BuildAnswer.tsx').then((m) => m.BUILD),
+  measure: () => import('../measure/MeasureAnswer.tsx').then((m) => m.MEASURE),
+  fit: () => Promise.resolve(FIT),
+  cure: () => import('../remedy/CureAnswer.tsx').then((m) => m.CURE),
+  drill: () => import('../drill/DrillAnswer.tsx').then((m) => m.DRILL),
+  true: () => import('../true/TrueAnswer.tsx').then((m) => m.TRUE),
+  helper: () => import('../helper/HelperAnswer.tsx').then((m) => m.HELPER),
+};
+
+const loaded = new Map<Question, Answer>([['fit', FIT]]);
+
+async function load(question: Question): Promise<void> {
+  if (!loaded.has(question)) loaded.set(question, await LOAD[question]());
+}
+
+/** The answer to a question, or null for the moment it takes to load. */
+export function useAnswer(question: Question): Answer | null {
+  const [, again] = useState(0);
+  const answer = loaded.get(question);
+  useEffect(() => {
+    let here = true;
+    if (!answer) void awaited(load(question)).then(() => here && again((n) => n + 1));
+    return () => {
+      here = false;
+    };
+  }, [question, answer]);
+  return answer ?? null;
+}
+
+/** Loads the other answers one after another, once the first screen is there. */
+export async function loadAnswers(): Promise<void> {
+  await loadFitStation();
+  for (const question of Object.keys(LOAD) as Question[]) await load(question);
+}

@@ -1,0 +1,114 @@
+import { useState } from 'react';
+import type { CheckId } from '../../checks/finding.ts';
+import { CHECK_NAMES } from '../../checks/questions.ts';
+import type { Decision } from '../../model/schema.ts';
+import { askedLater } from '../../remedies/decision.ts';
+import { useApp } from '../state/store.ts';
+import { capital } from './Cure.tsx';
+
+const WORD = { taken: 'done', accepted: 'accepted', 'left-open': 'left open' } as const;
+const FEW = 8;
+
+function Asked({ decision }: { decision: Decision }) {
+  const edit = useApp((s) => s.edit);
+  const [text, setText] = useState('');
+  if (decision.asked) return <p className="small">Asked: {decision.asked}</p>;
+  if (decision.ask.length === 0) return null;
+  return (
+    <form
+      className="row-form"
+      onSubmit={(e) => {
+        e.preventDefault();
+        if (text.trim() !== '') edit(askedLater(decision.id, text.trim()));
+      }}
+    >
+      <label>
+        Ask {decision.ask.join(' and ')}
+        <input
+          className="long"
+          aria-label={`Who was asked about: ${decision.what}`}
+          value={text}
+          maxLength={400}
+          onChange={(e) => setText(e.target.value)}
+        />
+      </label>
+      <button type="submit" className="toggle">
+        Write it down
+      </button>
+    </form>
+  );
+}
+
+function DecisionRow({ decision }: { decision: Decision }) {
+  const choose = useApp((s) => s.choose);
+  const stations = useApp((s) => s.model.stations);
+  const at = stations.find((s) => decision.places.includes(s.id))?.id ?? null;
+  return (
+    <li>
+      <details>
+        <summary>
+          <b>{capital(decision.what)}</b>
+          <span className="small">
+            {' '}
+            {WORD[decision.kind]}
+            {decision.date && `, ${decision.date}`}
+            {decision.why && `: ${decision.why}`}
+          </span>
+        </summary>
+        <table className="changes">
+          <thead>
+            <tr>
+              <th scope="col">place</th>
+              <th scope="col">before</th>
+              <th scope="col">after</th>
+            </tr>
+          </thead>
+          <tbody>
+            {decision.lines.slice(0, FEW).map((l) => (
+              <tr key={l.finding}>
+                <th scope="row">
+                  {l.place}
+                  <small>{CHECK_NAMES[l.check as CheckId] ?? l.check}</small>
+                </th>
+                <td className={l.before?.verdict}>
+                  {l.before ? `${l.before.text}: ${l.before.verdict}` : 'not there'}
+                </td>
+                <td className={l.after?.verdict}>
+                  {l.after
+                    ? `${l.after.text}: ${l.after.verdict}`
+                    : decision.kind === 'taken'
+                      ? 'not there'
+                      : 'as it is'}
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+        {decision.lines.length > FEW && <p className="small">and {decision.lines.length - FEW} more in the file</p>}
+        <Asked decision={decision} />
+        {at !== null && (
+          <button type="button" className="quiet" onClick={() => choose(at)}>
+            Go to {at}
+          </button>
+        )}
+      </details>
+    </li>
+  );
+}
+
+/** What was decided, newest first; of one station where one is named. */
+export function Decisions({ station }: { station?: string }) {
+  const decisions = useApp((s) => s.model.decisions);
+  const shown = (decisions ?? []).filter((d) => station === undefined || d.places.includes(station)).reverse();
+  if (shown.length === 0) return null;
+  return (
+    <section className="cure-part" aria-label="What was decided">
+      <h2>What was decided{station === undefined ? '' : ` at ${station}`}</h2>
+      <ol className="cures">
+        {shown.map((d) => (
+          <DecisionRow key={d.id} decision={d} />
+        ))}
+      </ol>
+    </section>
+  );
+}

@@ -1,0 +1,222 @@
+import { create } from 'zustand';
+import { checkAll } from '../../checks/checkAll.ts';
+import type { Finding } from '../../checks/finding.ts';
+import type { Question } from '../../checks/questions.ts';
+import { applyEdit, type Edit } from '../../model/edits/edits.ts';
+import { journaled } from '../../model/edits/journal.ts';
+import type { Fault } from '../../model/file/faults.ts';
+import { parseModel } from '../../model/file/parse.ts';
+import { writeModel } from '../../model/file/write.ts';
+import type { Model } from '../../model/schema.ts';
+import { sizeBook } from '../../model/sizes.ts';
+import { today } from './today.ts';
+
+export type ViewName = 'bench' | 'plan' | 'front' | 'along';
+
+/** One step that undo can take back. */
+export interface Step {
+  readonly name: string;
+  readonly before: Model;
+  readonly after: Model;
+  /** Where the step opened another panel: the name that what it left is kept under. */
+  readonly panel?: string;
+}
+
+/** A step turned round: what undo leaves for redo, and redo for undo. */
+const turned = ({ name, before, after, panel }: Step, now: string): Step => ({
+  name,
+  before,
+  after,
+  ...(panel === undefined ? {} : { panel: now }),
+});
+
+/** Whether the last change is kept in this browser, and what to say where something is amiss. */
+export interface Keeping {
+  readonly state: 'idle' | 'kept' | 'failed';
+  readonly sentence?: string;
+}
+
+/** A file that could not be taken: its name and every sentence. The panel on screen stays as it is. */
+export interface Refusal {
+  readonly file: string;
+  readonly faults: readonly Fault[];
+}
+
+export interface AppState {
+  readonly model: Model;
+  /** The name the browser keeps this panel under. */
+  readonly panel: string;
+  /** The invented panel on screen, while nothing in it was changed. */
+  readonly demo: string | null;
+  readonly past: readonly Step[];
+  readonly future: readonly Step[];
+  readonly question: Question;
+  readonly station: string | null;
+  readonly finding: string | null;
+  /** Holes are shown as at this stage, looking ahead; null for the present one. */
+  readonly ahead: string | null;
+  /** The size on the measuring card, and the instrument asked for. */
+  readonly size: string | null;
+  readonly instrument: string | null;
+  readonly magnify: number;
+  readonly view: ViewName;
+  readonly viewTick: number;
+  readonly skin: boolean;
+  /** Where along the span the skeleton is cut open; null while it is whole. */
+  readonly cut: number | null;
+  /** How far the parts are pulled apart, 0 to 1; null while they are together. */
+  readonly apart: number | null;
+  readonly theme: 'light' | 'dark';
+  readonly refusal: Refusal | null;
+  readonly keeping: Keeping;
+  /** Puts a size on the measuring card, and chooses its station. */
+  read(size: string | null, instrument?: string): void;
+  /** Runs an Edit; what is wrong comes back as faults and nothing changes. */
+  edit(edit: Edit): readonly Fault[];
+  undo(): void;
+  redo(): void;
+  /** Opens the text of a file as a panel of its own, or as one kept here; a bad file is refused with its sentences. */
+  open(text: string, file: string, as?: { readonly panel?: string; readonly demo?: string | null }): boolean;
+  ask(question: Question): void;
+  choose(station: string | null, finding?: string | null): void;
+  set(
+    part: Partial<Pick<AppState, 'magnify' | 'skin' | 'ahead' | 'cut' | 'apart' | 'theme' | 'refusal' | 'keeping'>>,
+  ): void;
+  look(view: ViewName): void;
+}
+
+const UNDO_STEPS = 500;
+/**
+ * Steps to either side whose panels keep all that was worked out of them: for a panel of 80 stations 2 MB a step where
+ * something was measured, 10 MB where its drawing was changed. Further off only the panel itself stays, a bare copy of a few
+ * kilobytes, and is worked out anew when come back to.
+ */
+const WARM = 8;
+
+/** Whether a step holds its panels itself, or reads them from what is kept when asked. */
+const holds = (step: Step | undefined): step is Step =>
+  step !== undefined && Object.getOwnPropertyDescriptor(step, 'before')?.get === undefined;
+
+/** The steps with one panel let go of: that which lies between two of them, exchanged in both for a bare copy. */
+function cooled(steps: readonly Step[], older: number): readonly Step[] {
+  const [a, b] = [steps[older], steps[older + 1]];
+  const model = holds(b) ? b.before : holds(a) ? a.after : undefined;
+  if (!model) return steps;
+  const bare = { ...model, ribs: [...model.ribs] }; // what is worked out is remembered by the model and by its list of ribs
+  return steps.map((s, i) =>
+    i === older && holds(s) && s.after === model
+      ? { ...s, after: bare }
+      : i === older + 1 && holds(s)
+        ? { ...s, before: bare }
+        : s,
+  );
+}
+
+/** What undo takes back, with one more step. */
+export function withStep(past: readonly Step[], step: Step): readonly Step[] {
+  const all = [...past.slice(1 - UNDO_STEPS), step];
+  return cooled(all, all.length - 2 - WARM);
+}
+
+/** What redo does again, nearest first, with one more step before it. */
+const beforeThem = (step: Step, future: readonly Step[]): readonly Step[] => cooled([step, ...future], WARM);
+
+/** The app's one store. It holds the Model and what is chosen; nothing that can be worked out from them. */
+export const useApp = create<AppState>((set, get) => ({
+  model: undefined as unknown as Model, // main.tsx opens a panel before anything is drawn
+  panel: '',
+  demo: null,
+  past: [],
+  future: [],
+  question: 'fit',
+  station: null,
+  finding: null,
+  ahead: null,
+  size: null,
+  instrument: null,
+  magnify: 10,
+  view: 'bench',
+  viewTick: 0,
+  skin: false,
+  cut: null,
+  apart: null,
+  theme: 'light',
+  refusal: null,
+  keeping: { state: 'idle' },
+  edit: (edit) => {
+    const { model, past } = get();
+    const done = applyEdit(model, journaled(edit, today()));
+    if (!done.ok) return done.faults;
+    if (done.model !== model)
+      set({
+        model: done.model,
+        demo: null,
+        past: withStep(past, { name: edit.name, before: model, after: done.model }),
+        future: [],
+      });
+    return [];
+  },
+  undo: () => {
+    const { past, future, panel } = get();
+    const last = past.at(-1);
+    if (last)
+      set({
+        model: last.before,
+        panel: last.panel ?? panel,
+        past: past.slice(0, -1),
+        future: beforeThem(turned(last, panel), future),
+      });
+  },
+  redo: () => {
+    const { past, future, panel } = get();
+    const [next, ...rest] = future;
+    if (next)
+      set({ model: next.after, panel: next.panel ?? panel, past: withStep(past, turned(next, panel)), future: rest });
+  },
+  open: (text, file, { panel = crypto.randomUUID(), demo = null } = {}) => {
+    const read = parseModel(text);
+    if (!read.ok) {
+      set({ refusal: { file, faults: read.faults } });
+      return false;
+    }
+    const { model, past, panel: old } = get();
+    set({
+      model: read.model,
+      panel,
+      demo,
+      past: model ? withStep(past, { name: `opened ${file}`, before: model, after: read.model, panel: old }) : past,
+      future: [],
+      station: null,
+      finding: null,
+      ahead: null,
+      size: null,
+      cut: null,
+      apart: null,
+      refusal: null,
+      viewTick: get().viewTick + 1,
+    });
+    return true;
+  },
+  ask: (question) => set({ question, finding: null, size: null }),
+  choose: (station, finding = null) => set({ station, finding, size: null }),
+  read: (size, instrument) =>
+    set({
+      question: 'measure',
+      size,
+      instrument: instrument ?? null,
+      station: size === null ? null : (sizeBook(get().model).entries.get(size)?.station ?? null),
+      finding: null,
+    }),
+  set: (part) => set(part),
+  look: (view) => set({ view, viewTick: get().viewTick + 1 }),
+}));
+
+/** Findings of the model on screen. */
+export function useFindings(): readonly Finding[] {
+  return checkAll(useApp((s) => s.model));
+}
+
+/** The text that saving writes. */
+export function currentText(): string {
+  return writeModel(useApp.getState().model);
+}

@@ -1,0 +1,131 @@
+import { useEffect, useState, useTransition } from 'react';
+import { show } from '../../checks/describe.ts';
+import { packsTaken } from '../../remedies/offers/packs.ts';
+import { continuousPacks, type PackingPlan, packing } from '../../truing/packing.ts';
+import { stancesOf, type TruingList, truingList } from '../../truing/truing.ts';
+import { SheetButton } from '../helper/Paper.tsx';
+import { useMoreToCome } from '../state/atRest.ts';
+import { useApp } from '../state/store.ts';
+import { today } from '../state/today.ts';
+import './packing.css';
+
+/** The packing plan as asked for, kept until the panel changes. */
+export function usePacking(): { plan: PackingPlan | null | undefined; busy: boolean; ask: () => void } {
+  const model = useApp((s) => s.model);
+  const [plan, setPlan] = useState<PackingPlan | null>();
+  const [busy, start] = useTransition();
+  useEffect(() => setPlan(undefined), [model]);
+  useMoreToCome(busy);
+  return { plan, busy, ask: () => start(() => setPlan(packing(useApp.getState().model) ?? null)) };
+}
+
+/** Which packs under which block take the twist out, what the stand will read then, and what is left. */
+export function Packing({ plan, busy, ask }: ReturnType<typeof usePacking>) {
+  const model = useApp((s) => s.model);
+  const edit = useApp((s) => s.edit);
+  if (!continuousPacks(model, 'front'))
+    return (
+      <p className="small">
+        Packs: read the heights of both spars over the bench, and name the jig blocks, to know where they go.
+      </p>
+    );
+  if (plan === undefined)
+    return (
+      <button type="button" className="take" aria-disabled={busy} onClick={() => !busy && ask()}>
+        {busy ? 'Trying the packs…' : 'Where do the packs go?'}
+      </button>
+    );
+  if (plan === null) return null;
+  return (
+    <section className="packing" aria-label="Packing plan">
+      <h2>Packing plan</h2>
+      {plan.sentences.map((s) => (
+        <p key={s}>{s}</p>
+      ))}
+      <table>
+        <thead>
+          <tr>
+            <th>station</th>
+            <th>pack, {plan.side}</th>
+            <th>front will read</th>
+            <th>rear will read</th>
+            <th>twist left</th>
+          </tr>
+        </thead>
+        <tbody>
+          {plan.after.heights.map((h) => {
+            const pack = plan.packs.find((p) => p.station === h.station);
+            const twist = plan.after.twist.find((t) => t.station === h.station);
+            return (
+              <tr key={h.station}>
+                <td>{h.station}</td>
+                <td>{pack && pack.total > 0 ? <b>{show(model, pack.total)}</b> : pack ? 'none' : 'no block'}</td>
+                <td className="one-line">{show(model, h.front)}</td>
+                <td className="one-line">{show(model, h.rear)}</td>
+                <td className="one-line">{twist ? show(model, twist.value, 'deg') : ''}</td>
+              </tr>
+            );
+          })}
+        </tbody>
+      </table>
+      <SheetButton sheet="packing-plan">Print this plan</SheetButton>
+      {plan.packs.some((p) => p.total > 0) && (
+        <>
+          <button type="button" className="take" onClick={() => edit(packsTaken(model, plan, today()))}>
+            They are in: take the plan
+          </button>
+          <p className="small">
+            The packs leave the drawer and the readings are moved by what the packs do, until you read them again.
+          </p>
+        </>
+      )}
+    </section>
+  );
+}
+
+/** "I squared the ribs": which holes and sight lines moved, with their verdict before and after; taken as one step. */
+export function Truing() {
+  const model = useApp((s) => s.model);
+  const edit = useApp((s) => s.edit);
+  const [list, setList] = useState<TruingList>();
+  useEffect(() => setList(undefined), [model]);
+  const stances = stancesOf(model).filter((s) => s.lean !== 0 || s.skew !== 0);
+  if (stances.length === 0) return null;
+  const names = stances.map((s) => s.station).join(', ');
+  if (!list)
+    return (
+      <button
+        type="button"
+        className="take"
+        onClick={() =>
+          setList(
+            truingList(
+              model,
+              stancesOf(model),
+              stances.map((s) => ({ station: s.station, lean: 0, skew: 0 })),
+            ),
+          )
+        }
+      >
+        I squared {names}: what moved?
+      </button>
+    );
+  return (
+    <section className="packing" aria-label="After squaring">
+      <h2>After squaring {names}</h2>
+      {list.moved.length === 0 && <p>No hole and no sight line moved.</p>}
+      <ul>
+        {list.moved.map((m) => (
+          <li key={m.what + m.place}>{m.changed ? <b>{m.sentence}</b> : m.sentence}</li>
+        ))}
+      </ul>
+      <button
+        type="button"
+        className="take"
+        onClick={() => edit({ name: `squared ${names}`, apply: () => list.model })}
+      >
+        It is done: take it
+      </button>
+    </section>
+  );
+}

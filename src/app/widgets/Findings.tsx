@@ -1,0 +1,172 @@
+import { type ReactNode, useRef, useState } from 'react';
+import { checkAll, worstFirst } from '../../checks/checkAll.ts';
+import { show } from '../../checks/describe.ts';
+import type { Finding } from '../../checks/finding.ts';
+import { CHECK_NAMES, checksOf, type Group, groupsOf } from '../../checks/questions.ts';
+import type { Bay } from '../../parts/layout/layout.ts';
+import { formatPercent } from '../../units.ts';
+import { NoteLine } from '../remedy/CureLeave.tsx';
+import { useApp, useFindings } from '../state/store.ts';
+import { Spread } from '../station/Spread.tsx';
+import { Stacks } from '../station/Stacks.tsx';
+import { Mark, verdictWord } from './Mark.tsx';
+
+const MOST_CHIPS = 9;
+
+/** Findings of one check that need the same thing: the worst one's sentence, and where else. */
+function GroupRow({ group }: { group: Group }) {
+  const choose = useApp((s) => s.choose);
+  const others = group.all.slice(1);
+  const chip = (f: Finding) => (
+    <button key={f.id} type="button" className="chip" title={f.sentence} onClick={() => choose(f.station, f.id)}>
+      {f.place}
+    </button>
+  );
+  return (
+    <li className={group.verdict}>
+      <button type="button" className="row" onClick={() => choose(group.worst.station, group.worst.id)}>
+        <Mark verdict={group.verdict} drawing={group.worst.basis === 'drawing'} />
+        <span>
+          <b className="word">{verdictWord(group.verdict)}</b> {group.worst.sentence}
+        </span>
+      </button>
+      {others.length > 0 && (
+        <p className="chips">
+          {CHECK_NAMES[group.check]}, also {others.slice(0, MOST_CHIPS).map(chip)}
+          {others.length > MOST_CHIPS ? ` and ${others.length - MOST_CHIPS} more` : ''}
+        </p>
+      )}
+    </li>
+  );
+}
+
+/** Findings worst first, those of one check and one need together. */
+export function Groups({ findings }: { findings: readonly Finding[] }) {
+  return (
+    <ul className="groups">
+      {groupsOf(findings).map((g) => (
+        <GroupRow key={`${g.verdict}${g.check}`} group={g} />
+      ))}
+    </ul>
+  );
+}
+
+/** How many of each verdict. */
+export function Counts({ findings }: { findings: readonly Finding[] }) {
+  const n = (v: Finding['verdict']): number => findings.filter((f) => f.verdict === v).length;
+  return (
+    <p className="counts">
+      {(['act', 'unsettled', 'watch', 'fits'] as const).map((v) => (
+        <span key={v} className={v}>
+          <Mark verdict={v} /> {n(v)} {verdictWord(v)}
+        </span>
+      ))}
+    </p>
+  );
+}
+
+/** The worst finding's fact and what to do first, without the middle of its sentence. */
+export function firstThing(f: Finding): string {
+  const parts = f.sentence.split(/(?<=\.) /);
+  return parts.length > 2 ? `${parts[0]} ${parts[parts.length - 1]}` : f.sentence;
+}
+
+/** What the last change did to this finding, while that change can still be undone. */
+function BeforeAfter({ finding }: { finding: Finding }) {
+  const model = useApp((s) => s.model);
+  const last = useApp((s) => s.past.at(-1));
+  if (!last || last.after !== model || last.before.name !== model.name) return null;
+  const before = checkAll(last.before).find((f) => f.id === finding.id);
+  if (!before || Math.abs(before.value - finding.value) < 1e-9) return null;
+  return (
+    <p className="small">
+      Before the last change: {show(model, Math.abs(before.value), before.unit)} {before.sense} (
+      {verdictWord(before.verdict)}); now {show(model, Math.abs(finding.value), finding.unit)} {finding.sense} (
+      {verdictWord(finding.verdict)}).
+    </p>
+  );
+}
+
+/** One finding: its sentence, its spread against the limits, what the question draws of it, its stacks of sizes. */
+export function FindingDetail({
+  finding,
+  stacks = true,
+  children,
+}: {
+  finding: Finding;
+  stacks?: boolean;
+  children?: ReactNode;
+}) {
+  return (
+    <div className={`detail ${finding.verdict}`}>
+      <p className="sentence">{finding.sentence}</p>
+      <NoteLine finding={finding} />
+      <BeforeAfter finding={finding} />
+      <Spread finding={finding} />
+      {children}
+      {stacks && <Stacks finding={finding} as="reading" />}
+      <p className="small">
+        {CHECK_NAMES[finding.check]}:{' '}
+        {finding.basis === 'measured'
+          ? 'all measured'
+          : finding.basis === 'drawing'
+            ? 'from the drawing only'
+            : 'part measured, part from the drawing'}
+        ; {formatPercent(finding.chance)} chance of being beyond the act threshold. Limit: {finding.limits.origin}.
+      </p>
+    </div>
+  );
+}
+
+/** A station's findings for the question: the open one in full, with what the question draws of it, then the others. */
+export function StationFindings({
+  bay,
+  stacks = true,
+  children,
+}: {
+  bay: Bay;
+  stacks?: boolean;
+  children?: (open: Finding, here: readonly Finding[]) => ReactNode;
+}) {
+  const question = useApp((s) => s.question);
+  const chosen = useApp((s) => s.finding);
+  const choose = useApp((s) => s.choose);
+  const findings = useFindings();
+  const [more, showMore] = useState(false);
+  const id = bay.station.id;
+  const here = findings.filter((f) => f.station === id);
+  const asked = worstFirst(here.filter((f) => checksOf(question).includes(f.check)));
+  // The finding in view stays in view while its numbers are changed.
+  const pinned = useRef<{ where: string; id: string | undefined }>({ where: '', id: undefined });
+  const where = `${id} ${question}`;
+  if (pinned.current.where !== where) pinned.current = { where, id: asked[0]?.id };
+  if (chosen !== null) pinned.current.id = chosen;
+  const open = here.find((f) => f.id === pinned.current.id) ?? asked[0];
+  const listed = more ? asked : asked.filter((f, i) => f.verdict !== 'fits' || i < 2);
+  return (
+    <>
+      {open && (
+        <FindingDetail key={open.id} finding={open} stacks={stacks}>
+          {children?.(open, here)}
+        </FindingDetail>
+      )}
+      <ul className="groups">
+        {listed.map((f) => (
+          <li key={f.id} className={f.verdict}>
+            <button type="button" className="row" aria-pressed={f === open} onClick={() => choose(id, f.id)}>
+              <Mark verdict={f.verdict} drawing={f.basis === 'drawing'} />
+              <span>
+                <b className="word">{verdictWord(f.verdict)}</b> {f.sentence}
+              </span>
+            </button>
+          </li>
+        ))}
+      </ul>
+      {listed.length < asked.length && (
+        <button type="button" className="quiet" onClick={() => showMore(true)}>
+          Show the {asked.length - listed.length} that fit
+        </button>
+      )}
+    </>
+  );
+}

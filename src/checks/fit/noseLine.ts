@@ -1,0 +1,225 @@
+import { best, type Chain, chain, combine } from '../../chains/chain.ts';
+import { exact, type Size } from '../../chains/size.ts';
+import { minimumZone } from '../../geometry/zone.ts';
+import { limitFor } from '../../model/limits.ts';
+import type { Model, NoseRib, TipRib } from '../../model/schema.ts';
+import type { Bay, Skeleton } from '../../parts/layout/layout.ts';
+import type { Hold } from '../../parts/layout/meeting.ts';
+import { departure, websBetween } from '../../parts/layout/meeting.ts';
+import { sentence, show } from '../describe.ts';
+import { type Finding, judge } from '../finding.ts';
+
+/*
+ * Asks: is the nose line straight, and does it kink? (C4, C5, C6)
+ * v = protrusion - drawing protrusion, forward positive (proud). Residual r: v from the straight line through the two end
+ * noses. Kink q: v from the straight line through the two neighbours. A skin bent round one axis follows any straight
+ * line, even a skewed one; it cannot follow a kink, so q judges buckling and r the planform.
+ */
+
+/** A nose: where it is and its protrusion as a chain, from the straight line through the front web's ends. */
+export interface Nose {
+  readonly bay: Bay;
+  readonly mark: string;
+  readonly protrusion: Chain;
+  /** Read from the string line, so the bow is already in it. */
+  readonly direct: boolean;
+}
+
+function noseRibChain(skeleton: Skeleton, bay: Bay, nose: NoseRib, hold: Hold): Chain {
+  const links: [number, Size][] = [[1, skeleton.book.get(`${nose.id}.length`)]];
+  for (const t of websBetween(skeleton, skeleton.doublersAt(nose.id, 'tail'))) links.push([1, t]);
+  const own = chain(...links);
+  return hold === 'straight' ? own : combine([1, own], [1, departure(skeleton, 'front', 'bow', bay)]);
+}
+
+function tipRibChain(skeleton: Skeleton, bay: Bay, tip: TipRib): Chain {
+  const { book } = skeleton;
+  if (tip.registered === 'front' && tip.clip) {
+    return chain(
+      [1, exact(`${tip.id}.clip-forward`, `clip hole of ${tip.id} forward of the web`, tip.clip.forward)],
+      [1, book.get(`${tip.id}.clip`)],
+    );
+  }
+  const links: [number, Size][] = [
+    [1, book.get(`${tip.id}.length`)],
+    [-1, book.get(`webs@${bay.station.id}`)],
+  ];
+  for (const t of websBetween(skeleton, skeleton.doublersAt(tip.id, 'rear'))) links.push([1, t]);
+  return chain(...links);
+}
+
+/** Protrusion of what stands at a station from its parts alone, whatever the string says; undefined where no nose stands. */
+export function computedNose(skeleton: Skeleton, bay: Bay, hold: Hold): Chain | undefined {
+  if (bay.nose) return noseRibChain(skeleton, bay, bay.nose, hold);
+  return bay.tip && tipRibChain(skeleton, bay, bay.tip);
+}
+
+/** Every nose of the panel, in station order. A protrusion read from the string line is taken before a computed one. */
+export function nosesOf(skeleton: Skeleton, hold: Hold): Nose[] {
+  const noses: Nose[] = [];
+  for (const bay of skeleton.bays) {
+    const rib = bay.nose ?? bay.tip;
+    const read = skeleton.book.find(`nose@${bay.station.id}`);
+    if (read) noses.push({ bay, mark: rib?.id ?? bay.station.id, protrusion: chain([1, read]), direct: true });
+    else if (rib) noses.push({ bay, mark: rib.id, protrusion: computedNose(skeleton, bay, hold)!, direct: false });
+  }
+  return noses;
+}
+
+/** Departure of a nose from its drawing, v, mm, proud positive. */
+export function fromNominal(nose: Nose): number {
+  return best(nose.protrusion) - nose.bay.station.nose;
+}
+
+/**
+ * The narrowest lane that holds every nose, mm, however the line is laid: what no turning or packing of the panel takes out
+ * (minimum zone, ISO 12780-1). Departures from the drawing, so that a tapered nose line is asked too. Undefined under three noses.
+ */
+export function laneOf(noses: readonly Nose[]): number | undefined {
+  return noses.length < 3
+    ? undefined
+    : minimumZone(
+        noses.map((n) => n.bay.station.y),
+        noses.map(fromNominal),
+        'vertical',
+      ).width;
+}
+
+/** Share of the way from nose a to nose b, by place along the span. */
+function between(a: Nose, b: Nose, at: Nose): number {
+  return (at.bay.station.y - a.bay.station.y) / (b.bay.station.y - a.bay.station.y);
+}
+
+/** `nose` against the straight line through a and b: the chain, and its best value with the drawing's own taper taken out. */
+export function against(nose: Nose, a: Nose, b: Nose): { restsOn: Chain; value: number } {
+  const t = between(a, b, nose);
+  return {
+    restsOn: combine([1, nose.protrusion], [-(1 - t), a.protrusion], [-t, b.protrusion]),
+    value: fromNominal(nose) - (1 - t) * fromNominal(a) - t * fromNominal(b),
+  };
+}
+
+/** Kink of each inner nose, mm, in the order of `noses`; 0 at the two ends. */
+export function kinksOf(noses: readonly Nose[], values: readonly number[] = noses.map(fromNominal)): number[] {
+  return noses.map((nose, i) => {
+    const a = noses[i - 1];
+    const b = noses[i + 1];
+    if (!a || !b) return 0;
+    const t = between(a, b, nose);
+    return values[i]! - (1 - t) * values[i - 1]! - t * values[i + 1]!;
+  });
+}
+
+/**
+ * For each nose, the neighbour whose fault its kink only repeats, if any: a neighbour with a larger kink the other way,
+ * not itself an echo, which once put on its own line leaves this nose well inside `quiet`, or which takes away most of the
+ * kink of a nose that stands as drawn. Never cure an echo.
+ */
+export function echoesOf(noses: readonly Nose[], quiet: number): (number | undefined)[] {
+  const values = noses.map(fromNominal);
+  const kinks = kinksOf(noses, values);
+  const echoes: (number | undefined)[] = kinks.map(() => undefined);
+  const loudestFirst = kinks.map((_, i) => i).sort((a, b) => Math.abs(kinks[b]!) - Math.abs(kinks[a]!));
+  for (const i of loudestFirst) {
+    const q = kinks[i]!;
+    if (Math.abs(q) < 0.5 * quiet) break;
+    echoes[i] = [i - 1, i + 1].find((j) => {
+      const theirs = kinks[j];
+      if (theirs === undefined || echoes[j] !== undefined || theirs * q >= 0 || Math.abs(theirs) <= Math.abs(q))
+        return false;
+      const left = Math.abs(kinkWith(noses, values, i, j, values[j]! - theirs));
+      return left <= 0.5 * quiet || (Math.abs(values[i]!) <= 0.5 * quiet && left <= 0.5 * Math.abs(q));
+    });
+  }
+  return echoes;
+}
+
+/** Kink at i if the value at its neighbour j were another. */
+function kinkWith(noses: readonly Nose[], values: readonly number[], i: number, j: number, value: number): number {
+  const at = (k: number): number => (k === j ? value : values[k]!);
+  const t = between(noses[i - 1]!, noses[i + 1]!, noses[i]!);
+  return at(i) - (1 - t) * at(i - 1) - t * at(i + 1);
+}
+
+const side = (v: number): string => (v < 0 ? 'short' : 'proud');
+
+/** `0.80 mm short of X`, or `on X` when there is nothing to print. */
+const off = (model: Model, v: number, of: string): string =>
+  Math.abs(v) < 0.005 ? `on ${of}` : `${show(model, Math.abs(v))} ${side(v)} of ${of}`;
+
+function lineFindings(skeleton: Skeleton, noses: readonly Nose[]): Finding[] {
+  const { model } = skeleton;
+  const first = noses[0]!;
+  const last = noses[noses.length - 1]!;
+  return noses.map((nose) => {
+    const end = nose === first || nose === last;
+    const v = fromNominal(nose);
+    const { restsOn, value } = end ? { restsOn: nose.protrusion, value: v } : against(nose, first, last);
+    return judge({
+      check: 'nose-line',
+      station: nose.bay.station.id,
+      place: nose.mark,
+      restsOn,
+      value,
+      limit: limitFor(model, 'nose-line'),
+      sense: side,
+      say: (j) => {
+        const own = off(model, v, 'its drawing');
+        const phrase = end
+          ? `${nose.mark}, an end of the nose line, stands ${own}`
+          : `${nose.mark} stands ${off(model, j.value, `the line through ${first.mark} and ${last.mark}`)}`;
+        const masked = !end && Math.abs(v) > Math.abs(j.value) + 0.25;
+        return sentence(model, j, phrase, {
+          note: end ? undefined : masked ? `It is ${own}: an end nose is off too.` : `It is ${own}.`,
+        });
+      },
+    });
+  });
+}
+
+function kinkFindings(skeleton: Skeleton, noses: readonly Nose[]): Finding[] {
+  const { model } = skeleton;
+  const limit = limitFor(model, 'nose-kink');
+  const echoes = echoesOf(noses, limit.fits[1] ?? 0.5);
+  const out: Finding[] = [];
+  for (let i = 1; i < noses.length - 1; i++) {
+    const nose = noses[i]!;
+    const { restsOn, value } = against(nose, noses[i - 1]!, noses[i + 1]!);
+    const echo = echoes[i];
+    const source = echo === undefined ? undefined : noses[echo];
+    out.push(
+      judge({
+        check: 'nose-kink',
+        station: nose.bay.station.id,
+        place: nose.mark,
+        restsOn,
+        value,
+        limit,
+        sense: side,
+        ...(source ? { echoOf: source.bay.station.id } : {}),
+        say: (j) =>
+          sentence(
+            model,
+            j,
+            `${nose.mark} kinks ${show(model, Math.abs(j.value))} ${side(j.value)} of its two neighbours`,
+            {
+              note: source ? `Only the echo of ${source.mark}: put that right and this goes.` : undefined,
+              todo: source
+                ? undefined
+                : j.value < 0
+                  ? 'A packer behind its tail brings it out.'
+                  : 'Re-bend its tail to draw it in.',
+            },
+          ),
+      }),
+    );
+  }
+  return out;
+}
+
+export function* noseLine(skeleton: Skeleton): Generator<Finding> {
+  const noses = nosesOf(skeleton, 'straight');
+  if (noses.length < 2) return;
+  yield* lineFindings(skeleton, noses);
+  yield* kinkFindings(skeleton, noses);
+}

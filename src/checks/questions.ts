@@ -1,0 +1,114 @@
+import { countVerdicts, worstFirst } from './checkAll.ts';
+import type { CheckId, Finding, Verdict } from './finding.ts';
+
+/** The plain questions that findings answer. */
+export type Question = 'build' | 'measure' | 'fit' | 'cure' | 'drill' | 'true' | 'helper';
+
+const ASKED: Record<'fit' | 'drill' | 'true', readonly CheckId[]> = {
+  fit: ['cap-gap', 'cap-split', 'bend-ride', 'chord-gap', 'seating', 'skin-step', 'relief', 'bend-radius'],
+  drill: ['hole-cleanup', 'edge-distance', 'pitch', 'rows', 'grip'],
+  true: ['twist', 'twist-step', 'nose-kink', 'nose-line', 'forced-fit', 'bow', 'lean', 'skew', 'diagonals'],
+};
+
+/** Asked of the readings themselves, before any conclusion is drawn from them. */
+const OF_READINGS: readonly CheckId[] = ['disagreement', 'temperature'];
+
+/** The checks a question asks, in the order their marks stand on the rail; Build and Measure look at all of them, Helper at none. */
+export function checksOf(question: Question): readonly CheckId[] {
+  if (question === 'helper') return [];
+  return question === 'build' || question === 'measure' || question === 'cure'
+    ? [...OF_READINGS, ...ASKED.fit, ...ASKED.true, ...ASKED.drill]
+    : ASKED[question];
+}
+
+/** What a check is called on the screen. */
+export const CHECK_NAMES: Record<CheckId, string> = {
+  'cap-gap': 'between the caps',
+  'cap-split': 'daylight each side',
+  'bend-ride': 'riding on the bend',
+  'chord-gap': 'between the webs',
+  seating: 'spar on the ribs',
+  'nose-line': 'nose line',
+  'nose-kink': 'nose kink',
+  'skin-step': 'skin step',
+  lean: 'lean',
+  skew: 'skew',
+  diagonals: 'diagonals',
+  bow: 'bow and camber',
+  twist: 'twist',
+  'twist-step': 'twist to the neighbour',
+  relief: 'relief hole',
+  'bend-radius': 'bend radius',
+  grip: 'rivet grip',
+  'edge-distance': 'edge distance',
+  pitch: 'rivet pitch',
+  rows: 'row to row',
+  'hole-cleanup': 'hole clean-up',
+  overlap: 'metal in the same place',
+  contact: 'parts that should meet',
+  temperature: 'temperature',
+  disagreement: 'readings that disagree',
+  'forced-fit': 'skin pulled onto the noses',
+};
+
+/** Findings of one check that need the same thing, worst first. */
+export interface Group {
+  readonly check: CheckId;
+  readonly verdict: Verdict;
+  readonly worst: Finding;
+  readonly all: readonly Finding[];
+}
+
+/** Findings gathered by check and verdict, worst group first; what fits is left out. */
+export function groupsOf(findings: readonly Finding[]): Group[] {
+  const groups = new Map<string, Finding[]>();
+  for (const f of worstFirst(findings)) {
+    if (f.verdict === 'fits') continue;
+    const key = `${f.verdict} ${f.check}`;
+    const list = groups.get(key);
+    if (list) list.push(f);
+    else groups.set(key, [f]);
+  }
+  return [...groups.values()].map((all) => ({ check: all[0]!.check, verdict: all[0]!.verdict, worst: all[0]!, all }));
+}
+
+const NUMBERS = [
+  'No',
+  'One',
+  'Two',
+  'Three',
+  'Four',
+  'Five',
+  'Six',
+  'Seven',
+  'Eight',
+  'Nine',
+  'Ten',
+  'Eleven',
+  'Twelve',
+];
+const count = (n: number, one: string, many: string): string => `${NUMBERS[n] ?? n} ${n === 1 ? one : many}`;
+
+/** The question's answer in one or two short sentences: how many places need work, how many are too close to call. */
+export function headline(question: Question, findings: readonly Finding[]): string {
+  const counts = countVerdicts(findings);
+  if (findings.length === 0)
+    return question === 'true' ? 'Nothing was read that could tell.' : 'Nothing to check here yet.';
+  if (question === 'measure')
+    return counts.unsettled === 0
+      ? 'Stop measuring: every verdict is settled.'
+      : `${count(counts.unsettled, 'answer hangs', 'answers hang')} on a better measurement.`;
+  const act = new Set(findings.filter((f) => f.verdict === 'act' && !f.echoOf).map((f) => f.station ?? f.place)).size;
+  const unread = findings.filter((f) => f.verdict === 'unsettled' && f.basis === 'drawing').length;
+  const close = counts.unsettled - unread;
+  const said = [act === 0 ? 'Nothing must be put right.' : `${count(act, 'place needs', 'places need')} work.`];
+  if (close > 0) said.push(`${count(close, 'answer is', 'answers are')} too close to call.`);
+  if (unread > 0) said.push(`${count(unread, 'waits', 'wait')} for a measurement.`);
+  const first = said.join(' ');
+  if (counts.unsettled > 0 || act > 0) return first;
+  if (counts.watch > 0)
+    return `${first} ${count(new Set(findings.filter((f) => f.verdict === 'watch').map((f) => f.station ?? f.place)).size, 'place', 'places')} to watch.`;
+  return findings.every((f) => f.basis === 'drawing')
+    ? 'By the drawing everything fits; nothing of it is measured yet.'
+    : 'Everything fits.';
+}

@@ -1,0 +1,95 @@
+import { show } from '../checks/describe.ts';
+import { drillText } from '../checks/holes/nextSize.ts';
+import { bagList } from '../checks/holes/rivets.ts';
+import { CAUTION } from '../checks/report.ts';
+import type { Model } from '../model/schema.ts';
+import { skeletonOf } from '../parts/layout/skeleton.ts';
+import { askHoles, type HoleAnswer, type HoleState } from './drill.ts';
+import { gatesOf } from './gates.ts';
+
+/** Holes in drilling order, a row each, as plain data: what the terminal prints and the paper shows. */
+export interface LedgerRow {
+  readonly hole: string;
+  readonly station: string;
+  readonly layers: string;
+  readonly now: string;
+  readonly final: string;
+  readonly offset: number | null;
+  readonly margin: number | null;
+  readonly state: HoleState;
+  readonly how: string;
+  readonly why: string;
+  /** Each layer's hole in words: "front opened early #30 (0.1285 in)". */
+  readonly each: readonly string[];
+  /** Least edge distance over the layers where the drill goes, in D, at final and at next size. */
+  readonly edge: number | null;
+  readonly edgeNext: number | null;
+  /** Least room between the rivet's head and a bend, mm. */
+  readonly bend: number | null;
+  /** Chance that every layer cleans up at final size, on the best axis. */
+  readonly chance: number | null;
+}
+
+const least = (values: readonly (number | undefined)[]): number | null => {
+  const known = values.filter((v): v is number => v !== undefined);
+  return known.length > 0 ? Math.min(...known) : null;
+};
+
+function rowOf(a: HoleAnswer): LedgerRow {
+  const sizes = [...new Set(a.circles.map((c) => c.diameter))].sort((p, q) => p - q);
+  return {
+    hole: `${a.joint.id} ${a.hole.id}`,
+    station: a.joint.station,
+    layers: a.joint.layers.join(' / '),
+    now: sizes.length > 0 ? sizes.map(drillText).join(', ') : 'none',
+    final: drillText(a.joint.final),
+    offset: a.need ? Math.hypot(a.need.widest.along.best, a.need.widest.up.best) : null,
+    margin: a.bestMargin ?? null,
+    state: a.state,
+    how: a.how,
+    why: a.why,
+    each: a.layers.map(
+      (l) =>
+        `${l.part} ${l.state}${l.size > 0 ? ` ${drillText(l.size)}` : ''}${l.through === 'apart' ? ', drilled apart' : ''}`,
+    ),
+    edge: least(a.edges.map((e) => e.final)),
+    edgeNext: least(a.edges.map((e) => e.next)),
+    bend: least(a.edges.map((e) => e.bend)),
+    chance: a.bestChance ?? null,
+  };
+}
+
+/** The hole ledger of a panel at a stage. */
+export function ledgerOf(model: Model, stage?: string): LedgerRow[] {
+  return askHoles(skeletonOf(model), { stage }).map(rowOf);
+}
+
+/** The ledger, the gates and the rivet bags as text for the terminal. */
+export function ledgerText(model: Model, stage?: string): string {
+  const rows = ledgerOf(model, stage);
+  const named = model.stages.find((s) => s.id === (stage ?? model.now));
+  const lines = rows.map(
+    (r) =>
+      `${r.state.toUpperCase().padEnd(8)} ${r.hole.padEnd(9)} ${r.layers.padEnd(24)} ${r.margin === null ? '' : `margin ${show(model, r.margin).padStart(8)}`}  ${r.why}`,
+  );
+  const gates = gatesOf(model, stage).flatMap((g) => [
+    `${g.question} ${g.answer}`,
+    ...g.items.filter((i) => i.answer !== 'yes').map((i) => `  ${i.says}. ${i.first}${i.note ? ` ${i.note}` : ''}`),
+  ]);
+  const bags = bagList(skeletonOf(model)).map(
+    (b) =>
+      `${b.changed ? '*' : ' '} ${b.joint.id.padEnd(5)} ${String(b.count).padStart(3)} of ${b.take}; grip ${show(model, b.grip)}${b.was ? `; ${b.was}` : ''}`,
+  );
+  return [
+    `${model.name}, revision ${model.revision}${named ? `, stage “${named.name}”` : ''}: ${rows.length} holes`,
+    '',
+    ...lines,
+    '',
+    ...gates,
+    '',
+    'Rivet bags (* changed by what was added):',
+    ...bags,
+    '',
+    CAUTION,
+  ].join('\n');
+}

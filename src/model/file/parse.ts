@@ -1,0 +1,223 @@
+import type { z } from 'zod';
+import { MOST, type Model, panelSchema } from '../schema.ts';
+import { DEEPEST, walkJson } from './duplicateKeys.ts';
+import { type Fault, meaningFaults } from './faults.ts';
+import { FORMAT, type PlainFile, upgrade, VERSION } from './upgrade.ts';
+
+/** A file read: a model with the upgrade steps taken, or every fault found. */
+export type ParseResult =
+  | { readonly ok: true; readonly model: Model; readonly upgraded: readonly string[] }
+  | { readonly ok: false; readonly faults: readonly Fault[] };
+
+/** Longest panel file taken, in characters; a panel of 8,000 stations is about 30 million. */
+export const LONGEST = 60_000_000;
+const MOST_FAULTS = 200;
+
+const fail = (path: string, sentence: string): ParseResult => ({ ok: false, faults: [{ path, sentence }] });
+
+/** `['ribs', 3, 'front', 'height']` → `ribs[3].front.height`. */
+function pathText(path: readonly PropertyKey[]): string {
+  return path.reduce<string>(
+    (text, p) => (typeof p === 'number' ? `${text}[${p}]` : text === '' ? String(p) : `${text}.${String(p)}`),
+    '',
+  );
+}
+
+function foundAt(file: unknown, path: readonly PropertyKey[]): unknown {
+  let at = file;
+  for (const p of path) {
+    if (at === null || typeof at !== 'object') return undefined;
+    at = (at as Record<PropertyKey, unknown>)[p];
+  }
+  return at;
+}
+
+const clipped = (text: string): string => (text.length > 40 ? `${text.slice(0, 40)}…` : text);
+
+function foundText(v: unknown): string {
+  if (v === undefined) return 'nothing there';
+  if (typeof v === 'string') return `"${clipped(v)}"`;
+  if (Array.isArray(v)) return `a list of ${v.length}`;
+  if (v !== null && typeof v === 'object') return 'a group of values';
+  return String(v);
+}
+
+/** The part or station a path is about, by its own name where it has one: "M4: ". */
+function owner(file: unknown, path: readonly PropertyKey[]): string {
+  const item = foundAt(file, path.slice(0, 2));
+  const id = item !== null && typeof item === 'object' ? (item as { id?: unknown }).id : undefined;
+  return typeof id === 'string' && typeof path[1] === 'number' ? `${clipped(id)}: ` : '';
+}
+
+const KINDS: Readonly<Record<string, string>> = { array: 'a list', object: 'a group of values', int: 'a whole number' };
+const aKind = (expected: string): string => KINDS[expected] ?? `a ${expected}`;
+
+function expectation(issue: z.core.$ZodIssue, found: unknown): string {
+  switch (issue.code) {
+    case 'custom':
+      return issue.message;
+    case 'invalid_type':
+      return found === undefined
+        ? `it is missing; expected ${aKind(issue.expected)}; add it`
+        : `found ${foundText(found)}; expected ${aKind(issue.expected)}; correct it`;
+    case 'invalid_value':
+      return `found ${foundText(found)}; expected ${issue.values.map((v) => `"${String(v)}"`).join(' or ')}; correct it`;
+    case 'unrecognized_keys':
+      return `found ${issue.keys
+        .slice(0, 8)
+        .map((k) => `"${clipped(k)}"`)
+        .join(
+          ', ',
+        )}${issue.keys.length > 8 ? ` and ${issue.keys.length - 8} more` : ''}, which a panel file does not have here; expected only the keys of the published schema; check the spelling or remove ${issue.keys.length > 1 ? 'them' : 'it'}`;
+    case 'too_big':
+      return `found ${foundText(found)}; expected at most ${issue.maximum}; ${issue.origin === 'array' ? 'this many is more than Ribtrue takes, split the panel' : 'correct it'}`;
+    case 'too_small':
+      return `found ${foundText(found)}; expected at least ${issue.minimum}${issue.origin === 'string' ? ' letter' : issue.origin === 'array' ? ' in the list' : ''}; correct it`;
+    case 'invalid_format':
+      return `found ${foundText(found)}; expected a short name (a letter, then letters, digits or hyphens, 24 at most); correct it`;
+    case 'invalid_union':
+      return `found ${foundText(found)}; expected one of the forms in the published schema, known by its "kind"; correct it`;
+    default:
+      return `found ${foundText(found)}; ${issue.message.toLowerCase()}; correct it`;
+  }
+}
+
+/** Where the JSON reader says it stopped, counted in characters, or undefined. */
+function positionOf(message: string): number | undefined {
+  const at = /position (\d+)/.exec(message)?.[1];
+  return at === undefined ? undefined : Number(at);
+}
+
+/** Line and column of a fault that the JSON reader reports by position, or nothing. */
+function placeOf(message: string, text: string): string {
+  const at = positionOf(message);
+  if (at === undefined) return '';
+  return lineAt(text, at);
+}
+
+function lineAt(text: string, at: number): string {
+  const before = text.slice(0, at);
+  return ` at line ${before.split('\n').length}, column ${before.length - before.lastIndexOf('\n')}`;
+}
+
+/** Whether it begins as no text does: with control characters, or bytes that are no characters. */
+const binary = (text: string): boolean =>
+  text.startsWith('%PDF-') || /[\0-\x08\x0e-\x1f\x7f\ufffd]/.test(text.slice(0, 64));
+
+function readJson(text: string): { ok: true; file: unknown } | { ok: false; sentence: string } {
+  try {
+    return { ok: true, file: JSON.parse(text) };
+  } catch (e) {
+    const trimmed = text.trimEnd();
+    if (trimmed === '') return { ok: false, sentence: 'the file is empty; expected a panel file; choose another' };
+    const other = !/^\s*[{[]/.test(text);
+    if (other && binary(text))
+      return {
+        ok: false,
+        sentence:
+          'this is a picture, a PDF or another binary file, not a panel file; expected plain text that starts with "{"; choose another',
+      };
+    if (other)
+      return {
+        ok: false,
+        sentence: `the file is of another kind: it starts with "${trimmed.slice(0, 20).replace(/[^\x20-\x7e]/g, '?')}"; expected a panel file, which starts with "{"; choose another`,
+      };
+    const message = e instanceof Error ? e.message : '';
+    const cut =
+      /end of JSON|Unterminated/i.test(message) ||
+      !/[}\]]$/.test(trimmed) ||
+      (positionOf(message) ?? 0) >= trimmed.length;
+    return cut
+      ? {
+          ok: false,
+          sentence:
+            'the file stops in the middle: the last brackets are missing; expected a whole panel file; take the saved copy or an earlier one',
+        }
+      : {
+          ok: false,
+          sentence: `the file is not valid JSON${placeOf(message, text)}; expected a comma, bracket or quote there; correct it in a text editor`,
+        };
+  }
+}
+
+/** Reads the text of a panel file. Every fault is found at once; nothing is thrown and nothing is half taken. */
+export function parseModel(text: string): ParseResult {
+  if (text.length > LONGEST)
+    return fail('', `the file has ${text.length} characters; expected at most ${LONGEST}; split the panel`);
+  const read = readJson(text.startsWith('\uFEFF') ? text.slice(1) : text);
+  if (!read.ok) return fail('', read.sentence);
+  const walked = walkJson(text);
+  if (walked === 'deep')
+    return fail(
+      '',
+      `the file nests groups more than ${DEEPEST} deep; expected a panel file, which needs about eight; choose another`,
+    );
+  if (walked)
+    return fail(
+      '',
+      `"${clipped(walked.key)}" is written twice in one group, the second time${lineAt(text, walked.at)}; expected it once, for only one can count; remove the wrong one`,
+    );
+  const file = read.file;
+  if (file === null || typeof file !== 'object' || Array.isArray(file))
+    return fail(
+      '',
+      `the file holds ${foundText(file)}; expected a panel file, a group of values with "format": "${FORMAT}"; choose another`,
+    );
+  const { format, version } = file as PlainFile;
+  if (format !== FORMAT)
+    return fail(
+      format === undefined ? '' : 'format',
+      `this file does not say it is a Ribtrue panel: ${format === undefined ? 'it has no "format"' : `its format is ${foundText(format)}`}; expected "${FORMAT}"; choose another file`,
+    );
+  if (typeof version !== 'number' || !Number.isInteger(version) || version < 1)
+    return fail(
+      'version',
+      `the version is ${foundText(version)}; expected ${VERSION > 1 ? `a whole number from 1 to ${VERSION}` : `the number ${VERSION}`}; correct it`,
+    );
+  if (version > VERSION)
+    return fail(
+      'version',
+      `the file is of version ${version}, from a newer Ribtrue; expected at most ${VERSION}; open it with the newer one`,
+    );
+  const up = upgrade(file as PlainFile, version);
+  return check(up.file, up.taken);
+}
+
+/** Lists longer than any panel has are refused by their length, before anything in them is looked at. */
+function tooLong(file: PlainFile): Fault[] {
+  return Object.entries(MOST).flatMap(([key, most]): Fault[] => {
+    const list = file[key];
+    return Array.isArray(list) && list.length > most
+      ? [
+          {
+            path: key,
+            sentence: `found a list of ${list.length}; expected at most ${most}; this many is more than Ribtrue takes, split the panel`,
+          },
+        ]
+      : [];
+  });
+}
+
+function check(file: PlainFile, upgraded: readonly string[]): ParseResult {
+  const long = tooLong(file);
+  if (long.length > 0) return { ok: false, faults: long };
+  const read = panelSchema.safeParse(file);
+  if (!read.success) {
+    const faults = read.error.issues.slice(0, MOST_FAULTS).map(
+      (issue): Fault => ({
+        path: pathText(issue.path),
+        sentence: owner(file, issue.path) + expectation(issue, foundAt(file, issue.path)),
+      }),
+    );
+    return { ok: false, faults };
+  }
+  const faults = meaningFaults(read.data);
+  return faults.length > 0
+    ? { ok: false, faults: faults.slice(0, MOST_FAULTS) }
+    : { ok: true, model: read.data, upgraded };
+}
+
+/** A fault in one line, as the terminal prints it and the screen lists it. */
+export function faultText(fault: Fault): string {
+  return fault.path === '' ? fault.sentence : `${fault.path}: ${fault.sentence}`;
+}

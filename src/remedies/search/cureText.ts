@@ -1,0 +1,172 @@
+import { show } from '../../checks/describe.ts';
+import type { CheckId } from '../../checks/finding.ts';
+import { CHECK_NAMES } from '../../checks/questions.ts';
+import { CAUTION } from '../../checks/report.ts';
+import type { Model } from '../../model/schema.ts';
+import type { Change } from '../effect.ts';
+import { alongSpan } from './inOrder.ts';
+import type { Outcome } from './outcome.ts';
+import type { Placement } from './placement.ts';
+import type { Plan } from './plan.ts';
+
+/*
+ * The plans as text for the terminal, and as plain data: what is done, what it costs, what it leaves, which findings change
+ * their verdict, how sure it is that nothing does better.
+ */
+
+const plural = (n: number, one: string, many = `${one}s`): string => `${n} ${n === 1 ? one : many}`;
+
+/** What a plan costs: `3 pieces, 1 part made again, about 4 h; 12 g more`. */
+function costText({ tally: t }: Plan): string {
+  const parts = [
+    t.pieces > 0 ? plural(t.pieces, 'piece') : '',
+    t.remade > 0 ? `${plural(t.remade, 'part')} made again` : '',
+    t.reformed > 0 ? `${plural(t.reformed, 'part')} bent or trimmed again` : '',
+    t.moved > 0 ? `${plural(t.moved, 'thing')} moved or changed` : '',
+    t.holesLost > 0 ? `${plural(t.holesLost, 'hole')} lost` : '',
+  ].filter((p) => p !== '');
+  const stack = t.stack > 0 ? `, ${t.stack} layers in the thickest stack` : '';
+  const mass = Math.abs(t.mass) >= 0.05 ? `, ${Math.abs(t.mass).toFixed(1)} g ${t.mass > 0 ? 'more' : 'less'}` : '';
+  return parts.length === 0
+    ? 'nothing made'
+    : `${parts.join(', ')}, about ${(t.work / 4).toFixed(1)} h${stack}${mass}${t.askDesigner ? '; ask the designer' : ''}`;
+}
+
+/** What a plan leaves: verdicts, and how many of the unsettled are more likely than not beyond act. */
+function leftText({ tally: t }: Plan): string {
+  const likely = t.beyond - t.act;
+  const worst = t.worst && t.worst.reach > 1 ? `; worst ${named(t.worst.id)}` : '';
+  return `act ${t.act}, unsettled ${t.unsettled}${likely > 0 ? ` (${likely} more likely beyond act than not)` : ''}, watch ${t.watch}, fits ${t.fits}; by best values ${t.beyond} beyond act, ${t.outside} between fits and act${worst}`;
+}
+
+/** A finding's id in words: `hole-cleanup:F6-hole-h2` is `F6 hole h2, hole clean-up`. */
+function named(id: string): string {
+  const [check, place] = id.split(':');
+  return `${(place ?? '').replaceAll('-', ' ')}, ${CHECK_NAMES[check as CheckId] ?? check}`;
+}
+
+const spoken = (model: Model, c: Change): string => {
+  const one = (f: Change['before']): string => (f ? `${show(model, f.value, f.unit)} ${f.verdict}` : 'none');
+  const f = c.before ?? c.after;
+  return `${f ? `${f.place}, ${CHECK_NAMES[f.check]}` : c.id}: ${one(c.before)} → ${one(c.after)}`;
+};
+
+/** Changed verdicts listed at most for each plan in the terminal. */
+const LISTED = 12;
+
+function changesText(model: Model, plan: Plan): string[] {
+  const turned = plan.changes.filter((c) => c.worse !== 0);
+  const worse = turned.filter((c) => c.worse > 0);
+  const better = turned.filter((c) => c.worse < 0);
+  const lines = (list: readonly Change[], word: string): string[] =>
+    list.length === 0
+      ? []
+      : [
+          `  ${word}:`,
+          ...list.slice(0, LISTED).map((c) => `    ${spoken(model, c)}`),
+          ...(list.length > LISTED ? [`    and ${list.length - LISTED} more`] : []),
+        ];
+  return [
+    ...lines(worse, 'worse'),
+    ...lines(better, 'better'),
+    `  ${plan.changes.length} findings move, ${turned.length} change their verdict`,
+  ];
+}
+
+function planText(model: Model, outcome: Outcome, plan: Plan, k: number): string[] {
+  const proof = outcome.proofs.get(plan.id);
+  return [
+    `${k + 1}. ${plan.name}`,
+    ...alongSpan(model, plan.remedies).map((r) => `  - ${r.name}${r.askDesigner ? ' *' : ''}`),
+    `  costs: ${costText(plan)}`,
+    `  leaves: ${leftText(plan)}`,
+    ...(proof ? [`  ${proof.sentence}`] : []),
+    ...(plan.remedies.length > 0 ? changesText(model, plan) : []),
+    '',
+  ];
+}
+
+function placementText(placements: readonly Placement[]): string[] {
+  if (placements.length === 0) return [];
+  const one = (p: Plan | undefined): string[] =>
+    p
+      ? [
+          `  ${p.name}: ${p.remedies.map((r) => r.name).join(', ')} (${costText(p)}); leaves ${p.tally.beyond} beyond act, ${p.tally.outside} between fits and act`,
+        ]
+      : [];
+  return [
+    'Which rib goes where:',
+    ...placements.flatMap((p) => [`  ${p.ribs.join(', ')}: ${p.sentence}`, ...one(p.swap), ...one(p.best)]),
+    '',
+  ];
+}
+
+/** All plans as text, best first, then why what is left stays, then the placements. */
+export function cureText(model: Model, outcome: Outcome, placements: readonly Placement[]): string {
+  const head = `${model.name}, revision ${model.revision}: ${plural(outcome.plans.length, 'plan')} out of ${outcome.combinations.toExponential(1)} combinations`;
+  const stopped = outcome.complete ? [] : ['The search was stopped before its end: there may be better plans.', ''];
+  const why =
+    outcome.conflicts.length === 0
+      ? []
+      : ['What no plan here cures:', ...outcome.conflicts.map((c) => `  ${c.sentence}`), ''];
+  return [
+    head,
+    '',
+    ...stopped,
+    ...outcome.plans.flatMap((p, k) => planText(model, outcome, p, k)),
+    ...why,
+    ...placementText(placements),
+    '* ask the designer',
+    '',
+    CAUTION,
+  ].join('\n');
+}
+
+/** A plan as plain data, values in mm, degrees, g and quarter hours, unrounded. */
+function plainPlan(outcome: Outcome | undefined, plan: Plan): object {
+  const proof = outcome?.proofs.get(plan.id);
+  return {
+    name: plan.name,
+    remedies: plan.remedies.map(({ id, name, station, part, cost, askDesigner }) => ({
+      id,
+      name,
+      station,
+      part,
+      cost,
+      askDesigner,
+    })),
+    tally: plan.tally,
+    ...(proof ? { proof } : {}),
+    changes: plan.changes.map(({ id, before, after, worse }) => ({
+      id,
+      worse,
+      before: before && { value: before.value, verdict: before.verdict },
+      after: after && { value: after.value, verdict: after.verdict },
+    })),
+  };
+}
+
+/** The same as plain data. */
+export function curePlain(model: Model, outcome: Outcome, placements: readonly Placement[]): object {
+  return {
+    panel: { name: model.name, revision: model.revision },
+    complete: outcome.complete,
+    combinations: outcome.combinations,
+    plans: outcome.plans.map((p) => plainPlan(outcome, p)),
+    conflicts: outcome.conflicts.map(({ finding, why, against, sentence }) => ({
+      finding: finding.id,
+      why,
+      against,
+      sentence,
+    })),
+    placements: placements.map((p) => ({
+      kind: p.kind,
+      ribs: p.ribs,
+      proven: p.proven,
+      sentence: p.sentence,
+      ...(p.swap ? { swap: plainPlan(undefined, p.swap) } : {}),
+      ...(p.best ? { best: plainPlan(undefined, p.best) } : {}),
+    })),
+    caution: CAUTION,
+  };
+}

@@ -1,0 +1,146 @@
+import type { Frame } from '../geometry/frame.ts';
+import { add, scale, type Vec3 } from '../geometry/vector.ts';
+import { flangesPoint } from '../model/hand.ts';
+import type { Doubler, SparName } from '../model/schema.ts';
+import type { EndName, RibPlace, Skeleton } from '../parts/layout/layout.ts';
+import { solidsOf } from '../parts/placed/solids.ts';
+import { type Drawn, drawnSizes, inWing, type Stance, sparRings, stancesOf } from '../parts/placed/stance.ts';
+import { ringAt, type SparRing } from '../parts/shapes/spar.ts';
+
+/*
+ * Where the drawn parts stand, so that gaps, lines and labels sit exactly on the solids: rib and doubler places are read
+ * from the solids' own frames, spar faces from the same rings the spars are made of. Wing frame, mm, deviations enlarged.
+ */
+
+export interface Stand {
+  readonly skeleton: Skeleton;
+  readonly magnify: number;
+  readonly drawn: Drawn;
+  readonly stances: ReadonlyMap<string, Stance>;
+  /** Frame of a part's own axes by part id. */
+  readonly frames: Frames;
+  readonly rings: Readonly<Partial<Record<SparName, readonly SparRing[]>>>;
+}
+
+type Frames = ReadonlyMap<string, Frame>;
+
+const made = new WeakMap<Skeleton, Map<number, Stand>>();
+
+/** Frames of the parts by id, from the recipes. */
+function framesOf(skeleton: Skeleton, magnify: number): Frames {
+  return new Map(
+    solidsOf(skeleton, { magnify }).flatMap((part): [string, Frame][] =>
+      part.solid.kind === 'placed' ? [[part.id, part.solid.frame]] : [],
+    ),
+  );
+}
+
+/** Where parts stand. Whoever has the frames of the solids at hand may give them, which saves writing the recipes again. */
+export function standOf(skeleton: Skeleton, magnify: number, frames?: Frames): Stand {
+  const byScale = made.get(skeleton) ?? new Map<number, Stand>();
+  made.set(skeleton, byScale);
+  let stand = byScale.get(magnify);
+  if (!stand || (frames && stand.frames !== frames)) {
+    stand = assemble(skeleton, magnify, frames ?? framesOf(skeleton, magnify));
+    byScale.set(magnify, stand);
+  }
+  return stand;
+}
+
+function assemble(skeleton: Skeleton, magnify: number, frames: Frames): Stand {
+  const list = stancesOf(skeleton, magnify);
+  const rings: Partial<Record<SparName, readonly SparRing[]>> = {};
+  for (const name of ['front', 'rear'] as const) {
+    const spar = skeleton.model.spars[name];
+    if (spar) rings[name] = sparRings(skeleton, name, list, { magnify, from: spar.from, to: spar.to });
+  }
+  return {
+    skeleton,
+    magnify,
+    drawn: drawnSizes(skeleton, magnify),
+    stances: new Map(list.map((s) => [s.bay.station.id, s])),
+    frames,
+    rings,
+  };
+}
+
+export const sheetOf = (s: Stand, sheet: string): number => Math.max(s.drawn(`sheet.${sheet}`) ?? 1, 0.05);
+
+/** +1 where a rib's flanges turn to the right along the span, −1 to the left. */
+export const turnsOf = ({ skeleton: { model } }: Stand, place: RibPlace): 1 | -1 =>
+  flangesPoint(model, place.rib, place.bay.station.y);
+
+/** From a part's own axes to the wing. */
+export function fromPart(frame: Frame, [x, y, z]: Vec3): Vec3 {
+  const [ax, ay, az] = frame.axes;
+  return add(frame.origin, add(add(scale(ax, x), scale(ay, y)), scale(az, z)));
+}
+
+/** From a station's section (x aft of the drawn web, z up from mid height) to the wing, at a place y along the span. */
+export function fromSection(stance: Stance, x: number, z: number, y = stance.bay.station.y): Vec3 {
+  const at = inWing(stance, x, z);
+  return [at.x, y, at.z];
+}
+
+/**
+ * A point of a spar's section at y: `aft` of its web's forward face, `inside` the top (side 1) or bottom (−1) of its cap.
+ */
+export function onSpar(
+  s: Stand,
+  name: SparName,
+  y: number,
+  at: { readonly aft: number; readonly inside: number; readonly side: 1 | -1 | 0 },
+): Vec3 {
+  const rings = s.rings[name];
+  if (!rings || rings.length < 2) return [0, y, 0];
+  const ring = ringAt(rings, y);
+  const z = at.side * (ring.depth / 2 - at.inside);
+  const [c, k] = [Math.cos(ring.pitch ?? 0), Math.sin(ring.pitch ?? 0)];
+  return [ring.x + at.aft * c + z * k, y, ring.z - at.aft * k + z * c];
+}
+
+/** Metal between a spar cap's outside and the room inside it: its sheet and any strip running past y. */
+export function capStack(s: Stand, name: SparName, y: number, side: 1 | -1): number {
+  const spar = s.skeleton.model.spars[name];
+  if (!spar) return 0;
+  const here = spar.strips.filter(
+    (p) => y >= p.from && y <= p.to && (p.caps === 'both' || p.caps === (side === 1 ? 'top' : 'bottom')),
+  );
+  return sheetOf(s, spar.sheet) + here.reduce((sum, p) => sum + sheetOf(s, p.sheet), 0);
+}
+
+/** Which way a rib goes from the end's face: aft from a front end, forward from a rear end or a tail. */
+export const inwardOf = (end: EndName): 1 | -1 => (end === 'front' ? 1 : -1);
+
+const hasWeb = (d: Doubler): boolean => d.form === 'channel' || d.on === 'web';
+
+/** Thickness of all that lies between a rib end and the web it meets. */
+export function packed(s: Stand, place: RibPlace): number {
+  return place.doublers.filter(hasWeb).reduce((sum, d) => sum + sheetOf(s, d.sheet), 0);
+}
+
+/** Thickness of all that lies over (or under) a rib end, inside the cap. */
+export function capped(s: Stand, place: RibPlace, side: 1 | -1): number {
+  const over = place.doublers.filter((d) => d.form === 'channel' || d.on === (side === 1 ? 'top' : 'bottom'));
+  return over.reduce((sum, d) => sum + sheetOf(s, d.sheet), 0);
+}
+
+/** x of an end's face in its rib's own axes. A tip rib's rear face is where the spar web is, from its zero at the front web. */
+export function faceOf(s: Stand, place: RibPlace): number {
+  const { rib, end } = place;
+  if (rib.kind === 'nose' || end === 'front') return 0;
+  if (rib.kind === 'main') return Math.max(s.drawn(`${rib.id}.length`) ?? rib.length, 10);
+  const stance = s.stances.get(place.bay.station.id);
+  if (rib.registered === 'front' && rib.clip)
+    return (
+      Math.max(s.drawn(`${rib.id}.length`) ?? rib.length, 10) -
+      rib.clip.forward -
+      (s.drawn(`${rib.id}.clip`) ?? rib.clip.noseToHole)
+    );
+  return stance ? stance.rear - stance.front - packed(s, place) : rib.length;
+}
+
+/** Half the height of a rib end over its flanges, as drawn. */
+export function halfHeight(s: Stand, place: RibPlace): number {
+  return Math.max(s.drawn(`${place.rib.id}.${place.end}.height`) ?? place.spec.height, 8 * (place.rib.radius + 1)) / 2;
+}

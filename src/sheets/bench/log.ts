@@ -1,0 +1,199 @@
+import { show } from '../../checks/describe.ts';
+import { INSTRUMENTS, QUANTITIES } from '../../model/quantities.ts';
+import type { LogEntry, Model, Reading } from '../../model/schema.ts';
+import { type SizeBook, sizeBook } from '../../model/sizes.ts';
+import { tableText } from '../../model/tables/readingTable.ts';
+import { skeletonOf } from '../../parts/layout/skeleton.ts';
+import { type Block, flowed, heading, picture, table, words } from '../paper/flow.ts';
+import type { Form, Job } from '../paper/frame.ts';
+import type { Sheet } from '../paper/page.ts';
+import { rectangle } from '../paper/path.ts';
+import type { Step } from '../steps/step.ts';
+import { stepsOf } from '../steps/steps.ts';
+import { decidedIn } from './changeNote.ts';
+
+/*
+ * The builder's log: everything that was read, changed and done, with its day, readable in years without the program.
+ * Readings, decisions and ticks keep their own day in the panel file; everything else is in its journal.
+ */
+
+export type LogKind = 'reading' | 'change' | 'decision' | 'step done';
+
+export interface LogLine {
+  /** '' where the day was not written down. */
+  readonly date: string;
+  /** Station it belongs to; null where the whole panel is meant. */
+  readonly station: string | null;
+  readonly kind: LogKind;
+  readonly what: string;
+  readonly by: string;
+}
+
+const valueText = (model: Model, book: SizeBook, size: string, value: number): string =>
+  show(model, value, QUANTITIES[book.entries.get(size)?.kind ?? 'length']?.unit === 'deg' ? 'deg' : 'mm');
+
+/** Readings of one size on one day, as one line: "front height of M5: 82.55 mm, caliper, at 21 °C". */
+function readingLines(model: Model, book: SizeBook): LogLine[] {
+  const groups = new Map<string, Reading[]>();
+  for (const r of model.readings) {
+    const key = `${r.date ?? ''} ${r.size}`;
+    const list = groups.get(key);
+    if (list) list.push(r);
+    else groups.set(key, [r]);
+  }
+  return [...groups.values()].map((list): LogLine => {
+    const [first] = list as [Reading, ...Reading[]];
+    const entry = book.entries.get(first.size);
+    const values = list.map((r) => valueText(model, book, r.size, r.value)).join(', ');
+    const notes = [...new Set(list.flatMap((r) => (r.note ? [r.note] : [])))];
+    return {
+      date: first.date ?? '',
+      station: entry?.station ?? null,
+      kind: 'reading',
+      by: '',
+      what: [
+        `${entry?.name ?? first.size}: ${values}`,
+        INSTRUMENTS[first.instrument] ??
+          model.instruments.find((i) => i.id === first.instrument)?.name ??
+          first.instrument,
+        ...(first.temperature === undefined ? [] : [`at ${first.temperature} °C`]),
+        ...notes,
+      ].join(', '),
+    };
+  });
+}
+
+/** Which station an entry of the journal is about: that of its size, else of the first part or station it names. */
+function stationNamed(model: Model, book: SizeBook, entry: LogEntry): string | null {
+  if (entry.size !== undefined) return book.entries.get(entry.size)?.station ?? null;
+  const { part, bays } = skeletonOf(model);
+  const stations = new Set(bays.map((b) => b.station.id));
+  for (const word of entry.what.split(/[^A-Za-z0-9-]+/)) {
+    if (stations.has(word)) return word;
+    const joint = model.joints.find((j) => j.id === word);
+    if (joint) return joint.station;
+    const found = part(word);
+    if (!found) continue;
+    if (!('form' in found)) return found.station;
+    const rib = part(found.part);
+    if (rib && 'station' in rib) return rib.station;
+  }
+  return null;
+}
+
+function changeLines(model: Model, book: SizeBook): LogLine[] {
+  // A reading that still stands says itself.
+  const stands = new Set(model.readings.map((r) => `${r.date ?? ''} ${r.size}`));
+  return (model.log ?? [])
+    .filter((e) => !(e.size !== undefined && e.what.startsWith('measured ') && stands.has(`${e.date} ${e.size}`)))
+    .map((e): LogLine => {
+      const value = (v: number): string => valueText(model, book, e.size ?? '', v);
+      const was = e.was === undefined ? '' : `was ${value(e.was)}`;
+      const is = e.is === undefined ? '' : `${was ? 'then' : 'now'} ${value(e.is)}`;
+      const moved = [was, is].filter((t) => t !== '').join(', ');
+      return {
+        date: e.date,
+        station: stationNamed(model, book, e),
+        kind: 'change',
+        what: moved ? `${e.what}: ${moved}` : e.what,
+        by: '',
+      };
+    });
+}
+
+function tickLines(model: Model, steps: readonly Step[]): LogLine[] {
+  const byId = new Map(steps.map((s) => [s.id, s]));
+  return (model.ticks ?? []).map((t): LogLine => {
+    const step = byId.get(t.step);
+    return {
+      date: t.date,
+      station: step?.station ?? null,
+      kind: 'step done',
+      what: step ? step.title : `a step that is no longer on the list (${t.step})`,
+      by: t.by,
+    };
+  });
+}
+
+/** What was decided, why, who was asked, and what of it moved: "took the packer. Why: a kink. Asked: the designer. nose kink, N4: 0.80 mm, short: watch, then …". */
+function decisionLines(model: Model): LogLine[] {
+  const stations = new Set(model.stations.map((s) => s.id));
+  return (model.decisions ?? []).map((d, i): LogLine => {
+    const { what, why, asked, date, lines } = decidedIn(model)[i]!;
+    // The change note has every line; the log the few that moved most in words.
+    const moved = lines
+      .filter((l) => l.before !== l.after)
+      .slice(0, 4)
+      .map((l) => `${l.what}: ${l.before}, then ${l.after}`);
+    const own = d.places.filter((p) => stations.has(p));
+    return {
+      date,
+      station: own.length === 1 ? own[0]! : null,
+      kind: 'decision',
+      by: '',
+      what: [
+        what,
+        ...(why ? [`why: ${why}`] : []),
+        asked ? `asked: ${asked}` : d.ask.length > 0 ? 'nobody was asked yet' : '',
+        ...moved,
+      ]
+        .filter((t) => t !== '')
+        .join('; '),
+    };
+  });
+}
+
+/** Every line of the log, oldest day first; what has no day comes first of all. */
+export function logOf(model: Model): LogLine[] {
+  const book = sizeBook(model);
+  const ticks = model.ticks && model.ticks.length > 0 ? tickLines(model, stepsOf(model)) : [];
+  return [...readingLines(model, book), ...changeLines(model, book), ...decisionLines(model), ...ticks]
+    .map((line, i) => ({ line, i }))
+    .sort((a, b) => (a.line.date < b.line.date ? -1 : a.line.date > b.line.date ? 1 : a.i - b.i))
+    .map(({ line }) => line);
+}
+
+/** The log as a table for a spreadsheet. */
+export function logTable(model: Model): string {
+  return tableText(
+    ['date', 'station', 'kind', 'what', 'by'],
+    logOf(model).map((l) => [l.date, l.station ?? '', l.kind, l.what, l.by]),
+  );
+}
+
+const FORM: Form = { id: 'log', title: "Builder's log" };
+const PHOTO_HEIGHT = 58;
+
+function photographs(): Block[] {
+  return [
+    words('Photographs before it is covered: paste here, and write the day.'),
+    picture(PHOTO_HEIGHT, ({ x, y, width }) =>
+      [0, 1].map((i) => rectangle(x + i * (width / 2 + 2), y + 1, width / 2 - 2, PHOTO_HEIGHT - 4, 'hairline', 'none')),
+    ),
+  ];
+}
+
+function linesTable(lines: readonly LogLine[]): Block {
+  if (lines.length === 0) return words('Nothing was written down here yet.');
+  return table({
+    columns: [{ head: 'day' }, { head: 'kind' }, { head: 'what', breaks: true }, { head: 'by' }],
+    rows: lines.map((l) => [l.date || 'no day', l.kind, l.what, l.by]),
+  });
+}
+
+/** The log on paper: the whole panel first, then a page for each station with room for photographs. */
+export function logSheet(job: Job): Sheet {
+  const lines = logOf(job.model);
+  const { bays } = skeletonOf(job.model);
+  const blocks: Block[] = [heading('The whole panel'), linesTable(lines.filter((l) => l.station === null))];
+  for (const { station, main, nose, tip } of bays) {
+    const parts = [tip?.id, main?.id, nose?.id].filter((p) => p !== undefined).join(', ');
+    blocks.push(
+      { kind: 'page' },
+      heading(`Station ${station.id}${parts ? `: ${parts}` : ''}`),
+      linesTable(lines.filter((l) => l.station === station.id)),
+      ...photographs(),
+    );
+  }
+  return flowed(job, FORM, blocks);
+}

@@ -1,0 +1,258 @@
+import { checkAll } from '../../checks/checkAll.ts';
+import type { Finding } from '../../checks/finding.ts';
+import { nominalDiagonals } from '../../checks/fit/square.ts';
+import { twistsOf } from '../../checks/fit/twist.ts';
+import { groupsOf } from '../../checks/questions.ts';
+import type { Bay } from '../../parts/layout/layout.ts';
+import { skeletonOf } from '../../parts/layout/skeleton.ts';
+import { formatAngle } from '../../units.ts';
+import { figure, nose, signedFigure } from '../paper/figures.ts';
+import { type Block, flowed, heading, table, words } from '../paper/flow.ts';
+import type { Form, Job } from '../paper/frame.ts';
+import type { Sheet } from '../paper/page.ts';
+import type { Cell } from '../paper/table.ts';
+
+/*
+ * E. Squaring and twist survey: what was read at each station and what follows from it, blanks where nothing was read yet,
+ * and a second column to read it all again after packing. Signs are said in words.
+ */
+
+const FORM: Form = { id: 'survey', title: 'Squaring and twist survey' };
+
+/** Room for a pencil: least height of a row, mm. */
+const PENCIL = 7.5;
+const BLANK: Cell = { blank: true };
+
+const degrees = (v: number): string => formatAngle((v * Math.PI) / 180, { signed: true });
+
+function findingOf(all: readonly Finding[], check: Finding['check'], place: string): Finding | undefined {
+  return all.find((f) => f.check === check && f.place === place);
+}
+
+function heights({ model }: Job, all: readonly Finding[]): Block[] {
+  const { bays, book } = skeletonOf(model);
+  const read = (key: string): Cell => {
+    const size = book.find(key);
+    return size ? figure(model, size.best) : BLANK;
+  };
+  const twist = (bay: Bay): Cell => {
+    const f = findingOf(all, 'twist', `${bay.station.id} by heights`);
+    return f ? nose(f.value) : BLANK;
+  };
+  const whole = findingOf(all, 'twist', 'whole panel by heights');
+  const { reference } = model.survey;
+  return [
+    heading('Heights over the bench'),
+    words(
+      `Touch the ${model.survey.touch === 'chord' ? 'chord line' : 'bottom of each spar'}. Rear high = nose down. Bench high is written +, bench low -. Twist = (front + bench) - (rear + bench) + what the drawing puts the rear higher, over web to web, less the drawing's washout${reference ? `, and less the twist of ${reference}` : ''}. ${whole ? whole.sentence : ''}`,
+    ),
+    table({
+      rowHeight: PENCIL,
+      columns: [
+        { head: 'station' },
+        { head: `front ${model.units}`, align: 'end', least: 14 },
+        { head: `rear ${model.units}`, align: 'end', least: 14 },
+        { head: 'bench front', align: 'end', least: 14 },
+        { head: 'bench rear', align: 'end', least: 14 },
+        { head: 'twist off the drawing', least: 20 },
+        { head: 'after packing: front', least: 20 },
+        { head: 'rear', least: 20 },
+        { head: 'twist', least: 20 },
+      ],
+      rows: bays.map((bay): Cell[] => {
+        const { id } = bay.station;
+        return [
+          id,
+          read(`height.front@${id}`),
+          read(`height.rear@${id}`),
+          read(`bench.front@${id}`),
+          read(`bench.rear@${id}`),
+          twist(bay),
+          BLANK,
+          BLANK,
+          BLANK,
+        ];
+      }),
+    }),
+  ];
+}
+
+function levels({ model }: Job, all: readonly Finding[]): Block[] {
+  const { bays, book } = skeletonOf(model);
+  const plumbed = twistsOf(skeletonOf(model), 'plumb').length > 0;
+  return [
+    heading('Level on the chord board'),
+    words(
+      'Read it, turn the level end for end, read again: the chord angle is half the difference of the two, the level’s own error half their sum. Nose up is +, nose down -.',
+    ),
+    table({
+      rowHeight: PENCIL,
+      columns: [
+        { head: 'station' },
+        { head: 'drawing washout', align: 'end' },
+        { head: 'one way', least: 20 },
+        { head: 'turned', least: 20 },
+        { head: 'chord angle', align: 'end', least: 18 },
+        { head: 'twist off the drawing', least: 20 },
+        ...(plumbed ? [{ head: 'by plumb line' }] : []),
+        { head: 'after packing: one way', least: 20 },
+        { head: 'turned', least: 20 },
+      ],
+      rows: bays.map(({ station: { id, washout } }): Cell[] => {
+        const read = book.find(`level@${id}`);
+        const [level, plumb] = [
+          findingOf(all, 'twist', `${id} by level`),
+          findingOf(all, 'twist', `${id} by plumb line`),
+        ];
+        return [
+          id,
+          degrees(washout),
+          BLANK,
+          BLANK,
+          read ? degrees(read.best) : BLANK,
+          level ? nose(level.value) : BLANK,
+          ...(plumbed ? [plumb ? nose(plumb.value) : ''] : []),
+          BLANK,
+          BLANK,
+        ];
+      }),
+    }),
+  ];
+}
+
+function leans({ model }: Job, all: readonly Finding[]): Block[] {
+  const { bays, book } = skeletonOf(model);
+  return [
+    heading('Lean and skew'),
+    words(
+      'Lean: top of the rib against its bottom, by a square on the bench; say over what height. Skew: rear end against front end in plan. “out” = outboard, “in” = inboard.',
+    ),
+    table({
+      rowHeight: PENCIL,
+      columns: [
+        { head: 'rib' },
+        { head: `lean of the top ${model.units}`, least: 24 },
+        { head: `over ${model.units}`, align: 'end', least: 16 },
+        { head: 'in 100 mm', align: 'end' },
+        { head: `skew of the rear ${model.units}`, least: 24 },
+        { head: 'after squaring: lean', least: 24 },
+        { head: 'skew', least: 24 },
+      ],
+      rows: bays.flatMap((bay): Cell[][] => {
+        const rib = bay.main ?? bay.tip;
+        if (!rib) return [];
+        const { id } = bay.station;
+        const way = (v: number): string =>
+          figure(model, v) === figure(model, 0)
+            ? figure(model, 0)
+            : `${figure(model, Math.abs(v))} ${v < 0 ? 'in' : 'out'}`;
+        const [lean, skew] = [book.find(`lean@${id}`), book.find(`skew@${id}`)];
+        const found = findingOf(all, 'lean', rib.id);
+        const over = book.readingsOf(`lean@${id}`).at(-1)?.over ?? bay.main?.front.height ?? bay.tip?.rear.height;
+        return [
+          [
+            rib.id,
+            lean ? way(lean.best) : BLANK,
+            lean && over ? figure(model, over) : BLANK,
+            found ? figure(model, Math.abs(found.value)) : '',
+            skew ? way(skew.best) : BLANK,
+            BLANK,
+            BLANK,
+          ],
+        ];
+      }),
+    }),
+  ];
+}
+
+function diagonals({ model }: Job, all: readonly Finding[]): Block[] {
+  const { bays, book } = skeletonOf(model);
+  if (!model.spars.rear || bays.length < 2) return [];
+  return [
+    heading('Bay diagonals'),
+    words(
+      'From the front web at one station to the rear web at the next, on the same feature. A tapered bay’s diagonals differ when it is square: each is held against its own drawing length.',
+    ),
+    table({
+      rowHeight: PENCIL,
+      columns: [
+        { head: 'front to rear' },
+        { head: `drawing ${model.units}`, align: 'end' },
+        { head: `read ${model.units}`, align: 'end', least: 20 },
+        { head: 'off', align: 'end', least: 14 },
+        { head: 'front to rear' },
+        { head: `drawing ${model.units}`, align: 'end' },
+        { head: `read ${model.units}`, align: 'end', least: 20 },
+        { head: 'off', align: 'end', least: 14 },
+        { head: 'apart', align: 'end', least: 14 },
+        { head: 'after, apart', least: 18 },
+      ],
+      rows: bays.slice(1).map((b, i): Cell[] => {
+        const a = bays[i]!;
+        const [p, q] = [a.station.id, b.station.id];
+        const drawn = nominalDiagonals(
+          b.station.y - a.station.y,
+          book.nominal(`webs@${p}`) ?? 0,
+          book.nominal(`webs@${q}`) ?? 0,
+        );
+        const side = (key: string, nominal: number): Cell[] => {
+          const read = book.find(key);
+          return read
+            ? [figure(model, nominal), figure(model, read.best), signedFigure(model, read.best - nominal)]
+            : [figure(model, nominal), BLANK, BLANK];
+        };
+        const f = findingOf(all, 'diagonals', `bay ${p} to ${q}`);
+        return [
+          `${p} to ${q}`,
+          ...side(`diagonal@${p}-${q}`, drawn.ab),
+          `${q} to ${p}`,
+          ...side(`diagonal@${q}-${p}`, drawn.ba),
+          f ? figure(model, Math.abs(f.value)) : BLANK,
+          BLANK,
+        ];
+      }),
+    }),
+    ...all.filter((f) => f.check === 'diagonals' && f.verdict !== 'fits').map((f) => words(f.sentence)),
+  ];
+}
+
+/** What is not right, worst of each kind first, with the places that share it. */
+function wrong(all: readonly Finding[]): Block[] {
+  const asked = new Set<Finding['check']>([
+    'twist',
+    'twist-step',
+    'bow',
+    'lean',
+    'skew',
+    'temperature',
+    'disagreement',
+  ]);
+  const groups = groupsOf(all.filter((f) => asked.has(f.check)));
+  if (groups.length === 0) return [];
+  return [
+    heading('What is not right'),
+    ...groups.map((g) =>
+      words(
+        `${g.worst.sentence}${
+          g.all.length > 1
+            ? ` Also: ${g.all
+                .slice(1)
+                .map((f) => f.place)
+                .join(', ')}.`
+            : ''
+        }`,
+      ),
+    ),
+  ];
+}
+
+export function survey(job: Job): Sheet {
+  const all = checkAll(job.model);
+  return flowed(job, FORM, [
+    ...heights(job, all),
+    ...levels(job, all),
+    ...leans(job, all),
+    ...diagonals(job, all),
+    ...wrong(all),
+  ]);
+}

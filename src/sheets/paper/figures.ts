@@ -1,0 +1,61 @@
+import type { Chain } from '../../chains/chain.ts';
+import { show } from '../../checks/describe.ts';
+import type { Limit } from '../../model/limits.ts';
+import { INSTRUMENTS } from '../../model/quantities.ts';
+import type { Model, Reading } from '../../model/schema.ts';
+import { sizeBook } from '../../model/sizes.ts';
+import { formatAngle, formatLength } from '../../units.ts';
+
+/*
+ * Numbers as tables hold them: in the panel's unit, the unit itself said once in the column's head.
+ */
+
+/** A length without its unit mark: `0.32`, or `0.013` where the panel is in inches. */
+export const figure = (model: Model, mm: number): string => formatLength(mm, model.units, { unitMark: false });
+
+/** The same with its sign: `+0.32`. */
+export const signedFigure = (model: Model, mm: number): string =>
+  formatLength(mm, model.units, { unitMark: false, signed: true });
+
+/** A twist in words, for nobody agrees on its sign: `0.33° nose down`, `level`. */
+export function nose(degrees: number): string {
+  const text = formatAngle((Math.abs(degrees) * Math.PI) / 180);
+  return text === '0.00°' ? 'level' : `${text} nose ${degrees < 0 ? 'down' : 'up'}`;
+}
+
+/** A limit as a person would say it: `fits -0.05 to 0.20 mm, act beyond -0.10 or 0.50 mm`. */
+export function limitText(model: Model, limit: Limit): string {
+  const band = (
+    [a, b]: Limit['fits'],
+    open: (bound: string, low: boolean) => string,
+    both: (low: string, high: string) => string,
+  ): string => {
+    const said = (v: number): string => show(model, v, limit.unit);
+    if (a === null && b === null) return '';
+    if (a === null) return open(said(b!), false);
+    if (b === null) return open(said(a), true);
+    return a === -b ? open(said(b), false) : both(said(a), said(b));
+  };
+  const fits = band(
+    limit.fits,
+    (v, low) => (low ? `${v} and up` : `to ${v}`),
+    (a, b) => `${a} to ${b}`,
+  );
+  const act = band(
+    limit.act,
+    (v, low) => (low ? `under ${v}` : `over ${v}`),
+    (a, b) => `under ${a} or over ${b}`,
+  );
+  return [fits && `fits ${fits}`, act && `act ${act}`].filter(Boolean).join('; ');
+}
+
+/** The readings that a chain rests on: with what, and on which days. */
+export function readWith(model: Model, chain: Chain): { readonly instruments: string; readonly days: string } {
+  const book = sizeBook(model);
+  const readings: readonly Reading[] = chain.flatMap((t) => book.readingsOf(t.size.key));
+  const each = (list: readonly string[]): string[] => [...new Set(list)].sort();
+  return {
+    instruments: each(readings.map((r) => INSTRUMENTS[r.instrument] ?? r.instrument)).join(', '),
+    days: each(readings.flatMap((r) => (r.date ? [r.date] : []))).join(', '),
+  };
+}

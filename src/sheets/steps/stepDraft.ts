@@ -1,0 +1,63 @@
+import type { CheckId, Finding } from '../../checks/finding.ts';
+import { CHECK_NAMES } from '../../checks/questions.ts';
+import type { Vec3 } from '../../geometry/vector.ts';
+import type { Joint, Model } from '../../model/schema.ts';
+import type { Bay, Skeleton } from '../../parts/layout/layout.ts';
+import type { Standing, Step } from './step.ts';
+
+/*
+ * A step before it has its place in the order, what it is made from, and what holds it back.
+ */
+
+export const FORWARD: Vec3 = [-1, 0, 0];
+export const AFT: Vec3 = [1, 0, 0];
+export const DOWN: Vec3 = [0, 0, -1];
+export const UP: Vec3 = [0, 0, 1];
+
+/** A step before it has its number, its stage and the parts that are there. */
+export type Draft = Pick<Step, 'id' | 'kind' | 'title' | 'station' | 'chosen' | 'standing'> &
+  Partial<
+    Pick<
+      Step,
+      'joint' | 'goes' | 'opens' | 'lines' | 'layers' | 'clamps' | 'holes' | 'feels' | 'check' | 'held' | 'done'
+    >
+  > & {
+    /** The joint whose layers are named, those that are in by then. */
+    readonly stack?: Joint | undefined;
+  };
+
+/** What every part of the work asks of the panel. */
+export interface Work {
+  readonly model: Model;
+  readonly skeleton: Skeleton;
+  readonly bad: readonly Finding[];
+  /** Middle of the span: work goes outward from it. */
+  readonly middle: number;
+}
+
+/** Findings that a part must not be put in with. */
+const BLOCKS: readonly CheckId[] = [
+  'cap-gap',
+  'bend-ride',
+  'chord-gap',
+  'relief',
+  'bend-radius',
+  'nose-kink',
+  'nose-line',
+  'seating',
+];
+
+const namesPart = (place: string, id: string): boolean => place.split(/[^A-Za-z0-9-]+/).includes(id);
+
+/** Said without numbers: "between the caps: M2 front binds". */
+const blockText = (f: Finding): string => `${CHECK_NAMES[f.check]}: ${f.place}${f.sense ? ` ${f.sense}` : ''}`;
+
+export function heldPart(work: Work, id: string): string | undefined {
+  const f = work.bad.find((b) => BLOCKS.includes(b.check) && !b.echoOf && namesPart(b.place, id));
+  return f && blockText(f);
+}
+
+export const heldBy = (text: string | undefined): { held?: string } => (text === undefined ? {} : { held: text });
+
+/** Past which end of the panel a tip rib is put on. */
+export const tipEnd = (work: Work, bay: Bay): Standing => (bay.station.y < work.middle ? 'left end' : 'right end');
