@@ -66,7 +66,7 @@ export async function cureRows(panelA: Model, patience: number): Promise<Row[]> 
       ratio: (now - start) / loop,
       against: PLAIN,
       sense: 'time',
-      note: `${proven} of ${step.value.proofs.size} plans proven the best for their wish`,
+      note: `${proven} of ${step.value.proofs.size} plans proven the best for their objective`,
     });
     rows.push({
       what: 'its longest step, unheard',

@@ -36,14 +36,14 @@ export function shimsFor(model: Model, most: number): number[] {
   return all.filter((t, i) => i === 0 || t - all[i - 1]! > 0.002);
 }
 
-export const likes = <T extends Rib>(model: Model, rib: T): T[] =>
+export const interchangeableRibs = <T extends Rib>(model: Model, rib: T): T[] =>
   model.ribs.filter(
     (r): r is T => r.kind === rib.kind && r.id !== rib.id && r.sheet === rib.sheet && r.turns === rib.turns,
   );
 
 /** Exchanges of a rib with each like it; of drilled ones too, whose note and cost say what holes are lost. */
 const swaps = <T extends MainRib | NoseRib>(model: Model, rib: T): Remedy[] =>
-  likes(model, rib).map((o) => swap(model, rib, o));
+  interchangeableRibs(model, rib).map((o) => swap(model, rib, o));
 
 function placeOf(skeleton: Skeleton, finding: Finding): RibPlace | undefined {
   return skeleton.places.find(

@@ -178,7 +178,7 @@ function mainOptions(m: Model, rib: MainRib, before: Before): Remedy[][] {
 }
 
 /** How far a nose stands off what may be wanted of it: its drawing, and the line through the end noses; its findings that do not fit. */
-export interface NoseWish {
+export interface NoseAim {
   readonly off: readonly number[];
   readonly level: number;
 }
@@ -190,8 +190,8 @@ const tenths = (values: readonly number[]): number[] => [
   ...new Set(values.filter((v) => v >= WORTH).map((v) => Math.round(v * 10) / 10)),
 ];
 
-function noseOptions(m: Model, rib: NoseRib, wish: NoseWish): Remedy[][] {
-  const short = Math.min(0, ...wish.off);
+function noseOptions(m: Model, rib: NoseRib, aim: NoseAim): Remedy[][] {
+  const short = Math.min(0, ...aim.off);
   const options: Remedy[][] = [[]];
   const stock = sheets(m);
   if (short <= -WORTH) {
@@ -207,18 +207,18 @@ function noseOptions(m: Model, rib: NoseRib, wish: NoseWish): Remedy[][] {
           ),
       );
   }
-  for (const s of tenths(wish.off)) options.push([rebendTail(m, rib, s)]);
-  if (wish.level > 0) options.push([remake(m, rib)]);
+  for (const s of tenths(aim.off)) options.push([rebendTail(m, rib, s)]);
+  if (aim.level > 0) options.push([remake(m, rib)]);
   return options;
 }
 
-function tipOptions(m: Model, rib: TipRib, wish: NoseWish, before: Before): Remedy[][] {
+function tipOptions(m: Model, rib: TipRib, aim: NoseAim, before: Before): Remedy[][] {
   const own: Remedy[][] = [[]];
-  for (const s of tenths(wish.off)) own.push([trimTip(m, rib, s)]);
-  if (Math.min(0, ...wish.off) <= -WORTH && m.spars.rear)
+  for (const s of tenths(aim.off)) own.push([trimTip(m, rib, s)]);
+  if (Math.min(0, ...aim.off) <= -WORTH && m.spars.rear)
     for (const sheet of sheets(m)) own.push([flatOnWeb({ rib, end: 'rear', sheet })]);
   const caps = m.spars.rear ? capOptions(m, 'rear', before) : [[]];
-  const bad = wish.level > 0 || caps.length > 1 || Math.max(0, ...wish.off.map(Math.abs)) >= WORTH;
+  const bad = aim.level > 0 || caps.length > 1 || Math.max(0, ...aim.off.map(Math.abs)) >= WORTH;
   const again = remake(m, rib);
   return [
     ...cross(own, caps),
@@ -340,17 +340,17 @@ function together(
 }
 
 /** The sets of remedies offered at a station, about its main rib and about its nose or tip: any of the one goes with any of the other. The first of each is nothing. */
-export function offeredAt(alone: Model, wish: NoseWish, before: Before): { mains: Remedy[][]; noses: Remedy[][] } {
+export function offeredAt(alone: Model, aim: NoseAim, before: Before): { mains: Remedy[][]; noses: Remedy[][] } {
   const bay = skeletonOf(alone).bays[0]!;
   return {
     mains: bay.main ? mainOptions(alone, bay.main, before) : [[]],
-    noses: bay.nose ? noseOptions(alone, bay.nose, wish) : bay.tip ? tipOptions(alone, bay.tip, wish, before) : [[]],
+    noses: bay.nose ? noseOptions(alone, bay.nose, aim) : bay.tip ? tipOptions(alone, bay.tip, aim, before) : [[]],
   };
 }
 
 /** Every choice at a station, one asked at each step; the last step returns those that are worth keeping. */
-export function* choicesAt(alone: Model, wish: NoseWish, before: Before): Generator<void, Choice[]> {
-  const { mains, noses } = offeredAt(alone, wish, before);
+export function* choicesAt(alone: Model, aim: NoseAim, before: Before): Generator<void, Choice[]> {
+  const { mains, noses } = offeredAt(alone, aim, before);
   yield;
   const groups = new Map<string, { own: Remedy[]; choice: Choice }[]>();
   for (const own of mains) {

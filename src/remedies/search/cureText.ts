@@ -5,7 +5,7 @@ import { CAUTION } from '../../checks/report.ts';
 import type { Model } from '../../model/schema.ts';
 import type { Change } from '../effect.ts';
 import { alongSpan } from './inOrder.ts';
-import type { Outcome } from './outcome.ts';
+import type { Outcome, Proof } from './outcome.ts';
 import type { Placement } from './placement.ts';
 import type { Plan } from './plan.ts';
 
@@ -122,6 +122,9 @@ export function cureText(model: Model, outcome: Outcome, placements: readonly Pl
   ].join('\n');
 }
 
+/** A proof as plain data; readers of it know the objective as `wish`. */
+const plainProof = ({ objective, ...rest }: Proof): object => ({ wish: objective, ...rest });
+
 /** A plan as plain data, values in mm, degrees, g and quarter hours, unrounded. */
 function plainPlan(outcome: Outcome | undefined, plan: Plan): object {
   const proof = outcome?.proofs.get(plan.id);
@@ -136,7 +139,7 @@ function plainPlan(outcome: Outcome | undefined, plan: Plan): object {
       askDesigner,
     })),
     tally: plan.tally,
-    ...(proof ? { proof } : {}),
+    ...(proof ? { proof: plainProof(proof) } : {}),
     changes: plan.changes.map(({ id, before, after, worse }) => ({
       id,
       worse,

@@ -5,7 +5,7 @@ import { type Whole, wholesOf } from '../offers/wholes.ts';
 import { type Before, counts, drawnOnly, levelOf, reachOf } from '../reach.ts';
 import type { Remedy } from '../remedy.ts';
 import { conflictsOf } from './conflicts.ts';
-import { findingsFirst, WISHES, type Wish } from './objectives.ts';
+import { findingsFirst, OBJECTIVES, type Objective } from './objectives.ts';
 import type { Counts, Outcome, Progress, Proof, Settings } from './outcome.ts';
 import { betterFirst, type Plan, planOf, unbeaten, workOf } from './plan.ts';
 import { type Answer, answer, left, readWeight, weightOf } from './solve.ts';
@@ -15,7 +15,7 @@ import { type Variant, variantsOf } from './variants.ts';
  * What is the least work that makes it true?
  *
  * One choice at each station (`choices.ts`), at most one exchange of like ribs (`variants.ts`), the jig packed or not, a
- * bowed spar pulled straight or not (`wholes.ts`); of all their combinations the best for each wish (`wishes.ts`). Best
+ * bowed spar pulled straight or not (`wholes.ts`); of all their combinations the best for each objective (`objectives.ts`). Best
  * values count: a finding past its act threshold is at act, or more likely than not; doubt is for measuring, not for metal.
  * Three kinds are aside. A finding that rests on the drawing alone and is made no worse, and readings that disagree or were
  * taken warm and cold: measure first. An echo: no remedy is offered for one; while searching its kink counts beside its
@@ -70,7 +70,7 @@ interface Judged {
 }
 
 function proofOf({ found, whole, plan, rest, before }: Judged): Proof {
-  const w = found.wish.weights;
+  const w = found.objective.weights;
   const extra = workOf(whole.remedies);
   const mine = left(found, before);
   const counted: Counts = {
@@ -89,7 +89,7 @@ function proofOf({ found, whole, plan, rest, before }: Judged): Proof {
   const proven = same && found.bound >= found.cost - 1e-6;
   if (proven)
     return {
-      wish: found.wish.id,
+      objective: found.objective.id,
       proven,
       found: counted,
       bound: counted,
@@ -101,7 +101,7 @@ function proofOf({ found, whole, plan, rest, before }: Judged): Proof {
   const sentence = same
     ? `Not proven: nothing of what is offered leaves ${few}; this leaves ${counted.beyond} and ${counted.outside}.`
     : `Asked again the whole panel leaves ${asked.beyond} beyond act and ${asked.outside} between fits and act, the search had counted ${counted.beyond} and ${counted.outside}.`;
-  return { wish: found.wish.id, proven, found: { ...asked, work: counted.work }, bound, sentence };
+  return { objective: found.objective.id, proven, found: { ...asked, work: counted.work }, bound, sentence };
 }
 
 /** Steps a search within the search through, telling how far it is; undefined where it was stopped. */
@@ -117,13 +117,13 @@ function* telling<P, T>(
   }
 }
 
-const named = (wish: Wish, plan: Plan): string =>
-  plan.tally.beyond > 0 && wish.otherwise ? wish.otherwise : wish.name;
+const named = (objective: Objective, plan: Plan): string =>
+  plan.tally.beyond > 0 && objective.otherwise ? objective.otherwise : objective.name;
 
 /** Searches for the least work. Take steps as long as there is time; the value of the last is the answer. */
 export function* leastWork(model: Model, settings: Settings = {}): Generator<Progress, Outcome> {
   const before = drawnOnly(model);
-  const wishes = settings.wishes ?? WISHES;
+  const objectives = settings.objectives ?? OBJECTIVES;
   const nothing = planOf(model, []);
   if (!nothing.ok) throw new RangeError('doing nothing cannot be refused');
   const variants = yield* telling(variantsOf(model, settings), (p) => p, settings);
@@ -137,26 +137,26 @@ export function* leastWork(model: Model, settings: Settings = {}): Generator<Pro
   let best: Plan | undefined;
   let bound: Counts | undefined;
   let complete = true;
-  for (const [done, wish] of wishes.entries()) {
-    const told = (): Progress => ({ phase: 'search', done, of: wishes.length, best, bound });
+  for (const [done, objective] of objectives.entries()) {
+    const told = (): Progress => ({ phase: 'search', done, of: objectives.length, best, bound });
     yield told();
     if (settings.stop?.()) {
       complete = false;
       break;
     }
     const found = yield* telling(
-      answer(wish.stays ? [base] : variants, wish, before, settings.nodes ?? 200),
+      answer(objective.stays ? [base] : variants, objective, before, settings.nodes ?? 200),
       told,
       settings,
     );
     if (!found) continue;
-    const w = wish.weights;
+    const w = objective.weights;
     const weight = (x: Whole): number => weightOf(w, x) + w.work * workOf(x.remedies);
     const whole = [...wholes].sort((a, b) => weight(a) - weight(b))[0]!;
     const made = planOf(model, remediesOf(found, whole));
     yield told();
     if (!made.ok || made.plan.remedies.length === 0 || plans.has(made.plan.id)) continue;
-    const plan = { ...made.plan, name: named(wish, made.plan) };
+    const plan = { ...made.plan, name: named(objective, made.plan) };
     plans.set(plan.id, plan);
     const proof = proofOf({ found, whole, plan, rest, before });
     proofs.set(plan.id, proof);

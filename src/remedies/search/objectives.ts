@@ -1,7 +1,7 @@
 import type { Choice } from './choices.ts';
 
 /*
- * What is wanted of a plan, in order. Each wish has one best plan, and together they show what can be traded for what:
+ * What is wanted of a plan, in order. Each objective has one best plan, and together they show what can be traded for what:
  * fewer findings for more work, new parts for packers, a straighter nose line for more pieces.
  */
 
@@ -19,7 +19,7 @@ const WORK = 1e3;
 export const OFF = 0.05;
 export const GRAM = 5e-4;
 
-export interface Wish {
+export interface Objective {
   readonly id: string;
   readonly name: string;
   /** The same where findings beyond act are left. */
@@ -32,7 +32,7 @@ export interface Wish {
   readonly stays?: true;
 }
 
-/** Whether a wish puts findings between fits and act above all work. */
+/** Whether an objective puts findings between fits and act above all work. */
 export const findingsFirst = (w: Weights): boolean => w.outside >= OUTSIDE;
 
 const any = (): boolean => true;
@@ -43,7 +43,7 @@ const made = (c: Choice): number =>
 /** Quarter hours that one finding less between fits and act is worth, for the ways between the least work and the fewest findings. */
 const PRICES = [3, 6, 13];
 
-export const WISHES: readonly Wish[] = [
+export const OBJECTIVES: readonly Objective[] = [
   {
     id: 'watch',
     name: 'Nothing at act, and as little at watch as can be',
@@ -59,7 +59,12 @@ export const WISHES: readonly Wish[] = [
     allows: any,
   },
   ...PRICES.map(
-    (p): Wish => ({ id: `price-${p}`, name: 'A middle way', weights: { ...first, outside: p * WORK }, allows: any }),
+    (p): Objective => ({
+      id: `price-${p}`,
+      name: 'A middle way',
+      weights: { ...first, outside: p * WORK },
+      allows: any,
+    }),
   ),
   { id: 'kept', name: 'Every rib kept as it is', weights: first, allows: (c) => c.cost.remade + c.cost.reformed === 0 },
   { id: 'bare', name: 'No shim, packer or new doubler', weights: first, allows: (c) => made(c) === 0 },

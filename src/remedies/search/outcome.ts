@@ -1,5 +1,5 @@
 import type { Finding } from '../../checks/finding.ts';
-import type { Wish } from './objectives.ts';
+import type { Objective } from './objectives.ts';
 import type { Plan } from './plan.ts';
 
 /*
@@ -9,9 +9,9 @@ import type { Plan } from './plan.ts';
 export interface Settings {
   /** Plans returned at most, doing nothing among them. */
   readonly plans?: number;
-  /** Steps allowed for each wish beyond the core, in thousands of combinations. */
+  /** Steps allowed for each objective beyond the core, in thousands of combinations. */
   readonly nodes?: number;
-  readonly wishes?: readonly Wish[];
+  readonly objectives?: readonly Objective[];
   /** Whether like ribs may be exchanged. Ribs already drilled are not: their pilots would not line up. */
   readonly swaps?: boolean;
   /** Asked at every step: once it says yes the search ends with what it has. */
@@ -26,7 +26,7 @@ export interface Counts {
 }
 
 export interface Progress {
-  /** Asking what may be done at each station; searching for each wish; asking the whole panel again. */
+  /** Asking what may be done at each station; searching for each objective; asking the whole panel again. */
   readonly phase: 'choices' | 'search' | 'check';
   readonly done: number;
   readonly of: number;
@@ -36,10 +36,10 @@ export interface Progress {
   readonly bound?: Counts | undefined;
 }
 
-/** How sure it is that a plan is the best for its wish. */
+/** How sure it is that a plan is the best for its objective. */
 export interface Proof {
-  /** The wish it is best for, by id. */
-  readonly wish: string;
+  /** The objective it is best for, by id. */
+  readonly objective: string;
   readonly proven: boolean;
   /** What the plan leaves and costs. */
   readonly found: Counts;
@@ -65,7 +65,7 @@ export interface Outcome {
   readonly proofs: ReadonlyMap<string, Proof>;
   /** Why what the best plan leaves beyond act stays there. */
   readonly conflicts: readonly Conflict[];
-  /** Whether every wish was searched for; false where the search was stopped. */
+  /** Whether every objective was searched for; false where the search was stopped. */
   readonly complete: boolean;
   /** How many combinations the choices make. */
   readonly combinations: number;

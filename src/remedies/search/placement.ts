@@ -2,7 +2,7 @@ import { assign } from '../../mechanics/assignment.ts';
 import type { MainRib, Model, NoseRib } from '../../model/schema.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import { holesIn } from '../holesAt.ts';
-import { likes } from '../offers/offers.ts';
+import { interchangeableRibs } from '../offers/offers.ts';
 import { swap } from '../offers/placing.ts';
 import { drawnOnly } from '../reach.ts';
 import type { Remedy } from '../remedy.ts';
@@ -192,7 +192,7 @@ function groups(model: Model): Like[][] {
   const out: Like[][] = [];
   for (const rib of all) {
     if (out.some((g) => g.includes(rib))) continue;
-    const same = likes<Like>(model, rib);
+    const same = interchangeableRibs<Like>(model, rib);
     const group = all.filter((r) => r === rib || same.includes(r));
     if (group.length > 1) out.push(group);
   }

@@ -7,27 +7,27 @@ import type { Choice } from './choices.ts';
 import { type Core, type CoreChoice, solveCore } from './core.ts';
 import type { Far } from './leftover.ts';
 import { nearBest } from './nearBest.ts';
-import { findingsFirst, GRAM, OFF, type Weights, type Wish } from './objectives.ts';
+import { findingsFirst, GRAM, OFF, type Weights, type Objective } from './objectives.ts';
 import { workOf } from './plan.ts';
 import type { Variant } from './variants.ts';
 
 /*
- * Which combination is the best for a wish, over all arrangements? The core is solved exactly; then every combination that
+ * Which combination is the best for an objective, over all arrangements? The core is solved exactly; then every combination that
  * the core does not yet show to be worse than the best known is asked for what lies outside it. For a straight nose line
  * the least departure that can be had is found first.
  */
 
-/** What some findings weigh for a wish. */
+/** What some findings weigh for an objective. */
 export const weightOf = (
   w: Weights,
   c: { readonly beyond: number; readonly outside: number; readonly off: number },
 ): number => w.beyond * c.beyond + w.outside * c.outside + OFF * c.off;
 
-/** The core of an arrangement for a wish; inner noses further off the line through the ends than `most` mm are barred. */
-export function coreOf(v: Variant, wish: Wish, before: Before, most = Number.POSITIVE_INFINITY): Core {
+/** The core of an arrangement for an objective; inner noses further off the line through the ends than `most` mm are barred. */
+export function coreOf(v: Variant, objective: Objective, before: Before, most = Number.POSITIVE_INFINITY): Core {
   const { bays } = skeletonOf(v.model);
   const [kinkLimit, lineLimit] = [limitFor(v.model, 'nose-kink'), limitFor(v.model, 'nose-line')];
-  const w = wish.weights;
+  const w = objective.weights;
   const mark = bays.map((b) => b.nose?.id ?? b.tip?.id ?? b.station.id);
   const price = (id: string, value: number, limit: typeof kinkLimit): number => {
     const reach = reachOf(value, limit);
@@ -41,7 +41,7 @@ export function coreOf(v: Variant, wish: Wish, before: Before, most = Number.POS
       list.map(
         (c): CoreChoice => ({
           nose: c.nose,
-          cost: wish.allows(c) ? weightOf(w, c) + w.work * c.work + GRAM * c.mass : Number.POSITIVE_INFINITY,
+          cost: objective.allows(c) ? weightOf(w, c) + w.work * c.work + GRAM * c.mass : Number.POSITIVE_INFINITY,
         }),
       ),
     ),
@@ -73,14 +73,14 @@ const exchanged = (v: Variant, w: Weights): number => (v.remedies.length > 0 ? w
 function* solve(
   v: Variant,
   core: Core,
-  wish: Wish,
+  objective: Objective,
   { under, nodes }: { readonly under: number; readonly nodes: number },
 ): Generator<void, Solved> {
-  const extra = exchanged(v, wish.weights);
+  const extra = exchanged(v, objective.weights);
   const start = solveCore(core);
   if (start.cost === Number.POSITIVE_INFINITY) return { variant: v, picks: [], cost: start.cost, bound: start.cost };
   const whole = (cost: number, picks: readonly number[]): number =>
-    cost + extra + weightOf(wish.weights, { ...far(v, picks), off: 0 });
+    cost + extra + weightOf(objective.weights, { ...far(v, picks), off: 0 });
   let picks = start.picks;
   let cost = whole(start.cost, picks);
   const bound = start.cost + extra;
@@ -96,17 +96,17 @@ function* solve(
   return { variant: v, picks, cost, bound: Math.min(cost, under) };
 }
 
-/** Findings beyond act and outside fits that a cost of a findings-first wish stands for, as one number. */
+/** Findings beyond act and outside fits that a cost of a findings-first objective stands for, as one number. */
 const findings = (cost: number, w: Weights): number => Math.floor(cost / w.outside + 1e-6);
 
 /** Every departure from the line through the ends that some inner nose of an arrangement can have, mm, rising. */
-function departures(v: Variant, wish: Wish): number[] {
+function departures(v: Variant, objective: Objective): number[] {
   const { bays } = skeletonOf(v.model);
   const at = bays.flatMap((_, i) => (v.choices[i]!.some((c) => c.nose !== undefined) ? [i] : []));
   const [a, b] = [at[0], at[at.length - 1]];
   const values = new Set<number>([0]);
   if (a === undefined || b === undefined || at.length < 3) return [0];
-  const places = (i: number): number[] => [...new Set(v.choices[i]!.filter(wish.allows).map((c) => c.nose ?? 0))];
+  const places = (i: number): number[] => [...new Set(v.choices[i]!.filter(objective.allows).map((c) => c.nose ?? 0))];
   for (const e of places(a)) {
     for (const f of places(b)) {
       for (const i of at.slice(1, -1)) {
@@ -119,13 +119,13 @@ function departures(v: Variant, wish: Wish): number[] {
 }
 
 /** The least that the worst nose can be off the line through the ends, mm, with no more than so many findings left. */
-function straightest(v: Variant, wish: Wish, before: Before, fewest: number): number {
-  const values = departures(v, wish);
+function straightest(v: Variant, objective: Objective, before: Before, fewest: number): number {
+  const values = departures(v, objective);
   let [low, high] = [0, values.length - 1];
   while (low < high) {
     const mid = (low + high) >> 1;
-    const { cost } = solveCore(coreOf(v, wish, before, values[mid]!));
-    if (cost < Number.POSITIVE_INFINITY && findings(cost, wish.weights) <= fewest) high = mid;
+    const { cost } = solveCore(coreOf(v, objective, before, values[mid]!));
+    if (cost < Number.POSITIVE_INFINITY && findings(cost, objective.weights) <= fewest) high = mid;
     else low = mid + 1;
   }
   return values[low]!;
@@ -139,39 +139,39 @@ function tellable(model: Model): number {
   return us.length === 0 ? 0 : Math.min(...us);
 }
 
-/** How straight the nose line must be for a wish that asks for it: as straight as any arrangement allows that leaves no more findings than the best of all. */
-function* wantedLine(variants: readonly Variant[], wish: Wish, before: Before): Generator<void, number> {
+/** How straight the nose line must be for an objective that asks for it: as straight as any arrangement allows that leaves no more findings than the best of all. */
+function* wantedLine(variants: readonly Variant[], objective: Objective, before: Before): Generator<void, number> {
   const free: number[] = [];
   for (const v of variants) {
-    free.push(findings(solveCore(coreOf(v, wish, before)).cost, wish.weights));
+    free.push(findings(solveCore(coreOf(v, objective, before)).cost, objective.weights));
     yield;
   }
   const fewest = Math.min(...free);
   let least = Number.POSITIVE_INFINITY;
   for (const [i, v] of variants.entries()) {
-    if (free[i] === fewest) least = Math.min(least, straightest(v, wish, before, fewest));
+    if (free[i] === fewest) least = Math.min(least, straightest(v, objective, before, fewest));
     yield;
   }
   return Math.max(least, tellable(variants[0]!.model));
 }
 
-/** The best for a wish, and what no combination weighs less than. */
+/** The best for an objective, and what no combination weighs less than. */
 export interface Answer extends Solved {
-  readonly wish: Wish;
+  readonly objective: Objective;
 }
 
-/** The best of all arrangements for a wish; undefined where the wish bars every combination. Yields often. */
+/** The best of all arrangements for an objective; undefined where the objective bars every combination. Yields often. */
 export function* answer(
   variants: readonly Variant[],
-  wish: Wish,
+  objective: Objective,
   before: Before,
   nodes: number,
 ): Generator<void, Answer | undefined> {
-  const most = wish.straight ? yield* wantedLine(variants, wish, before) : Number.POSITIVE_INFINITY;
+  const most = objective.straight ? yield* wantedLine(variants, objective, before) : Number.POSITIVE_INFINITY;
   const cores: { readonly v: Variant; readonly core: Core; readonly least: number }[] = [];
   for (const v of variants) {
-    const core = coreOf(v, wish, before, most);
-    cores.push({ v, core, least: solveCore(core).cost + exchanged(v, wish.weights) });
+    const core = coreOf(v, objective, before, most);
+    cores.push({ v, core, least: solveCore(core).cost + exchanged(v, objective.weights) });
     yield;
   }
   cores.sort((p, q) => p.least - q.least);
@@ -180,14 +180,14 @@ export function* answer(
   for (const { v, core, least } of cores) {
     const under = best?.cost ?? Number.POSITIVE_INFINITY;
     if (least >= under) break;
-    const solved = yield* solve(v, core, wish, { under, nodes });
+    const solved = yield* solve(v, core, objective, { under, nodes });
     bound = Math.min(bound, solved.bound);
     if (solved.cost < under) best = solved;
   }
-  return best && { ...best, wish, bound: Math.min(bound, best.cost) };
+  return best && { ...best, objective, bound: Math.min(bound, best.cost) };
 }
 
-/** What a weight stands for: findings and work; findings outside fits and work together where a wish trades one for the other. */
+/** What a weight stands for: findings and work; findings outside fits and work together where an objective trades one for the other. */
 export function readWeight(
   cost: number,
   w: Weights,
@@ -198,10 +198,10 @@ export function readWeight(
   return { beyond, outside, work: w.work > 0 ? Math.floor((rest - outside * w.outside) / w.work + 1e-6) : 0 };
 }
 
-/** What one choice at each station weighs together for a wish: its own findings and work, the noses, and all that lies outside the core. */
-export function weigher(v: Variant, wish: Wish, before: Before): (choices: readonly Choice[]) => number {
-  const { ys, kink, line, end } = coreOf({ ...v, choices: [] }, wish, before);
-  const w = wish.weights;
+/** What one choice at each station weighs together for an objective: its own findings and work, the noses, and all that lies outside the core. */
+export function weigher(v: Variant, objective: Objective, before: Before): (choices: readonly Choice[]) => number {
+  const { ys, kink, line, end } = coreOf({ ...v, choices: [] }, objective, before);
+  const w = objective.weights;
   return (choices) => {
     const at = choices.flatMap((c, i) => (c.nose === undefined ? [] : [{ i, y: ys[i]!, v: c.nose }]));
     const [first, last] = [at[0], at[at.length - 1]];

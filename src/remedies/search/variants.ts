@@ -4,13 +4,13 @@ import { limitFor } from '../../model/limits.ts';
 import type { Model, Rib } from '../../model/schema.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import { holesIn } from '../holesAt.ts';
-import { likes } from '../offers/offers.ts';
+import { interchangeableRibs } from '../offers/offers.ts';
 import { swap } from '../offers/placing.ts';
 import { WHOLE_CHECKS } from '../offers/wholes.ts';
 import { type Before, counts, drawnOnly, levelOf, reachOf } from '../reach.ts';
 import type { Remedy } from '../remedy.ts';
 import { aloneAt } from './alone.ts';
-import { type Choice, choicesAt, type NoseWish } from './choices.ts';
+import { type Choice, choicesAt, type NoseAim } from './choices.ts';
 import { type FarQuestion, farQuestion } from './leftover.ts';
 import type { Progress, Settings } from './outcome.ts';
 
@@ -29,7 +29,7 @@ export interface Variant {
 }
 
 /** What may be wanted of each nose, by station. */
-export function noseWishes(model: Model, before: Before): Map<string, NoseWish> {
+export function noseAims(model: Model, before: Before): Map<string, NoseAim> {
   const noses = nosesOf(skeletonOf(model), 'straight');
   const [first, last] = [noses[0], noses[noses.length - 1]];
   const level = new Map<string, number>();
@@ -55,18 +55,18 @@ export function noseWishes(model: Model, before: Before): Map<string, NoseWish> 
 /** Station ids in order along the span. */
 const along = (model: Model): string[] => skeletonOf(model).bays.map((b) => b.station.id);
 
-const sameWish = (a: NoseWish | undefined, b: NoseWish | undefined): boolean =>
+const sameAim = (a: NoseAim | undefined, b: NoseAim | undefined): boolean =>
   a?.level === b?.level &&
   (a?.off.length ?? 0) === (b?.off.length ?? 0) &&
   (a?.off ?? []).every((v, i) => Math.abs(v - b!.off[i]!) < 1e-9);
 
-const NO_WISH: NoseWish = { off: [], level: 0 };
+const NO_AIM: NoseAim = { off: [], level: 0 };
 
 /** Asks every choice at some stations of a panel; yields once a choice. */
 function* askAll(model: Model, stations: readonly string[], before: Before): Generator<void, Map<string, Choice[]>> {
-  const wishes = noseWishes(model, before);
+  const aims = noseAims(model, before);
   const all = new Map<string, Choice[]>();
-  for (const id of stations) all.set(id, yield* choicesAt(aloneAt(model, id), wishes.get(id) ?? NO_WISH, before));
+  for (const id of stations) all.set(id, yield* choicesAt(aloneAt(model, id), aims.get(id) ?? NO_AIM, before));
   return all;
 }
 
@@ -84,7 +84,7 @@ function* exchanges(
   const done = new Set<string>();
   for (const a of model.ribs) {
     if (a.kind === 'tip') continue;
-    for (const b of likes<typeof a>(model, a)) {
+    for (const b of interchangeableRibs<typeof a>(model, a)) {
       const pair = [a.id, b.id].sort().join();
       if (done.has(pair) || b.kind !== a.kind || isDrilled(model, a) || isDrilled(model, b)) continue;
       done.add(pair);
@@ -172,11 +172,11 @@ export function* variantsOf(model: Model, settings: Settings): Generator<Progres
     yield told();
   }
   const variants = [base];
-  const wanted = noseWishes(model, before);
+  const wanted = noseAims(model, before);
   for (const pair of pairs) {
     // Where an end nose is another, other noses may be wanted elsewhere too.
-    const now = noseWishes(pair.model, before);
-    const again = stations.filter((id) => pair.stations.includes(id) || !sameWish(wanted.get(id), now.get(id)));
+    const now = noseAims(pair.model, before);
+    const again = stations.filter((id) => pair.stations.includes(id) || !sameAim(wanted.get(id), now.get(id)));
     const asking = askAll(pair.model, again, before);
     for (let step = asking.next(); ; step = asking.next()) {
       if (step.done) {

@@ -8,7 +8,7 @@ import type { Remedy } from '../../../src/remedies/remedy.ts';
 import { aloneAt } from '../../../src/remedies/search/alone.ts';
 import { offeredAt } from '../../../src/remedies/search/choices.ts';
 import { workOf } from '../../../src/remedies/search/plan.ts';
-import { noseWishes } from '../../../src/remedies/search/variants.ts';
+import { noseAims } from '../../../src/remedies/search/variants.ts';
 
 /*
  * The slow and obvious twin of the search: every combination of what is offered, each applied to the whole panel, every
@@ -25,11 +25,11 @@ const apply = (m: Model, remedies: readonly Remedy[]): Model => remedies.reduce(
 
 /** Everything offered at each station in full, and last what is offered for the whole panel. */
 export function offered(model: Model, before: Before = drawnOnly(model)): Remedy[][][] {
-  const wishes = noseWishes(model, before);
+  const aims = noseAims(model, before);
   const stations = skeletonOf(model).bays.map(({ station }) => {
     const { mains, noses } = offeredAt(
       aloneAt(model, station.id),
-      wishes.get(station.id) ?? { off: [], level: 0 },
+      aims.get(station.id) ?? { off: [], level: 0 },
       before,
     );
     return mains.flatMap((m) => noses.map((n) => [...m, ...n]));

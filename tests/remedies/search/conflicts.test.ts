@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import type { Model } from '../../../src/model/schema.ts';
 import { finished, leastWork } from '../../../src/remedies/search/leastWork.ts';
-import { WISHES } from '../../../src/remedies/search/objectives.ts';
+import { OBJECTIVES } from '../../../src/remedies/search/objectives.ts';
 import { changed, noseRib, panel } from '../../model/panels.ts';
 
 /* When nothing satisfies: the reason is one that the panel was made to have. By hand. */
 
-const conflicts = (m: Model) => finished(leastWork(m, { wishes: WISHES.slice(0, 2), swaps: false })).conflicts;
+const conflicts = (m: Model) => finished(leastWork(m, { objectives: OBJECTIVES.slice(0, 2), swaps: false })).conflicts;
 const A = panel('narrow-tail');
 
 describe('why something stays beyond its limit', () => {

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { Model } from '../../../src/model/schema.ts';
 import { drawnOnly } from '../../../src/remedies/reach.ts';
 import { finished, leastWork } from '../../../src/remedies/search/leastWork.ts';
-import { WISHES } from '../../../src/remedies/search/objectives.ts';
+import { OBJECTIVES } from '../../../src/remedies/search/objectives.ts';
 import { workOf } from '../../../src/remedies/search/plan.ts';
 import { variantsOf } from '../../../src/remedies/search/variants.ts';
 import { changed, panel } from '../../model/panels.ts';
@@ -14,7 +14,7 @@ import { type Best, bruteForce, less, offered } from './brute.ts';
  * check asked again. Outside source: brute force.
  */
 
-const WATCH = WISHES.filter((w) => w.id === 'watch');
+const WATCH = OBJECTIVES.filter((w) => w.id === 'watch');
 
 /** A random panel with sheet and shim stock to cure it from. */
 function stocked(seed: number, sheets: number): Model {
@@ -24,7 +24,7 @@ function stocked(seed: number, sheets: number): Model {
 }
 
 function agree(model: Model): void {
-  const outcome = finished(leastWork(model, { wishes: WATCH, swaps: false }));
+  const outcome = finished(leastWork(model, { objectives: WATCH, swaps: false }));
   const best = bruteForce(model, offered(model));
   const plan = outcome.plans[0]!;
   const proof = outcome.proofs.get(plan.id);
@@ -74,7 +74,7 @@ describe('nothing better than the search finds', () => {
         const now = { ...found, work: found.work + workOf(v.remedies) };
         if (less(now, best)) best = now;
       }
-      const outcome = finished(leastWork(model, { wishes: WATCH }));
+      const outcome = finished(leastWork(model, { objectives: WATCH }));
       const proof = outcome.proofs.get(outcome.plans[0]!.id);
       if (proof) expect([proof.found, proof.proven]).toEqual([best, true]);
       else expect(best.work).toBe(0);
