@@ -23,7 +23,7 @@ const LINES: readonly (readonly string[])[] = [
  * itself. What stands in the room itself may use all of them, as long as no circle of files comes of it.
  */
 const WITHIN: Readonly<Record<string, readonly (readonly string[])[]>> = {
-  model: [['file'], ['edits'], ['starts', 'tables']],
+  model: [['schema'], ['file'], ['edits'], ['starts', 'tables']],
   parts: [['shapes'], ['layout'], ['placed'], ['flat']],
   checks: [['fit', 'holes']],
   remedies: [['offers'], ['search']],
