@@ -46,7 +46,7 @@ export async function enterPanelB(h: Hands): Promise<void> {
     await h.key('Tab');
     await h.type(text);
   }
-  await h.fill('How much washout is there at the tip?', '-2.2');
+  await h.fill('How many degrees nose down is the tip?', '2.2');
   await h.fill('And the nose ribs?', '.032');
   await h.fill('How much lower is a rib end than the room between the caps?', '.2');
   await h.key('Tab');

@@ -54,6 +54,8 @@ export interface StartQuestion {
   readonly usual: AnswerValue;
   readonly least?: number;
   readonly most?: number;
+  /** The most of it that fits; more is laid all the same, and Fit says so. */
+  readonly fits?: number;
   readonly choices?: readonly (readonly [value: string, words: string])[];
   readonly points: Pointed;
   /** Folded away: most builders keep the usual answer. */
@@ -94,9 +96,27 @@ export const taper = (a: StartAnswers, id: string): Taper => [
 export const askedBy = (start: Start, a: StartAnswers): StartQuestion[] =>
   start.groups.flatMap((g) => g.questions).filter((q) => !q.when || q.when(a));
 
+/** The usual answer on the drawing's grain: where it is in inches, 96 mm is 3.780 in (96.012 mm). */
+function usualOf(q: StartQuestion, units: Model['units']): AnswerValue {
+  const { usual } = q;
+  return units === 'in' && q.kind === 'length' && typeof usual === 'number' ? onGrain(usual, grainOf(units)) : usual;
+}
+
+/** A length that is written like an edge of its question is that edge: 0.008 in (0.2032 mm) where 0.20 mm is the most. */
+function onEdge(q: StartQuestion, value: AnswerValue, units: Model['units']): AnswerValue {
+  if (q.kind !== 'length' || typeof value !== 'number') return value;
+  const under = q.least !== undefined && value < q.least ? [q.least] : [];
+  const over = [q.fits, q.most].filter((edge) => edge !== undefined && value > edge);
+  const written = formatLength(value, units);
+  return [...under, ...over].find((edge) => edge !== undefined && formatLength(edge, units) === written) ?? value;
+}
+
 /** The answers given, and the usual ones for the rest. */
 export function complete(start: Start, given: StartAnswers): StartAnswers {
-  return { ...Object.fromEntries(start.groups.flatMap((g) => g.questions.map((q) => [q.id, q.usual]))), ...given };
+  const units = unitsOf(given);
+  const questions = start.groups.flatMap((g) => g.questions);
+  const answers = questions.map((q) => [q.id, onEdge(q, given[q.id] ?? usualOf(q, units), units)] as const);
+  return { ...given, ...Object.fromEntries(answers) };
 }
 
 /** Where the ribs stand: as listed, else evenly from the first place to the last on the drawing's grain. */

@@ -7,6 +7,7 @@ export const FIN: Start = {
   name: 'Fin or rudder skeleton',
   says: 'It lies on its side on the bench: heights run along the span. A fin has two spars, a rudder one.',
   groups: [
+    aboutPanel({ name: 'my fin', letter: 'V', hand: 'right', hands: ['right', 'left'] }),
     {
       name: 'Which',
       questions: [
@@ -24,7 +25,6 @@ export const FIN: Start = {
         },
       ],
     },
-    aboutPanel({ name: 'my fin', letter: 'V', hand: 'right', hands: ['right', 'left'] }),
     aboutPlaces({ first: 0, span: 1100, ribs: 5 }),
     aboutSpar(
       'front',

@@ -16,7 +16,7 @@ import type { PanelPlan, SparPlan } from './laid.ts';
 
 /* Questions that several starts share, and how their answers become a plan. */
 
-type Rest = Partial<Pick<StartQuestion, 'least' | 'most' | 'choices' | 'more' | 'when'>>;
+type Rest = Partial<Pick<StartQuestion, 'least' | 'most' | 'fits' | 'choices' | 'more' | 'when'>>;
 const q = (
   id: string,
   kind: StartQuestion['kind'],
@@ -40,6 +40,9 @@ const sheet = (id: string, ask: string, usual: number, points: Pointed): StartQu
     SHEET,
   );
 
+/** A rib that is this much smaller than its room is one: more is a slip of the typing, mm. */
+const MOST_EASE = 5;
+
 const HANDS = [
   ['right', 'right'],
   ['left', 'left'],
@@ -55,6 +58,20 @@ export function aboutPanel(usual: {
   return {
     name: 'The panel',
     questions: [
+      q(
+        'units',
+        'choice',
+        'Which unit does the drawing use?',
+        'A bare number takes this unit; any number may carry its own.',
+        'mm',
+        'panel',
+        {
+          choices: [
+            ['mm', 'millimetres'],
+            ['in', 'inches'],
+          ],
+        },
+      ),
       q('name', 'text', 'What do you call it?', 'The title block.', usual.name, 'panel'),
       q(
         'hand',
@@ -64,22 +81,6 @@ export function aboutPanel(usual: {
         usual.hand,
         'panel',
         { choices: HANDS.filter(([h]) => !usual.hands || usual.hands.includes(h)) },
-      ),
-      more(
-        q(
-          'units',
-          'choice',
-          'Which unit does the drawing use?',
-          'A bare number takes this unit; any number may carry its own.',
-          'mm',
-          'panel',
-          {
-            choices: [
-              ['mm', 'millimetres'],
-              ['in', 'inches'],
-            ],
-          },
-        ),
       ),
       more(
         q(
@@ -348,7 +349,7 @@ export function aboutRibs(
         'Rib end height against clear height; zero if they are drawn equal. Or type the height itself, of the rib end named at the question.',
         0.1,
         'ease-height',
-        { least: 0, most: 0.2 },
+        { least: 0, most: MOST_EASE, fits: 0.2 },
       ),
       q(
         'easeLength',
@@ -357,7 +358,7 @@ export function aboutRibs(
         'Rib length against web to web less the sheets between. Or type the length itself, of the rib named at the question.',
         0,
         'ease-length',
-        { least: 0, most: 0.3, when: twoSpars },
+        { least: 0, most: MOST_EASE, fits: 0.3, when: twoSpars },
       ),
       q(
         'doubler',
@@ -499,6 +500,8 @@ export function planOf(
   const hand = (word(a, 'hand') || 'right') as Model['hand'];
   const [webs, nose] = [taper(a, 'webs'), taper(a, 'nose')];
   const rivet = Number(word(a, 'rivet')) || 3.175;
+  // A station's twist is minus where its nose is down.
+  const noseDown = num(a, 'washout') || 0;
   return {
     name: word(a, 'name'),
     note: kind.note,
@@ -511,10 +514,7 @@ export function planOf(
     ...(kind.rear ? { rear: spar(a, 'rear') } : {}),
     webs,
     nose,
-    washout: [
-      Number.isFinite(num(a, 'washoutRoot')) ? num(a, 'washoutRoot') : 0,
-      Number.isFinite(num(a, 'washout')) ? num(a, 'washout') : 0,
-    ],
+    washout: [0, 0 - noseDown],
     ...(word(a, 'strip') === 'yes' ? { strip: { sheet: num(a, 'stripSheet'), to: num(a, 'stripTo') } } : {}),
     sheets: {
       main: num(a, 'mainSheet'),
@@ -544,9 +544,9 @@ export const washoutQuestion = (): StartQuestion =>
   q(
     'washout',
     'angle',
-    'How much washout is there at the tip?',
-    'Degrees against the root; nose down is minus, as in -2.2.',
-    -1.5,
+    'How many degrees nose down is the tip?',
+    'Degrees against the root, as in 2.2; a tip that is nose up is minus.',
+    1.5,
     'washout',
     { least: -8, most: 8 },
   );

@@ -24,7 +24,7 @@ import { Draw } from '../../random-panel.ts';
 
 /*
  * What a start must do: whatever is answered, either a doubt is said at its question or the panel is whole, reads back, and
- * on paper every finding fits. That is the promise itself, asked of the checks, which have tests of their own. The sizes of
+ * on paper every finding fits, unless a rib was answered smaller than fits. That is the promise itself, asked of the checks, which have tests of their own. The sizes of
  * panel B come from its table, worked by a script that shares nothing with this program.
  */
 
@@ -53,7 +53,7 @@ function randomAnswers(start: Start, seed: number): StartAnswers {
   for (const q of start.groups.flatMap((g) => g.questions)) {
     if (q.kind === 'text' || q.kind === 'places') continue;
     if (d.chance(0.3)) continue;
-    all[q.id] = answer(d, q.id, q.kind, q.usual, [q.least ?? -1e9, q.most ?? 1e9], q.choices ?? []);
+    all[q.id] = answer(d, q.id, q.kind, q.usual, [q.least ?? -1e9, q.fits ?? q.most ?? 1e9], q.choices ?? []);
   }
   for (const id of ['frontDepth', 'rearDepth', 'webs', 'nose']) {
     const [root, tip] = [all[id], all[`${id}Tip`]];
@@ -171,7 +171,7 @@ export const B_ANSWERS: StartAnswers = {
   websTip: 470,
   nose: 228,
   noseTip: 171,
-  washout: -2.2,
+  washout: 2.2,
   mainSheet: 0.635,
   noseSheet: 0.8128,
   tipSheet: 0.8128,
@@ -234,6 +234,70 @@ describe('a rib’s own height or length in place of how much it is less than th
     const made = startPanel(WING_PANEL, answers);
     expect(made.ok ? [] : made.doubts.map((d) => d.id)).toEqual(['easeHeight']);
   });
+});
+
+describe('a rib answered much smaller than its room', () => {
+  const laid = (given: StartAnswers): Model => {
+    const made = startPanel(TAPERED_TAIL, given);
+    if (!made.ok) throw new Error(made.doubts.map((x) => `${x.id}: ${x.sentence}`).join('\n'));
+    return made.model;
+  };
+  const off = (given: StartAnswers) => onPaper(laid(given)).filter((f) => f.verdict !== 'fits');
+
+  test('1.4 mm lower, or longer: it is laid as drawn, and Fit says so at every main rib', () => {
+    const [even, low] = [laid({ easeHeight: 0 }), laid({ easeHeight: 1.4 })];
+    const height = (m: Model, id: string): number => {
+      const rib = m.ribs.find((r) => r.id === id);
+      return rib?.kind === 'main' ? rib.front.height : Number.NaN;
+    };
+    for (const id of ['M2', 'M3', 'M4', 'M5']) expect(height(even, id) - height(low, id)).toBeCloseTo(1.4, 4);
+    const gaps = off({ easeHeight: 1.4 }).filter((f) => f.check === 'cap-gap');
+    expect(gaps.every((f) => f.verdict === 'act')).toBe(true);
+    expect(gaps.map((f) => f.station)).toEqual(expect.arrayContaining(['S2', 'S3', 'S4', 'S5']));
+    expect(off({ easeLength: 1.4 }).some((f) => f.check === 'chord-gap' && f.verdict === 'act')).toBe(true);
+  });
+
+  // 0.008 in is 0.2032 mm and 0.012 in is 0.3048 mm: 3 and 5 thousandths of a millimetre over what fits, and written like it.
+  test.each([
+    ['easeHeight', 0.2032, 'in', 0.2],
+    ['easeLength', 0.3048, 'in', 0.3],
+    ['easeHeight', 0.2032, 'mm', 0.2],
+    ['easeHeight', 0.21, 'mm', 0.21],
+    ['frontDepth', 400.002, 'mm', 400],
+    ['frontDepth', 29.998, 'mm', 30],
+  ] as const)('%s of %d mm on a drawing in %s is taken as %d', (id, typed, units, taken) => {
+    expect(complete(TAPERED_TAIL, { units, [id]: typed })[id]).toBe(taken);
+  });
+  test('what is written like the bound fits on paper', () => {
+    expect(off({ units: 'in', easeHeight: 0.2032, easeLength: 0.3048 }).map((f) => f.sentence)).toEqual([]);
+  });
+});
+
+describe('the unit of the drawing', () => {
+  test.each(STARTS.map((s) => [s.id, s] as const))('is asked first of all: %s', (_, start) => {
+    expect(start.groups[0]?.questions[0]?.id).toBe('units');
+    expect(start.groups[0]?.questions[0]?.more).toBeUndefined();
+  });
+  test('an inch drawing begins from whole thousandths of an inch, and fits on paper', () => {
+    for (const start of STARTS) {
+      const usual = complete(start, { units: 'in' });
+      for (const q of start.groups.flatMap((g) => g.questions).filter((x) => x.kind === 'length')) {
+        const mils = (usual[q.id] as number) / 0.0254;
+        expect(Math.abs(mils - Math.round(mils)), `${start.id} ${q.id}`).toBeLessThan(1e-6);
+      }
+      const made = startPanel(start, { units: 'in' });
+      if (!made.ok) throw new Error(made.doubts.map((x) => `${x.id}: ${x.sentence}`).join('\n'));
+      expect(onPaper(made.model).filter((f) => f.verdict !== 'fits')).toEqual([]);
+    }
+  });
+});
+
+test('so many degrees nose down is so much washout: minus at the tip’s station', () => {
+  const tip = (washout: number): number | undefined => {
+    const made = startPanel(WING_PANEL, { washout });
+    return made.ok ? made.model.stations.at(-1)?.washout : undefined;
+  };
+  expect([tip(2.2), tip(0), tip(-1)]).toEqual([-2.2, 0, 1]);
 });
 
 describe('typed answers', () => {
