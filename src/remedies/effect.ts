@@ -1,7 +1,7 @@
 import { checkAll } from '../checks/checkAll.ts';
 import { type Finding, severity } from '../checks/finding.ts';
 import { applyEdit } from '../model/edits/edits.ts';
-import type { Fault } from '../model/file/faults.ts';
+import type { Fault } from '../model/file/faults/fault.ts';
 import type { Model } from '../model/schema.ts';
 import type { Remedy } from './remedy.ts';
 

@@ -1,7 +1,7 @@
 import { useMemo, useState } from 'react';
 import { onPaper } from '../../drilling/onPaper.ts';
 import { mirrorPanel } from '../../model/edits/mirror.ts';
-import type { Fault } from '../../model/file/faults.ts';
+import type { Fault } from '../../model/file/faults/fault.ts';
 import { faultText } from '../../model/file/parse.ts';
 import { sizeBook } from '../../model/sizes.ts';
 import { walkingOrder } from '../../model/walk.ts';

@@ -8,7 +8,7 @@ import {
   takeReadings,
   usualInstrument,
 } from '../../model/edits/edits.ts';
-import type { Fault } from '../../model/file/faults.ts';
+import type { Fault } from '../../model/file/faults/fault.ts';
 import { INSTRUMENTS, type Kind, QUANTITIES } from '../../model/quantities.ts';
 import type { Model, Reading } from '../../model/schema.ts';
 import { sizeBook } from '../../model/sizes.ts';

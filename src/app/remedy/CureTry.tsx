@@ -1,5 +1,5 @@
 import { useEffect, useState } from 'react';
-import type { Fault } from '../../model/file/faults.ts';
+import type { Fault } from '../../model/file/faults/fault.ts';
 import type { Taking } from '../../remedies/decision.ts';
 import { whoToAsk } from '../../remedies/decision.ts';
 import { today } from '../state/today.ts';

@@ -4,7 +4,7 @@ import type { Finding } from '../../checks/finding.ts';
 import type { Question } from '../../checks/questions.ts';
 import { applyEdit, type Edit } from '../../model/edits/edits.ts';
 import { journaled } from '../../model/edits/journal.ts';
-import type { Fault } from '../../model/file/faults.ts';
+import type { Fault } from '../../model/file/faults/fault.ts';
 import { parseModel } from '../../model/file/parse.ts';
 import { writeModel } from '../../model/file/write.ts';
 import type { Model } from '../../model/schema.ts';

@@ -2,7 +2,7 @@ import { create } from 'zustand';
 import { checkAll } from '../../checks/checkAll.ts';
 import type { Finding } from '../../checks/finding.ts';
 import { applyEdit } from '../../model/edits/edits.ts';
-import type { Fault } from '../../model/file/faults.ts';
+import type { Fault } from '../../model/file/faults/fault.ts';
 import type { Model } from '../../model/schema.ts';
 import { type Said, type Taking, taken } from '../../remedies/decision.ts';
 import { useApp } from './store.ts';

@@ -1,6 +1,6 @@
 import { useEffect, useId, useRef, useState } from 'react';
 import { applyEdit, type Edit, forgetReadings, measure, redraw, usualInstrument } from '../../model/edits/edits.ts';
-import type { Fault } from '../../model/file/faults.ts';
+import type { Fault } from '../../model/file/faults/fault.ts';
 import { INSTRUMENTS, QUANTITIES } from '../../model/quantities.ts';
 import type { Model } from '../../model/schema.ts';
 import { instrumentUncertainty, sizeBook } from '../../model/sizes.ts';

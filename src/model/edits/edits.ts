@@ -1,4 +1,6 @@
-import { type Fault, meaningFaults, readingFaults } from '../file/faults.ts';
+import type { Fault } from '../file/faults/fault.ts';
+import { readingFaults } from '../file/faults/readings.ts';
+import { meaningFaults } from '../file/faults.ts';
 import { QUANTITIES } from '../quantities.ts';
 import { type Model, panelSchema, type Reading } from '../schema.ts';
 import { sizeBook } from '../sizes.ts';

@@ -1,7 +1,8 @@
 import type { z } from 'zod';
 import { MOST, type Model, panelSchema } from '../schema.ts';
 import { DEEPEST, walkJson } from './duplicateKeys.ts';
-import { type Fault, meaningFaults } from './faults.ts';
+import type { Fault } from './faults/fault.ts';
+import { meaningFaults } from './faults.ts';
 import { FORMAT, type PlainFile, upgrade, VERSION } from './upgrade.ts';
 
 /** A file read: a model with the upgrade steps taken, or every fault found. */

@@ -1,6 +1,6 @@
 import Papa from 'papaparse';
 import { exactLength, parseAngle, parseLength } from '../../units.ts';
-import type { Fault } from '../file/faults.ts';
+import type { Fault } from '../file/faults/fault.ts';
 import { type Kind, QUANTITIES } from '../quantities.ts';
 import type { Model, Reading } from '../schema.ts';
 import { instrumentUncertainty, type SizeEntry, sizeBook, sizeEntries } from '../sizes.ts';

@@ -2,7 +2,7 @@ import { best } from '../../chains/chain.ts';
 import { show } from '../../checks/describe.ts';
 import { alongAt } from '../../model/along.ts';
 import { applyEdit } from '../../model/edits/edits.ts';
-import type { Fault } from '../../model/file/faults.ts';
+import type { Fault } from '../../model/file/faults/fault.ts';
 import { drawnClear } from '../../model/rooms.ts';
 import type { Joint, Model, Reading, SparName, Station } from '../../model/schema.ts';
 import { clearHeight } from '../../parts/layout/meeting.ts';

@@ -1,7 +1,7 @@
 import { checkAll } from '../../checks/checkAll.ts';
 import type { Finding, Verdict } from '../../checks/finding.ts';
 import { against, nosesOf } from '../../checks/fit/noseLine.ts';
-import type { Fault } from '../../model/file/faults.ts';
+import type { Fault } from '../../model/file/faults/fault.ts';
 import type { Model } from '../../model/schema.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import { type Change, changesBetween, effectOf } from '../effect.ts';

@@ -1,0 +1,101 @@
+import { flangesPoint } from '../../hand.ts';
+import { partNames } from '../../metal.ts';
+import type { Joint, MainRib, Model } from '../../schema.ts';
+import { type Faults, inMm, someOf } from './fault.ts';
+import { capRowFaults, tabRowFaults, throughFaults } from './holes.ts';
+
+/** What joints are asked against: names and places, looked up once for all of them. */
+interface Known {
+  readonly model: Model;
+  readonly parts: ReadonlySet<string>;
+  /** Where along the span each station stands, mm. */
+  readonly places: ReadonlyMap<string, number>;
+  readonly mains: ReadonlyMap<string, MainRib>;
+}
+
+function knownOf(model: Model): Known {
+  return {
+    model,
+    parts: partNames(model),
+    places: new Map(model.stations.map((s) => [s.id, s.y])),
+    mains: new Map(model.ribs.filter((r) => r.kind === 'main').map((r) => [r.id, r])),
+  };
+}
+
+/** A joint is at a station, at a spar there is. */
+function* whereFaults({ model, places }: Known, j: Joint, path: string): Faults {
+  if (!places.has(j.station))
+    yield {
+      path: `${path}.station`,
+      sentence: `${j.id} is at station "${j.station}", which is not in the list; expected one of ${someOf([...places.keys()])}; correct it or add the station`,
+    };
+  if (!model.spars[j.end])
+    yield {
+      path: `${path}.end`,
+      sentence: `${j.id} is at the ${j.end} spar, and the panel has none; expected "front"; change it or add the spar`,
+    };
+}
+
+/** Its layers are parts there are, each once, and the guide is one of them. */
+function* layerFaults({ parts }: Known, j: Joint, path: string): Faults {
+  for (const [k, part] of j.layers.entries()) {
+    if (!parts.has(part))
+      yield {
+        path: `${path}.layers[${k}]`,
+        sentence: `${j.id} has a layer "${part}", which is not a part of this panel; expected the name of one; correct it or add the part`,
+      };
+    const first = j.layers.indexOf(part);
+    if (first < k)
+      yield {
+        path: `${path}.layers[${k}]`,
+        sentence: `${j.id} has the layer "${part}" twice, at layers[${first}] too; expected each layer once; remove one`,
+      };
+  }
+  if (!j.layers.includes(j.guide))
+    yield {
+      path: `${path}.guide`,
+      sentence: `${j.id} is guided by "${j.guide}", which is not one of its layers; expected one of ${someOf(j.layers)}; name one of them`,
+    };
+}
+
+function* drillFaults(j: Joint, path: string): Faults {
+  if (j.final <= j.pilot)
+    yield {
+      path: `${path}.final`,
+      sentence: `${j.id} has a final size of ${inMm(j.final)} and a pilot of ${inMm(j.pilot)}; expected the final size to be larger; correct one of them`,
+    };
+}
+
+/** The holes of its row: in a main rib's end flange, or in a spar's cap. */
+function* rowFaults({ model, places, mains }: Known, j: Joint, path: string): Faults {
+  const y = places.get(j.station);
+  const inCap = j.on === 'top' || j.on === 'bottom';
+  const rib = inCap ? undefined : j.layers.map((part) => mains.get(part)).find((r) => r !== undefined);
+  const points = rib && y !== undefined ? flangesPoint(model, rib, y) : 1;
+  const ids = new Set<string>();
+  for (const [k, hole] of j.holes.entries()) {
+    const seen = { joint: j, hole, path: `${path}.holes[${k}]` };
+    if (ids.has(hole.id))
+      yield {
+        path: `${seen.path}.id`,
+        sentence: `${j.id} has two holes named "${hole.id}"; expected a name each; rename one`,
+      };
+    ids.add(hole.id);
+    if (rib) yield* tabRowFaults(seen, rib, points);
+    yield* throughFaults(seen);
+  }
+  const spar = model.spars[j.end];
+  if (inCap && spar && y !== undefined) yield* capRowFaults(j, spar, y, path);
+}
+
+/** Joints go through parts there are, at places there are, with holes that lie in their metal. */
+export function* jointFaults(model: Model): Faults {
+  const known = knownOf(model);
+  for (const [i, j] of model.joints.entries()) {
+    const path = `joints[${i}]`;
+    yield* whereFaults(known, j, path);
+    yield* layerFaults(known, j, path);
+    yield* drillFaults(j, path);
+    yield* rowFaults(known, j, path);
+  }
+}
