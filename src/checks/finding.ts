@@ -1,6 +1,7 @@
 import { best, type Chain, shares, uncertainty } from '../chains/chain.ts';
 import { chanceBelow } from '../chains/normal.ts';
 import type { Band, Limit } from '../model/limits.ts';
+import type { At } from './at.ts';
 
 /** fits: inside the first threshold. watch: inside the second. act: beyond it. unsettled: too close to call. */
 export type Verdict = 'fits' | 'watch' | 'act' | 'unsettled';
@@ -37,9 +38,10 @@ export type CheckId =
 export interface Finding {
   readonly id: string;
   readonly check: CheckId;
+  readonly at: At;
   /** Station id, or null where the whole panel is meant. */
   readonly station: string | null;
-  /** Part and end, as the builder says it. */
+  /** Part and end, as the builder says it; written, never taken apart. */
   readonly place: string;
   readonly value: number;
   /** The value as reckoned, where it came out below what it can be and `value` is held there. */
@@ -112,7 +114,7 @@ export function mostDoubt(f: Chain): Chain[number] | undefined {
 /** What a check hands over for judging; `judge` fills in the rest. */
 export interface Draft {
   readonly check: CheckId;
-  readonly station: string | null;
+  readonly at: At;
   readonly place: string;
   readonly restsOn: Chain;
   readonly limit: Limit;
@@ -151,7 +153,8 @@ export function judge(draft: Draft): Finding {
   return {
     id: `${draft.check}:${draft.place.replaceAll(' ', '-')}`,
     check: draft.check,
-    station: draft.station,
+    at: draft.at,
+    station: draft.at.station ?? null,
     place: draft.place,
     value: Math.max(floor, plain),
     unit,

@@ -1,4 +1,5 @@
 import { type Chain, combine } from '../chains/chain.ts';
+import { type At, atEnd } from '../checks/at.ts';
 import { sentence, show } from '../checks/describe.ts';
 import { type Finding, judge } from '../checks/finding.ts';
 import { endName } from '../checks/fit/capGap.ts';
@@ -16,8 +17,9 @@ import type { Reads } from './readOff.ts';
  */
 
 interface Meeting {
-  readonly place: RibPlace;
-  readonly what: string;
+  readonly at: At;
+  /** Part and faces, as the builder says it. */
+  readonly name: string;
   readonly distance: number;
   readonly restsOn: Chain;
   readonly phrase: (distance: string) => string;
@@ -30,8 +32,8 @@ function meetingFinding(skeleton: Skeleton, m: Meeting): Finding {
   const value = m.distance > FILM ? m.distance : 0;
   return judge({
     check: 'contact',
-    station: m.place.bay.station.id,
-    place: m.what,
+    at: m.at,
+    place: m.name,
     restsOn: m.restsOn,
     value,
     floor: 0,
@@ -59,8 +61,8 @@ function tab(skeleton: Skeleton, place: RibPlace, reads: Reads): Meeting | undef
   const restsOn = open && model.spars.rear ? chordGapChain(skeleton, place.bay, main, 'bowed') : [];
   const name = endName(place);
   return {
-    place,
-    what: `${name} tab`,
+    at: { ...atEnd(place), what: 'tab' },
+    name: `${name} tab`,
     distance,
     restsOn,
     phrase: (d) => `${name} tab stands ${d} off ${against(place)}`,
@@ -78,8 +80,8 @@ function flanges(skeleton: Skeleton, place: RibPlace, reads: Reads): Meeting | u
   const pieces = place.doublers.filter((d) => d.form === 'channel' || d.on !== 'web').map((d) => d.id);
   const who = `${endName(place)} flanges${pieces.length > 0 ? ` with ${pieces.join(' and ')}` : ''}`;
   return {
-    place,
-    what: `${endName(place)} caps`,
+    at: { ...atEnd(place), what: 'caps' },
+    name: `${endName(place)} caps`,
     distance: wide,
     restsOn: combine([0.5, sum]),
     phrase: (d) =>
@@ -95,8 +97,8 @@ function* pieces(place: RibPlace, reads: Reads): Generator<Meeting> {
     const distance = reads.laid(place, piece);
     if (distance === undefined) continue;
     yield {
-      place,
-      what: `${piece.id} web`,
+      at: { ...atEnd(place), doubler: piece.id, what: 'web' },
+      name: `${piece.id} web`,
       distance,
       restsOn: [],
       phrase: (d) => `${piece.id} stands ${d} off what it lies on`,

@@ -1,4 +1,5 @@
 import { best, type Chain, uncertainty } from '../chains/chain.ts';
+import { atEnd } from '../checks/at.ts';
 import { sentence, show } from '../checks/describe.ts';
 import { type Finding, judge } from '../checks/finding.ts';
 import { channelRideChain } from '../checks/fit/bendRide.ts';
@@ -173,7 +174,7 @@ function capBite(skeleton: Skeleton, bite: Bite, bend: Bite | undefined, reads: 
   const restsOn = capGapChain(skeleton, place);
   return judge({
     check: 'overlap',
-    station: place.bay.station.id,
+    at: { ...atEnd(place), what: 'caps' },
     place: `${endName(place)} caps`,
     restsOn,
     value: -depth,
@@ -213,7 +214,7 @@ function webBite(skeleton: Skeleton, bite: Bite, reads: Reads): Finding {
     Math.abs(best(restsOn) + depth) > 0.01 && skeleton.book.find(`skew@${place.bay.station.id}`) !== undefined;
   return judge({
     check: 'overlap',
-    station: place.bay.station.id,
+    at: { ...atEnd(place), what: 'web' },
     place: `${endName(place)} web`,
     restsOn,
     value: -depth,
@@ -241,7 +242,7 @@ function bendBite(skeleton: Skeleton, bite: Bite): Finding {
   const restsOn = channel ? channelRideChain(skeleton, place, channel) : [];
   return judge({
     check: 'overlap',
-    station: place.bay.station.id,
+    at: { ...atEnd(place), what: 'bend' },
     place: `${endName(place)} bend`,
     restsOn,
     value: -bite.depth,
@@ -270,7 +271,7 @@ function otherBite(skeleton: Skeleton, shared: Shared): Finding {
   const [a, b] = shared.a.id < shared.b.id ? [shared.a, shared.b] : [shared.b, shared.a];
   return judge({
     check: 'overlap',
-    station: a.station ?? b.station ?? null,
+    at: { station: a.station ?? b.station, part: a.id, with: b.id },
     place: `${a.id} and ${b.id}`,
     restsOn: [],
     value: -overlap.depth,

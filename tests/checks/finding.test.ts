@@ -119,7 +119,7 @@ describe('judging a draft', () => {
   const limit: Limit = { check: 'x', fits: [null, 0.05], act: [null, 0.1], unit: 'mm', origin: 'by hand' };
   const draft = {
     check: 'bend-ride',
-    station: 'S2',
+    at: { station: 'S2', part: 'M2', end: 'front' },
     place: 'M2 front',
     restsOn: chain([1, { ...size('a', 0.02, 'measured'), best: -0.3 }]),
     limit,
@@ -130,6 +130,8 @@ describe('judging a draft', () => {
   test('fills in interval, chance, verdict, basis, name and sentence', () => {
     expect(judge(draft)).toMatchObject({
       id: 'bend-ride:M2-front',
+      at: { station: 'S2', part: 'M2', end: 'front' },
+      station: 'S2',
       value: -0.3,
       u: 0.02,
       low: expect.closeTo(-0.34, 12),

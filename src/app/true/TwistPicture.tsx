@@ -55,10 +55,10 @@ export function TwistPicture({
   const Y = (deg: number): number => 12 + ((high - deg) / (high - low)) * (H - 40);
   const limit = findings.find((f) => f.check === 'twist')?.limits;
   const verdictAt = (station: string, way: TwistWay) =>
-    findings.find((f) => f.check === 'twist' && f.station === station && f.place.includes(WORD[way]));
+    findings.find((f) => f.check === 'twist' && f.station === station && f.at.way === way);
   const path = (values: readonly (readonly [number, number])[]): string =>
     values.map(([y, v], i) => `${i ? 'L' : 'M'}${X(y).toFixed(1)} ${Y(v).toFixed(1)}`).join('');
-  const shapes = ways.flatMap(({ way, points }) => shapeOf(skeleton, points, WORD[way]) ?? []);
+  const shapes = ways.flatMap(({ way, points }) => shapeOf(skeleton, points, way) ?? []);
   return (
     <figure>
       <figcaption>

@@ -4,6 +4,7 @@ import type { Doubler } from '../../model/schema.ts';
 import type { Bay, RibPlace, Skeleton } from '../../parts/layout/layout.ts';
 import { capGapChain, clearHeight, sparOf, thickness } from '../../parts/layout/meeting.ts';
 import { fractionName } from '../../units.ts';
+import { atEnd } from '../at.ts';
 import { sentence, show } from '../describe.ts';
 import { type Finding, judge } from '../finding.ts';
 import { endName } from './capGap.ts';
@@ -51,7 +52,7 @@ function channelFinding(skeleton: Skeleton, place: RibPlace, d: Doubler): Findin
   const block = nextBlock(leastRadius(rs, t));
   return judge({
     check: 'bend-ride',
-    station: place.bay.station.id,
+    at: { ...atEnd(place), doubler: d.id },
     place: d.id,
     restsOn,
     limit: limitFor(model, 'bend-ride'),
@@ -91,7 +92,7 @@ function flatFinding(skeleton: Skeleton, place: RibPlace, d: Doubler, height: nu
   const tallest = height - 2 * o;
   return judge({
     check: 'bend-ride',
-    station: place.bay.station.id,
+    at: { ...atEnd(place), doubler: d.id },
     place: d.id,
     restsOn,
     value: standOff,

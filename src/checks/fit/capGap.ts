@@ -2,6 +2,7 @@ import { best } from '../../chains/chain.ts';
 import { limitFor } from '../../model/limits.ts';
 import type { Bay, RibPlace, Skeleton } from '../../parts/layout/layout.ts';
 import { capGapChain, capSplitChains, sparOf } from '../../parts/layout/meeting.ts';
+import { atEnd } from '../at.ts';
 import { sentence, show } from '../describe.ts';
 import { type Finding, judge } from '../finding.ts';
 import { feltHere } from './disagreement.ts';
@@ -29,7 +30,7 @@ function gapFinding(skeleton: Skeleton, place: RibPlace): Finding {
   ]);
   return judge({
     check: 'cap-gap',
-    station: place.bay.station.id,
+    at: atEnd(place),
     place: name,
     ...felt,
     restsOn: capGapChain(skeleton, place),
@@ -72,7 +73,7 @@ function splitFinding(skeleton: Skeleton, place: RibPlace): Finding {
   const side = upper ? 'top' : 'bottom';
   return judge({
     check: 'cap-split',
-    station: place.bay.station.id,
+    at: { ...atEnd(place), side: held ? side : undefined },
     place: name,
     restsOn: upper ? top : bottom,
     limit: limitFor(model, 'cap-split'),

@@ -22,7 +22,7 @@ export function* chordGap(skeleton: Skeleton, bay: Bay): Generator<Finding> {
   yield judge({
     ...felt,
     check: 'chord-gap',
-    station: bay.station.id,
+    at: { station: bay.station.id, part: main.id, what: 'webs' },
     place: main.id,
     restsOn: chordGapChain(skeleton, bay, main, 'straight'),
     limit: limitFor(model, 'chord-gap'),

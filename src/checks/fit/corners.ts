@@ -4,6 +4,7 @@ import { limitFor } from '../../model/limits.ts';
 import type { Alloy } from '../../model/schema.ts';
 import type { Bay, RibPlace, Skeleton } from '../../parts/layout/layout.ts';
 import { chordGapChain, sparOf, thickness, websBetween } from '../../parts/layout/meeting.ts';
+import { type At, atEnd } from '../at.ts';
 import { sentence, show } from '../describe.ts';
 import { type Finding, judge } from '../finding.ts';
 import { endName } from './capGap.ts';
@@ -45,7 +46,7 @@ function* reliefs(skeleton: Skeleton, bay: Bay): Generator<Finding> {
     const rim = centre - relief.diameter / 2;
     yield judge({
       check: 'relief',
-      station: place.bay.station.id,
+      at: atEnd(place),
       place: endName(place),
       restsOn,
       value: model.reliefCounts === 'rim' ? rim : centre,
@@ -196,13 +197,7 @@ export function bendBand(alloy: Alloy, sheet: number): BendBand | undefined {
   return { least: band[0] * sheet, most: band[1] * sheet, column, exact: Math.abs(column - inches) < 1e-3 };
 }
 
-function bendFinding(
-  skeleton: Skeleton,
-  mark: string,
-  station: string | null,
-  radius: Chain,
-  sheetId: string,
-): Finding | undefined {
+function bendFinding(skeleton: Skeleton, mark: string, at: At, radius: Chain, sheetId: string): Finding | undefined {
   const { model } = skeleton;
   const sheet = model.sheets.find((s) => s.id === sheetId);
   const band = sheet && bendBand(sheet.alloy, thickness(skeleton, sheetId).best);
@@ -210,7 +205,7 @@ function bendFinding(
   const column = band.exact ? '' : `; the ${band.column} in column is taken, the next thicker`;
   return judge({
     check: 'bend-radius',
-    station,
+    at,
     place: mark,
     restsOn: radius,
     limit: {
@@ -225,7 +220,7 @@ function bendFinding(
       sentence(
         model,
         j,
-        `${station === null ? `The ${mark}` : mark} is bent at ${show(model, j.value)} inside; ${sheet.alloy} of this sheet takes ${show(model, band.least)} to ${show(model, band.most)} and over`,
+        `${at.station === undefined ? `The ${mark}` : mark} is bent at ${show(model, j.value)} inside; ${sheet.alloy} of this sheet takes ${show(model, band.least)} to ${show(model, band.most)} and over`,
         {
           todo: 'Bend it easier, and look for cracks with a magnifier.',
         },
@@ -238,7 +233,8 @@ export function* sparBends(skeleton: Skeleton): Generator<Finding> {
   const { model, book } = skeleton;
   for (const name of ['front', 'rear'] as const) {
     const spar = model.spars[name];
-    const f = spar && bendFinding(skeleton, `${name} spar`, null, chain([1, book.get(`${name}.radius`)]), spar.sheet);
+    const f =
+      spar && bendFinding(skeleton, `${name} spar`, { spar: name }, chain([1, book.get(`${name}.radius`)]), spar.sheet);
     if (f) yield f;
   }
 }
@@ -249,7 +245,13 @@ export function* corners(skeleton: Skeleton, bay: Bay): Generator<Finding> {
   for (const place of skeleton.placesAt(bay.station.id)) {
     for (const d of place.doublers) {
       if (d.form !== 'channel' || d.radius === undefined) continue;
-      const f = bendFinding(skeleton, d.id, bay.station.id, chain([1, skeleton.book.get(`${d.id}.radius`)]), d.sheet);
+      const f = bendFinding(
+        skeleton,
+        d.id,
+        { ...atEnd(place), doubler: d.id },
+        chain([1, skeleton.book.get(`${d.id}.radius`)]),
+        d.sheet,
+      );
       if (f) yield f;
     }
   }

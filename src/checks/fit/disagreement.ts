@@ -7,6 +7,7 @@ import type { Model, Reading } from '../../model/schema.ts';
 import { instrumentUncertainty } from '../../model/sizes.ts';
 import type { Bay, Skeleton } from '../../parts/layout/layout.ts';
 import { byParts, type FeltGap, feltAt, feltGaps } from '../../parts/layout/meeting.ts';
+import type { At } from '../at.ts';
 import { sentence, show } from '../describe.ts';
 import { type Draft, type Finding, judge } from '../finding.ts';
 
@@ -22,6 +23,12 @@ const WHERE: Record<FeltGap['what'], string> = {
   bottom: 'at the bottom',
   webs: 'between the webs',
 };
+
+/** Where a felt gap is. */
+function atGap({ key, station, part, end, what }: FeltGap): At {
+  const here = { station, part, end, size: key };
+  return what === 'top' || what === 'bottom' ? { ...here, what: 'caps', side: what } : { ...here, what };
+}
 
 /** Felt less computed, in combined standard uncertainties of the two: 0.63 ± 0.12 is 5.2. */
 function apart(felt: Felt): number {
@@ -67,7 +74,7 @@ function gapFinding(skeleton: Skeleton, gap: FeltGap, all: readonly FeltGap[], a
   const ratio = apart(gap);
   return judge({
     check: 'disagreement',
-    station: gap.station,
+    at: atGap(gap),
     place: `${gap.place} ${WHERE[gap.what]}`,
     restsOn: chain([1, gap.felt], ...gap.computed.map((t): [number, Size] => [-t.c, t.size])),
     value: ratio,
@@ -126,7 +133,7 @@ function instrumentFinding(skeleton: Skeleton, key: string): Finding | undefined
   const word = (size: Size): string => INSTRUMENTS[by(size)] ?? by(size);
   return judge({
     check: 'disagreement',
-    station: entry.station ?? null,
+    at: { station: entry.station, size: key },
     place: entry.name,
     restsOn: chain([1, felt], [-1, a]),
     value: apart(pair),

@@ -7,7 +7,7 @@ import type { Skeleton } from '../../parts/layout/layout.ts';
 import { thickness } from '../../parts/layout/meeting.ts';
 import { sentence } from '../describe.ts';
 import { type Finding, judge } from '../finding.ts';
-import { fromNominal, type Nose, nosesOf } from './noseLine.ts';
+import { atNose, fromNominal, type Nose, nosesOf } from './noseLine.ts';
 
 /*
  * Asks: if the nose skin is pulled onto noses that stand out of line, will it go out of flat? The skin along the span is a
@@ -127,7 +127,7 @@ export function* forcedFit(skeleton: Skeleton): Generator<Finding> {
   for (const { nose, restsOn, stress, flat, round } of skinStrips(skeleton)) {
     yield judge({
       check: 'forced-fit',
-      station: nose.bay.station.id,
+      at: { ...atNose(nose), what: 'skin' },
       place: `skin at ${nose.mark}`,
       restsOn: restsOn.map((t) => ({ c: t.c / flat, size: t.size })),
       value: stress / flat,

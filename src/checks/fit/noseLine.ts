@@ -6,6 +6,7 @@ import type { Model, NoseRib, TipRib } from '../../model/schema.ts';
 import type { Bay, Skeleton } from '../../parts/layout/layout.ts';
 import type { Hold } from '../../parts/layout/meeting.ts';
 import { departure, websBetween } from '../../parts/layout/meeting.ts';
+import type { At } from '../at.ts';
 import { sentence, show } from '../describe.ts';
 import { type Finding, judge } from '../finding.ts';
 
@@ -24,6 +25,9 @@ export interface Nose {
   /** Read from the string line, so the bow is already in it. */
   readonly direct: boolean;
 }
+
+/** Where a nose is: its station and what stands there. */
+export const atNose = ({ bay }: Nose): At => ({ station: bay.station.id, part: (bay.nose ?? bay.tip)?.id });
 
 function noseRibChain(skeleton: Skeleton, bay: Bay, nose: NoseRib, hold: Hold): Chain {
   const links: [number, Size][] = [[1, skeleton.book.get(`${nose.id}.length`)]];
@@ -157,7 +161,7 @@ function lineFindings(skeleton: Skeleton, noses: readonly Nose[]): Finding[] {
     const { restsOn, value } = end ? { restsOn: nose.protrusion, value: v } : against(nose, first, last);
     return judge({
       check: 'nose-line',
-      station: nose.bay.station.id,
+      at: atNose(nose),
       place: nose.mark,
       restsOn,
       value,
@@ -190,7 +194,7 @@ function kinkFindings(skeleton: Skeleton, noses: readonly Nose[]): Finding[] {
     out.push(
       judge({
         check: 'nose-kink',
-        station: nose.bay.station.id,
+        at: atNose(nose),
         place: nose.mark,
         restsOn,
         value,

@@ -74,7 +74,7 @@ export function* seating(skeleton: Skeleton): Generator<Finding> {
     const restsOn = touches ? [] : combine([1, seat.k], [-(1 - t), first.k], [-t, last.k]);
     yield judge({
       check: 'seating',
-      station: seat.bay.station.id,
+      at: { station: seat.bay.station.id, part: seat.main.id, end: 'front', spar: 'front' },
       place: seat.main.id,
       restsOn,
       value: lie.resting[i]!,

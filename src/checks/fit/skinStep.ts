@@ -3,6 +3,7 @@ import { alongAt } from '../../model/along.ts';
 import { limitFor } from '../../model/limits.ts';
 import type { Bay, RibPlace, Skeleton } from '../../parts/layout/layout.ts';
 import { sparOf } from '../../parts/layout/meeting.ts';
+import { atEnd } from '../at.ts';
 import { sentence, show } from '../describe.ts';
 import { type Finding, judge } from '../finding.ts';
 import { endName } from './capGap.ts';
@@ -47,7 +48,7 @@ function stepFinding(
   const run = alongAt(sparOf(skeleton, place.spar).capWidth, place.bay.station.y) / 2;
   return judge({
     check: 'skin-step',
-    station: place.bay.station.id,
+    at: { ...atEnd(place), side: where === 'each side' ? undefined : where },
     place: where === 'each side' ? name : `${name} ${where}`,
     restsOn,
     limit: limitFor(model, 'skin-step'),

@@ -22,7 +22,7 @@ function leanFinding(skeleton: Skeleton, bay: Bay): Finding | undefined {
   const mark = bay.main?.id ?? bay.tip?.id ?? bay.station.id;
   return judge({
     check: 'lean',
-    station: bay.station.id,
+    at: { station: bay.station.id, part: bay.main?.id ?? bay.tip?.id },
     place: mark,
     restsOn: chain([100 / height, read]),
     limit: limitFor(model, 'lean'),
@@ -46,7 +46,7 @@ function skewFinding(skeleton: Skeleton, bay: Bay): Finding | undefined {
   const mark = bay.main?.id ?? bay.tip?.id ?? bay.station.id;
   return judge({
     check: 'skew',
-    station: bay.station.id,
+    at: { station: bay.station.id, part: bay.main?.id ?? bay.tip?.id },
     place: mark,
     restsOn: chain([1, read]),
     limit: limitFor(model, 'skew'),
@@ -75,7 +75,7 @@ function diagonalFinding(skeleton: Skeleton, a: Bay, b: Bay): Finding | undefine
   const bayName = `bay ${a.station.id} to ${b.station.id}`;
   return judge({
     check: 'diagonals',
-    station: a.station.id,
+    at: { station: a.station.id, from: a.station.id, to: b.station.id },
     place: bayName,
     restsOn: chain([out, ab], [-out, ba]),
     value: out * (offAb - offBa),

@@ -34,7 +34,7 @@ export function* straight(skeleton: Skeleton): Generator<Finding> {
         if (restsOn.length === 0) continue;
         yield judge({
           check: 'bow',
-          station: bay.station.id,
+          at: { station: bay.station.id, spar: name, what },
           place: `${name} spar ${what} at ${bay.station.id}`,
           restsOn,
           limit,

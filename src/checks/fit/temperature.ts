@@ -81,7 +81,7 @@ export function* temperature(skeleton: Skeleton): Generator<Finding> {
   const off = lengths.filter((r) => Math.abs(temperatureOf(r) - usual) > allowed);
   yield judge({
     check: 'temperature',
-    station: null,
+    at: {},
     place: 'lengths',
     restsOn: chain(
       [1, known('temperature.high', 'warmest reading', high)],

@@ -91,8 +91,14 @@ const sense = (v: number): string => (Math.abs(v) < 0.005 ? 'level' : v < 0 ? 'n
 /** `0.33° nose down`, or `level`. */
 const turned = (model: Model, v: number): string =>
   Math.abs(v) < 0.005 ? 'level' : `${show(model, Math.abs(v), 'deg')} ${sense(v)}`;
-type Word = 'by heights' | 'by level' | 'by plumb line' | 'combined';
-export const WORD: Record<TwistWay, Word> = { heights: 'by heights', level: 'by level', plumb: 'by plumb line' };
+/** A way of reading the twist, or all ways together. */
+type Way = TwistWay | 'combined';
+export const WORD: Record<Way, string> = {
+  heights: 'by heights',
+  level: 'by level',
+  plumb: 'by plumb line',
+  combined: 'combined',
+};
 const WAYS: readonly TwistWay[] = ['heights', 'level', 'plumb'];
 
 /** What the heights alone would have said, where the bench map moves it by 0.02° or more: how much twist the bench hides. */
@@ -109,14 +115,14 @@ function benchNote(skeleton: Skeleton, bays: readonly Bay[]): string | undefined
   return `Over the bench as it stands it reads ${turned(model, ignored)}; the bench hides ${show(model, Math.abs(mapped - ignored), 'deg')}.`;
 }
 
-function atStation(skeleton: Skeleton, t: Twist, word: Word, disputed?: string): Finding {
+function atStation(skeleton: Skeleton, t: Twist, way: Way, disputed?: string): Finding {
   const { model } = skeleton;
   const id = t.bay.station.id;
   const web = skeleton.book.get(`webs@${id}`).best;
   return judge({
     check: 'twist',
-    station: id,
-    place: `${id} ${word}`,
+    at: { station: id, way },
+    place: `${id} ${WORD[way]}`,
     restsOn: t.chain,
     value: t.residual,
     ...(disputed ? { atLeast: 'unsettled' as const } : {}),
@@ -126,9 +132,9 @@ function atStation(skeleton: Skeleton, t: Twist, word: Word, disputed?: string):
       sentence(
         model,
         j,
-        `${id} stands ${turned(model, j.value)} ${word}, ${show(model, (Math.abs(j.value) / DEGREES) * web)} over the chord`,
+        `${id} stands ${turned(model, j.value)} ${WORD[way]}, ${show(model, (Math.abs(j.value) / DEGREES) * web)} over the chord`,
         {
-          note: word === 'by heights' ? benchNote(skeleton, [t.bay]) : undefined,
+          note: way === 'heights' ? benchNote(skeleton, [t.bay]) : undefined,
           todo: 'Pack the jig before anything is pinned.',
           disputed,
         },
@@ -136,13 +142,13 @@ function atStation(skeleton: Skeleton, t: Twist, word: Word, disputed?: string):
   });
 }
 
-function step(skeleton: Skeleton, a: Twist, b: Twist, word: Word): Finding {
+function step(skeleton: Skeleton, a: Twist, b: Twist, way: Way): Finding {
   const { model } = skeleton;
   const [from, to] = [a.bay.station.id, b.bay.station.id];
   return judge({
     check: 'twist-step',
-    station: to,
-    place: `${from} to ${to} ${word}`,
+    at: { station: to, from, to, way },
+    place: `${from} to ${to} ${WORD[way]}`,
     restsOn: combine([1, b.chain], [-1, a.chain]),
     value: b.residual - a.residual,
     limit: limitFor(model, 'twist-step'),
@@ -151,27 +157,27 @@ function step(skeleton: Skeleton, a: Twist, b: Twist, word: Word): Finding {
       sentence(
         model,
         j,
-        `From ${from} to ${to} the twist changes by ${show(model, Math.abs(j.value), 'deg')} ${sense(j.value)} ${word}`,
+        `From ${from} to ${to} the twist changes by ${show(model, Math.abs(j.value), 'deg')} ${sense(j.value)} ${WORD[way]}`,
       ),
   });
 }
 
 /** The shape of the twist read one way: slope, hump or bend. */
-export function shapeOf(skeleton: Skeleton, all: readonly Twist[], word: Word): TwistShape | undefined {
+export function shapeOf(skeleton: Skeleton, all: readonly Twist[], way: Way): TwistShape | undefined {
   return twistShape(
     skeleton.model,
     all.map((t) => ({ station: t.bay.station.id, y: t.bay.station.y, v: t.residual })),
-    word,
+    WORD[way],
   );
 }
 
-function endToEnd(skeleton: Skeleton, all: readonly Twist[], word: Word): Finding {
+function endToEnd(skeleton: Skeleton, all: readonly Twist[], way: Way): Finding {
   const { model } = skeleton;
   const [a, b] = [all[0]!, all[all.length - 1]!];
   return judge({
     check: 'twist',
-    station: null,
-    place: `whole panel ${word}`,
+    at: { from: a.bay.station.id, to: b.bay.station.id, way },
+    place: `whole panel ${WORD[way]}`,
     restsOn: combine([1, b.chain], [-1, a.chain]),
     value: b.residual - a.residual,
     limit: limitFor(model, 'twist'),
@@ -180,13 +186,10 @@ function endToEnd(skeleton: Skeleton, all: readonly Twist[], word: Word): Findin
       sentence(
         model,
         j,
-        `The panel twists ${show(model, Math.abs(j.value), 'deg')} ${sense(j.value)} from ${a.bay.station.id} to ${b.bay.station.id} ${word}`,
+        `The panel twists ${show(model, Math.abs(j.value), 'deg')} ${sense(j.value)} from ${a.bay.station.id} to ${b.bay.station.id} ${WORD[way]}`,
         {
           note:
-            [
-              word === 'by heights' ? benchNote(skeleton, [a.bay, b.bay]) : undefined,
-              shapeOf(skeleton, all, word)?.sentence,
-            ]
+            [way === 'heights' ? benchNote(skeleton, [a.bay, b.bay]) : undefined, shapeOf(skeleton, all, way)?.sentence]
               .filter(Boolean)
               .join(' ') || undefined,
           todo: 'Skinned like this the twist is locked in.',
@@ -254,7 +257,7 @@ function twistDispute(skeleton: Skeleton, t: Twist, apart: number, words: string
   const id = t.bay.station.id;
   return judge({
     check: 'disagreement',
-    station: id,
+    at: { station: id, way: 'combined' },
     place: `${id} twist`,
     restsOn: t.chain,
     value: apart,
@@ -271,9 +274,9 @@ function twistDispute(skeleton: Skeleton, t: Twist, apart: number, words: string
 export function* twist(skeleton: Skeleton): Generator<Finding> {
   for (const way of WAYS) {
     const all = twistsOf(skeleton, way);
-    for (const t of all) yield atStation(skeleton, t, WORD[way]);
-    for (let i = 1; i < all.length; i++) yield step(skeleton, all[i - 1]!, all[i]!, WORD[way]);
-    if (all.length > 1) yield endToEnd(skeleton, all, WORD[way]);
+    for (const t of all) yield atStation(skeleton, t, way);
+    for (let i = 1; i < all.length; i++) yield step(skeleton, all[i - 1]!, all[i]!, way);
+    if (all.length > 1) yield endToEnd(skeleton, all, way);
   }
   yield* combinedFindings(skeleton);
 }

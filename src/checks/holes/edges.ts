@@ -5,6 +5,7 @@ import { limitFor } from '../../model/limits.ts';
 import type { Joint, Rib, RibEnd } from '../../model/schema.ts';
 import type { Bay, RibPlace, Skeleton } from '../../parts/layout/layout.ts';
 import { thickness } from '../../parts/layout/meeting.ts';
+import { atJoint } from '../at.ts';
 import { sentence, show } from '../describe.ts';
 import { type Finding, judge } from '../finding.ts';
 
@@ -164,7 +165,7 @@ function* edgeFindings(skeleton: Skeleton, joint: Joint): Generator<Finding> {
     const distance = best(edge);
     yield judge({
       check: 'edge-distance',
-      station: joint.station,
+      at: { ...atJoint(joint), layer: part },
       place: `${joint.id} ${part}`,
       restsOn: edge.map((t) => ({ c: t.c / d, size: t.size })),
       limit: limitFor(model, 'edge-distance'),
@@ -206,7 +207,7 @@ function pitchFinding(skeleton: Skeleton, joint: Joint): Finding | undefined {
   const judgedPitch = wide ? most : least;
   return judge({
     check: 'pitch',
-    station: joint.station,
+    at: atJoint(joint),
     place: joint.id,
     restsOn: chain([1 / d, exact(`${joint.id}.pitch`, `pitch of ${joint.id}`, judgedPitch)]),
     limit,
@@ -229,7 +230,7 @@ function rowsFinding(skeleton: Skeleton, joint: Joint): Finding | undefined {
   const d = joint.rivet.diameter;
   return judge({
     check: 'rows',
-    station: joint.station,
+    at: atJoint(joint),
     place: joint.id,
     restsOn: chain([1 / d, exact(`${joint.id}.rows`, `row to row at ${joint.id}`, apart)]),
     limit: limitFor(model, 'rows'),

@@ -2,6 +2,7 @@ import { best, combine } from '../../chains/chain.ts';
 import type { Limit } from '../../model/limits.ts';
 import type { Joint } from '../../model/schema.ts';
 import type { Bay, Skeleton } from '../../parts/layout/layout.ts';
+import { atJoint } from '../at.ts';
 import { sentence, show } from '../describe.ts';
 import { type Finding, judge } from '../finding.ts';
 import { layersOf, stackOf } from './layers.ts';
@@ -29,7 +30,7 @@ function blindFinding(skeleton: Skeleton, joint: Joint, range: readonly [number,
   };
   return judge({
     check: 'grip',
-    station: joint.station,
+    at: atJoint(joint),
     place: joint.id,
     restsOn: stackOf(skeleton, joint),
     limit,
@@ -60,7 +61,7 @@ function solidFinding(skeleton: Skeleton, joint: Joint, length: number): Finding
   const wanted = solidLength(-best(grip), joint.rivet.diameter);
   return judge({
     check: 'grip',
-    station: joint.station,
+    at: atJoint(joint),
     place: joint.id,
     restsOn: grip,
     value: length - wanted,

@@ -4,6 +4,7 @@ import { limitFor } from '../../model/limits.ts';
 import type { Hole, Joint } from '../../model/schema.ts';
 import type { Bay, Skeleton } from '../../parts/layout/layout.ts';
 import { formatPercent } from '../../units.ts';
+import { atJoint } from '../at.ts';
 import { sentence, show } from '../describe.ts';
 import { type Finding, judge } from '../finding.ts';
 import { chainOf, circlesOf, type Need, needOf } from './cleanUpDrill.ts';
@@ -33,7 +34,7 @@ function cleanupFinding(skeleton: Skeleton, joint: Joint, hole: Hole): Finding |
   const name = `${joint.id} hole ${hole.id}`;
   return judge({
     check: 'hole-cleanup',
-    station: joint.station,
+    at: { ...atJoint(joint), hole: hole.id },
     place: name,
     restsOn: combine([-0.5, chainOf(need.worst, 'along')], [-0.5, chainOf(need.worst, 'up')]),
     value: margin,

@@ -3,7 +3,7 @@ import type { Size } from '../../chains/size.ts';
 import { type Felt, posterior } from '../../chains/update.ts';
 import type { Doubler, MainRib, Spar, SparName, Station } from '../../model/schema.ts';
 import { type SizeBook, sizeBook } from '../../model/sizes.ts';
-import type { Bay, RibPlace, Skeleton } from './layout.ts';
+import type { Bay, EndName, RibPlace, Skeleton } from './layout.ts';
 
 /*
  * Where two parts meet: the room there as a chain of sizes (C1 cap gap, C2 its split, C3 chord gap), and the same room
@@ -139,6 +139,9 @@ export interface Feelable {
   readonly key: string;
   readonly what: 'caps' | 'top' | 'bottom' | 'webs';
   readonly station: string;
+  readonly part: string;
+  /** Left out for a rib between the webs. */
+  readonly end?: EndName;
   /** Part and end as the findings name it: `M2 front`, `M5`. */
   readonly place: string;
   /** The same room from its parts; spars held straight. */
@@ -167,12 +170,13 @@ export function feelableAt(skeleton: Skeleton, bay: Bay): Feelable[] {
     if (place.spec.ends !== 'nests') continue;
     const name = `${place.rib.id} ${place.end}`;
     const key = `gap.${place.key}`;
-    all.push({ key, what: 'caps', station, place: name, computed: capGapChain(skeleton, place) });
+    const at = { station, part: place.rib.id, end: place.end, place: name };
+    all.push({ ...at, key, what: 'caps', computed: capGapChain(skeleton, place) });
     const { top, bottom, held } = capSplitChains(skeleton, place);
     if (held)
       all.push(
-        { key: `${key}.top`, what: 'top', station, place: name, computed: top },
-        { key: `${key}.bottom`, what: 'bottom', station, place: name, computed: bottom },
+        { ...at, key: `${key}.top`, what: 'top', computed: top },
+        { ...at, key: `${key}.bottom`, what: 'bottom', computed: bottom },
       );
   }
   if (bay.main && skeleton.model.spars.rear)
@@ -180,6 +184,7 @@ export function feelableAt(skeleton: Skeleton, bay: Bay): Feelable[] {
       key: `chord.${bay.main.id}`,
       what: 'webs',
       station,
+      part: bay.main.id,
       place: bay.main.id,
       computed: chordGapChain(skeleton, bay, bay.main, 'straight'),
     });
