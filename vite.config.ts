@@ -90,6 +90,9 @@ function withoutBlanks(): Plugin {
   };
 }
 
+/** One build, one served app and one browser for all files of a run that need them. */
+const inBrowser = { globalSetup: './tests/browser/house.ts', hookTimeout: 60_000 };
+
 export default defineConfig({
   root: 'src/app',
   base: '.',
@@ -100,9 +103,14 @@ export default defineConfig({
   preview: { port: 4173, strictPort: false },
   test: {
     root: import.meta.dirname,
-    include: ['tests/**/*.test.ts'],
+    reporters: ['default', './tests/closing-line.ts'],
+    maxWorkers: 2,
+    projects: [
+      { extends: true, test: { name: 'engine', include: ['tests/**/*.test.ts'], exclude: ['tests/browser/**'] } },
+      { extends: true, test: { name: 'journeys', include: ['tests/browser/journeys/*.test.ts'], ...inBrowser } },
+      { extends: true, test: { name: 'browser', include: ['tests/browser/*.test.ts'], ...inBrowser } },
+    ],
     environment: 'node',
     testTimeout: 150_000,
-    reporters: ['default', './tests/closing-line.ts'],
   },
 });

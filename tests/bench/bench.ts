@@ -1,7 +1,7 @@
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { parseModel } from '../../src/model/file/parse.ts';
 import type { Model } from '../../src/model/schema.ts';
-import { type OpenApp, openApp } from '../browser/open-app.ts';
+import { openOwnApp, type OwnApp } from '../browser/open-app.ts';
 import { checksRows } from './checks.ts';
 import { closing, marksOf, type Recorded, ratiosOf } from './compare.ts';
 import { cureRows } from './cure.ts';
@@ -41,8 +41,8 @@ const tell = (words: string): void => void process.stderr.write(`  ${words}\n`);
 const panelA = open('narrow-tail');
 
 /** The built app, opened once for all that is done in a browser. */
-let app: Promise<OpenApp> | undefined;
-const opened = (): Promise<OpenApp> => (app ??= openApp());
+let app: Promise<OwnApp> | undefined;
+const opened = (): Promise<OwnApp> => (app ??= openOwnApp());
 
 type Rows = readonly (Row | Said)[];
 /** Each part: its name, how many minutes it may take before the others go on without it (on a quiet machine it takes a tenth of that), and its rows. */

@@ -1,18 +1,15 @@
 import AxeBuilder from '@axe-core/playwright';
 import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type OpenApp, openApp } from './open-app.ts';
+import { describe, expect, it } from 'vitest';
+import { ask, atRest } from './open-app.ts';
+import { sharedApp } from './shared-app.ts';
 
 /*
  * For everyone: a general reference library for accessibility finds nothing on any screen, in light and dark, wide and narrow;
  * the whole main job goes by keyboard alone; nothing is wider than the screen at 200 %; nothing is asked of the network.
  */
 
-let app: OpenApp;
-beforeAll(async () => {
-  app = await openApp();
-}, 120_000);
-afterAll(() => app.close());
+const app = sharedApp();
 
 const QUESTIONS = ['Build', 'Measure', 'Fit', 'Cure', 'Drill', 'True', 'Helper'] as const;
 
@@ -26,14 +23,6 @@ async function faultsOn(page: Page): Promise<string[]> {
   );
 }
 
-const ask = async (page: Page, question: string): Promise<void> => {
-  await page
-    .getByRole('navigation', { name: 'Questions' })
-    .getByRole('button', { name: question, exact: true })
-    .click();
-  await page.waitForTimeout(400);
-};
-
 describe('axe finds nothing', () => {
   it.each(['light', 'dark'] as const)(
     'on any question, whole and at a station, %s',
@@ -44,7 +33,7 @@ describe('axe finds nothing', () => {
         await ask(page, question);
         faults.push(...(await faultsOn(page)).map((f) => `${question}: ${f}`));
         await page.locator('#rail-S6').click();
-        await page.waitForTimeout(400);
+        await atRest(page);
         faults.push(...(await faultsOn(page)).map((f) => `${question} S6: ${f}`));
         await page.keyboard.press('Escape');
       }
@@ -58,7 +47,7 @@ describe('axe finds nothing', () => {
     const { page } = await app.page({ flat: true, viewport: { width: 390, height: 844 } });
     const faults = await faultsOn(page);
     await page.getByRole('button', { name: /^narrow tail/ }).click();
-    await page.waitForTimeout(300);
+    await atRest(page);
     faults.push(...(await faultsOn(page)));
     await page.keyboard.press('Escape');
     await page
@@ -208,9 +197,9 @@ describe('the focus', () => {
     await expect.poll(onScreen).toBe(true);
     await page.mouse.wheel(0, -5000);
     await expect.poll(onScreen).toBe(false);
-    await page.waitForTimeout(100);
+    await atRest(page);
     await comesIn();
-    await page.waitForTimeout(300);
+    await atRest(page);
     expect(await onScreen()).toBe(false);
     await page.context().close();
   }, 60_000);

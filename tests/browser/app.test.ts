@@ -1,21 +1,17 @@
 import { readFileSync } from 'node:fs';
 import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { checkAll } from '../../src/checks/checkAll.ts';
 import { parseModel } from '../../src/model/file/parse.ts';
-import { keptHas, metalCut, type OpenApp, openApp } from './open-app.ts';
+import { ask, atRest, frames, keptHas, metalCut, SECOND, textOf } from './open-app.ts';
+import { sharedApp } from './shared-app.ts';
 
 /* The built app in a real Chromium, used as a builder would: no knowledge of the code but labels and words. */
 
-let app: OpenApp;
-beforeAll(async () => {
-  app = await openApp();
-}, 180_000);
-afterAll(() => app?.close());
+const app = sharedApp();
 
 const card = (page: Page) => page.locator('.card');
 const choose = (page: Page, station: string) => page.locator(`#rail-${station}`).click();
-const ask = (page: Page, question: string) => page.getByRole('button', { name: question, exact: true }).click();
 
 describe('the first minute', () => {
   it('opens on panel A and says why S2 binds, that M6 is short and that the panel is twisted', async () => {
@@ -51,10 +47,9 @@ describe('the bench', () => {
     const shades = await coloursOf(page);
     expect(shades).toBeGreaterThan(20);
     const drawn = () => page.locator('[data-bench]').getAttribute('data-drawn');
-    await page.waitForTimeout(1500);
     const before = await drawn();
-    await page.waitForTimeout(1200);
     expect(Number(before)).toBeGreaterThan(0);
+    await frames(page, SECOND);
     expect(await drawn(), 'frames drawn while nothing moves').toBe(before);
     expect(errors).toEqual([]);
     await page.context().close();
@@ -65,7 +60,7 @@ describe('the bench', () => {
     await metalCut(page);
     for (const key of ['2', '3', '4', '1']) {
       await page.keyboard.press(key);
-      await page.waitForTimeout(300);
+      await atRest(page);
       expect(await coloursOf(page), `view ${key}`).toBeGreaterThan(20);
     }
     await page.getByRole('button', { name: 'skin', exact: true }).click();
@@ -179,7 +174,7 @@ describe('working with it', () => {
       page.waitForEvent('download'),
       page.getByRole('button', { name: 'Save a file' }).click(),
     ]);
-    expect(readFileSync((await saved.path())!, 'utf8')).toBe(text);
+    expect(await textOf(saved)).toBe(text);
     await page.context().close();
   });
 

@@ -1,7 +1,8 @@
 import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { Keyboard } from './keyboard.ts';
-import { metalCut, type OpenApp, openApp } from './open-app.ts';
+import { ask, frames, metalCut, SECOND } from './open-app.ts';
+import { sharedApp } from './shared-app.ts';
 
 /*
  * The bench for everyone: the same in words for whoever cannot see it; still for whoever asked for less motion; and gone
@@ -9,11 +10,7 @@ import { metalCut, type OpenApp, openApp } from './open-app.ts';
  * driver that gives up does), or never had one.
  */
 
-let app: OpenApp;
-beforeAll(async () => {
-  app = await openApp();
-}, 120_000);
-afterAll(() => app.close());
+const app = sharedApp();
 
 const words = (page: Page) => page.getByRole('list', { name: 'The bench in words' });
 
@@ -36,7 +33,7 @@ describe('in words', () => {
       expect(lines.join('\n')).toContain(l);
     await page.getByRole('button', { name: 'above', exact: true }).click();
     await page.getByRole('img', { name: /^The skeleton in 3D, from above,/ }).waitFor();
-    await page.getByRole('navigation', { name: 'Questions' }).getByRole('button', { name: 'Drill' }).click();
+    await ask(page, 'Drill');
     await expect.poll(() => words(page).innerText()).toMatch(/Holes: \d+ not yet\./);
     const holes = [
       ...(await words(page).innerText()).matchAll(/(\d+) (?:drill now|not yet|never at this size|done)/g),
@@ -69,17 +66,11 @@ describe('3D taken back', () => {
       await page.getByRole('img', { name: /^The skeleton from above/ }).waitFor();
       expect(await words(page).getByRole('listitem').count()).toBe(8);
       // The job goes on: a station, its section, a reading, and back.
-      await page
-        .getByRole('navigation', { name: 'Questions' })
-        .getByRole('button', { name: 'Fit', exact: true })
-        .click();
+      await ask(page, 'Fit');
       if (!(await page.getByRole('heading', { name: /^Station S2/ }).isVisible()))
         await page.locator('#rail-S2').click();
       await page.locator('.sections svg').first().waitFor();
-      await page
-        .getByRole('navigation', { name: 'Questions' })
-        .getByRole('button', { name: 'Measure', exact: true })
-        .click();
+      await ask(page, 'Measure');
       await page.getByRole('button', { name: /^Change the height of M2, front end/ }).click();
       await page.getByLabel('New height of M2, front end').fill(`83.0${time}`);
       await page.keyboard.press('Enter');
@@ -87,7 +78,7 @@ describe('3D taken back', () => {
         .getByRole('button', { name: new RegExp(`^Change the height of M2, front end, 83\\.0${time}`) })
         .waitFor();
       // It stays flat until it is asked: nothing draws in a loop behind it.
-      await page.waitForTimeout(700);
+      await frames(page, SECOND);
       expect(await page.locator('.bench canvas').count()).toBe(0);
       const kb = await Keyboard.at(page);
       await kb.tabTo('button', 'Draw in 3D again', { back: true });
@@ -153,21 +144,21 @@ describe('less motion', () => {
   /** Pictures drawn of the bench in the half second after something was done, and whether the last is like the first. */
   async function drawnAfter(page: Page, name: string): Promise<{ frames: number; labels: number }> {
     const before = Number(await page.locator('[data-bench]').getAttribute('data-drawn'));
-    await page.evaluate(() => {
+    await page.evaluate((second) => {
       const seen = new Set<string>();
       (window as unknown as { seen: Set<string> }).seen = seen;
-      const until = performance.now() + 900;
+      let left = second;
       const look = (): void => {
         const marks = [...document.querySelectorAll<HTMLElement>('[data-bench] button[data-id]')].filter(
           (b) => b.style.visibility === 'visible',
         );
         seen.add(marks.map((b) => b.style.transform).join(' '));
-        if (performance.now() < until) requestAnimationFrame(look);
+        if (--left > 0) requestAnimationFrame(look);
       };
       look();
-    });
+    }, SECOND);
     await page.getByRole('button', { name, exact: true }).click();
-    await page.waitForTimeout(1200);
+    await frames(page, SECOND);
     return {
       frames: Number(await page.locator('[data-bench]').getAttribute('data-drawn')) - before,
       labels: await page.evaluate(() => (window as unknown as { seen: Set<string> }).seen.size),
@@ -191,16 +182,11 @@ describe('less motion', () => {
           .map((e) => `${e.tagName}.${e.getAttribute('class')}`),
       );
     for (const question of ['Build', 'Measure', 'Fit', 'Cure', 'Drill', 'True', 'Helper']) {
-      await page
-        .getByRole('navigation', { name: 'Questions' })
-        .getByRole('button', { name: question, exact: true })
-        .click();
-      await page.waitForTimeout(200);
+      await ask(page, question);
       expect(await moving(), question).toEqual([]);
       expect(await page.evaluate(() => document.getAnimations().length), question).toBe(0);
     }
-    await page.getByRole('navigation', { name: 'Questions' }).getByRole('button', { name: 'Fit', exact: true }).click();
-    await page.waitForTimeout(800);
+    await ask(page, 'Fit');
     // Where labels stand is where the camera looks: as it was, and as it is; nothing between.
     for (const name of ['above', 'behind', 'bench'])
       expect((await drawnAfter(page, name)).labels, name).toBeLessThanOrEqual(2);

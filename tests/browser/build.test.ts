@@ -1,26 +1,23 @@
 import { readFileSync } from 'node:fs';
 import { AxeBuilder } from '@axe-core/playwright';
 import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { checkAll } from '../../src/checks/checkAll.ts';
 import type { Finding } from '../../src/checks/finding.ts';
 import { parseModel } from '../../src/model/file/parse.ts';
 import type { Model } from '../../src/model/schema.ts';
 import { readingsTable } from '../../src/model/tables/readingTable.ts';
 import { Hands } from './hands.ts';
-import { metalCut, type OpenApp, openApp } from './open-app.ts';
+import { atRest, metalCut, textOf } from './open-app.ts';
 import { enterPanelB, enterPanelBCellByCell } from './panel-b.ts';
+import { sharedApp } from './shared-app.ts';
 
 /*
  * What am I building? From a drawing to an own panel, through the screens alone. What must come out is the file of panel B,
  * whose sizes come from its page (worked by a script of its own) and which was written by hand, not by these screens.
  */
 
-let app: OpenApp;
-beforeAll(async () => {
-  app = await openApp();
-}, 180_000);
-afterAll(() => app?.close());
+const app = sharedApp();
 
 function modelOf(text: string): Model {
   const read = parseModel(text);
@@ -36,7 +33,7 @@ async function saved(page: Page): Promise<Model> {
     page.waitForEvent('download'),
     page.getByRole('button', { name: 'Save a file' }).click(),
   ]);
-  return modelOf(readFileSync((await file.path())!, 'utf8'));
+  return modelOf(await textOf(file));
 }
 
 const bare = (m: Model): Model => ({ ...m, readings: [] });
@@ -429,7 +426,7 @@ describe('a rib slid along its spars by hand', () => {
     await page.locator('#rail-W5').click();
     const grip = page.locator('[data-rib-grip=W5]');
     await grip.waitFor();
-    await page.waitForTimeout(600);
+    await atRest(page);
     const box = (await grip.boundingBox())!;
     const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
     await page.mouse.move(x, y);

@@ -1,18 +1,14 @@
 import { AxeBuilder } from '@axe-core/playwright';
 import type { Locator, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { metalCut, type OpenApp, openApp } from './open-app.ts';
+import { describe, expect, it } from 'vitest';
+import { ask, atRest, metalCut } from './open-app.ts';
+import { sharedApp } from './shared-app.ts';
 
 /* What cures it? in a real Chromium: panel A's items 2, 3, 4, 6 and 7 as demo-panels says they must come out, from the screens alone. */
 
-let app: OpenApp;
-beforeAll(async () => {
-  app = await openApp();
-}, 180_000);
-afterAll(() => app?.close());
+const app = sharedApp();
 
 const card = (page: Page): Locator => page.locator('.card');
-const ask = (page: Page, question: string) => page.getByRole('button', { name: question, exact: true }).click();
 
 /** Opens a station's finding under Cure and waits until every remedy was tried. */
 async function open(page: Page, station: string, words: string): Promise<void> {
@@ -166,7 +162,7 @@ describe('a plan of one’s own', () => {
     await mine.getByText('Shorten the rear end of T8').waitFor();
     await mine.getByLabel('call it').fill('the straight way');
     await mine.getByRole('button', { name: 'Keep the plan' }).click();
-    await page.waitForTimeout(300);
+    await atRest(page);
     await page.reload();
     await ask(page, 'Cure');
     await mine.locator('summary').filter({ hasText: 'The straight way' }).click();

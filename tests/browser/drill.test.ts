@@ -1,16 +1,12 @@
 import { readFileSync } from 'node:fs';
 import { AxeBuilder } from '@axe-core/playwright';
 import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type OpenApp, openApp } from './open-app.ts';
+import { describe, expect, it } from 'vitest';
+import { sharedApp } from './shared-app.ts';
 
 /* May I drill? as a builder meets it, before match drilling: panel A's items 8, 10 and 11, and panel B's F5, in words on the screen. */
 
-let app: OpenApp;
-beforeAll(async () => {
-  app = await openApp();
-}, 180_000);
-afterAll(() => app?.close());
+const app = sharedApp();
 
 const drilling = async (options = {}) => {
   const opened = await app.page({ flat: true, ...options });

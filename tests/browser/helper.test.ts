@@ -1,18 +1,14 @@
 import { AxeBuilder } from '@axe-core/playwright';
 import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { type OpenApp, openApp } from './open-app.ts';
+import { describe, expect, test } from 'vitest';
+import { ask, atRest, type OpenApp } from './open-app.ts';
+import { sharedApp } from './shared-app.ts';
 
-let app: OpenApp;
-
-beforeAll(async () => {
-  app = await openApp();
-}, 120_000);
-afterAll(() => app?.close());
+const app = sharedApp();
 
 async function helper(options: Parameters<OpenApp['page']>[0] = {}): Promise<{ page: Page; errors: string[] }> {
   const opened = await app.page({ flat: true, ...options });
-  await opened.page.getByRole('navigation', { name: 'Questions' }).getByRole('button', { name: 'Helper' }).click();
+  await ask(opened.page, 'Helper');
   await opened.page.waitForSelector('svg.step-picture', { timeout: 60_000 });
   return opened;
 }
@@ -92,10 +88,10 @@ describe('the seventh question', () => {
     const name = (await title(page))!.replace(/^\d+\. /, '');
     await page.locator('.step-screen').getByRole('checkbox').click();
     expect(await page.locator('.step-screen').getByRole('checkbox').textContent()).toContain('ab');
-    await page.waitForTimeout(400);
+    await atRest(page);
     await page.reload();
     await page.waitForSelector('.card h1');
-    await page.getByRole('navigation', { name: 'Questions' }).getByRole('button', { name: 'Helper' }).click();
+    await ask(page, 'Helper');
     const row = page.getByRole('checkbox', { name: `${name}: done` });
     expect(await row.getAttribute('aria-checked')).toBe('true');
     await row.click();

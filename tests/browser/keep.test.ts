@@ -3,11 +3,12 @@ import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { type BrowserContext, chromium, type Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { tooMany } from '../../src/app/keeping/keep.ts';
 import { parseModel } from '../../src/model/file/parse.ts';
 import { FLAGS, findBrowser } from './find-browser.ts';
-import { keptHas, keptNewest, type OpenApp, openApp, withoutWebGL } from './open-app.ts';
+import { keptHas, keptNewest, textOf, withoutWebGL } from './open-app.ts';
+import { sharedApp } from './shared-app.ts';
 
 /*
  * Nothing lost, in a real browser: reload, a killed tab, a killed browser, a full disk, no storage, a database deleted under
@@ -17,11 +18,7 @@ import { keptHas, keptNewest, type OpenApp, openApp, withoutWebGL } from './open
  */
 
 const KILLS = Number(process.env['KILLS'] ?? 6);
-let app: OpenApp;
-beforeAll(async () => {
-  app = await openApp();
-}, 120_000);
-afterAll(() => app.close());
+const app = sharedApp();
 
 const HEIGHT = /^Change the height of M2, front end/;
 
@@ -212,7 +209,7 @@ describe('where the browser will not', () => {
       shut.waitForEvent('download'),
       notice(shut).getByRole('button', { name: 'Save a file' }).click(),
     ]);
-    const saved = readFileSync((await file.path())!, 'utf8');
+    const saved = await textOf(file);
     expect(parseModel(saved).ok && saved.includes('83.02')).toBe(true);
     await context.close();
   });
@@ -376,7 +373,7 @@ describe('where the browser will not', () => {
       alone.waitForEvent('download'),
       notice(alone).getByRole('button', { name: 'Save a file' }).click(),
     ]);
-    expect(readFileSync((await file.path())!, 'utf8')).toContain('83.02');
+    expect(await textOf(file)).toContain('83.02');
     await context.close();
   });
 });

@@ -1,4 +1,5 @@
 import type { CDPSession, Page } from 'playwright-core';
+import { atRest, frames } from './open-app.ts';
 
 /*
  * A person at the keyboard who cannot see the screen: goes by Tab and keys, and knows where she is only by the role and the
@@ -100,8 +101,8 @@ export class Keyboard {
   private async look(): Promise<Stop> {
     let stop = await this.here();
     // A change that comes late is given its turn: what is wrong for a moment is not seen, what stays wrong is.
-    for (let i = 0; i < 8 && stop.faults.length > 0; i++) {
-      await this.page.waitForTimeout(120);
+    if (stop.faults.length > 0) {
+      await atRest(this.page);
       stop = await this.here();
     }
     for (const f of stop.faults) this.faults.push(`${f}: ${stop.role} "${stop.name.slice(0, 60)}", after ${this.last}`);
@@ -113,7 +114,7 @@ export class Keyboard {
   async press(key: string): Promise<Stop> {
     this.last = `${key} on ${this.last}`;
     await this.page.keyboard.press(key);
-    await this.page.waitForTimeout(60); // what the change gives the focus to comes after the change
+    await frames(this.page, 4); // what the change gives the focus to comes after the change
     await this.page
       .waitForFunction(() => document.activeElement !== document.body, null, { timeout: 2000 })
       .catch(() => undefined);

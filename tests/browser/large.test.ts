@@ -1,6 +1,7 @@
 import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type OpenApp, openApp } from './open-app.ts';
+import { describe, expect, it } from 'vitest';
+import { ask, atRest } from './open-app.ts';
+import { sharedApp } from './shared-app.ts';
 
 /*
  * Large letters and wide ones: at 200 % (half the page at twice the pixels), on a tablet and on a phone, as it is and with the
@@ -8,11 +9,7 @@ import { type OpenApp, openApp } from './open-app.ts';
  * line is cut off, no button lies on another, and nothing has to be scrolled sideways.
  */
 
-let app: OpenApp;
-beforeAll(async () => {
-  app = await openApp();
-}, 120_000);
-afterAll(() => app.close());
+const app = sharedApp();
 
 const QUESTIONS = ['Build', 'Measure', 'Fit', 'Cure', 'Drill', 'True', 'Helper'] as const;
 
@@ -119,17 +116,14 @@ describe('read whole', () => {
       const { page } = await app.page({ flat: true, viewport: { width, height }, deviceScaleFactor });
       const faults: string[] = [];
       const look = async (where: string): Promise<void> => {
-        await page.waitForTimeout(250);
+        await atRest(page);
         faults.push(...(await faultsOn(page)).map((f) => `${where}: ${f}`));
       };
       for (const spaced of [false, true]) {
         if (spaced) await space(page);
         const how = spaced ? ', spaced' : '';
         for (const question of QUESTIONS) {
-          await page
-            .getByRole('navigation', { name: 'Questions' })
-            .getByRole('button', { name: question, exact: true })
-            .click();
+          await ask(page, question);
           await look(question + how);
           await page.locator('#rail-S6').click();
           await look(`${question} S6${how}`);
@@ -139,10 +133,7 @@ describe('read whole', () => {
         await look(`the panel's menu${how}`);
         await page.keyboard.press('Escape');
         // What lies over the page: a step at full size, a sheet, the questions of a new panel, a refused file.
-        await page
-          .getByRole('navigation', { name: 'Questions' })
-          .getByRole('button', { name: 'Helper', exact: true })
-          .click();
+        await ask(page, 'Helper');
         await page.getByRole('button', { name: 'Show full size' }).click();
         await page.getByRole('dialog', { name: /^Step / }).waitFor();
         await look(`a step at full size${how}`);

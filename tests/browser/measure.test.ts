@@ -1,16 +1,12 @@
-import { readFileSync } from 'node:fs';
 import { AxeBuilder } from '@axe-core/playwright';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { SHEETS } from '../../src/sheets/all.ts';
-import { type OpenApp, openApp } from './open-app.ts';
+import { bytesOf, textOf } from './open-app.ts';
+import { sharedApp } from './shared-app.ts';
 
 /* Measure, as a builder with one hand uses it: the number pad, the walk, a pasted column, a table, paper. */
 
-let app: OpenApp;
-beforeAll(async () => {
-  app = await openApp();
-}, 180_000);
-afterAll(() => app?.close());
+const app = sharedApp();
 
 const measuring = async () => {
   const opened = await app.page({ flat: true });
@@ -150,7 +146,7 @@ describe('the measuring card', () => {
       page.waitForEvent('download'),
       page.getByRole('button', { name: 'Save all readings as a table' }).click(),
     ]);
-    const table = readFileSync((await saved.path())!, 'utf8');
+    const table = await textOf(saved);
     expect(table.split('\n')[0]).toBe('size,name,value,instrument,date,temperature,over,sure,note');
     expect(table).toMatch(/front\.depth@S3,front spar depth at S3,86\.2 mm,caliper/);
     await page.getByLabel('Values to paste').fill(table.replace('86.2 mm', '86.4 mm'));
@@ -197,11 +193,7 @@ describe('the measuring card', () => {
       dialog.getByRole('button', { name: 'Save PDF' }).click(),
     ]);
     expect(saved.suggestedFilename()).toBe('narrow-tail-measuring-walk.pdf');
-    expect(
-      readFileSync((await saved.path())!)
-        .subarray(0, 5)
-        .toString(),
-    ).toBe('%PDF-');
+    expect((await bytesOf(saved)).subarray(0, 5).toString()).toBe('%PDF-');
     await dialog.getByRole('button', { name: 'Close the sheet' }).click();
     await dialog.waitFor({ state: 'detached' });
     await page.getByRole('button', { name: 'Helper', exact: true }).click();

@@ -1,16 +1,16 @@
 import type { Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
-import { type OpenApp, openApp } from './open-app.ts';
+import { type OwnApp, openOwnApp } from './open-app.ts';
 
 /*
  * The app asks for nothing but its own files, ever, and opens with its server gone: page, solids worker, kernel, printing.
  */
 
-let app: OpenApp;
+let app: OwnApp;
 
 beforeAll(async () => {
-  app = await openApp();
-}, 120_000);
+  app = await openOwnApp();
+});
 afterAll(() => app?.close());
 
 async function work(page: Page): Promise<void> {

@@ -1,45 +1,30 @@
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import { type Browser, type BrowserContextOptions, chromium, type Page } from 'playwright-core';
-import { build, type PreviewServer, preview } from 'vite';
-import { FLAGS, findBrowser } from './find-browser.ts';
+import { type Browser, type BrowserContextOptions, chromium, type Download, type Page } from 'playwright-core';
+import { howToStart, serveApp } from './house.ts';
 
 /** The built app served on loopback, and a real Chromium to use it with. */
 export interface OpenApp {
   readonly url: string;
   readonly browser: Browser;
   /**
-   * A fresh page, with its errors collected; waits until the card is there. `flat` keeps it from drawing in 3D, which
-   * software drawing makes slow: for everything that is not about the bench. The keeper that makes the app work offline is
-   * kept out unless asked for with `serviceWorkers: 'allow'`.
+   * A fresh page at rest, with its errors collected. `flat` keeps it from drawing in 3D, which software drawing makes slow:
+   * for everything that is not about the bench. The keeper that makes the app work offline is kept out unless asked for with
+   * `serviceWorkers: 'allow'`.
    */
   page(options?: BrowserContextOptions & { flat?: boolean }): Promise<{ page: Page; errors: string[] }>;
-  /** Stops the server; the browser stays. */
-  stopServing(): Promise<void>;
-  close(): Promise<void>;
 }
 
-/** Builds the app once, serves it and starts the browser. */
-export async function openApp(): Promise<OpenApp> {
-  const outDir = mkdtempSync(join(tmpdir(), 'ribtrue-app-')); // several test files build at once
-  await build({ logLevel: 'error', build: { outDir } });
-  const server: PreviewServer = await preview({
-    preview: { host: '127.0.0.1', port: 0 },
-    logLevel: 'error',
-    build: { outDir },
-  });
-  const browser = await chromium.launch({ executablePath: await findBrowser(), args: FLAGS });
-  const url = `${server.resolvedUrls!.local[0]!}?test`;
-  let stopped: Promise<void> | undefined;
-  const stop = (): Promise<void> => (stopped ??= server.close());
+/** The app at an address, used with a browser. */
+export function appAt(url: string, browser: Browser): OpenApp {
   return {
     url,
     browser,
     page: async ({ flat = false, ...options } = {}) => {
-      const page = await (
-        await browser.newContext({ viewport: { width: 1280, height: 800 }, serviceWorkers: 'block', ...options })
-      ).newPage();
+      const context = await browser.newContext({
+        viewport: { width: 1280, height: 800 },
+        serviceWorkers: 'block',
+        ...options,
+      });
+      const page = await context.newPage();
       page.setDefaultTimeout(60_000); // a busy machine draws slowly in software
       if (flat) await page.addInitScript(withoutWebGL);
       const errors: string[] = [];
@@ -49,27 +34,77 @@ export async function openApp(): Promise<OpenApp> {
       });
       await page.goto(url);
       await page.waitForSelector('.card h1');
-      await answersLoaded(page);
+      await atRest(page);
       return { page, errors };
-    },
-    stopServing: () => stop(),
-    close: async () => {
-      await browser.close();
-      await stop();
-      rmSync(outDir, { recursive: true, force: true });
     },
   };
 }
 
-/** Waits for the other questions' answers, which come right after the first screen, the helper's last. */
-export async function answersLoaded(page: Page): Promise<void> {
-  await page.waitForFunction(() =>
-    performance
-      .getEntriesByType('resource')
-      .some((r) => /\/HelperAnswer[^/]*\.js/.test(r.name) && (r as PerformanceResourceTiming).responseEnd > 0),
-  );
-  await page.waitForTimeout(150);
+/** A served app and a browser of one's own, for whoever stops or kills them, or measures. */
+export interface OwnApp extends OpenApp {
+  /** Stops the server; the browser stays. */
+  stopServing(): Promise<void>;
+  close(): Promise<void>;
 }
+
+export async function openOwnApp(): Promise<OwnApp> {
+  const served = await serveApp();
+  const browser = await chromium.launch(await howToStart());
+  const close = async (): Promise<void> => {
+    await browser.close();
+    await served.stop();
+  };
+  return { ...appAt(served.url, browser), stopServing: served.stop, close };
+}
+
+/**
+ * Waits until the page says that it is at rest: every answer loaded, nothing asked of workers or of the database that has not
+ * come, nothing waiting to be drawn; and until no transition runs.
+ */
+export async function atRest(page: Page): Promise<void> {
+  await page.waitForFunction(
+    () =>
+      document.documentElement.dataset['atRest'] !== undefined &&
+      document.getAnimations().every((a) => a.playState !== 'running'),
+  );
+}
+
+/** Lets so many frames of the screen go by. */
+export function frames(page: Page, many: number): Promise<void> {
+  return page.evaluate(
+    (n) =>
+      new Promise<void>((done) => {
+        let left = n;
+        const next = (): void => {
+          left--;
+          if (left < 0) done();
+          else requestAnimationFrame(next);
+        };
+        next();
+      }),
+    many,
+  );
+}
+
+/** As many frames as the screen shows in a second: what moves by itself has moved by then. */
+export const SECOND = 60;
+
+/** Asks one of the seven questions, and waits for the answer. */
+export async function ask(page: Page, question: string): Promise<void> {
+  const questions = page.getByRole('navigation', { name: 'Questions' });
+  await questions.getByRole('button', { name: question, exact: true }).click();
+  await atRest(page);
+}
+
+/** What the browser was given to save, wherever the browser is. */
+export async function bytesOf(saved: Download): Promise<Buffer> {
+  const parts: Buffer[] = [];
+  for await (const part of await saved.createReadStream()) parts.push(part as Buffer);
+  return Buffer.concat(parts);
+}
+
+/** The same, as text. */
+export const textOf = async (saved: Download): Promise<string> => (await bytesOf(saved)).toString('utf8');
 
 /** Runs in the page before anything else: as in a browser without WebGL. */
 export function withoutWebGL(): void {
@@ -85,6 +120,7 @@ export async function metalCut(page: Page): Promise<void> {
   await page.waitForFunction(() => document.querySelector('.bench-note[role=status]') === null, null, {
     timeout: 60_000,
   });
+  await atRest(page);
 }
 
 /** The newest state the browser's database has of the panel on screen, and how many states; null while there is none. */
@@ -116,7 +152,7 @@ export function keptNewest(
 export async function keptHas(page: Page, words: string): Promise<void> {
   for (let i = 0; i < 200; i++) {
     if ((await keptNewest(page))?.text.includes(words)) return;
-    await page.waitForTimeout(25);
+    await frames(page, 2);
   }
   throw new Error(`the browser never kept "${words}"`);
 }

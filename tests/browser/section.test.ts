@@ -1,14 +1,11 @@
 import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { metalCut, type OpenApp, openApp } from './open-app.ts';
+import { describe, expect, it } from 'vitest';
+import { atRest, frames, metalCut, SECOND } from './open-app.ts';
+import { sharedApp } from './shared-app.ts';
 
 /* The skeleton cut open and pulled apart on the bench, and the station card's section cut from the same solids. */
 
-let app: OpenApp;
-beforeAll(async () => {
-  app = await openApp();
-}, 180_000);
-afterAll(() => app?.close());
+const app = sharedApp();
 
 const SMALL = { viewport: { width: 760, height: 560 } };
 const press = (page: Page, name: string) => page.getByRole('button', { name, exact: true }).click();
@@ -66,7 +63,7 @@ describe('the cut', () => {
     await page.keyboard.press('2');
     await press(page, 'cut');
     await capped(page);
-    await page.waitForTimeout(400);
+    await atRest(page);
     const before = Number(await bench(page, 'cut'));
     const grip = (await page.locator('[data-grip]').boundingBox())!;
     await page.mouse.move(grip.x + grip.width / 2, grip.y + 15);
@@ -100,7 +97,7 @@ describe('pulled apart', () => {
     await page.keyboard.press('ArrowLeft');
     expect(await slider.getAttribute('aria-valuetext')).toBe('95 percent');
     const drawn = await bench(page, 'drawn');
-    await page.waitForTimeout(900);
+    await frames(page, SECOND);
     expect(Number(await bench(page, 'drawn')) - Number(drawn), 'frames drawn while nothing moves').toBeLessThanOrEqual(
       1,
     );
@@ -147,7 +144,7 @@ describe('the section on the station card', () => {
     await page.reload();
     await page.locator('#rail-S2').click();
     await page.getByRole('img', { name: /^Layers at the top corner of M2 front end/ }).waitFor();
-    await page.waitForTimeout(500);
+    await atRest(page);
     expect(await page.locator('.sections[data-cut]').count()).toBe(0);
     await page.context().close();
   });

@@ -1,14 +1,10 @@
 import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { type OpenApp, openApp } from './open-app.ts';
+import { describe, expect, it } from 'vitest';
+import { sharedApp } from './shared-app.ts';
 
 /* How sure, what next, is it true: what the demo panels' own list says must come out, read off the screens. */
 
-let app: OpenApp;
-beforeAll(async () => {
-  app = await openApp();
-}, 180_000);
-afterAll(() => app?.close());
+const app = sharedApp();
 
 const asking = async (question: string, panel?: RegExp) => {
   const opened = await app.page({ flat: true });

@@ -1,9 +1,9 @@
-import { readFileSync } from 'node:fs';
 import type { Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { parseModel } from '../../src/model/file/parse.ts';
 import { Keyboard } from './keyboard.ts';
-import { keptHas, type OpenApp, openApp } from './open-app.ts';
+import { atRest, bytesOf, keptHas, textOf } from './open-app.ts';
+import { sharedApp } from './shared-app.ts';
 
 /*
  * The whole main job by keyboard alone, going by nothing but the roles and names the browser hands to a screen reader: no
@@ -11,11 +11,7 @@ import { keptHas, type OpenApp, openApp } from './open-app.ts';
  * and under nothing else (WCAG 2.2: 2.1.1, 2.1.2, 2.4.3, 2.4.7, 2.4.11, 3.2.1, 4.1.2, 4.1.3).
  */
 
-let app: OpenApp;
-beforeAll(async () => {
-  app = await openApp();
-}, 120_000);
-afterAll(() => app.close());
+const app = sharedApp();
 
 /** Asks a question of the panel, from wherever one is. */
 async function ask(kb: Keyboard, question: string): Promise<void> {
@@ -185,11 +181,7 @@ describe('the demo panel, by keyboard and by ear', () => {
     expect((await kb.press('Escape')).name).toMatch(/^Station map/i);
     await kb.tabTo('button', /^Save Station map.* as PDF/i);
     const [pdf] = await Promise.all([page.waitForEvent('download'), kb.press('Enter')]);
-    expect(
-      readFileSync((await pdf.path())!)
-        .subarray(0, 5)
-        .toString(),
-    ).toBe('%PDF-');
+    expect((await bytesOf(pdf)).subarray(0, 5).toString()).toBe('%PDF-');
     expect((await kb.here()).name).toMatch(/^Save Station map/i);
 
     // The panel file; a refused one; the menu that closes.
@@ -197,7 +189,7 @@ describe('the demo panel, by keyboard and by ear', () => {
     expect((await kb.press('Enter')).states['expanded']).toBe(true);
     await kb.tabTo('button', 'Save a file');
     const [file] = await Promise.all([page.waitForEvent('download'), kb.press('Enter')]);
-    const read = parseModel(readFileSync((await file.path())!, 'utf8'));
+    const read = parseModel(await textOf(file));
     expect(read.ok && read.model.readings.some((r) => r.size === 'front.depth@S2' && r.value === 86.3)).toBe(true);
     expect((await kb.here()).name).toMatch(/^narrow tail/);
     await kb.press('Enter');
@@ -316,7 +308,7 @@ describe('every stop of every question', () => {
           .getByRole('navigation', { name: 'Questions' })
           .getByRole('button', { name: question, exact: true })
           .press('Enter');
-        await page.waitForTimeout(300);
+        await atRest(page);
         const stops = await kb.tour();
         expect(stops.at(-1)!.name.length, question).toBeGreaterThan(0);
         expect(stops.length, question).toBeGreaterThan(5);

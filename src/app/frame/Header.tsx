@@ -5,6 +5,7 @@ import { useDesk } from '../build/desk.ts';
 import { DEMOS } from '../files/demos.ts';
 import { fileStem, saveAs } from '../files/saveAs.ts';
 import { openDemo } from '../keeping/keeping.ts';
+import { awaited } from '../state/atRest.ts';
 import { currentText, useApp } from '../state/store.ts';
 import { KeptPanels } from './Kept.tsx';
 import { Questions } from './Questions.tsx';
@@ -16,7 +17,7 @@ export async function openFile(file: File): Promise<void> {
   if (file.size > LONGEST)
     return say(`the file has ${Math.round(file.size / 1e6)} MB; expected at most ${LONGEST / 1e6}; choose another`);
   try {
-    open(await file.text(), file.name);
+    open(await awaited(file.text()), file.name);
   } catch {
     say('the file could not be read; expected a panel file on this machine; choose it again');
   }
