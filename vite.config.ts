@@ -3,6 +3,7 @@ import { readFileSync } from 'node:fs';
 import react from '@vitejs/plugin-react';
 import type { Plugin } from 'vite';
 import { defineConfig } from 'vitest/config';
+import { COUNTS } from './tests/counts.ts';
 
 const ICONS = ['icon.svg', 'icon-192.png', 'icon-512.png'] as const;
 
@@ -91,7 +92,10 @@ function withoutBlanks(): Plugin {
 }
 
 /** One build, one served app and one browser for all files of a run that need them. */
-const inBrowser = { globalSetup: './tests/browser/house.ts', hookTimeout: 60_000 };
+const inBrowser = { globalSetup: './tests/browser/house.ts' };
+
+/** When the runner gives up. */
+const PATIENCE = { testTimeout: COUNTS.patience * 60_000, hookTimeout: COUNTS.patience * 60_000 };
 
 export default defineConfig({
   root: 'src/app',
@@ -111,6 +115,6 @@ export default defineConfig({
       { extends: true, test: { name: 'browser', include: ['tests/browser/*.test.ts'], ...inBrowser } },
     ],
     environment: 'node',
-    testTimeout: 150_000,
+    ...PATIENCE,
   },
 });

@@ -6,14 +6,15 @@ import { parseCoordinates } from '../src/geometry/coordinates.ts';
 import { parseModel } from '../src/model/file/parse.ts';
 import { columnFrom, parseColumn, parseReadings, readingsTable } from '../src/model/tables/readingTable.ts';
 import { parseAngle, parseLength } from '../src/units.ts';
+import { COUNTS } from './counts.ts';
 import { damaged, damages } from './damage.ts';
 
 /*
  * Everything a person can type, paste or open, damaged: never thrown, never for long, and never taken to mean something else
- * without a word. Panel files are damaged in tests/model/damage.test.ts. FUZZ=100000 damages that many.
+ * without a word. Panel files are damaged in tests/model/damage.test.ts.
  */
 
-const FUZZ = Number(process.env['FUZZ'] ?? 2000);
+const { damaged: MANY } = COUNTS;
 const read = parseModel(readFileSync('models/narrow-tail.json', 'utf8'));
 if (!read.ok) throw new Error('narrow-tail');
 const MODEL = read.model;
@@ -28,9 +29,7 @@ function quick<T>(job: () => T): T {
 }
 
 describe('damaged', () => {
-  test(`${FUZZ} tables of readings: refused with a line, or every row taken with the value that stands in it`, {
-    timeout: 3_600_000,
-  }, () => {
+  test(`${MANY} tables of readings: refused with a line, or every row taken with the value that stands in it`, () => {
     const table = readingsTable({ ...MODEL, readings: MODEL.readings.slice(0, 24) });
     fc.assert(
       fc.property(fc.array(damage, { minLength: 1, maxLength: 3 }), (all) => {
@@ -53,11 +52,11 @@ describe('damaged', () => {
         for (const r of result.readings)
           if (!quoted) expect(said.has(r.value.toPrecision(9)), `${r.size} ${r.value}`).toBe(true);
       }),
-      { seed: 31, numRuns: FUZZ },
+      { seed: 31, numRuns: MANY },
     );
   });
 
-  test(`${FUZZ} pasted columns: a value a line, in order, or a line that is refused`, { timeout: 3_600_000 }, () => {
+  test(`${MANY} pasted columns: a value a line, in order, or a line that is refused`, () => {
     const places = columnFrom(MODEL, 'M2.length');
     const column = places.map((_, i) => `${(262 + i / 10).toFixed(2)}`).join('\n');
     fc.assert(
@@ -71,13 +70,11 @@ describe('damaged', () => {
           expect(own.ok && own.value).toBe(r.value);
         }
       }),
-      { seed: 32, numRuns: FUZZ },
+      { seed: 32, numRuns: MANY },
     );
   });
 
-  test(`${FUZZ} coordinate texts: refused with a line, or a closed section of sane size`, {
-    timeout: 3_600_000,
-  }, () => {
+  test(`${MANY} coordinate texts: refused with a line, or a closed section of sane size`, () => {
     const text = nacaProfile(nacaDigits('2412')!, { count: 21 })
       .points.map(([x, y]) => `${x.toFixed(5)} ${y.toFixed(5)}`)
       .join('\n');
@@ -90,13 +87,11 @@ describe('damaged', () => {
             expect(Number.isFinite(x) && Number.isFinite(y) && Math.abs(y) < 2).toBe(true);
         else for (const f of result.faults) expect(f.line >= 1 && f.sentence.length > 10).toBe(true);
       }),
-      { seed: 33, numRuns: FUZZ },
+      { seed: 33, numRuns: MANY },
     );
   });
 
-  test(`${FUZZ} typed sizes: a number with what follows understood whole, or a sentence`, {
-    timeout: 3_600_000,
-  }, () => {
+  test(`${MANY} typed sizes: a number with what follows understood whole, or a sentence`, () => {
     const typed = [
       '83.35',
       '3.28 in',
@@ -123,7 +118,7 @@ describe('damaged', () => {
         expect(wide.ok).toBe(plain.ok);
         if (plain.ok && wide.ok) expect(wide.value).toBe(plain.value);
       }),
-      { seed: 34, numRuns: FUZZ },
+      { seed: 34, numRuns: MANY },
     );
   });
 });

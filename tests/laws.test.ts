@@ -192,14 +192,12 @@ function expectSame(a: Model, b: Model, turn: boolean): void {
 }
 
 describe('moving the whole panel', () => {
-  test('mirrored, its findings do not change', { timeout: 120_000 }, () =>
-    onAll(51, (m) => expectSame(m, mirrored(m), true)),
-  );
+  test('mirrored, its findings do not change', () => onAll(51, (m) => expectSame(m, mirrored(m), true)));
   test('mirrored twice it is the same panel', () => {
     for (const name of PANELS) expect(mirrored(mirrored(panel(name)))).toEqual(panel(name));
   });
 
-  test('shifted along the span, its findings do not change', { timeout: 120_000 }, () => {
+  test('shifted along the span, its findings do not change', () => {
     onAll(
       52,
       (m) => {
@@ -214,7 +212,7 @@ describe('moving the whole panel', () => {
     );
   });
 
-  test('stations, ribs, doublers, joints and readings may stand in any order in the file', { timeout: 120_000 }, () => {
+  test('stations, ribs, doublers, joints and readings may stand in any order in the file', () => {
     onAll(
       53,
       (m) =>
@@ -518,7 +516,7 @@ test('a station moved along a taper: the gap and the room change by the slope', 
 
 // --- readings -------------------------------------------------------------------------------------------------------
 
-test('a reading equal to the drawing keeps every best value and narrows what rests on it', { timeout: 120_000 }, () => {
+test('a reading equal to the drawing keeps every best value and narrows what rests on it', () => {
   for (const name of PANELS) {
     const bare = changed(panel(name), (m) => {
       m.readings = [];
@@ -571,7 +569,7 @@ function expectSound(model: Model): void {
 }
 
 describe('soundness', () => {
-  test('no finding is anything but an ordinary number', { timeout: 120_000 }, () => onAll(54, expectSound, 120));
+  test('no finding is anything but an ordinary number', () => onAll(54, expectSound, 120));
 
   test('panels of one, two and three stations', () => {
     for (const name of PANELS) {
@@ -602,7 +600,7 @@ describe('soundness', () => {
     expectSound(oneSpar);
   });
 
-  test('the panel that was asked is left as it was, and asking a copy answers the same', { timeout: 120_000 }, () => {
+  test('the panel that was asked is left as it was, and asking a copy answers the same', () => {
     onAll(
       55,
       (m) => {
@@ -618,9 +616,7 @@ describe('soundness', () => {
   });
 
   // Nothing remembered from the model before an edit may show in the answers after it.
-  test('an edit that shares everything else with the model before answers as a fresh copy does', {
-    timeout: 120_000,
-  }, () => {
+  test('an edit that shares everything else with the model before answers as a fresh copy does', () => {
     onAll(
       56,
       (m) => {
@@ -666,7 +662,7 @@ describe('soundness', () => {
     );
   });
 
-  test('write, parse, write is the same text, and the findings the same', { timeout: 120_000 }, () => {
+  test('write, parse, write is the same text, and the findings the same', () => {
     onAll(
       57,
       (m) => {

@@ -1,7 +1,7 @@
 import { existsSync, readFileSync, writeFileSync } from 'node:fs';
 import { parseModel } from '../../src/model/file/parse.ts';
 import type { Model } from '../../src/model/schema.ts';
-import { openOwnApp, type OwnApp } from '../browser/open-app.ts';
+import { type OwnApp, openOwnApp } from '../browser/open-app.ts';
 import { checksRows } from './checks.ts';
 import { closing, marksOf, type Recorded, ratiosOf } from './compare.ts';
 import { cureRows } from './cure.ts';

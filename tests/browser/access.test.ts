@@ -24,24 +24,20 @@ async function faultsOn(page: Page): Promise<string[]> {
 }
 
 describe('axe finds nothing', () => {
-  it.each(['light', 'dark'] as const)(
-    'on any question, whole and at a station, %s',
-    async (colorScheme) => {
-      const { page } = await app.page({ flat: true, colorScheme });
-      const faults: string[] = [];
-      for (const question of QUESTIONS) {
-        await ask(page, question);
-        faults.push(...(await faultsOn(page)).map((f) => `${question}: ${f}`));
-        await page.locator('#rail-S6').click();
-        await atRest(page);
-        faults.push(...(await faultsOn(page)).map((f) => `${question} S6: ${f}`));
-        await page.keyboard.press('Escape');
-      }
-      expect(faults).toEqual([]);
-      await page.context().close();
-    },
-    240_000,
-  );
+  it.each(['light', 'dark'] as const)('on any question, whole and at a station, %s', async (colorScheme) => {
+    const { page } = await app.page({ flat: true, colorScheme });
+    const faults: string[] = [];
+    for (const question of QUESTIONS) {
+      await ask(page, question);
+      faults.push(...(await faultsOn(page)).map((f) => `${question}: ${f}`));
+      await page.locator('#rail-S6').click();
+      await atRest(page);
+      faults.push(...(await faultsOn(page)).map((f) => `${question} S6: ${f}`));
+      await page.keyboard.press('Escape');
+    }
+    expect(faults).toEqual([]);
+    await page.context().close();
+  });
 
   it('on a phone, on the panel menu and on a refused file', async () => {
     const { page } = await app.page({ flat: true, viewport: { width: 390, height: 844 } });
@@ -58,7 +54,7 @@ describe('axe finds nothing', () => {
     faults.push(...(await faultsOn(page)));
     expect(faults).toEqual([]);
     await page.context().close();
-  }, 120_000);
+  });
 });
 
 describe('narrow and large', () => {
@@ -66,7 +62,7 @@ describe('narrow and large', () => {
     [640, 'as at 200 %'],
     [390, 'a phone'],
     [820, 'a tablet upright'],
-  ])('%i px wide (%s): no question is wider than the screen', { timeout: 120_000 }, async (width, _) => {
+  ])('%i px wide (%s): no question is wider than the screen', async (width, _) => {
     const { page } = await app.page({ flat: true, viewport: { width, height: 800 } });
     for (const question of QUESTIONS) {
       await ask(page, question);
@@ -143,7 +139,6 @@ describe('in one ink', () => {
       for (const [pair, share] of Object.entries(holes)) expect(share, pair).toBeGreaterThan(0.05);
       await page.context().close();
     },
-    60_000,
   );
 
   it('every finding named on the page has its mark or its word beside it', async () => {
@@ -169,7 +164,7 @@ describe('in one ink', () => {
       expect(bare, question).toEqual([]);
     }
     await page.context().close();
-  }, 60_000);
+  });
 });
 
 describe('the focus', () => {
@@ -202,7 +197,7 @@ describe('the focus', () => {
     await atRest(page);
     expect(await onScreen()).toBe(false);
     await page.context().close();
-  }, 60_000);
+  });
 });
 
 describe('by keyboard alone', () => {
@@ -241,7 +236,7 @@ describe('by keyboard alone', () => {
     await page.keyboard.press('Escape');
     await page.getByText('May I drill?').first().waitFor();
     await page.context().close();
-  }, 120_000);
+  });
 });
 
 describe('the strict policy', () => {
@@ -264,5 +259,5 @@ describe('the strict policy', () => {
     expect(asked.filter((u) => !u.startsWith(own) && !/^(blob|data):/.test(u))).toEqual([]);
     expect(errors.filter((e) => !e.includes('Executing inline script violates'))).toEqual([]);
     await page.context().close();
-  }, 60_000);
+  });
 });

@@ -67,7 +67,7 @@ describe('the bench', () => {
     await metalCut(page);
     expect(errors).toEqual([]);
     await page.context().close();
-  }, 180_000);
+  });
 
   it('does the job in plain lines where nothing can be drawn in 3D', async () => {
     const { page } = await app.page({ flat: true });

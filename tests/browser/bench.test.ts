@@ -42,7 +42,7 @@ describe('in words', () => {
     expect(holes).toBe(50);
     expect(errors).toEqual([]);
     await page.context().close();
-  }, 180_000);
+  });
 });
 
 /** Takes the drawing away as a failing driver would. */
@@ -94,7 +94,7 @@ describe('3D taken back', () => {
     // The browser itself writes a line when a drawing is lost; the app throws nothing.
     expect(errors.filter((e) => !/context lost|CONTEXT_LOST/i.test(e))).toEqual([]);
     await page.context().close();
-  }, 240_000);
+  });
 
   it('where it still cannot be had, says that, and can be asked again', async () => {
     const { page } = await app.page();
@@ -115,7 +115,7 @@ describe('3D taken back', () => {
     await page.getByRole('button', { name: 'Draw in 3D again' }).click();
     await metalCut(page);
     await page.context().close();
-  }, 180_000);
+  });
 
   it('a drawing that cannot be begun does not take the page with it', async () => {
     const { page } = await app.page();
@@ -137,7 +137,7 @@ describe('3D taken back', () => {
     await page.locator('#rail-S2').click();
     await page.getByRole('heading', { name: /^Station S2/ }).waitFor();
     await page.context().close();
-  }, 180_000);
+  });
 });
 
 describe('less motion', () => {
@@ -193,5 +193,5 @@ describe('less motion', () => {
     // A pull glides over 180 ms; a jump is drawn once or twice.
     expect((await drawnAfter(page, 'apart')).frames).toBeLessThanOrEqual(4);
     await page.context().close();
-  }, 240_000);
+  });
 });

@@ -69,7 +69,7 @@ describe('panel B from its drawing, through the screens alone', () => {
     expect(said(measured)).toEqual(said(FILE));
     expect(errors).toEqual([]);
     await page.context().close();
-  }, 180_000);
+  });
 
   it.runIf(process.env['COUNT'] === '1')(
     'takes more than twice as much cell by cell',
@@ -163,7 +163,7 @@ describe('the drawings of a start', () => {
       }
     }
     await page.context().close();
-  }, 120_000);
+  });
 });
 
 describe('the tables', () => {
@@ -339,7 +339,7 @@ describe('the tables', () => {
     await page.keyboard.press('Escape');
     await page.locator('.start-sheet').waitFor({ state: 'detached' });
     await page.context().close();
-  }, 60_000);
+  });
 
   it('says what its columns are in, and Esc puts the sheet away unless a cell is being typed in', async () => {
     const { page, h } = await open();
@@ -451,5 +451,5 @@ describe('a rib slid along its spars by hand', () => {
     expect(await saved(page)).toEqual(FILE);
     expect(errors).toEqual([]);
     await page.context().close();
-  }, 240_000);
+  });
 });

@@ -117,7 +117,7 @@ describe('a remedy', () => {
     expect(await page.locator('[data-bench]').getAttribute('data-ghosts')).toBe('P4');
     expect(errors).toEqual([]);
     await page.context().close();
-  }, 180_000);
+  });
 });
 
 describe('why', () => {
@@ -223,7 +223,7 @@ describe('the least work', () => {
     await least.getByText(/^The least work: /).waitFor();
     expect(errors).toEqual([]);
     await page.context().close();
-  }, 300_000);
+  });
 
   it('item 2: the best single exchange of main ribs is M2 and M3, beside the best of all placements', async () => {
     const { page } = await app.page({ flat: true });

@@ -6,6 +6,7 @@ import { type BrowserContext, chromium, type Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { tooMany } from '../../src/app/keeping/keep.ts';
 import { parseModel } from '../../src/model/file/parse.ts';
+import { COUNTS } from '../counts.ts';
 import { FLAGS, findBrowser } from './find-browser.ts';
 import { keptHas, keptNewest, textOf, withoutWebGL } from './open-app.ts';
 import { sharedApp } from './shared-app.ts';
@@ -13,11 +14,9 @@ import { sharedApp } from './shared-app.ts';
 /*
  * Nothing lost, in a real browser: reload, a killed tab, a killed browser, a full disk, no storage, a database deleted under
  * the app, two tabs, older and newer versions, a clock set back. What must hold is a law: what was acknowledged is there.
- *
- * KILLS=200 npx vitest run tests/browser/keep.test.ts kills that many tabs.
  */
 
-const KILLS = Number(process.env['KILLS'] ?? 6);
+const { kills: KILLS } = COUNTS;
 const app = sharedApp();
 
 const HEIGHT = /^Change the height of M2, front end/;
@@ -90,42 +89,38 @@ describe('a panel that was changed', () => {
     await page.context().close();
   });
 
-  it(
-    `loses at most the last keystroke when its tab is killed at any moment (${KILLS} times)`,
-    async () => {
-      let { page } = await app.page({ flat: true });
-      const context = page.context();
-      await type(page, '83.00');
-      await keptHas(page, '83');
-      for (let i = 1; i <= KILLS; i++) {
-        const now = 80 + i / 100;
-        await type(page, now.toFixed(2));
-        const before = await shown(page);
-        expect(before).toContain(now.toFixed(2));
-        const next = (now + 5).toFixed(2);
-        const box = page.getByLabel('New height of M2, front end');
-        await page.getByRole('button', { name: HEIGHT }).click();
-        await box.fill(next);
-        await keptHas(page, `"value": ${Number(now.toFixed(2))}`);
-        const devtools = await context.newCDPSession(page);
-        await box.press('Enter', { noWaitAfter: true });
-        await new Promise((done) => setTimeout(done, (i * 7.3) % 40)); // a moment further on each time
-        void devtools.send('Page.crash').catch(() => undefined);
-        await page.waitForEvent('crash', { timeout: 10_000 }).catch(() => undefined);
-        void page.close().catch(() => undefined);
-        page = await again(context);
-        const kept = await keptNewest(page);
-        const read = parseModel(kept!.text);
-        expect(read.ok, `kill ${i}`).toBe(true);
-        expect(
-          [now.toFixed(2), next].some((v) => kept!.text.includes(`"value": ${Number(v)}`)),
-          `kill ${i}`,
-        ).toBe(true);
-      }
-      await context.close();
-    },
-    60_000 + KILLS * 20_000,
-  );
+  it(`loses at most the last keystroke when its tab is killed at any moment (${KILLS} times)`, async () => {
+    let { page } = await app.page({ flat: true });
+    const context = page.context();
+    await type(page, '83.00');
+    await keptHas(page, '83');
+    for (let i = 1; i <= KILLS; i++) {
+      const now = 80 + i / 100;
+      await type(page, now.toFixed(2));
+      const before = await shown(page);
+      expect(before).toContain(now.toFixed(2));
+      const next = (now + 5).toFixed(2);
+      const box = page.getByLabel('New height of M2, front end');
+      await page.getByRole('button', { name: HEIGHT }).click();
+      await box.fill(next);
+      await keptHas(page, `"value": ${Number(now.toFixed(2))}`);
+      const devtools = await context.newCDPSession(page);
+      await box.press('Enter', { noWaitAfter: true });
+      await new Promise((done) => setTimeout(done, (i * 7.3) % 40)); // a moment further on each time
+      void devtools.send('Page.crash').catch(() => undefined);
+      await page.waitForEvent('crash', { timeout: 10_000 }).catch(() => undefined);
+      void page.close().catch(() => undefined);
+      page = await again(context);
+      const kept = await keptNewest(page);
+      const read = parseModel(kept!.text);
+      expect(read.ok, `kill ${i}`).toBe(true);
+      expect(
+        [now.toFixed(2), next].some((v) => kept!.text.includes(`"value": ${Number(v)}`)),
+        `kill ${i}`,
+      ).toBe(true);
+    }
+    await context.close();
+  });
 
   it('is there after the whole browser was killed', async () => {
     const folder = mkdtempSync(join(tmpdir(), 'ribtrue-profile-'));
@@ -169,7 +164,7 @@ describe('a panel that was changed', () => {
         await new Promise((done) => setTimeout(done, 250));
       }
     }
-  }, 90_000);
+  });
 });
 
 describe('where the browser will not', () => {

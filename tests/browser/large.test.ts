@@ -110,65 +110,61 @@ describe('read whole', () => {
     ['a tablet upright', 820, 1180, 1],
     ['a phone', 390, 844, 2],
     ['at 400 %', 320, 640, 2],
-  ])(
-    '%s (%i × %i), as it is and with wide spacing',
-    async (_, width, height, deviceScaleFactor) => {
-      const { page } = await app.page({ flat: true, viewport: { width, height }, deviceScaleFactor });
-      const faults: string[] = [];
-      const look = async (where: string): Promise<void> => {
-        await atRest(page);
-        faults.push(...(await faultsOn(page)).map((f) => `${where}: ${f}`));
-      };
-      for (const spaced of [false, true]) {
-        if (spaced) await space(page);
-        const how = spaced ? ', spaced' : '';
-        for (const question of QUESTIONS) {
-          await ask(page, question);
-          await look(question + how);
-          await page.locator('#rail-S6').click();
-          await look(`${question} S6${how}`);
-          await page.keyboard.press('Escape');
-        }
-        await page.getByRole('button', { name: /^narrow tail/ }).click();
-        await look(`the panel's menu${how}`);
-        await page.keyboard.press('Escape');
-        // What lies over the page: a step at full size, a sheet, the questions of a new panel, a refused file.
-        await ask(page, 'Helper');
-        await page.getByRole('button', { name: 'Show full size' }).click();
-        await page.getByRole('dialog', { name: /^Step / }).waitFor();
-        await look(`a step at full size${how}`);
-        await page.keyboard.press('Escape');
-        await page
-          .getByRole('button', { name: /^Station map/i })
-          .first()
-          .click();
-        await page.locator('.sheet-view .sheet-page').first().waitFor();
-        await look(`a sheet${how}`);
-        await page.keyboard.press('Escape');
-        await page.getByRole('button', { name: /^narrow tail/ }).click();
-        await page.getByRole('button', { name: 'Start a new panel…' }).click();
-        await page.getByRole('heading', { name: 'What are you building?' }).waitFor();
-        await look(`what to start from${how}`);
-        const starts = page.locator('.start-sheet button').filter({ has: page.locator('svg') });
-        expect(await starts.count()).toBeGreaterThan(3);
-        await starts.first().click();
-        await page.getByRole('button', { name: 'Lay it on the bench' }).waitFor();
-        await look(`the questions of a new panel${how}`);
-        await page.keyboard.press('Escape'); // back to what to start from
-        await page.getByRole('heading', { name: 'What are you building?' }).waitFor();
-        await page.keyboard.press('Escape'); // and to the bench
-        await page.locator('.start-sheet').waitFor({ state: 'detached' });
-        await page
-          .locator('input[type=file]')
-          .first()
-          .setInputFiles({ name: 'broken.json', mimeType: 'application/json', buffer: Buffer.from('{ "format"') });
-        await page.getByRole('alertdialog').waitFor();
-        await look(`a refused file${how}`);
+  ])('%s (%i × %i), as it is and with wide spacing', async (_, width, height, deviceScaleFactor) => {
+    const { page } = await app.page({ flat: true, viewport: { width, height }, deviceScaleFactor });
+    const faults: string[] = [];
+    const look = async (where: string): Promise<void> => {
+      await atRest(page);
+      faults.push(...(await faultsOn(page)).map((f) => `${where}: ${f}`));
+    };
+    for (const spaced of [false, true]) {
+      if (spaced) await space(page);
+      const how = spaced ? ', spaced' : '';
+      for (const question of QUESTIONS) {
+        await ask(page, question);
+        await look(question + how);
+        await page.locator('#rail-S6').click();
+        await look(`${question} S6${how}`);
         await page.keyboard.press('Escape');
       }
-      expect(faults).toEqual([]);
-      await page.context().close();
-    },
-    240_000,
-  );
+      await page.getByRole('button', { name: /^narrow tail/ }).click();
+      await look(`the panel's menu${how}`);
+      await page.keyboard.press('Escape');
+      // What lies over the page: a step at full size, a sheet, the questions of a new panel, a refused file.
+      await ask(page, 'Helper');
+      await page.getByRole('button', { name: 'Show full size' }).click();
+      await page.getByRole('dialog', { name: /^Step / }).waitFor();
+      await look(`a step at full size${how}`);
+      await page.keyboard.press('Escape');
+      await page
+        .getByRole('button', { name: /^Station map/i })
+        .first()
+        .click();
+      await page.locator('.sheet-view .sheet-page').first().waitFor();
+      await look(`a sheet${how}`);
+      await page.keyboard.press('Escape');
+      await page.getByRole('button', { name: /^narrow tail/ }).click();
+      await page.getByRole('button', { name: 'Start a new panel…' }).click();
+      await page.getByRole('heading', { name: 'What are you building?' }).waitFor();
+      await look(`what to start from${how}`);
+      const starts = page.locator('.start-sheet button').filter({ has: page.locator('svg') });
+      expect(await starts.count()).toBeGreaterThan(3);
+      await starts.first().click();
+      await page.getByRole('button', { name: 'Lay it on the bench' }).waitFor();
+      await look(`the questions of a new panel${how}`);
+      await page.keyboard.press('Escape'); // back to what to start from
+      await page.getByRole('heading', { name: 'What are you building?' }).waitFor();
+      await page.keyboard.press('Escape'); // and to the bench
+      await page.locator('.start-sheet').waitFor({ state: 'detached' });
+      await page
+        .locator('input[type=file]')
+        .first()
+        .setInputFiles({ name: 'broken.json', mimeType: 'application/json', buffer: Buffer.from('{ "format"') });
+      await page.getByRole('alertdialog').waitFor();
+      await look(`a refused file${how}`);
+      await page.keyboard.press('Escape');
+    }
+    expect(faults).toEqual([]);
+    await page.context().close();
+  });
 });

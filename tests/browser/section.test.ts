@@ -38,7 +38,7 @@ describe('the cut', () => {
     expect(await bench(page, 'caps')).toBeNull();
     expect(errors).toEqual([]);
     await page.context().close();
-  }, 120_000);
+  });
 
   it('writes the true sizes on it along the span, and hatches what two parts share', async () => {
     const { page, errors } = await app.page({ viewport: { width: 1280, height: 800 } });
@@ -55,7 +55,7 @@ describe('the cut', () => {
     expect(await near(page, [0x9b, 0x1b, 0x6e])).toBeGreaterThan(40);
     expect(errors).toEqual([]);
     await page.context().close();
-  }, 120_000);
+  });
 
   it('is dragged on the bench itself, seen from above', async () => {
     const { page, errors } = await app.page(SMALL);
@@ -75,7 +75,7 @@ describe('the cut', () => {
     await capped(page);
     expect(errors).toEqual([]);
     await page.context().close();
-  }, 120_000);
+  });
 });
 
 describe('pulled apart', () => {
@@ -108,7 +108,7 @@ describe('pulled apart', () => {
     expect(await labels()).toEqual(together);
     expect(errors).toEqual([]);
     await page.context().close();
-  }, 120_000);
+  });
 });
 
 describe('the section on the station card', () => {
@@ -134,7 +134,7 @@ describe('the section on the station card', () => {
     expect(await rear.locator('path.cut-daylight').count()).toBe(1);
     expect(errors).toEqual([]);
     await page.context().close();
-  }, 90_000);
+  });
 
   it('is the plain sketch where no worker can be had', async () => {
     const { page } = await app.page({ flat: true });

@@ -146,7 +146,7 @@ describe('how sure is this?', () => {
     await page.context().close();
   });
 
-  it('can be stopped, keeps what it has, and leads to the finding', { timeout: 180_000 }, async () => {
+  it('can be stopped, keeps what it has, and leads to the finding', async () => {
     const { page, errors } = await asking('Measure');
     const sure = page.getByRole('region', { name: 'How sure is this?' });
     await sure.getByRole('button', { name: 'Try all sizes together' }).click();

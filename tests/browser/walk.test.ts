@@ -207,7 +207,7 @@ describe('the demo panel, by keyboard and by ear', () => {
     expect(kb.faults).toEqual([]);
     expect(errors).toEqual([]);
     await page.context().close();
-  }, 400_000);
+  });
 });
 
 describe('a hole, by keyboard and by ear', () => {
@@ -242,7 +242,7 @@ describe('a hole, by keyboard and by ear', () => {
     expect(await drilled.count()).toBe(many);
     expect(kb.faults).toEqual([]);
     await page.context().close();
-  }, 120_000);
+  });
 });
 
 describe('an own panel, by keyboard and by ear', () => {
@@ -288,7 +288,7 @@ describe('an own panel, by keyboard and by ear', () => {
     expect(kb.faults).toEqual([]);
     expect(errors).toEqual([]);
     await page.context().close();
-  }, 200_000);
+  });
 });
 
 const QUESTIONS = ['Build', 'Measure', 'Fit', 'Cure', 'Drill', 'True', 'Helper'] as const;
@@ -298,25 +298,21 @@ describe('every stop of every question', () => {
     [1280, 800],
     [820, 1180],
     [390, 844],
-  ])(
-    'is named, marked, seen, in order and left again, %i px wide',
-    async (width, height) => {
-      const { page } = await app.page({ flat: true, viewport: { width, height } });
-      const kb = await Keyboard.at(page);
-      for (const question of QUESTIONS) {
-        await page
-          .getByRole('navigation', { name: 'Questions' })
-          .getByRole('button', { name: question, exact: true })
-          .press('Enter');
-        await atRest(page);
-        const stops = await kb.tour();
-        expect(stops.at(-1)!.name.length, question).toBeGreaterThan(0);
-        expect(stops.length, question).toBeGreaterThan(5);
-      }
-      expect(kb.faults).toEqual([]);
-      expect(await page.locator('[tabindex]:not([tabindex="0"]):not([tabindex="-1"])').count()).toBe(0);
-      await page.context().close();
-    },
-    400_000,
-  );
+  ])('is named, marked, seen, in order and left again, %i px wide', async (width, height) => {
+    const { page } = await app.page({ flat: true, viewport: { width, height } });
+    const kb = await Keyboard.at(page);
+    for (const question of QUESTIONS) {
+      await page
+        .getByRole('navigation', { name: 'Questions' })
+        .getByRole('button', { name: question, exact: true })
+        .press('Enter');
+      await atRest(page);
+      const stops = await kb.tour();
+      expect(stops.at(-1)!.name.length, question).toBeGreaterThan(0);
+      expect(stops.length, question).toBeGreaterThan(5);
+    }
+    expect(kb.faults).toEqual([]);
+    expect(await page.locator('[tabindex]:not([tabindex="0"]):not([tabindex="-1"])').count()).toBe(0);
+    await page.context().close();
+  });
 });

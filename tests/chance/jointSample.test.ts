@@ -87,7 +87,7 @@ function normals(seed: number): () => number {
 
 describe('against the slow twin: every reading moved, every question asked again', () => {
   const model = sure(A);
-  test('chances of every finding but holes, reliefs and seats included, and of the whole', { timeout: 120_000 }, () => {
+  test('chances of every finding but holes, reliefs and seats included, and of the whole', () => {
     const normal = normals(17);
     const n = 500;
     const beyond = new Map<string, number>();
@@ -230,7 +230,7 @@ describe('the chance of the whole as a product over clusters', () => {
     ['narrow-tail', 0.003],
     ['washed-out-wing', 0.003],
     ['plain', 0.01],
-  ] as const)('is what plain counting finds: %s', { timeout: 180_000 }, (name, share) => {
+  ] as const)('is what plain counting finds: %s', (name, share) => {
     const plan = around(panel(name), share);
     const product = answer(plan, { seed: 3, points: 4096, replicates: 8 });
     const plain = answer(plan, { seed: 4, points: 4096, replicates: 8, kind: 'random', whole: 'counted' });

@@ -10,18 +10,17 @@ import type { RibPlace, Skeleton } from '../../src/parts/layout/layout.ts';
 import { capGapChain, capSplitChains, chordGapChain } from '../../src/parts/layout/meeting.ts';
 import { skeletonOf } from '../../src/parts/layout/skeleton.ts';
 import { type Reads, readOff } from '../../src/solidChecks/readOff.ts';
+import { COUNTS } from '../counts.ts';
 import { changed, channel, flat, mainRib, panel, readAs } from '../model/panels.ts';
 import { randomPanel } from '../random-panel.ts';
 
 /*
  * Every fit two ways: the chain's sum, and what a caliper finds between the faces of the built solids. They must agree to a
  * thousandth of a millimetre, and a flat piece riding on a bend to the bend's own chords besides. Spars as bowed.
- *
- * PANELS=10000 npx vitest run tests/parts/two-ways.test.ts tries that many.
  */
 
 const kernel = await openKernel();
-const MANY = Number(process.env['PANELS'] ?? 150);
+const { panels: MANY } = COUNTS;
 const CLOSE = 0.001;
 
 interface Pair {
@@ -179,10 +178,9 @@ describe('chain and solid agree', () => {
       many += found.many;
       expect(found.wrong, `seed ${seed}`).toEqual([]);
     }
-    if (process.env['PANELS'])
-      console.log(`${MANY} panels, ${many} sizes, greatest difference ${greatest.toFixed(6)} mm`);
+    console.log(`${MANY} panels, ${many} sizes, greatest difference ${greatest.toFixed(6)} mm`);
     expect(many).toBeGreaterThan(10 * MANY);
-  }, 7_200_000);
+  });
 
   // Each was a fault of the solids, with what put it right; the panel is the least that shows it.
   const PLAIN = panel('plain');

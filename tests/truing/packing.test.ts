@@ -83,7 +83,7 @@ function brute(model: Model, pieces: readonly number[], places: number, most: nu
 
 describe('exact over the stock', () => {
   const piece = fc.integer({ min: 1, max: 25 }).map((n) => n / 10);
-  test('against every choice, three supports and up to five pieces', { timeout: 120_000 }, () => {
+  test('against every choice, three supports and up to five pieces', () => {
     fc.assert(
       fc.property(
         fc.array(piece, { minLength: 1, maxLength: 5 }),

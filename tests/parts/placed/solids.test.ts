@@ -142,7 +142,6 @@ describe('the two demo panels', () => {
         for (const p of solidsOf(skeleton, { magnify, skin: true, rivets: true })) expectClosed(kernel.build(p.solid));
       }
     },
-    120_000,
   );
 
   it('panel A: doubler D2 bites by the 0.32 that C1 says, spread over both caps, and M5 into the front by C3', () => {

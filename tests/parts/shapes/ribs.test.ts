@@ -180,7 +180,7 @@ describe('a main rib', () => {
       }),
       { numRuns: 150, seed: 5 },
     );
-  }, 120_000);
+  });
 });
 
 describe('a nose rib', () => {
@@ -282,7 +282,7 @@ describe('a nose rib', () => {
       ),
       { numRuns: 100, seed: 9 },
     );
-  }, 120_000);
+  });
 });
 
 describe('a tip rib', () => {

@@ -63,15 +63,11 @@ describe('the core', () => {
     [3, 12, 5],
     [4, 14, 4],
     [5, 20, 4],
-  ])(
-    'a general solver proves the same cost: seed %i, %i stations of %i choices',
-    async (seed, n, m) => {
-      const core = madeUp(seed, n, m);
-      const { cost } = await byProgram(core, 100);
-      expect(cost).toBe(Math.round(solveCore(core).cost));
-    },
-    120_000,
-  );
+  ])('a general solver proves the same cost: seed %i, %i stations of %i choices', async (seed, n, m) => {
+    const core = madeUp(seed, n, m);
+    const { cost } = await byProgram(core, 100);
+    expect(cost).toBe(Math.round(solveCore(core).cost));
+  });
 
   it('barred choices are not taken; with every combination barred there is no answer', () => {
     const core = madeUp(7, 4, 3);

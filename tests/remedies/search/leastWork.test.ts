@@ -38,10 +38,8 @@ function agree(model: Model): void {
 }
 
 describe('nothing better than the search finds', () => {
-  it.each([1, 2, 5, 6, 7, 9, 14, 16, 18, 21, 25, 28].map((s) => [s]))(
-    'random panel %i',
-    (seed) => agree(stocked(seed, 1)),
-    120_000,
+  it.each([1, 2, 5, 6, 7, 9, 14, 16, 18, 21, 25, 28].map((s) => [s]))('random panel %i', (seed) =>
+    agree(stocked(seed, 1)),
   );
 
   /** Random panels whose like ribs were made alike, so that some exchange betters something. */
@@ -62,27 +60,23 @@ describe('nothing better than the search finds', () => {
         );
     });
   // 241, 258, 356: readings of one nose rib disagree; making it again must not count as their cure. 113, 301: an end nose is exchanged, and other noses are wanted elsewhere.
-  it.each([113, 241, 248, 258, 301, 356].map((s) => [s]))(
-    'exchanges too, random panel %i',
-    (seed) => {
-      const model = alike(seed);
-      expect(finished(variantsOf(model, {})).length).toBeGreaterThan(1);
-      const before = drawnOnly(model);
-      let best: Best = { beyond: Number.POSITIVE_INFINITY, outside: 0, work: 0 };
-      for (const v of finished(variantsOf(model, {}))) {
-        const found = bruteForce(v.model, offered(v.model, before), before);
-        const now = { ...found, work: found.work + workOf(v.remedies) };
-        if (less(now, best)) best = now;
-      }
-      const outcome = finished(leastWork(model, { objectives: WATCH }));
-      const proof = outcome.proofs.get(outcome.plans[0]!.id);
-      if (proof) expect([proof.found, proof.proven]).toEqual([best, true]);
-      else expect(best.work).toBe(0);
-    },
-    120_000,
-  );
+  it.each([113, 241, 248, 258, 301, 356].map((s) => [s]))('exchanges too, random panel %i', (seed) => {
+    const model = alike(seed);
+    expect(finished(variantsOf(model, {})).length).toBeGreaterThan(1);
+    const before = drawnOnly(model);
+    let best: Best = { beyond: Number.POSITIVE_INFINITY, outside: 0, work: 0 };
+    for (const v of finished(variantsOf(model, {}))) {
+      const found = bruteForce(v.model, offered(v.model, before), before);
+      const now = { ...found, work: found.work + workOf(v.remedies) };
+      if (less(now, best)) best = now;
+    }
+    const outcome = finished(leastWork(model, { objectives: WATCH }));
+    const proof = outcome.proofs.get(outcome.plans[0]!.id);
+    if (proof) expect([proof.found, proof.proven]).toEqual([best, true]);
+    else expect(best.work).toBe(0);
+  });
 
-  it('random panel 24, where a bowed spar pulled straight is part of the best', () => agree(stocked(24, 1)), 120_000);
+  it('random panel 24, where a bowed spar pulled straight is part of the best', () => agree(stocked(24, 1)));
 
   it('three stations of the narrow tail with joints, rivets, holes and riding doublers', () => {
     const cut = changed(panel('narrow-tail'), (m) => {
@@ -104,5 +98,5 @@ describe('nothing better than the search finds', () => {
       m.survey = { ...m.survey, supports: [] };
     });
     agree(cut);
-  }, 300_000);
+  });
 });

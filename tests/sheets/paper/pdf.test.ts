@@ -133,7 +133,7 @@ describe('a PDF, read by another program', () => {
         .sort();
       expect(got.join(' ').split(/\s+/).sort()).toEqual(wanted.join(' ').trim().split(/\s+/).sort());
     }
-  }, 60_000);
+  });
 });
 
 function poppler(): boolean {

@@ -36,7 +36,7 @@ describe('type', () => {
       ),
       { numRuns: 300 },
     );
-  }, 30_000);
+  });
 
   it('cuts a word that alone is too wide, and loses none of it', () => {
     const lines = wrap('a'.repeat(200), 50);
