@@ -1,6 +1,6 @@
 import { AxeBuilder } from '@axe-core/playwright';
-import type { Locator, Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
+import { card, change, open, remedy } from './cure-card.ts';
 import { ask, atRest, metalCut } from './open-app.ts';
 import { sharedApp } from './shared-app.ts';
 
@@ -8,68 +8,7 @@ import { sharedApp } from './shared-app.ts';
 
 const app = sharedApp();
 
-const card = (page: Page): Locator => page.locator('.card');
-
-/** Opens a station's finding under Cure and waits until every remedy was tried. */
-async function open(page: Page, station: string, words: string): Promise<void> {
-  await ask(page, 'Cure');
-  await page.locator(`#rail-${station}`).click();
-  await card(page).locator('.groups .row').filter({ hasText: words }).first().click();
-  await card(page).locator('.cures').first().waitFor();
-}
-
-/** The remedy whose name starts with some words, opened. */
-async function remedy(page: Page, name: string): Promise<Locator> {
-  const row = card(page)
-    .locator('.cures > li')
-    .filter({ has: page.locator('summary b', { hasText: new RegExp(`^${name}`) }) })
-    .first();
-  if (!(await row.locator('details').evaluate((d) => (d as HTMLDetailsElement).open)))
-    await row.locator('summary').click();
-  return row;
-}
-
-/** The row of a before-and-after table that is about a place and a check. */
-const change = (at: Locator, place: string, check: string): Locator =>
-  at
-    .locator('.changes tr')
-    .filter({ has: at.page().locator('th', { hasText: new RegExp(`^${place}${check}`) }) })
-    .first();
-
 describe('a remedy', () => {
-  it('item 4: M6’s packer is tried, seen before and after, taken with a why, and undone', async () => {
-    const { page, errors } = await app.page({ flat: true });
-    await open(page, 'S6', 'M6 is 0.95 mm short between the webs');
-    await card(page).getByText('M6 itself makes 0.90 mm of the 0.95 mm.').waitFor();
-    const row = await remedy(page, 'Flat packer of s032 on the web at M6 rear');
-    await expect
-      .poll(() => change(row, 'M6', 'between the webs').innerText())
-      .toMatch(/0\.95 mm loose[\s\S]*0\.14 mm loose/);
-    await row.getByRole('button', { name: 'Try it' }).click();
-    const bar = page.getByRole('region', { name: 'Tried, not taken' });
-    await bar.getByText('flat packer of s032 on the web at M6 rear').waitFor();
-    // Tried is not taken: there is nothing to undo, and the card still says what is.
-    expect(await page.getByRole('button', { name: 'Nothing to undo' }).count()).toBe(1);
-    await card(page).getByText('M6 is 0.95 mm short between the webs').first().waitFor();
-    await bar.getByRole('button', { name: 'before' }).click();
-    expect(await bar.getByRole('button', { name: 'before' }).getAttribute('aria-pressed')).toBe('true');
-    await row.getByLabel('Why').fill('the drawing allows one packer');
-    await row.getByLabel('The designer said').fill('yes, by letter');
-    await row.getByRole('button', { name: 'Take it' }).click();
-    await card(page).getByText('M6 is 0.14 mm short between the webs').first().waitFor();
-    expect(await bar.count()).toBe(0);
-    const decided = card(page).getByRole('region', { name: 'What was decided' });
-    await decided.getByText('the drawing allows one packer').waitFor();
-    await decided.locator('summary').first().click();
-    await decided.getByText('Asked: yes, by letter').waitFor();
-    await decided.getByText('0.95 mm, loose: unsettled').waitFor();
-    await page.getByRole('button', { name: /^Undo: put a flat packer on M6 rear/ }).click();
-    await card(page).getByText('M6 is 0.95 mm short between the webs').first().waitFor();
-    expect(await card(page).getByRole('region', { name: 'What was decided' }).count()).toBe(0);
-    expect(errors).toEqual([]);
-    await page.context().close();
-  });
-
   it('item 2: exchanging M2 and M3 frees S2, and the bad relief hole goes along to S3', async () => {
     const { page } = await app.page({ flat: true });
     await open(page, 'S2', 'M2 front end binds');

@@ -6,6 +6,9 @@ import { STATIONS } from '../../src/model/tables/stationTable.ts';
 import type { Table } from '../../src/model/tables/tables.ts';
 import type { Hands } from './hands.ts';
 
+/** Clicks and keystrokes of the long way, typed cell by cell, as `enterPanelBCellByCell` counts them. */
+export const CELL_BY_CELL = 1542;
+
 /** Panel B typed in from nothing. */
 export async function enterPanelB(h: Hands): Promise<void> {
   const { page } = h;

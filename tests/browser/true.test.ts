@@ -42,25 +42,6 @@ describe('panel A', () => {
     await page.context().close();
   });
 
-  it('the packing plan: shown before and after, taken as one step, and undone', async () => {
-    const { page, errors } = await asking('True');
-    await page.getByRole('button', { name: 'Where do the packs go?' }).click();
-    const plan = page.getByRole('region', { name: 'Packing plan' });
-    await plan.getByText(/^Pack under the front spar: .*S8 2\.\d+ mm/).waitFor();
-    expect(await page.locator('.packed circle').count()).toBe(8);
-    await plan.getByText(/S1 stands 0\.\d+ mm too high: plane its front block/).waitFor();
-    await plan.getByRole('button', { name: 'They are in: take the plan' }).click();
-    await page.waitForFunction(
-      () => !document.querySelector('.card')!.textContent!.includes('0.59° nose down from S1'),
-    );
-    const after = await card(page);
-    expect(after).not.toMatch(/S8 stands .* Act/);
-    await page.getByRole('button', { name: /^Undo/ }).click();
-    await page.waitForFunction(() => document.querySelector('.card')!.textContent!.includes('0.59° nose down from S1'));
-    expect(errors).toEqual([]);
-    await page.context().close();
-  });
-
   it('once the skin is on: times stiffer, torque and shear flow, and the forced skin, always an estimate', async () => {
     const { page } = await asking('True');
     const skin = page.getByRole('region', { name: 'Once the skin is on' });
