@@ -56,7 +56,7 @@ export function whoToAsk(remedies: readonly Pick<Remedy, 'askDesigner'>[]): stri
 }
 
 /** What a remedy is, without what it does. */
-export type Named = Pick<Remedy, 'id' | 'name' | 'station' | 'part' | 'askDesigner' | 'cost' | 'note'>;
+export type Named = Pick<Remedy, 'id' | 'kind' | 'name' | 'station' | 'part' | 'askDesigner' | 'cost' | 'note'>;
 
 /** What is taken: one remedy, or a plan of several with a name. */
 export interface Taking {

@@ -16,9 +16,40 @@ export interface Cost {
   readonly holesLost: number;
 }
 
+/** What is done, whatever it is done to. */
+export type RemedyKind =
+  /** Pieces put in, taken out, bent again easier or made of another sheet. */
+  | 'shim'
+  | 'channel'
+  | 'flat'
+  | 'packer'
+  | 'without'
+  | 'resheet'
+  | 'easier'
+  /** Metal moved on a part. */
+  | 'rebend'
+  | 'tail'
+  | 'trim'
+  | 'joggle'
+  | 'flange'
+  | 'strip'
+  | 'remake'
+  /** Parts held, moved, exchanged or packed up. */
+  | 'bias'
+  | 'swap'
+  | 'move'
+  | 'straight'
+  | 'packs'
+  | 'packing'
+  /** Rivets: another length, the next size. */
+  | 'bag'
+  | 'step';
+
 /** An Edit that answers findings, with what it costs and whether the designer must be asked. */
 export interface Remedy {
+  /** Written only: what it is, is in `kind` and `part`. */
   readonly id: string;
+  readonly kind: RemedyKind;
   readonly name: string;
   readonly station: string;
   readonly part: string;

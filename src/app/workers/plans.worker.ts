@@ -51,8 +51,9 @@ const TURN = 60;
 let latest = 0;
 const rest = (): Promise<void> => new Promise((done) => setTimeout(done, 0));
 
-export const named = ({ id, name, station, part, askDesigner, cost, note }: Remedy): Named => ({
+export const named = ({ id, kind, name, station, part, askDesigner, cost, note }: Remedy): Named => ({
   id,
+  kind,
   name,
   station,
   part,

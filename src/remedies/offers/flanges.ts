@@ -19,6 +19,7 @@ export function pressFlanges(model: Model, rib: Rib, end: EndName, s: number): R
   const word = s < 0 ? 'close' : 'open';
   return {
     id: `flange:${rib.id}.${end}:${s}`,
+    kind: 'flange',
     name: `${word} the flanges of ${rib.id} ${end} by ${show(model, Math.abs(s))} each, at the edge`,
     station: rib.station,
     part: rib.id,

@@ -13,6 +13,7 @@ import { BENT_COLD, FREE, type Remedy, shifted } from '../remedy.ts';
 export function rebendEnd(model: Model, rib: MainRib, end: 'front' | 'rear', s: number): Remedy {
   return {
     id: `rebend:${rib.id}.${end}:${s}`,
+    kind: 'rebend',
     name: `re-bend the ${end} end flange of ${rib.id}, ${show(model, s)} shorter`,
     station: rib.station,
     part: rib.id,
@@ -34,6 +35,7 @@ export function rebendEnd(model: Model, rib: MainRib, end: 'front' | 'rear', s: 
 export function rebendTail(model: Model, rib: NoseRib, s: number): Remedy {
   return {
     id: `tail:${rib.id}:${s}`,
+    kind: 'tail',
     name: `re-bend the tail of ${rib.id}, ${show(model, s)} shorter`,
     station: rib.station,
     part: rib.id,
@@ -49,6 +51,7 @@ export function rebendTail(model: Model, rib: NoseRib, s: number): Remedy {
 export function trimTip(model: Model, rib: TipRib, s: number): Remedy {
   return {
     id: `trim:${rib.id}:${s}`,
+    kind: 'trim',
     name: `shorten the rear end of ${rib.id} by ${show(model, s)}`,
     station: rib.station,
     part: rib.id,
@@ -63,6 +66,7 @@ export function trimTip(model: Model, rib: TipRib, s: number): Remedy {
 export function joggleDeeper(model: Model, rib: MainRib, end: 'front' | 'rear', s: number): Remedy {
   return {
     id: `joggle:${rib.id}.${end}:${s}`,
+    kind: 'joggle',
     name: `joggle ${rib.id} ${end} ${show(model, s)} deeper each side`,
     station: rib.station,
     part: rib.id,
@@ -100,6 +104,7 @@ export function cutStrip(
   const y = model.stations.find((s) => s.id === station)?.y ?? 0;
   return {
     id: `strip:${spar}.${strip}:${station}`,
+    kind: 'strip',
     name: `cut the cap strip of the ${spar} spar back, ${show(model, clear)} clear of ${station}`,
     station,
     part: spar,
@@ -125,6 +130,7 @@ export function remake(model: Model, rib: Rib): Remedy {
   const own = new Set(ownSizes(model, rib));
   return {
     id: `remake:${rib.id}`,
+    kind: 'remake',
     name: `make ${rib.id} again`,
     station: rib.station,
     part: rib.id,
@@ -158,6 +164,7 @@ export function bendEasier(model: Model, doubler: string, radius: number): Remed
   const rib = model.ribs.find((r) => r.id === piece.part)!;
   return {
     id: `easier:${doubler}:${radius}`,
+    kind: 'easier',
     name: `bend ${doubler} again at ${show(model, radius)}`,
     station: rib.station,
     part: doubler,

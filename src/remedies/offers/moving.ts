@@ -82,6 +82,7 @@ function offsetsAfresh(j: Joint, readings: readonly Reading[]): Reading[] {
 export function moveStation(model: Model, id: string, s: number): Remedy {
   return {
     id: `move:${id}:${s}`,
+    kind: 'move',
     name: `move station ${id} by ${show(model, s, 'mm')}`,
     station: id,
     part: id,

@@ -141,6 +141,7 @@ export function packRemedy(model: Model): Remedy[] {
   return [
     {
       id: `packing:${plan.side}`,
+      kind: 'packing',
       name: `pack the jig under the ${plan.side} spar: ${packs.map((p) => `${p.station} ${show(model, p.total)}`).join(', ')}`,
       station: packs[0]!.station,
       part: plan.side,
@@ -159,6 +160,7 @@ export function rebag(skeleton: Skeleton, jointId: string): Remedy[] {
   const fits = blindFor(skeleton.model.stock.rivets, joint.rivet.diameter, bagOf(skeleton, joint).grip);
   return fits.map((rivet) => ({
     id: `bag:${joint.id}:${rivet.grip?.join('-')}`,
+    kind: 'bag',
     name: `take the rivet that grips ${show(skeleton.model, rivet.grip![0])} to ${show(skeleton.model, rivet.grip![1])} at ${joint.id}`,
     station: joint.station,
     part: joint.id,
@@ -187,6 +189,7 @@ function bendAll(model: Model): Remedy[] {
   return [
     {
       id: 'easier:all',
+      kind: 'easier',
       name: `bend ${pieces.map((d) => d.id).join(', ')} again at an easier radius`,
       station: each[0]!.rib.station,
       part: pieces[0]!.id,

@@ -15,6 +15,7 @@ export function packsTaken(model: Model, plan: PackingPlan, date: string): Edit 
   const put = plan.packs.filter((p) => p.total > 0);
   const remedies = put.map((p) => ({
     id: `packs:${p.station}.${plan.side}`,
+    kind: 'packs' as const,
     name: `${formatLength(p.total, model.units)} under the ${plan.side} spar at ${p.station}`,
     station: p.station,
     part: plan.side,

@@ -62,6 +62,7 @@ export function shim({ rib, end, sheet }: Where, caps: 'top' | 'bottom' | 'both'
   const sides = caps === 'both' ? (['top', 'bottom'] as const) : ([caps] as const);
   return {
     id: `shim:${rib.id}.${end}:${caps}:${sheet}`,
+    kind: 'shim',
     name: `shim of ${sheet} at ${caps === 'both' ? 'both caps' : `the ${caps} cap`}, ${rib.id} ${end}`,
     station: rib.station,
     part: rib.id,
@@ -122,6 +123,7 @@ export function shimOf(
 export function channelDoubler({ rib, end, sheet }: Where): Remedy {
   return {
     id: `channel:${rib.id}.${end}:${sheet}`,
+    kind: 'channel',
     name: `channel doubler of ${sheet} at ${rib.id} ${end}`,
     station: rib.station,
     part: rib.id,
@@ -155,6 +157,7 @@ export function flatOnWeb({ rib, end, sheet }: Where): Remedy {
   const packer = end === 'tail';
   return {
     id: `${packer ? 'packer' : 'flat'}:${rib.id}.${end}:${sheet}`,
+    kind: packer ? 'packer' : 'flat',
     name: packer ? `packer of ${sheet} behind ${rib.id}` : `flat packer of ${sheet} on the web at ${rib.id} ${end}`,
     station: rib.station,
     part: rib.id,
@@ -192,6 +195,7 @@ export function resheet(model: Model, piece: Doubler, sheet: string | null): Rem
   });
   return {
     id: sheet === null ? `without:${piece.id}` : `resheet:${piece.id}:${sheet}`,
+    kind: sheet === null ? 'without' : 'resheet',
     name: sheet === null ? `leave ${piece.id} out` : `${piece.id} of ${sheet} instead`,
     station: rib.station,
     part: piece.id,

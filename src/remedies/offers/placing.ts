@@ -17,6 +17,7 @@ export function bias(model: Model, rib: MainRib, end: 'front' | 'rear', s: numbe
   const size = `${rib.id}.${end}.bias`;
   return {
     id: `bias:${rib.id}.${end}:${s}`,
+    kind: 'bias',
     name:
       s === 0
         ? `centre ${rib.id} ${end} between the caps`
@@ -94,6 +95,7 @@ export function swap(model: Model, a: Like, b: Like): Remedy {
   const holesLost = [a, b].reduce((sum, r) => sum + holesIn(model, r.id), 0);
   return {
     id: `swap:${a.id}:${b.id}`,
+    kind: 'swap',
     name: `exchange ${a.id} and ${b.id}`,
     station: a.station,
     part: a.id,
@@ -122,6 +124,7 @@ export function swap(model: Model, a: Like, b: Like): Remedy {
 export function pullStraight(spar: 'front' | 'rear', station: string): Remedy {
   return {
     id: `straight:${spar}`,
+    kind: 'straight',
     name: `pull the ${spar} spar straight on its blocks`,
     station,
     part: spar,

@@ -55,6 +55,7 @@ export function stepUp(model: Model, joint: Joint): Remedy | undefined {
   if (!next) return undefined;
   return {
     id: `step:${joint.id}`,
+    kind: 'step',
     name: `the next rivet at ${joint.id}: drill ${drillText(next.drill)} for a ${show(model, next.rivet)} rivet`,
     station: joint.station,
     part: joint.id,

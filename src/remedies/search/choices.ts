@@ -316,7 +316,7 @@ function together(
   without: Choice,
   withNose: Choice,
 ): Choice {
-  const bags = withNose.remedies.filter((r) => r.id.startsWith('bag:'));
+  const bags = withNose.remedies.filter((r) => r.kind === 'bag');
   const remedies = [...own, ...nose, ...bags];
   const gone = new Set(without.over.map((o) => o.id));
   const over = [

@@ -37,8 +37,7 @@ export const findingsFirst = (w: Weights): boolean => w.outside >= OUTSIDE;
 
 const any = (): boolean => true;
 const first: Weights = { beyond: BEYOND, outside: OUTSIDE, work: WORK };
-const made = (c: Choice): number =>
-  c.remedies.reduce((sum, r) => sum + (r.id.startsWith('easier:') ? 0 : r.cost.pieces), 0);
+const made = (c: Choice): number => c.remedies.reduce((sum, r) => sum + (r.kind === 'easier' ? 0 : r.cost.pieces), 0);
 
 /** Quarter hours that one finding less between fits and act is worth, for the ways between the least work and the fewest findings. */
 const PRICES = [3, 6, 13];

@@ -58,12 +58,12 @@ export interface Plan {
 const WORK = { pieces: 4, remade: 12, reformed: 3, moved: 1, holesLost: 1, askDesigner: 1 } as const;
 
 /** Costs of some remedies together; a doubler made of another sheet and bent easier is one piece. */
-export function costOf(remedies: readonly Pick<Remedy, 'id' | 'part' | 'cost'>[]): Cost {
+export function costOf(remedies: readonly Pick<Remedy, 'kind' | 'part' | 'cost'>[]): Cost {
   const sum: { -readonly [K in keyof Cost]: number } = { ...FREE };
-  const made = new Set(remedies.filter((r) => r.id.startsWith('resheet:')).map((r) => r.part));
+  const made = new Set(remedies.filter((r) => r.kind === 'resheet').map((r) => r.part));
   for (const r of remedies) {
     for (const k of Object.keys(FREE) as (keyof Cost)[]) sum[k] += r.cost[k];
-    if (r.id.startsWith('easier:') && made.has(r.part)) sum.pieces -= r.cost.pieces;
+    if (r.kind === 'easier' && made.has(r.part)) sum.pieces -= r.cost.pieces;
   }
   return sum;
 }
