@@ -7,7 +7,7 @@
  * @example `runningFrom([30, 325, 325, 330])` is [30, 355, 680, 1010].
  */
 export function runningFrom(places: readonly number[]): readonly number[] | undefined {
-  const rises = places.every((y, i) => i === 0 || y > places[i - 1]!);
+  const rises = places.every((y, i) => y > (places[i - 1] ?? -Infinity));
   if (rises || places.length < 3 || places.slice(1).some((s) => s <= 0)) return undefined;
   let sum = 0;
   return places.map((s) => (sum = Math.round((sum + s) * 1e6) / 1e6));

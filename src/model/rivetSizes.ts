@@ -24,11 +24,9 @@ export const RIVET_SIZES: readonly RivetSize[] = [
 
 /** The size nearest a diameter, and the next larger one, which the largest has not. */
 export function rivetSize(diameter: number): { readonly size: RivetSize; readonly next: RivetSize | undefined } {
-  const at = RIVET_SIZES.reduce(
-    (best, s, i) => (Math.abs(s.diameter - diameter) < Math.abs(RIVET_SIZES[best]!.diameter - diameter) ? i : best),
-    0,
-  );
-  return { size: RIVET_SIZES[at]!, next: RIVET_SIZES[at + 1] };
+  const off = (s: RivetSize): number => Math.abs(s.diameter - diameter);
+  const size = RIVET_SIZES.reduce((best, s) => (off(s) < off(best) ? s : best));
+  return { size, next: RIVET_SIZES[RIVET_SIZES.indexOf(size) + 1] };
 }
 
 /** The marked range of a blind rivet's kth length: sixteenths of an inch, in thousandths (TM 9-2320-387-24-2: 1/16 in wide). The second is 0.063 to 0.125 in. */

@@ -153,11 +153,8 @@ export function usualInstrument(model: Model, size: string): string {
   if (own) return own.instrument;
   const kind = book.entries.get(size)?.kind;
   if (!kind) return 'caliper';
-  for (let i = model.readings.length - 1; i >= 0; i--) {
-    const r = model.readings[i]!;
-    if (book.entries.get(r.size)?.kind === kind) return r.instrument;
-  }
-  return Object.keys(QUANTITIES[kind].u)[0] ?? 'caliper';
+  const last = model.readings.findLast((r) => book.entries.get(r.size)?.kind === kind);
+  return last?.instrument ?? Object.keys(QUANTITIES[kind].u)[0] ?? 'caliper';
 }
 
 export const showIn = (units: Model['units']): Edit => ({

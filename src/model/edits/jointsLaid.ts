@@ -1,9 +1,10 @@
 import { alongAt } from '../along.ts';
 import { sheetOfMetal } from '../metal.ts';
+import { ribEndAt } from '../ribEnd.ts';
 import { drillsFor, rivetFor } from '../rivetSizes.ts';
-import type { Hole, Joint, Model, RibEnd } from '../schema.ts';
+import type { Hole, Joint, Model, SparName } from '../schema.ts';
 import type { Edit } from './edits.ts';
-import { mostHoles, rowPlaces } from './rows.ts';
+import { inWeb, mostHoles, rowPlaces } from './rows.ts';
 
 /*
  * Joints laid by rule where parts meet at a spar web: which layers, in order from the drill side, which rivet, how many
@@ -23,7 +24,7 @@ export interface JointRule {
 const LAY_OUT_EDGE = 2.5;
 
 /** Parts that meet at a station's front or rear web, from the drill side: nose rib or the bracket in its place, what lies behind it, web, doublers, main or tip rib. A bracket on the rear web has a row of its own. */
-export function layersAt(model: Model, station: string, end: 'front' | 'rear'): string[] {
+export function layersAt(model: Model, station: string, end: SparName): string[] {
   if (!model.spars[end]) return [];
   const here = model.ribs.filter((r) => r.station === station);
   const [main, nose, tip] = (['main', 'nose', 'tip'] as const).map((kind) => here.find((r) => r.kind === kind));
@@ -48,21 +49,20 @@ export function thicknessOf(model: Model, part: string): number {
   return model.sheets.find((s) => s.id === sheet)?.thickness ?? 0;
 }
 
+/** Height a layer leaves a row at a place along the span: a rib's end, a spar's web, a bracket; any height elsewhere. */
+function heightOf(model: Model, part: string, end: SparName, y: number): number {
+  const rib = model.ribs.find((r) => r.id === part);
+  if (rib) return ribEndAt(rib, end).height;
+  const spar = part === 'front' || part === 'rear' ? model.spars[part] : undefined;
+  if (spar) return alongAt(spar.depth, y);
+  return model.brackets.find((b) => b.id === part)?.height ?? Number.POSITIVE_INFINITY;
+}
+
 /** Height a row may take: the lowest of the rib ends in the joint, the bracket and the web. */
-function rowRoom(model: Model, layers: readonly string[], end: 'front' | 'rear'): number {
-  const heights = layers.map((part) => {
-    const rib = model.ribs.find((r) => r.id === part);
-    if (rib) {
-      const at: RibEnd = rib.kind === 'nose' ? rib.tail : rib.kind === 'tip' || end === 'rear' ? rib.rear : rib.front;
-      return at.height;
-    }
-    const spar = part === 'front' || part === 'rear' ? model.spars[part] : undefined;
-    const y = model.stations.find((s) => s.id === stationOf(model, layers))?.y ?? 0;
-    return spar
-      ? alongAt(spar.depth, y)
-      : (model.brackets.find((b) => b.id === part)?.height ?? Number.POSITIVE_INFINITY);
-  });
-  return Math.min(...heights);
+function rowRoom(model: Model, layers: readonly string[], end: SparName): number {
+  const station = stationOf(model, layers);
+  const y = model.stations.find((s) => s.id === station)?.y ?? 0;
+  return Math.min(...layers.map((part) => heightOf(model, part, end, y)));
 }
 
 const stationOf = (model: Model, layers: readonly string[]): string | undefined =>
@@ -76,14 +76,15 @@ function freshHoles(layers: readonly string[], count: number, pitch: number, alo
 }
 
 /** The joint at a station's front or rear web by rule; undefined where nothing meets there. K with a bracket in it, else F or R and the station's number. */
-function jointAt(model: Model, station: string, end: 'front' | 'rear', rule: JointRule): Joint | undefined {
+function jointAt(model: Model, station: string, end: SparName, rule: JointRule): Joint | undefined {
   const layers = layersAt(model, station, end);
   if (layers.length === 0) return undefined;
   const bracketed = model.brackets.some((b) => layers.includes(b.id));
+  const letter = end === 'front' ? 'F' : 'R';
   const stack = layers.reduce((sum, part) => sum + thicknessOf(model, part), 0);
   const most = Math.max(1, mostHoles(rowRoom(model, layers, end), LAY_OUT_EDGE * rule.rivet, rule.pitch));
   return {
-    id: `${bracketed ? 'K' : end === 'front' ? 'F' : 'R'}${numberOf(station)}`,
+    id: `${bracketed ? 'K' : letter}${numberOf(station)}`,
     station,
     end,
     layers,
@@ -144,13 +145,13 @@ export function ruleOf(model: Model): JointRule {
     3.175,
   );
   const pitches = model.joints
-    .filter((j) => (j.on ?? 'web') === 'web')
+    .filter(inWeb)
     .flatMap((j) =>
       j.holes[0] && j.holes[1] ? [Math.round(1e4 * Math.abs(j.holes[0].up - j.holes[1].up)) / 1e4] : [],
     );
-  const count = (end: 'front' | 'rear') =>
+  const count = (end: SparName) =>
     common(
-      model.joints.filter((j) => j.end === end && (j.on ?? 'web') === 'web').map((j) => j.holes.length),
+      model.joints.filter((j) => j.end === end && inWeb(j)).map((j) => j.holes.length),
       end === 'front' ? 4 : 3,
     );
   return { rivet, pitch: common(pitches, 20), front: count('front'), rear: count('rear') };
@@ -166,26 +167,23 @@ const drilledAt = (joint: Joint): boolean => joint.holes.some((h) => h.layers.so
 export function layAnew(
   model: Model,
   rule: JointRule = ruleOf(model),
-  at?: { readonly station: string; readonly end: 'front' | 'rear' },
+  at?: { readonly station: string; readonly end: SparName },
 ): Edit {
   const here = (j: { station: string; end: string }): boolean =>
     at === undefined || (j.station === at.station && j.end === at.end);
-  const onWeb = (j: Joint): boolean => (j.on ?? 'web') === 'web';
-  const kept = model.joints.filter((j) => !onWeb(j) || !here(j) || drilledAt(j));
+  const kept = model.joints.filter((j) => !inWeb(j) || !here(j) || drilledAt(j));
   const fresh = layJoints(model, rule).filter(
     (j) =>
       here(j) &&
       !kept.some(
         (k) =>
           k.id === j.id ||
-          (onWeb(k) && k.station === j.station && k.end === j.end && ofBracket(model, k) === ofBracket(model, j)),
+          (inWeb(k) && k.station === j.station && k.end === j.end && ofBracket(model, k) === ofBracket(model, j)),
       ),
   );
-  const order = new Map(model.stations.map((s, i) => [s.id, i]));
-  const joints = [...kept, ...fresh].sort(
-    (a, b) =>
-      (order.get(a.station) ?? 0) - (order.get(b.station) ?? 0) || (a.end === b.end ? 0 : a.end === 'front' ? -1 : 1),
-  );
+  const order = new Map(model.stations.map((s, i) => [s.id, 2 * i]));
+  const place = (j: Joint): number => (order.get(j.station) ?? 0) + (j.end === 'front' ? 0 : 1);
+  const joints = [...kept, ...fresh].sort((a, b) => place(a) - place(b));
   const ids = new Set(joints.map((j) => j.id));
   const took = new Map(
     model.joints

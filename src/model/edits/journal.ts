@@ -10,7 +10,7 @@ import type { Edit } from './edits.ts';
 /** Steps of the past tense that name one thing: what is said twice on one day is said once. */
 const isSame = (a: LogEntry, b: LogEntry): boolean => a.date === b.date && a.what === b.what && a.size === b.size;
 
-const valueOf = (model: Model, size: string | undefined): number | undefined =>
+const bestOf = (model: Model, size: string | undefined): number | undefined =>
   size === undefined ? undefined : sizeBook(model).find(size)?.best;
 
 /**
@@ -30,7 +30,7 @@ export function journaled(edit: Edit, date: string): Edit {
 
 function entryOf(edit: Edit, before: Model, after: Model, date: string): LogEntry {
   const { size } = edit;
-  const [was, is] = [valueOf(before, size), valueOf(after, size)];
+  const [was, is] = [bestOf(before, size), bestOf(after, size)];
   return {
     date,
     what: edit.name.slice(0, 500),
@@ -41,10 +41,10 @@ function entryOf(edit: Edit, before: Model, after: Model, date: string): LogEntr
 }
 
 function written(log: readonly LogEntry[], entry: LogEntry): LogEntry[] {
-  const had = log.findIndex((e) => isSame(e, entry));
-  if (had < 0) return [...log, entry];
+  const had = log.find((e) => isSame(e, entry));
+  if (!had) return [...log, entry];
   const { was: _, ...rest } = entry;
-  const first = log[had]!.was;
   // What it was before the first change of the day stays.
-  return [...log.slice(0, had), ...log.slice(had + 1), { ...rest, ...(first === undefined ? {} : { was: first }) }];
+  const first = had.was === undefined ? {} : { was: had.was };
+  return [...log.filter((e) => e !== had), { ...rest, ...first }];
 }

@@ -53,7 +53,7 @@ export function bandsFrom(
   | { readonly ok: false; readonly sentence: string } {
   const [a0 = null, f0 = null, f1 = null, a1 = null] = values;
   const given = [a0, f0, f1, a1].filter((v) => v !== null);
-  if (given.some((v, i) => i > 0 && v < given[i - 1]!))
+  if (given.some((v, i) => v < (given[i - 1] ?? -Infinity)))
     return {
       ok: false,
       sentence: 'The four must rise from left to right: act under, fits above, fits up to, act beyond.',

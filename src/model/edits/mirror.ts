@@ -1,6 +1,8 @@
 import type { Along, Model, Spar } from '../schema.ts';
 import type { Edit } from './edits.ts';
 
+const OTHER_HAND = { right: 'left', left: 'right', both: 'both' } as const;
+
 const turned = (y: number): number => 0 - y;
 const along = (a: Along): Along =>
   typeof a === 'number' ? a : a.map(([y, v]): [number, number] => [turned(y), v]).reverse();
@@ -27,7 +29,7 @@ function spar(s: Spar): Spar {
 export function mirrorModel(m: Model): Model {
   return {
     ...m,
-    hand: m.hand === 'right' ? 'left' : m.hand === 'left' ? 'right' : 'both',
+    hand: OTHER_HAND[m.hand],
     stations: m.stations.map((s) => ({ ...s, y: turned(s.y) })).reverse(),
     spars: { front: spar(m.spars.front), ...(m.spars.rear ? { rear: spar(m.spars.rear) } : {}) },
     webToWeb: along(m.webToWeb),
@@ -38,7 +40,7 @@ export function mirrorModel(m: Model): Model {
 }
 
 /** Mirrors the panel on the bench to the other hand. */
-export const mirrorPanel = (model: Model): Edit => ({
-  name: `mirrored the panel to the ${model.hand === 'right' ? 'left' : model.hand === 'left' ? 'right' : 'other'} hand`,
-  apply: mirrorModel,
-});
+export function mirrorPanel({ hand }: Model): Edit {
+  const to = hand === 'both' ? 'other' : OTHER_HAND[hand];
+  return { name: `mirrored the panel to the ${to} hand`, apply: mirrorModel };
+}

@@ -1,4 +1,5 @@
-import type { Bracket, Doubler, Model, Rib } from '../schema.ts';
+import { ribEndAt, withRibEnd } from '../ribEnd.ts';
+import type { Bracket, Doubler, Model, Rib, RibEnd } from '../schema.ts';
 import type { Edit } from './edits.ts';
 import { layAnew } from './jointsLaid.ts';
 import { freeName } from './stationEdits.ts';
@@ -21,15 +22,18 @@ const tidy = (v: number): number => Math.round(v * 1e4) / 1e4;
 /** The rib as drawn for a piece of a thickness at one of its ends: shorter where it lies on a web, lower where it lies on caps. */
 function madeFor(rib: Rib, d: NewDoubler, t: number): Rib {
   const shorter = d.form === 'channel' || d.on === 'web' ? t : 0;
-  const lower = d.form === 'channel' ? 2 * t : d.on === 'web' ? 0 : t;
-  const end = <E extends { height: number; joggle: number; ends: string }>(e: E): E =>
+  const lower = thicknessOverCaps(d, t);
+  const end = (e: RibEnd): RibEnd =>
     lower === 0 || e.ends !== 'nests'
       ? e
       : { ...e, height: tidy(e.height - lower), joggle: tidy(e.joggle + lower / 2) };
-  const length = tidy(rib.length - shorter);
-  if (rib.kind === 'main')
-    return d.end === 'front' ? { ...rib, length, front: end(rib.front) } : { ...rib, length, rear: end(rib.rear) };
-  return rib.kind === 'nose' ? { ...rib, length, tail: end(rib.tail) } : { ...rib, length, rear: end(rib.rear) };
+  return withRibEnd({ ...rib, length: tidy(rib.length - shorter) }, d.end, end);
+}
+
+/** What a piece of a thickness takes of the room between the caps: a channel's two legs, a flat on a cap itself. */
+function thicknessOverCaps(d: NewDoubler, t: number): number {
+  if (d.form === 'channel') return 2 * t;
+  return d.on === 'web' ? 0 : t;
 }
 
 /** Parts that come in the same stage as another; where nothing says when, the first stage. */
@@ -38,38 +42,23 @@ function withStage(m: Model, id: string, like: (part: string) => boolean): Model
   return m.stages.map((s, i) => (i === Math.max(at, 0) ? { ...s, brings: [...s.brings, id] } : s));
 }
 
+/** A new piece for a rib end: as wide as two end flanges, its bends the spar's, a flat on the web as high as it lies clear of the bends. */
+function pieceFor(model: Model, d: NewDoubler, id: string, end: RibEnd | undefined): Doubler {
+  const { form, on, sheet, part } = d;
+  const { radius } = model.spars[d.end === 'rear' ? 'rear' : 'front'] ?? model.spars.front;
+  const tab = end?.tab ?? 16;
+  const plain: Doubler = { id, form, on, sheet, part, end: d.end, width: 2 * tab, designed: true };
+  if (form === 'channel') return { ...plain, on: 'web', radius, leg: tab };
+  if (on !== 'web') return plain;
+  return { ...plain, height: Math.max(10, Math.floor((end?.height ?? 60) - 2 * radius - 4)) };
+}
+
 /** Puts a doubler or packer at a rib end; it comes in with the spars, as a dry fit wants it. */
 export function addDoubler(model: Model, d: NewDoubler): Edit {
   const rib = model.ribs.find((r) => r.id === d.part);
   const id = freeName(model, 'D', Number(/\d+$/.exec(d.part)?.[0] ?? 1));
-  const name = d.end === 'rear' ? 'rear' : 'front';
-  const spar = model.spars[name] ?? model.spars.front;
-  const spec =
-    rib &&
-    (rib.kind === 'nose'
-      ? rib.tail
-      : rib.kind === 'main' && d.end === 'front'
-        ? rib.front
-        : rib.kind === 'main'
-          ? rib.rear
-          : rib.rear);
-  const tab = spec?.tab ?? 16;
   const t = model.sheets.find((s) => s.id === d.sheet)?.thickness ?? 0;
-  const piece: Doubler = {
-    id,
-    form: d.form,
-    on: d.form === 'channel' ? 'web' : d.on,
-    sheet: d.sheet,
-    part: d.part,
-    end: d.end,
-    width: 2 * tab,
-    designed: true,
-    ...(d.form === 'channel'
-      ? { radius: spar.radius, leg: tab }
-      : d.on === 'web'
-        ? { height: Math.max(10, Math.floor((spec?.height ?? 60) - 2 * spar.radius - 4)) }
-        : {}),
-  };
+  const piece = pieceFor(model, d, id, rib && ribEndAt(rib, d.end));
   return {
     name: `put ${id} at the ${d.end} of ${d.part}`,
     apply: (m) => ({

@@ -3,7 +3,7 @@ import { parseCoordinates } from '../../geometry/coordinates.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 import { alongAt, alongWith } from '../along.ts';
 import { grainOf, onGrain, rearHigherOf } from '../drawn.ts';
-import type { Contour, MainRib, Model, Profile, Rib, SparName, TipRib } from '../schema.ts';
+import type { Contour, MainRib, Model, Profile, Rib, Spar, SparName, TipRib } from '../schema.ts';
 import type { Edit } from './edits.ts';
 import { keepFit } from './keepFit.ts';
 
@@ -123,20 +123,18 @@ export function shapeRibs(
   root: number,
   options: { readonly straightBehind?: boolean } = {},
 ): Edit {
-  return {
-    name: 'changed the shape of the ribs',
-    apply: (m) => ({
-      ...m,
-      ribs: m.ribs.map((r): Rib => {
-        const between = options.straightBehind ? undefined : contourFor(shape, chordAt(model, root, r.station));
-        if (r.kind === 'main') return curvedBehind(r, between);
-        const nose = m.stations.find((s) => s.id === r.station)?.nose ?? r.length;
-        const height = r.kind === 'nose' ? r.tail.height + 2 * r.tail.joggle : r.height;
-        const profile = profileFor(shape, chordAt(model, root, r.station), r.kind === 'nose' ? r.length : nose, height);
-        return r.kind === 'nose' ? { ...r, profile } : curvedBehind({ ...r, profile }, between);
-      }),
-    }),
+  const bend = (m: Model, r: Rib): Rib => {
+    const chord = chordAt(model, root, r.station);
+    const between = options.straightBehind ? undefined : contourFor(shape, chord);
+    if (r.kind === 'main') return curvedBehind(r, between);
+    if (r.kind === 'nose') {
+      const height = r.tail.height + 2 * r.tail.joggle;
+      return { ...r, profile: profileFor(shape, chord, r.length, height) };
+    }
+    const nose = m.stations.find((s) => s.id === r.station)?.nose ?? r.length;
+    return curvedBehind({ ...r, profile: profileFor(shape, chord, nose, r.height) }, between);
   };
+  return { name: 'changed the shape of the ribs', apply: (m) => ({ ...m, ribs: m.ribs.map((r) => bend(m, r)) }) };
 }
 
 /** A main or tip rib with that section behind the front spar, or straight there. */
@@ -163,24 +161,38 @@ export function depthByShape(
   return depth === undefined ? undefined : onGrain(depth, grainOf(model.units));
 }
 
+/** A spar's depth by the section at every station; undefined where the section does not reach one of them. */
+function depthsByShape(
+  model: Model,
+  shape: Shape,
+  root: number,
+  name: SparName,
+): ReadonlyMap<string, number> | undefined {
+  const depths = new Map<string, number>();
+  for (const { id } of model.stations) {
+    const depth = depthByShape(model, shape, root, name, id);
+    if (depth === undefined) return undefined;
+    depths.set(id, depth);
+  }
+  return depths;
+}
+
 /** Draws both spars as deep as the section leaves them, station by station; ribs keep the fit they had. */
 export function cutSpars(model: Model, shape: Shape, root: number): Edit | undefined {
-  const depths = (['front', 'rear'] as const).flatMap((name) =>
-    model.spars[name]
-      ? [[name, new Map(model.stations.map((s) => [s.id, depthByShape(model, shape, root, name, s.id)]))] as const]
-      : [],
-  );
-  if (depths.some(([, d]) => [...d.values()].some((v) => v === undefined))) return undefined;
+  const front = depthsByShape(model, shape, root, 'front');
+  const rear = model.spars.rear && depthsByShape(model, shape, root, 'rear');
+  if (!front || (model.spars.rear && !rear)) return undefined;
   return {
     name: 'drew the spars as deep as the section',
     apply: (m) => {
-      const spars = depths.reduce(
-        (now, [name, d]) => ({
-          ...now,
-          [name]: { ...now[name]!, depth: alongWith(now[name]!.depth, m.stations, d as ReadonlyMap<string, number>) },
-        }),
-        m.spars,
-      );
+      const cut = (spar: Spar, depths: ReadonlyMap<string, number>): Spar => ({
+        ...spar,
+        depth: alongWith(spar.depth, m.stations, depths),
+      });
+      const spars = {
+        front: cut(m.spars.front, front),
+        ...(m.spars.rear && rear ? { rear: cut(m.spars.rear, rear) } : {}),
+      };
       const next = { ...m, spars };
       return keepFit(m, { ...next, survey: { ...m.survey, rearHigher: rearHigherOf(next) } });
     },

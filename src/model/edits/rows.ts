@@ -68,8 +68,8 @@ export function capLayers(model: Model, station: string, end: SparName, on: 'top
   const y = model.stations.find((s) => s.id === station)?.y;
   if (!spar || y === undefined) return [];
   const strips = spar.strips
-    .filter((s) => s.id !== undefined && y >= s.from && y <= s.to && (s.caps === 'both' || s.caps === on))
-    .map((s) => s.id!);
+    .filter((s) => y >= s.from && y <= s.to && (s.caps === 'both' || s.caps === on))
+    .flatMap((s) => s.id ?? []);
   const rib = model.ribs.find(
     (r) => r.station === station && (r.kind === 'main' || (r.kind === 'tip' && end === 'rear')),
   );

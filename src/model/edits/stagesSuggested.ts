@@ -1,6 +1,13 @@
 import type { Model, Stage } from '../schema.ts';
 import type { Edit } from './edits.ts';
 
+/** What the last stage is called, by what it brings. */
+function lastName(noses: boolean, brackets: boolean): string {
+  if (!noses && !brackets) return 'Open to final';
+  const brought = noses ? `Nose ribs${brackets ? ' and brackets' : ''}` : 'Brackets';
+  return `${brought} on, open to final`;
+}
+
 /**
  * The usual order of assembly for what a panel has: spars, ribs and what lies between them first, dry; then squared and
  * piloted; nose ribs and brackets last, and only then is any hole opened to final, for each has its last layer in.
@@ -21,10 +28,7 @@ export function suggestStages(model: Pick<Model, 'spars' | 'ribs' | 'doublers' |
     { id: 'pilots', name: 'Square, untwist, pilot the webs', brings: [], opens: [] },
     {
       id: 'final',
-      name:
-        last.length > 0
-          ? `${of('nose').length > 0 ? 'Nose ribs' : 'Brackets'}${of('nose').length > 0 && model.brackets.length > 0 ? ' and brackets' : ''} on, open to final`
-          : 'Open to final',
+      name: lastName(of('nose').length > 0, model.brackets.length > 0),
       brings: last,
       opens: model.joints.map((j) => j.id),
     },
@@ -34,12 +38,10 @@ export function suggestStages(model: Pick<Model, 'spars' | 'ribs' | 'doublers' |
 /** Puts the suggested stages in place of a panel's own; the present stage stays by its place in the order. */
 export function takeSuggestedStages(model: Model): Edit {
   const stages = suggestStages(model);
-  const at = Math.max(
-    0,
-    model.stages.findIndex((s) => s.id === model.now),
-  );
+  const at = model.stages.findIndex((s) => s.id === model.now);
+  const now = stages[Math.min(Math.max(at, 0), stages.length - 1)];
   return {
     name: 'took the suggested stages',
-    apply: (m) => ({ ...m, stages, now: (stages[Math.min(at, stages.length - 1)] ?? stages[0]!).id }),
+    apply: (m) => ({ ...m, stages, ...(now ? { now: now.id } : {}) }),
   };
 }

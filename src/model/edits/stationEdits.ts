@@ -23,57 +23,65 @@ function doublerAt(d: Doubler, id: string, part: string, higher: number): Double
   };
 }
 
+/** The number a name ends in; 1 where it ends in none. */
+const numberIn = (id: string): number => Number(/\d+$/.exec(id)?.[0] ?? 1);
+/** A name without the number it ends in. */
+const letterOf = (id: string): string => id.replace(/\d+$/, '');
+
+/** What the drawing says of a new place: on the straight line between its neighbours, and beyond the last as there. */
+function newStation(model: Model, id: string, y: number): Station {
+  const sorted = [...model.stations].sort((a, b) => a.y - b.y);
+  const inside = sorted.some((s) => s.y < y) && sorted.some((s) => s.y > y);
+  const at = (read: (s: Station) => number): number => {
+    const value = alongAt(
+      sorted.map((s) => [s.y, read(s)]),
+      y,
+    );
+    return inside ? Math.round(value * 1e4) / 1e4 : value;
+  };
+  return { id, y, nose: at((s) => s.nose), washout: at((s) => s.washout) };
+}
+
+/** The station nearest a place that has a main rib. */
+const nearestWithRib = (m: Model, y: number): Station | undefined =>
+  m.stations
+    .filter((s) => m.ribs.some((r) => r.station === s.id && r.kind === 'main'))
+    .sort((a, b) => Math.abs(a.y - y) - Math.abs(b.y - y))[0];
+
+/** A rib like one at another station, cut to the same fit, put in with the doublers the drawing puts at that one. */
+function withRibLike(m: Model, rib: Rib, from: Station, to: Station): Model {
+  const spot = (s: Station) => ({ model: m, y: s.y, nose: s.nose });
+  const fresh: Rib = {
+    ...ribMoved(rib, spot(from), spot(to)),
+    id: freeName(m, letterOf(rib.id), numberIn(to.id)),
+    station: to.id,
+  };
+  let now: Model = { ...m, ribs: [...m.ribs, fresh] };
+  for (const d of m.doublers) {
+    if (d.part !== rib.id || !d.designed) continue;
+    const spar = d.end === 'rear' && m.spars.rear ? 'rear' : 'front';
+    const id = freeName(now, letterOf(d.id), numberIn(fresh.id));
+    const higher = drawnClear(m, spar, to.y) - drawnClear(m, spar, from.y);
+    now = { ...now, doublers: [...now.doublers, doublerAt(d, id, fresh.id, higher)] };
+  }
+  return now;
+}
+
 /**
  * Adds a station between others, or beyond them, with ribs like those of the nearest one that has a main rib, cut to the
  * same fit, and with the doublers that the drawing puts at those: the ribs are made for them.
  */
 export function addStation(model: Model, y: number): Edit {
-  const mark = model.stations[0]?.id.replace(/\d+$/, '') || 'S';
+  const mark = letterOf(model.stations[0]?.id ?? '') || 'S';
   const id = freeName(model, mark, model.stations.length + 1);
-  const sorted = [...model.stations].sort((a, b) => a.y - b.y);
-  const of = (read: (s: Station) => number): number => {
-    const after = sorted.findIndex((s) => s.y >= y);
-    const [a, b] =
-      after <= 0 ? [sorted[Math.max(after, 0)], sorted[Math.max(after, 0)]] : [sorted[after - 1], sorted[after]];
-    const [p, q] = after < 0 ? [sorted[sorted.length - 1], sorted[sorted.length - 1]] : [a, b];
-    if (!p || !q || p === q) return p ? read(p) : 0;
-    return Math.round((read(p) + ((read(q) - read(p)) * (y - p.y)) / (q.y - p.y)) * 1e4) / 1e4;
-  };
-  const station: Station = { id, y, nose: of((s) => s.nose), washout: of((s) => s.washout) };
+  const station = newStation(model, id, y);
   return {
     name: `added station ${id}`,
     apply: (m) => {
+      const like = nearestWithRib(m, y);
+      const ribs = like ? m.ribs.filter((r) => r.station === like.id && r.kind !== 'tip') : [];
       const stations = [...m.stations, station].sort((a, b) => a.y - b.y);
-      const all = { ...m, stations };
-      const like = [...m.stations]
-        .filter((s) => m.ribs.some((r) => r.station === s.id && r.kind === 'main'))
-        .sort((a, b) => Math.abs(a.y - y) - Math.abs(b.y - y))[0];
-      let named: Model = all;
-      const ribs = like
-        ? m.ribs
-            .filter((r) => r.station === like.id && r.kind !== 'tip')
-            .map((r): Rib => {
-              const fresh = {
-                ...ribMoved(r, { model: m, y: like.y, nose: like.nose }, { model: m, y, nose: station.nose }),
-                id: freeName(named, r.id.replace(/\d+$/, ''), Number(/\d+$/.exec(id)?.[0] ?? 1)),
-                station: id,
-              };
-              named = { ...named, ribs: [...named.ribs, fresh] };
-              for (const d of m.doublers) {
-                if (d.part !== r.id || !d.designed) continue;
-                const spar = d.end === 'rear' && m.spars.rear ? 'rear' : 'front';
-                const piece = doublerAt(
-                  d,
-                  freeName(named, d.id.replace(/\d+$/, ''), Number(/\d+$/.exec(fresh.id)?.[0] ?? 1)),
-                  fresh.id,
-                  drawnClear(m, spar, y) - drawnClear(m, spar, like.y),
-                );
-                named = { ...named, doublers: [...named.doublers, piece] };
-              }
-              return fresh;
-            })
-        : [];
-      return { ...all, ribs: [...m.ribs, ...ribs], doublers: named.doublers };
+      return ribs.reduce((now, rib) => (like ? withRibLike(now, rib, like, station) : now), { ...m, stations });
     },
   };
 }
