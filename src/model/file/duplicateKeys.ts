@@ -1,5 +1,5 @@
 /** A key that stands twice in one group of a JSON text: the reader takes the last and says nothing, so it must be said here. */
-export interface Twice {
+export interface DuplicateKey {
   readonly key: string;
   /** Where the second one starts, counted in characters. */
   readonly at: number;
@@ -8,37 +8,53 @@ export interface Twice {
 /** Deepest nesting of groups and lists in a panel file; a panel needs about eight. */
 export const DEEPEST = 60;
 
+/** Keys of the groups that are open, outermost first; null for a list, which has none. */
+type Open = (Set<string> | null)[];
+
 /**
  * Walks a JSON text once, without recursion. Gives the first key written twice in one group, or the place where the text
  * nests deeper than any panel file does; null where there is neither. Assumes text that `JSON.parse` takes: on other text the
- * answer means nothing. Example: `walkJson('{"a": 1, "a": 2}')` is `{ key: 'a', at: 9 }`.
+ * answer means nothing. Example: `duplicateKeys('{"a": 1, "a": 2}')` is `{ key: 'a', at: 9 }`.
  */
-export function walkJson(text: string): Twice | 'deep' | null {
-  const groups: (Set<string> | null)[] = [];
+export function duplicateKeys(text: string): DuplicateKey | 'deep' | null {
+  const open: Open = [];
   let wantsKey = false;
   for (let i = 0; i < text.length; i++) {
-    const c = text.charCodeAt(i);
-    if (c === 0x22) {
-      const end = stringEnd(text, i);
-      const group = groups.at(-1);
-      if (wantsKey && group) {
-        const raw = text.slice(i + 1, end);
-        const key = raw.includes('\\') ? unescaped(raw) : raw;
-        if (group.has(key)) return { key, at: i };
-        group.add(key);
+    switch (text[i]) {
+      case '"': {
+        const end = stringEnd(text, i);
+        const key = wantsKey ? keyTwice(open, text.slice(i + 1, end)) : undefined;
+        if (key !== undefined) return { key, at: i };
         wantsKey = false;
+        i = end;
+        break;
       }
-      i = end;
-    } else if (c === 0x7b || c === 0x5b) {
-      groups.push(c === 0x7b ? new Set() : null);
-      wantsKey = c === 0x7b;
-      if (groups.length > DEEPEST) return 'deep';
-    } else if (c === 0x7d || c === 0x5d) {
-      groups.pop();
-      wantsKey = false;
-    } else if (c === 0x2c) wantsKey = groups.at(-1) instanceof Set;
+      case '{':
+      case '[':
+        wantsKey = text[i] === '{';
+        open.push(wantsKey ? new Set() : null);
+        if (open.length > DEEPEST) return 'deep';
+        break;
+      case '}':
+      case ']':
+        open.pop();
+        wantsKey = false;
+        break;
+      case ',':
+        wantsKey = open.at(-1) instanceof Set;
+        break;
+    }
   }
   return null;
+}
+
+/** A key as it was written, put into the innermost group; the key itself where the group had it. */
+function keyTwice(open: Open, raw: string): string | undefined {
+  const key = raw.includes('\\') ? unescaped(raw) : raw;
+  const keys = open.at(-1);
+  if (keys?.has(key)) return key;
+  keys?.add(key);
+  return undefined;
 }
 
 /** Where the string that starts at `from` ends: its closing quote. */

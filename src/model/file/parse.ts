@@ -1,8 +1,9 @@
 import type { z } from 'zod';
 import { MOST, type Model, panelSchema } from '../schema.ts';
-import { DEEPEST, walkJson } from './duplicateKeys.ts';
+import { DEEPEST, duplicateKeys } from './duplicateKeys.ts';
 import type { Fault } from './faults/fault.ts';
 import { meaningFaults } from './faults.ts';
+import { lineAt, readJson } from './json.ts';
 import { FORMAT, type PlainFile, upgrade, VERSION } from './upgrade.ts';
 
 /** A file read: a model with the upgrade steps taken, or every fault found. */
@@ -18,10 +19,7 @@ const fail = (path: string, sentence: string): ParseResult => ({ ok: false, faul
 
 /** `['ribs', 3, 'front', 'height']` → `ribs[3].front.height`. */
 function pathText(path: readonly PropertyKey[]): string {
-  return path.reduce<string>(
-    (text, p) => (typeof p === 'number' ? `${text}[${p}]` : text === '' ? String(p) : `${text}.${String(p)}`),
-    '',
-  );
+  return path.map((p, i) => (typeof p === 'number' ? `[${p}]` : `${i > 0 ? '.' : ''}${String(p)}`)).join('');
 }
 
 function foundAt(file: unknown, path: readonly PropertyKey[]): unknown {
@@ -53,6 +51,15 @@ function owner(file: unknown, path: readonly PropertyKey[]): string {
 const KINDS: Readonly<Record<string, string>> = { array: 'a list', object: 'a group of values', int: 'a whole number' };
 const aKind = (expected: string): string => KINDS[expected] ?? `a ${expected}`;
 
+const AT_LEAST: Readonly<Record<string, string>> = { string: ' letter', array: ' in the list' };
+
+function unknownKeys(keys: readonly string[]): string {
+  const shown = keys.slice(0, 8).map((k) => `"${clipped(k)}"`);
+  const more = keys.length > 8 ? ` and ${keys.length - 8} more` : '';
+  const them = keys.length > 1 ? 'them' : 'it';
+  return `found ${shown.join(', ')}${more}, which a panel file does not have here; expected only the keys of the published schema; check the spelling or remove ${them}`;
+}
+
 function expectation(issue: z.core.$ZodIssue, found: unknown): string {
   switch (issue.code) {
     case 'custom':
@@ -64,16 +71,11 @@ function expectation(issue: z.core.$ZodIssue, found: unknown): string {
     case 'invalid_value':
       return `found ${foundText(found)}; expected ${issue.values.map((v) => `"${String(v)}"`).join(' or ')}; correct it`;
     case 'unrecognized_keys':
-      return `found ${issue.keys
-        .slice(0, 8)
-        .map((k) => `"${clipped(k)}"`)
-        .join(
-          ', ',
-        )}${issue.keys.length > 8 ? ` and ${issue.keys.length - 8} more` : ''}, which a panel file does not have here; expected only the keys of the published schema; check the spelling or remove ${issue.keys.length > 1 ? 'them' : 'it'}`;
+      return unknownKeys(issue.keys);
     case 'too_big':
       return `found ${foundText(found)}; expected at most ${issue.maximum}; ${issue.origin === 'array' ? 'this many is more than Ribtrue takes, split the panel' : 'correct it'}`;
     case 'too_small':
-      return `found ${foundText(found)}; expected at least ${issue.minimum}${issue.origin === 'string' ? ' letter' : issue.origin === 'array' ? ' in the list' : ''}; correct it`;
+      return `found ${foundText(found)}; expected at least ${issue.minimum}${AT_LEAST[issue.origin] ?? ''}; correct it`;
     case 'invalid_format':
       return `found ${foundText(found)}; expected a short name (a letter, then letters, digits or hyphens, 24 at most); correct it`;
     case 'invalid_union':
@@ -83,63 +85,40 @@ function expectation(issue: z.core.$ZodIssue, found: unknown): string {
   }
 }
 
-/** Where the JSON reader says it stopped, counted in characters, or undefined. */
-function positionOf(message: string): number | undefined {
-  const at = /position (\d+)/.exec(message)?.[1];
-  return at === undefined ? undefined : Number(at);
+/** What the text itself does not allow: keys written twice, groups nested too deep. */
+function textFault(text: string): string | undefined {
+  const found = duplicateKeys(text);
+  if (found === null) return undefined;
+  if (found === 'deep')
+    return `the file nests groups more than ${DEEPEST} deep; expected a panel file, which needs about eight; choose another`;
+  return `"${clipped(found.key)}" is written twice in one group, the second time${lineAt(text, found.at)}; expected it once, for only one can count; remove the wrong one`;
 }
 
-/** Line and column of a fault that the JSON reader reports by position, or nothing. */
-function placeOf(message: string, text: string): string {
-  const at = positionOf(message);
-  if (at === undefined) return '';
-  return lineAt(text, at);
+/** Why a file is not a panel of a version that can be read; undefined where it is. */
+function headFault({ format, version }: PlainFile): Fault | undefined {
+  if (format === undefined)
+    return {
+      path: '',
+      sentence: `this file does not say it is a Ribtrue panel: it has no "format"; expected "${FORMAT}"; choose another file`,
+    };
+  if (format !== FORMAT)
+    return {
+      path: 'format',
+      sentence: `this file does not say it is a Ribtrue panel: its format is ${foundText(format)}; expected "${FORMAT}"; choose another file`,
+    };
+  const versions = VERSION > 1 ? `a whole number from 1 to ${VERSION}` : `the number ${VERSION}`;
+  if (!isVersion(version))
+    return { path: 'version', sentence: `the version is ${foundText(version)}; expected ${versions}; correct it` };
+  if (version > VERSION)
+    return {
+      path: 'version',
+      sentence: `the file is of version ${version}, from a newer Ribtrue; expected at most ${VERSION}; open it with the newer one`,
+    };
+  return undefined;
 }
 
-function lineAt(text: string, at: number): string {
-  const before = text.slice(0, at);
-  return ` at line ${before.split('\n').length}, column ${before.length - before.lastIndexOf('\n')}`;
-}
-
-/** Whether it begins as no text does: with control characters, or bytes that are no characters. */
-const binary = (text: string): boolean =>
-  text.startsWith('%PDF-') || /[\0-\x08\x0e-\x1f\x7f\ufffd]/.test(text.slice(0, 64));
-
-function readJson(text: string): { ok: true; file: unknown } | { ok: false; sentence: string } {
-  try {
-    return { ok: true, file: JSON.parse(text) };
-  } catch (e) {
-    const trimmed = text.trimEnd();
-    if (trimmed === '') return { ok: false, sentence: 'the file is empty; expected a panel file; choose another' };
-    const other = !/^\s*[{[]/.test(text);
-    if (other && binary(text))
-      return {
-        ok: false,
-        sentence:
-          'this is a picture, a PDF or another binary file, not a panel file; expected plain text that starts with "{"; choose another',
-      };
-    if (other)
-      return {
-        ok: false,
-        sentence: `the file is of another kind: it starts with "${trimmed.slice(0, 20).replace(/[^\x20-\x7e]/g, '?')}"; expected a panel file, which starts with "{"; choose another`,
-      };
-    const message = e instanceof Error ? e.message : '';
-    const cut =
-      /end of JSON|Unterminated/i.test(message) ||
-      !/[}\]]$/.test(trimmed) ||
-      (positionOf(message) ?? 0) >= trimmed.length;
-    return cut
-      ? {
-          ok: false,
-          sentence:
-            'the file stops in the middle: the last brackets are missing; expected a whole panel file; take the saved copy or an earlier one',
-        }
-      : {
-          ok: false,
-          sentence: `the file is not valid JSON${placeOf(message, text)}; expected a comma, bracket or quote there; correct it in a text editor`,
-        };
-  }
-}
+const isVersion = (version: unknown): version is number =>
+  typeof version === 'number' && Number.isInteger(version) && version >= 1;
 
 /** Reads the text of a panel file. Every fault is found at once; nothing is thrown and nothing is half taken. */
 export function parseModel(text: string): ParseResult {
@@ -147,40 +126,19 @@ export function parseModel(text: string): ParseResult {
     return fail('', `the file has ${text.length} characters; expected at most ${LONGEST}; split the panel`);
   const read = readJson(text.startsWith('\uFEFF') ? text.slice(1) : text);
   if (!read.ok) return fail('', read.sentence);
-  const walked = walkJson(text);
-  if (walked === 'deep')
-    return fail(
-      '',
-      `the file nests groups more than ${DEEPEST} deep; expected a panel file, which needs about eight; choose another`,
-    );
-  if (walked)
-    return fail(
-      '',
-      `"${clipped(walked.key)}" is written twice in one group, the second time${lineAt(text, walked.at)}; expected it once, for only one can count; remove the wrong one`,
-    );
-  const file = read.file;
+  const wrong = textFault(text);
+  if (wrong !== undefined) return fail('', wrong);
+  const { file } = read;
   if (file === null || typeof file !== 'object' || Array.isArray(file))
     return fail(
       '',
       `the file holds ${foundText(file)}; expected a panel file, a group of values with "format": "${FORMAT}"; choose another`,
     );
-  const { format, version } = file as PlainFile;
-  if (format !== FORMAT)
-    return fail(
-      format === undefined ? '' : 'format',
-      `this file does not say it is a Ribtrue panel: ${format === undefined ? 'it has no "format"' : `its format is ${foundText(format)}`}; expected "${FORMAT}"; choose another file`,
-    );
-  if (typeof version !== 'number' || !Number.isInteger(version) || version < 1)
-    return fail(
-      'version',
-      `the version is ${foundText(version)}; expected ${VERSION > 1 ? `a whole number from 1 to ${VERSION}` : `the number ${VERSION}`}; correct it`,
-    );
-  if (version > VERSION)
-    return fail(
-      'version',
-      `the file is of version ${version}, from a newer Ribtrue; expected at most ${VERSION}; open it with the newer one`,
-    );
-  const up = upgrade(file as PlainFile, version);
+  const plain = file as PlainFile;
+  const head = headFault(plain);
+  if (head) return { ok: false, faults: [head] };
+  const { version } = plain;
+  const up = upgrade(plain, isVersion(version) ? version : VERSION);
   return check(up.file, up.taken);
 }
 
