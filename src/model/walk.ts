@@ -1,5 +1,6 @@
 import type { Model } from './schema.ts';
-import { type SizeEntry, sizeEntries } from './sizes.ts';
+import type { SizeEntry } from './sizeEntries.ts';
+import { sizeEntries } from './sizes.ts';
 
 /** Where a size is read from as one walks round the bench. */
 type Leg = 'sheets' | 'front' | 'rear' | 'holes';

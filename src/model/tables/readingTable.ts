@@ -3,7 +3,8 @@ import { exactLength, parseAngle, parseLength } from '../../units.ts';
 import type { Fault } from '../file/faults/fault.ts';
 import { type Kind, QUANTITIES } from '../quantities.ts';
 import type { Model, Reading } from '../schema.ts';
-import { instrumentUncertainty, type SizeEntry, sizeBook, sizeEntries } from '../sizes.ts';
+import type { SizeEntry } from '../sizeEntries.ts';
+import { instrumentUncertainty, sizeBook, sizeEntries } from '../sizes.ts';
 
 /*
  * Readings as a table for a spreadsheet: one row a reading, the size named by its key, so that what is printed, exported

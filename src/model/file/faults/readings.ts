@@ -1,7 +1,8 @@
 import { formatLength } from '../../../units.ts';
 import { type Kind, QUANTITIES } from '../../quantities.ts';
 import type { Model, Reading } from '../../schema.ts';
-import { instrumentUncertainty, type SizeEntry, sizeEntries } from '../../sizes.ts';
+import type { SizeEntry } from '../../sizeEntries.ts';
+import { instrumentUncertainty, sizeEntries } from '../../sizes.ts';
 import { type Fault, type Faults, inMm } from './fault.ts';
 import { doubtful, FLOOR, SHEET_FLOOR } from './slips.ts';
 
