@@ -2,30 +2,30 @@ import { type Chain, chain, combine } from './chain.ts';
 import type { SharedError, Size } from './size.ts';
 
 /*
- * What several readings say together. A chain computed from its parts and the same thing felt directly are correlated
+ * What several readings say together. A chain computed from its parts and the same thing read directly are correlated
  * estimates; the best answer moves every part a little and narrows all of them at once: weighted least squares over all
  * sizes (a Gaussian update). Sizes are written as sums of independent standard errors ("causes": each size's own, and each
  * one that several share), so the prior covariance, shared sheets and one tape's scale included, is carried exactly.
  *
- * In causes z the prior is the unit matrix and the posterior information is I + AᵀA, with one row of A for each felt
+ * In causes z the prior is the unit matrix and the posterior information is I + AᵀA, with one row of A for each direct
  * reading. It is sparse (a station's sizes meet only in its own gaps and in the shared causes), and so is its Cholesky
  * factor L when private causes are eliminated first: z = mean + L⁻ᵀw. A size's row times L⁻ᵀ is its signed loadings on
  * the new independent causes w: a factor of the posterior covariance, carried as `shared`.
  */
 
-/** One thing known twice: a chain says it from its parts, and `felt` says it directly. */
-export interface Felt {
+/** One thing known twice: a chain says it from its parts, and `read` says it directly. */
+export interface DirectReading {
   readonly computed: Chain;
-  readonly felt: Size;
+  readonly read: Size;
 }
 
-/** Sizes after all felt readings were taken in. */
+/** Sizes after all direct readings were taken in. */
 export interface Posterior {
-  /** The Size as now known; the same object where no felt reading bears on it. Needs the Size as it was before. */
+  /** The Size as now known; the same object where no direct reading bears on it. Needs the Size as it was before. */
   adjust(size: Size): Size;
 }
 
-/** Least variance of a felt reading, mm²: a reading given as exact is taken as good to a millionth of a millimetre. */
+/** Least variance of a direct reading, mm²: a reading given as exact is taken as good to a millionth of a millimetre. */
 const LEAST = 1e-12;
 
 /** A size's own part of its uncertainty, what it shares taken off. */
@@ -56,20 +56,20 @@ export function loadingsOf(f: Chain): Map<string, number> {
 type Row = Map<number, number>;
 
 /**
- * Takes in felt readings. `felt` may share errors with sizes (one instrument's scale) but not be one of them.
+ * Takes in direct readings. `read` may share errors with sizes (one instrument's scale) but not be one of them.
  *
  * @example a gap of 1.00 ± 0.10 by its parts, felt as 1.20 ± 0.03: the parts move by 0.83 of the difference in all, the
  * gap becomes 1.183 ± 0.029 (weights 1/0.01 and 1/0.0009).
  */
-export function posterior(readings: readonly Felt[]): Posterior {
+export function posterior(readings: readonly DirectReading[]): Posterior {
   const names: string[] = [];
   const numbers = new Map<string, number>();
   const rows: { row: Row; miss: number }[] = [];
   const meets: number[] = [];
-  for (const { computed, felt } of readings) {
-    const difference = combine([1, computed], [-1, chain([1, felt])]);
+  for (const { computed, read } of readings) {
+    const difference = combine([1, computed], [-1, chain([1, read])]);
     const loadings = loadingsOf(difference);
-    const mine = `own ${felt.key}`;
+    const mine = `own ${read.key}`;
     const spread = Math.sqrt(Math.max(LEAST, (loadings.get(mine) ?? 0) ** 2));
     loadings.delete(mine);
     let miss = 0;
@@ -129,7 +129,7 @@ export function posterior(readings: readonly Felt[]): Posterior {
 }
 
 interface Factor {
-  /** Σ over felt readings solved for the mean of every cause. */
+  /** Σ over direct readings solved for the mean of every cause. */
   solve(rows: readonly { row: Row; miss: number }[]): Float64Array;
   /** L⁻¹ times a row, in no order. */
   forward(row: Row): Row;
@@ -177,9 +177,9 @@ function factored(rows: readonly { row: Row }[], meets: readonly number[]): Fact
       }
       return done;
     },
-    solve(felt) {
+    solve(read) {
       const x = new Float64Array(count);
-      for (const { row, miss } of felt) for (const [n, v] of row) x[rank[n]!]! += v * miss;
+      for (const { row, miss } of read) for (const [n, v] of row) x[rank[n]!]! += v * miss;
       for (let r = 0; r < count; r++) {
         x[r]! /= diagonal[r]!;
         for (const [s, l] of below[r]!) x[s]! -= l * x[r]!;
@@ -197,9 +197,9 @@ function factored(rows: readonly { row: Row }[], meets: readonly number[]): Fact
   };
 }
 
-/** How two statements of one thing differ: felt less computed, and the standard uncertainty of that difference. */
-export function differenceOf({ computed, felt }: Felt): { readonly difference: number; readonly u: number } {
-  const f = combine([1, chain([1, felt])], [-1, computed]);
+/** How two statements of one thing differ: read less computed, and the standard uncertainty of that difference. */
+export function differenceOf({ computed, read }: DirectReading): { readonly difference: number; readonly u: number } {
+  const f = combine([1, chain([1, read])], [-1, computed]);
   let difference = 0;
   for (const t of f) difference += t.c * t.size.best;
   let variance = 0;
@@ -208,12 +208,12 @@ export function differenceOf({ computed, felt }: Felt): { readonly difference: n
 }
 
 /**
- * Which single size, if it alone were wrong, explains best why felt and computed differ: the correction that least squares
- * gives each, in standard uncertainties of that correction; where they tie, as they must with one felt reading, the one
- * moved farthest for its own uncertainty. Returns sizes, most suspect first; the felt readings stand among them.
+ * Which single size, if it alone were wrong, explains best why read and computed differ: the correction that least squares
+ * gives each, in standard uncertainties of that correction; where they tie, as they must with one direct reading, the one
+ * moved farthest for its own uncertainty. Returns sizes, most suspect first; the direct readings stand among them.
  */
 export function suspectsOf(
-  readings: readonly Felt[],
+  readings: readonly DirectReading[],
   after: Posterior = posterior(readings),
 ): { readonly size: Size; readonly standardised: number; readonly moved: number }[] {
   const seen = new Map<string, { size: Size; standardised: number; moved: number }>();
@@ -222,7 +222,7 @@ export function suspectsOf(
     if (seen.has(size.key) || !(size.u > 0) || spread < 1e-9 * size.u) return;
     seen.set(size.key, { size, standardised: Math.abs(correction) / spread, moved: Math.abs(correction) / size.u });
   };
-  for (const { computed, felt } of readings) {
+  for (const { computed, read } of readings) {
     let now = 0;
     const then: (readonly [number, Size])[] = [];
     for (const t of computed) {
@@ -233,7 +233,7 @@ export function suspectsOf(
     }
     let left = 0;
     for (const u of loadingsOf(chain(...then)).values()) left += u * u;
-    note(felt, now - felt.best, felt.u ** 2 - left);
+    note(read, now - read.best, read.u ** 2 - left);
   }
   return [...seen.values()].sort((a, b) =>
     Math.abs(a.standardised - b.standardised) > 1e-6 * (a.standardised + b.standardised)

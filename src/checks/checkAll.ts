@@ -1,6 +1,6 @@
 import type { Joint, Model, Reading } from '../model/schema.ts';
 import type { Bay, Skeleton } from '../parts/layout/layout.ts';
-import { feltAt } from '../parts/layout/meeting.ts';
+import { feelerAt } from '../parts/layout/meeting.ts';
 import { skeletonOf } from '../parts/layout/skeleton.ts';
 import { type Finding, severity, type Verdict } from './finding.ts';
 import { bendRide } from './fit/bendRide.ts';
@@ -83,7 +83,7 @@ const same = <T>(a: readonly T[], b: readonly T[]): boolean => a.length === b.le
  */
 export function sharedReadings(skeleton: Skeleton): readonly Reading[] {
   const { book, bays } = skeleton;
-  const touched = bays.filter((b) => feltAt(skeleton, b.station.id));
+  const touched = bays.filter((b) => feelerAt(skeleton, b.station.id));
   return touched.length === 0
     ? book.readingsAt(null)
     : [...book.readingsAt(null), ...touched.flatMap((b) => book.readingsAt(b.station.id))];

@@ -72,7 +72,7 @@ function gapEntries(add: Add, rib: Rib, word: RibEndName, end: RibEnd): void {
   add({ key: `${key}.bottom`, kind: 'gap', name: `felt gap at the bottom of ${where}`, nominal: undefined });
 }
 
-export function feltEntries(add: Add, model: Model, rib: Rib): void {
+export function feelerEntries(add: Add, model: Model, rib: Rib): void {
   if (rib.kind === 'nose') gapEntries(add, rib, 'tail', rib.tail);
   if (rib.kind === 'main') gapEntries(add, rib, 'front', rib.front);
   if (rib.kind !== 'nose' && model.spars.rear) gapEntries(add, rib, 'rear', rib.rear);

@@ -4,7 +4,7 @@ import type { Joint, Model, Reading } from './schema.ts';
 import {
   type Add,
   atStation,
-  feltEntries,
+  feelerEntries,
   listJoint,
   ribEntries,
   type SizeEntry,
@@ -80,7 +80,7 @@ function listed(model: Model): Map<string, SizeEntry> {
       });
   }
   for (const joint of model.joints) jointEntries(add, joint);
-  for (const rib of model.ribs) feltEntries(atStation(add, rib.station), model, rib);
+  for (const rib of model.ribs) feelerEntries(atStation(add, rib.station), model, rib);
   return entries;
 }
 

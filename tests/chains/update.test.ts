@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { best, type Chain, chain, covariance, uncertainty } from '../../src/chains/chain.ts';
 import type { SharedError, Size } from '../../src/chains/size.ts';
-import { causesOf, differenceOf, type Felt, posterior, suspectsOf } from '../../src/chains/update.ts';
+import { causesOf, type DirectReading, differenceOf, posterior, suspectsOf } from '../../src/chains/update.ts';
 import { column, inverse, type Matrix, minus, times, transpose } from './dense.ts';
 
 const size = (key: string, value: number, own: number, ...shared: SharedError[]): Size => {
@@ -23,11 +23,11 @@ const size = (key: string, value: number, own: number, ...shared: SharedError[])
  * y = Hx with covariance R, and K = ΣHᵀ(HΣHᵀ + R)⁻¹, x' = x + K(y - Hx) and Σ' = Σ - KHΣ. Felt readings that share an
  * error with sizes are taken as sizes themselves, tied to their chain by a reading of no doubt to speak of.
  */
-function dense(readings: readonly Felt[], all: readonly Size[]): { best: number[]; covariance: Matrix } {
-  const sizes = [...all, ...readings.map((r) => r.felt)];
+function dense(readings: readonly DirectReading[], all: readonly Size[]): { best: number[]; covariance: Matrix } {
+  const sizes = [...all, ...readings.map((r) => r.read)];
   const sigma = sizes.map((a) => sizes.map((b) => covariance(a, b)));
-  const h = readings.map(({ computed, felt }) =>
-    sizes.map((s) => (computed.find((t) => t.size.key === s.key)?.c ?? 0) - (s.key === felt.key ? 1 : 0)),
+  const h = readings.map(({ computed, read }) =>
+    sizes.map((s) => (computed.find((t) => t.size.key === s.key)?.c ?? 0) - (s.key === read.key ? 1 : 0)),
   );
   const s = times(times(h, sigma), transpose(h)).map((row, i) => row.map((v, j) => v + (i === j ? 1e-18 : 0)));
   const k = times(times(sigma, transpose(h)), inverse(s));
@@ -37,7 +37,7 @@ function dense(readings: readonly Felt[], all: readonly Size[]): { best: number[
   return { best: sizes.map((a, i) => a.best + moved[i]![0]!), covariance: minus(sigma, times(times(k, h), sigma)) };
 }
 
-function expectAsDense(readings: readonly Felt[], all: readonly Size[]): void {
+function expectAsDense(readings: readonly DirectReading[], all: readonly Size[]): void {
   const twin = dense(readings, all);
   const after = posterior(readings);
   const moved = all.map((s) => after.adjust(s));
@@ -48,12 +48,12 @@ function expectAsDense(readings: readonly Felt[], all: readonly Size[]): void {
   });
 }
 
-describe('one gap, felt', () => {
+describe('one gap, read', () => {
   // By hand: 1.00 ± 0.10 and 1.20 ± 0.03 weigh 100 and 1111.1: (100·1.00 + 1111.1·1.20)/1211.1 = 1.18349, u = 1/√1211.1.
   const parts = [size('clear', 84, 0.06), size('height', 83, 0.08)] as const;
   const computed = chain([1, parts[0]], [-1, parts[1]]);
-  const felt = size('gap', 1.2, 0.03);
-  const after = posterior([{ computed, felt }]);
+  const read = size('gap', 1.2, 0.03);
+  const after = posterior([{ computed, read }]);
   const gap = chain(...computed.map((t): [number, Size] => [t.c, after.adjust(t.size)]));
 
   test('is the weighted mean of the two', () => {
@@ -77,15 +77,15 @@ describe('one gap, felt', () => {
   });
 
   test('both as they were: nothing moves, all narrow', () => {
-    const same = posterior([{ computed, felt: size('gap', 1, 0.03) }]);
+    const same = posterior([{ computed, read: size('gap', 1, 0.03) }]);
     for (const p of parts) {
       expect(same.adjust(p).best).toBe(p.best);
       expect(same.adjust(p).u).toBeLessThan(p.u);
     }
   });
 
-  test('felt without doubt is taken to a millionth of a millimetre', () => {
-    const sure = posterior([{ computed, felt: size('gap', 1.2, 0) }]);
+  test('read without doubt is taken to a millionth of a millimetre', () => {
+    const sure = posterior([{ computed, read: size('gap', 1.2, 0) }]);
     const f = chain(...computed.map((t): [number, Size] => [t.c, sure.adjust(t.size)]));
     expect(best(f)).toBeCloseTo(1.2, 9);
     expect(uncertainty(f)).toBeLessThan(3e-6);
@@ -98,7 +98,7 @@ describe('against dense weighted least squares', () => {
     const sheet = size('sheet', 0.635, 0.029);
     const tape = (v: number): SharedError => ({ source: 'tape', u: 5e-4 * v });
     const all: Size[] = [sheet, size('sure', 0.8, 0)];
-    const readings: Felt[] = [];
+    const readings: DirectReading[] = [];
     for (let i = 0; i < 6; i++) {
       const [clear, height, webs, length] = [
         size(`clear${i}`, 84.3 + 0.05 * i, 0.05),
@@ -110,12 +110,12 @@ describe('against dense weighted least squares', () => {
       if (i === 4) continue;
       readings.push({
         computed: chain([1, clear], [-1, height], [-2, sheet]),
-        felt: size(`gap${i}`, 0.1 + 0.07 * i, 0.03),
+        read: size(`gap${i}`, 0.1 + 0.07 * i, 0.03),
       });
       if (i % 2 === 0)
         readings.push({
           computed: chain([1, webs], [-1, length], [-1, sheet], [-1, all[1]!]),
-          felt: size(`chord${i}`, 0.2 * i, 0.03, { source: 'feeler', u: 0.01 }),
+          read: size(`chord${i}`, 0.2 * i, 0.03, { source: 'feeler', u: 0.01 }),
         });
     }
     all.push(size('apart', 200, 0.2, tape(200)), size('nobody', 1, 0.2));
@@ -141,7 +141,7 @@ describe('against dense weighted least squares', () => {
       minLength: 1,
       maxLength: 5,
     }),
-    felt: part,
+    read: part,
   });
 
   test('any sizes, any chains, any shared errors', () => {
@@ -149,12 +149,12 @@ describe('against dense weighted least squares', () => {
       fc.property(
         fc.array(part, { minLength: 8, maxLength: 8 }),
         fc.array(reading, { minLength: 1, maxLength: 6 }),
-        (parts, felt) => {
+        (parts, read) => {
           const all = parts.map((p, i) => size(`x${i}`, p.value, p.own, ...p.shared));
           expectAsDense(
-            felt.map((r, i) => ({
+            read.map((r, i) => ({
               computed: chain(...r.terms.map(([k, c]): [number, Size] => [c, all[k]!])),
-              felt: size(`f${i}`, r.felt.value, r.felt.own, ...r.felt.shared),
+              read: size(`f${i}`, r.read.value, r.read.own, ...r.read.shared),
             })),
             all,
           );
@@ -167,14 +167,14 @@ describe('against dense weighted least squares', () => {
   // Taking readings in one after another, or all at once, is one thing.
   test('one after another is the same as at once', () => {
     const parts = [size('a', 1, 0.1), size('b', 2, 0.2), size('c', 3, 0.3)] as const;
-    const first: Felt = { computed: chain([1, parts[0]], [1, parts[1]]), felt: size('f', 3.2, 0.05) };
+    const first: DirectReading = { computed: chain([1, parts[0]], [1, parts[1]]), read: size('f', 3.2, 0.05) };
     const second: Chain = chain([1, parts[1]], [-1, parts[2]]);
-    const once = posterior([first, { computed: second, felt: size('g', -1.1, 0.05) }]);
+    const once = posterior([first, { computed: second, read: size('g', -1.1, 0.05) }]);
     const step = posterior([first]);
     const then = posterior([
       {
         computed: chain(...second.map((t): [number, Size] => [t.c, step.adjust(t.size)])),
-        felt: size('g', -1.1, 0.05),
+        read: size('g', -1.1, 0.05),
       },
     ]);
     for (const p of parts) {
@@ -193,7 +193,7 @@ test('a size is its own part and what it shares, in squares', () => {
   expect(causesOf(size('sure', 1, 0))).toEqual([]);
 });
 
-describe('felt and computed apart', () => {
+describe('read and computed apart', () => {
   const clear = size('clear', 84.3, 0.05);
   const height = size('height', 83.35, 0.08);
 
@@ -201,15 +201,15 @@ describe('felt and computed apart', () => {
   test('the difference and its uncertainty', () => {
     const { difference, u } = differenceOf({
       computed: chain([1, clear], [-1, height]),
-      felt: size('gap', 1.35, 0.03),
+      read: size('gap', 1.35, 0.03),
     });
     expect(difference).toBeCloseTo(0.4, 12);
     expect(u).toBeCloseTo(Math.sqrt(0.0098), 12);
   });
 
   // One reading too many cannot tell which of its own is wrong: every standardised correction is the same, and the least sure is named.
-  test('one felt gap: all tie, the one moved farthest for its own uncertainty comes first', () => {
-    const list = suspectsOf([{ computed: chain([1, clear], [-1, height]), felt: size('gap', 1.35, 0.03) }]);
+  test('one read gap: all tie, the one moved farthest for its own uncertainty comes first', () => {
+    const list = suspectsOf([{ computed: chain([1, clear], [-1, height]), read: size('gap', 1.35, 0.03) }]);
     for (const s of list) expect(s.standardised).toBeCloseTo(0.4 / Math.sqrt(0.0098), 6);
     expect(list.map((s) => s.size.key)).toEqual(['height', 'clear', 'gap']);
   });
@@ -219,8 +219,8 @@ describe('felt and computed apart', () => {
     const other = size('other', 83, 0.08);
     const wide = size('clear', 84.3, 0.3);
     const list = suspectsOf([
-      { computed: chain([1, wide], [-1, height]), felt: size('gap', 1.75, 0.03) },
-      { computed: chain([1, wide], [-1, other]), felt: size('gap2', 1.3, 0.03) },
+      { computed: chain([1, wide], [-1, height]), read: size('gap', 1.75, 0.03) },
+      { computed: chain([1, wide], [-1, other]), read: size('gap2', 1.3, 0.03) },
     ]);
     expect(list[0]!.size.key).not.toBe('clear');
     expect(list.find((s) => s.size.key === 'clear')!.standardised).toBeLessThan(0.7 * list[0]!.standardised);

@@ -5,7 +5,7 @@ import { capGapChain, capSplitChains, sparOf } from '../../parts/layout/meeting.
 import { atEnd } from '../at.ts';
 import { sentence, show } from '../describe.ts';
 import { type Finding, judge } from '../finding.ts';
-import { feltHere } from './disagreement.ts';
+import { feelerHere } from './disagreement.ts';
 
 /*
  * Asks: does each rib end go in between the caps, and where is the daylight?
@@ -23,7 +23,7 @@ export function endName(place: RibPlace): string {
 function gapFinding(skeleton: Skeleton, place: RibPlace): Finding {
   const { model } = skeleton;
   const name = endName(place);
-  const { note, disputed, ...felt } = feltHere(skeleton, place.bay, [
+  const { note, disputed, ...feeler } = feelerHere(skeleton, place.bay, [
     `gap.${place.key}`,
     `gap.${place.key}.top`,
     `gap.${place.key}.bottom`,
@@ -32,7 +32,7 @@ function gapFinding(skeleton: Skeleton, place: RibPlace): Finding {
     check: 'cap-gap',
     at: atEnd(place),
     place: name,
-    ...felt,
+    ...feeler,
     restsOn: capGapChain(skeleton, place),
     limit: limitFor(model, 'cap-gap'),
     sense: (v) => (v < 0 ? 'binds' : 'loose'),

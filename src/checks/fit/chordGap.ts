@@ -4,7 +4,7 @@ import type { Bay, Skeleton } from '../../parts/layout/layout.ts';
 import { chordGapChain } from '../../parts/layout/meeting.ts';
 import { sentence, show } from '../describe.ts';
 import { type Finding, judge } from '../finding.ts';
-import { feltHere } from './disagreement.ts';
+import { feelerHere } from './disagreement.ts';
 
 /*
  * Asks: is each main rib as long as the room between the webs? (C3)
@@ -18,9 +18,9 @@ export function* chordGap(skeleton: Skeleton, bay: Bay): Generator<Finding> {
   const { main } = bay;
   if (!main || !model.spars.rear) return;
   const bowed = best(chordGapChain(skeleton, bay, main, 'bowed'));
-  const { note, disputed, ...felt } = feltHere(skeleton, bay, [`chord.${main.id}`]);
+  const { note, disputed, ...feeler } = feelerHere(skeleton, bay, [`chord.${main.id}`]);
   yield judge({
-    ...felt,
+    ...feeler,
     check: 'chord-gap',
     at: { station: bay.station.id, part: main.id, what: 'webs' },
     place: main.id,

@@ -1,12 +1,12 @@
 import { best, chain } from '../../chains/chain.ts';
 import { fromInstruments, type Size } from '../../chains/size.ts';
-import { differenceOf, type Felt, type Posterior, posterior, suspectsOf } from '../../chains/update.ts';
+import { type DirectReading, differenceOf, type Posterior, posterior, suspectsOf } from '../../chains/update.ts';
 import { limitFor } from '../../model/limits.ts';
 import { INSTRUMENTS, QUANTITIES } from '../../model/quantities.ts';
 import type { Model, Reading } from '../../model/schema.ts';
 import { instrumentUncertainty } from '../../model/sizes.ts';
 import type { Bay, Skeleton } from '../../parts/layout/layout.ts';
-import { byParts, type FeltGap, feltAt, feltGaps } from '../../parts/layout/meeting.ts';
+import { byParts, type FeelerGap, feelerAt, feelerGaps } from '../../parts/layout/meeting.ts';
 import type { At } from '../at.ts';
 import { sentence, show } from '../describe.ts';
 import { type Draft, type Finding, judge } from '../finding.ts';
@@ -17,7 +17,7 @@ import { type Draft, type Finding, judge } from '../finding.ts';
  * The value is the difference in combined standard uncertainties.
  */
 
-const WHERE: Record<FeltGap['what'], string> = {
+const WHERE: Record<FeelerGap['what'], string> = {
   caps: 'at the caps',
   top: 'at the top',
   bottom: 'at the bottom',
@@ -25,31 +25,31 @@ const WHERE: Record<FeltGap['what'], string> = {
 };
 
 /** Where a felt gap is. */
-function atGap({ key, station, part, end, what }: FeltGap): At {
+function atGap({ key, station, part, end, what }: FeelerGap): At {
   const here = { station, part, end, size: key };
   return what === 'top' || what === 'bottom' ? { ...here, what: 'caps', side: what } : { ...here, what };
 }
 
 /** Felt less computed, in combined standard uncertainties of the two: 0.63 ± 0.12 is 5.2. */
-function apart(felt: Felt): number {
-  const { difference, u } = differenceOf(felt);
+function apart(reading: DirectReading): number {
+  const { difference, u } = differenceOf(reading);
   return u > 0 ? difference / u : 0;
 }
 
 /** What the gap's own finding says about having been felt: nothing where it was not. */
-export function feltHere(
+export function feelerHere(
   skeleton: Skeleton,
   bay: Bay,
   keys: readonly string[],
 ): Pick<Draft, 'basis' | 'atLeast'> & { note?: string | undefined; disputed?: string | undefined } {
-  if (!feltAt(skeleton, bay.station.id)) return {};
-  const gaps = feltGaps(byParts(skeleton), bay).filter((g) => keys.includes(g.key));
+  if (!feelerAt(skeleton, bay.station.id)) return {};
+  const gaps = feelerGaps(byParts(skeleton), bay).filter((g) => keys.includes(g.key));
   const first = gaps[0];
   if (!first) return {};
   const { model } = skeleton;
   const limit = limitFor(model, 'disagreement').act[1] ?? 3;
   const worst = gaps.reduce((a, b) => (Math.abs(apart(b)) > Math.abs(apart(a)) ? b : a), first);
-  const note = `Felt ${WHERE[worst.what]}: ${show(model, worst.felt.best)}; its parts alone say ${show(model, best(worst.computed))}.`;
+  const note = `Felt ${WHERE[worst.what]}: ${show(model, worst.read.best)}; its parts alone say ${show(model, best(worst.computed))}.`;
   if (Math.abs(apart(worst)) <= limit) return { basis: 'measured', note };
   return {
     basis: 'measured',
@@ -59,8 +59,8 @@ export function feltHere(
   };
 }
 
-function advice(skeleton: Skeleton, gap: FeltGap, all: readonly FeltGap[], after: Posterior): string {
-  const mine = new Set([gap.felt.key, ...gap.computed.map((t) => t.size.key)]);
+function advice(skeleton: Skeleton, gap: FeelerGap, all: readonly FeelerGap[], after: Posterior): string {
+  const mine = new Set([gap.read.key, ...gap.computed.map((t) => t.size.key)]);
   const first = suspectsOf(all, after).find((s) => mine.has(s.size.key));
   if (!first) return 'Repeat both.';
   const read = skeleton.book.readingsOf(first.size.key).length > 0;
@@ -69,21 +69,21 @@ function advice(skeleton: Skeleton, gap: FeltGap, all: readonly FeltGap[], after
     : `Measure the ${first.size.name}: only the drawing says it.`;
 }
 
-function gapFinding(skeleton: Skeleton, gap: FeltGap, all: readonly FeltGap[], after: Posterior): Finding {
+function gapFinding(skeleton: Skeleton, gap: FeelerGap, all: readonly FeelerGap[], after: Posterior): Finding {
   const { model } = skeleton;
   const ratio = apart(gap);
   return judge({
     check: 'disagreement',
     at: atGap(gap),
     place: `${gap.place} ${WHERE[gap.what]}`,
-    restsOn: chain([1, gap.felt], ...gap.computed.map((t): [number, Size] => [-t.c, t.size])),
+    restsOn: chain([1, gap.read], ...gap.computed.map((t): [number, Size] => [-t.c, t.size])),
     value: ratio,
     u: 0,
     limit: limitFor(model, 'disagreement'),
     sense: (v) => (v < 0 ? 'felt tighter' : 'felt wider'),
     say: (j) => {
       const { difference } = differenceOf(gap);
-      const phrase = `${gap.place} was felt at ${show(model, gap.felt.best)} ${WHERE[gap.what]}, and its parts say ${show(model, best(gap.computed))}: ${show(model, Math.abs(difference))} apart, ${show(model, Math.abs(j.value), 'u')}`;
+      const phrase = `${gap.place} was felt at ${show(model, gap.read.best)} ${WHERE[gap.what]}, and its parts say ${show(model, best(gap.computed))}: ${show(model, Math.abs(difference))} apart, ${show(model, Math.abs(j.value), 'u')}`;
       return sentence(model, j, phrase, { todo: `${advice(skeleton, gap, all, after)} Draw no conclusion before.` });
     },
   });
@@ -119,15 +119,15 @@ function instrumentFinding(skeleton: Skeleton, key: string): Finding | undefined
   for (const r of book.readingsOf(key)) groups.set(r.instrument, [...(groups.get(r.instrument) ?? []), r]);
   if (groups.size < 2) return undefined;
   const sizes = [...groups.values()].map((list) => sizeOf(model, entry.name, key, entry.kind, list));
-  let pair: Felt | undefined;
+  let pair: DirectReading | undefined;
   for (const [i, a] of sizes.entries()) {
     for (const b of sizes.slice(i + 1)) {
-      const next = { computed: chain([1, a]), felt: b };
+      const next = { computed: chain([1, a]), read: b };
       if (!pair || Math.abs(apart(next)) > Math.abs(apart(pair))) pair = next;
     }
   }
   if (!pair) return undefined;
-  const { computed, felt } = pair;
+  const { computed, read } = pair;
   const a = computed[0]!.size;
   const by = (size: Size): string => size.key.slice(key.length + 4);
   const word = (size: Size): string => INSTRUMENTS[by(size)] ?? by(size);
@@ -135,18 +135,18 @@ function instrumentFinding(skeleton: Skeleton, key: string): Finding | undefined
     check: 'disagreement',
     at: { station: entry.station, size: key },
     place: entry.name,
-    restsOn: chain([1, felt], [-1, a]),
+    restsOn: chain([1, read], [-1, a]),
     value: apart(pair),
     u: 0,
     limit: limitFor(model, 'disagreement'),
-    sense: (v) => (v < 0 ? `${word(felt)} reads less` : `${word(felt)} reads more`),
+    sense: (v) => (v < 0 ? `${word(read)} reads less` : `${word(read)} reads more`),
     say: (j) =>
       sentence(
         model,
         j,
-        `The ${entry.name} is ${show(model, a.best, QUANTITIES[entry.kind].unit)} by ${word(a)} and ${show(model, felt.best, QUANTITIES[entry.kind].unit)} by ${word(felt)}, ${show(model, Math.abs(j.value), 'u')} apart`,
+        `The ${entry.name} is ${show(model, a.best, QUANTITIES[entry.kind].unit)} by ${word(a)} and ${show(model, read.best, QUANTITIES[entry.kind].unit)} by ${word(read)}, ${show(model, Math.abs(j.value), 'u')} apart`,
         {
-          todo: `Repeat the one by ${word(a.u > felt.u ? a : felt)}. Draw no conclusion before.`,
+          todo: `Repeat the one by ${word(a.u > read.u ? a : read)}. Draw no conclusion before.`,
         },
       ),
   });
@@ -154,10 +154,10 @@ function instrumentFinding(skeleton: Skeleton, key: string): Finding | undefined
 
 export function* disagreement(skeleton: Skeleton): Generator<Finding> {
   const { book, bays } = skeleton;
-  const touched = bays.filter((bay) => feltAt(skeleton, bay.station.id));
+  const touched = bays.filter((bay) => feelerAt(skeleton, bay.station.id));
   if (touched.length > 0) {
     const parts = byParts(skeleton);
-    const all = touched.flatMap((bay) => feltGaps(parts, bay));
+    const all = touched.flatMap((bay) => feelerGaps(parts, bay));
     const after = posterior(all);
     for (const gap of all) yield gapFinding(skeleton, gap, all, after);
   }

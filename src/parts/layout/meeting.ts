@@ -1,6 +1,6 @@
 import { type Chain, chain, combine } from '../../chains/chain.ts';
 import type { Size } from '../../chains/size.ts';
-import { type Felt, posterior } from '../../chains/update.ts';
+import { type DirectReading, posterior } from '../../chains/update.ts';
 import type { Doubler, MainRib, Spar, SparName, Station } from '../../model/schema.ts';
 import { type SizeBook, sizeBook } from '../../model/sizes.ts';
 import type { Bay, EndName, RibPlace, Skeleton } from './layout.ts';
@@ -192,15 +192,15 @@ export function feelableAt(skeleton: Skeleton, bay: Bay): Feelable[] {
 }
 
 /** A gap known twice: from its parts, as they are known without any feeler, and felt. */
-export interface FeltGap extends Felt, Feelable {}
+export interface FeelerGap extends DirectReading, Feelable {}
 
-const isFelt = (key: string): boolean => key.startsWith('gap.') || key.startsWith('chord.');
+const isFeeler = (key: string): boolean => key.startsWith('gap.') || key.startsWith('chord.');
 
 /** Whether any reading of a station is of a gap felt directly. */
-export function feltAt(skeleton: Skeleton, station: string): boolean {
+export function feelerAt(skeleton: Skeleton, station: string): boolean {
   return sizeBook(skeleton.model)
     .readingsAt(station)
-    .some((r) => isFelt(r.size));
+    .some((r) => isFeeler(r.size));
 }
 
 /**
@@ -222,10 +222,10 @@ export function byParts(skeleton: Skeleton): Skeleton {
 }
 
 /** The gaps of a station that were felt, each with the chain of its parts. */
-export function feltGaps(parts: Skeleton, bay: Bay): FeltGap[] {
+export function feelerGaps(parts: Skeleton, bay: Bay): FeelerGap[] {
   return feelableAt(parts, bay).flatMap((f) => {
-    const felt = parts.book.find(f.key);
-    return felt ? [{ ...f, felt }] : [];
+    const read = parts.book.find(f.key);
+    return read ? [{ ...f, read }] : [];
   });
 }
 
@@ -233,15 +233,15 @@ export function feltGaps(parts: Skeleton, bay: Bay): FeltGap[] {
  * The book of sizes after every felt gap was taken in: least squares over all sizes at once, weights by uncertainty, what
  * sizes share kept shared. The readings' own entries (`gap.…`, `chord.…`) stay as they were read.
  */
-export function feltBook(skeleton: Skeleton): SizeBook {
+export function feelerBook(skeleton: Skeleton): SizeBook {
   const raw = sizeBook(skeleton.model);
-  const stations = skeleton.bays.filter((bay) => feltAt(skeleton, bay.station.id));
+  const stations = skeleton.bays.filter((bay) => feelerAt(skeleton, bay.station.id));
   if (stations.length === 0) return raw;
   const parts = byParts(skeleton);
-  const after = posterior(stations.flatMap((bay) => feltGaps(parts, bay)));
+  const after = posterior(stations.flatMap((bay) => feelerGaps(parts, bay)));
   const find = (key: string): Size | undefined => {
     const size = parts.book.find(key);
-    return size && !isFelt(key) ? after.adjust(size) : size;
+    return size && !isFeeler(key) ? after.adjust(size) : size;
   };
   return {
     ...raw,

@@ -1,7 +1,7 @@
 import type { Model } from '../../model/schema.ts';
 import { sizeBook } from '../../model/sizes.ts';
 import { layoutOf, type Skeleton } from './layout.ts';
-import { feltBook } from './meeting.ts';
+import { feelerBook } from './meeting.ts';
 
 const made = new WeakMap<Model, Skeleton>();
 
@@ -11,7 +11,7 @@ export function skeletonOf(model: Model): Skeleton {
   if (!skeleton) {
     const layout = layoutOf(model);
     const byParts: Skeleton = { model, book: sizeBook(model), layout, ...layout };
-    skeleton = { ...byParts, book: feltBook(byParts) };
+    skeleton = { ...byParts, book: feelerBook(byParts) };
     made.set(model, skeleton);
   }
   return skeleton;

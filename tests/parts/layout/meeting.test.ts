@@ -12,7 +12,7 @@ import {
   capSplitChains,
   chordGapChain,
   feelableAt,
-  feltGaps,
+  feelerGaps,
 } from '../../../src/parts/layout/meeting.ts';
 import { skeletonOf } from '../../../src/parts/layout/skeleton.ts';
 import { column, inverse, minus, times, transpose } from '../../chains/dense.ts';
@@ -116,17 +116,17 @@ describe('against dense weighted least squares over every size of the panel', ()
   test('best values, uncertainties and covariances', () => {
     const s = skeletonOf(many);
     const parts = byParts(s);
-    const gaps = s.bays.flatMap((b) => feltGaps(parts, b));
+    const gaps = s.bays.flatMap((b) => feelerGaps(parts, b));
     expect(gaps.map((g) => g.key)).toHaveLength(7);
     const keys = [...sizeBook(many).entries.keys()].filter((k) => !/^(gap|chord)\./.test(k) && sizeBook(many).find(k));
     const prior = keys.map((k) => sizeBook(many).get(k));
     const sigma = prior.map((a) => prior.map((b) => covariance(a, b)));
     const h = gaps.map((g) => prior.map((p) => g.computed.find((t) => t.size.key === p.key)?.c ?? 0));
     const innovation = times(times(h, sigma), transpose(h)).map((row, i) =>
-      row.map((v, j) => v + (i === j ? gaps[i]!.felt.u ** 2 : 0)),
+      row.map((v, j) => v + (i === j ? gaps[i]!.read.u ** 2 : 0)),
     );
     const gain = times(times(sigma, transpose(h)), inverse(innovation));
-    const miss = column(gaps.map((g) => g.felt.best - best(g.computed)));
+    const miss = column(gaps.map((g) => g.read.best - best(g.computed)));
     const step = times(gain, miss);
     const after = minus(sigma, times(times(gain, h), sigma));
     const now = keys.map((k) => s.book.get(k));
@@ -145,9 +145,9 @@ describe('against dense weighted least squares over every size of the panel', ()
   // Feeling every gap leaves the sums of the panel as sure as the feeler, whatever the parts.
   test('a gap felt is as sure as the feeler, and what it says is nearly what was felt', () => {
     const s = skeletonOf(many);
-    for (const g of s.bays.flatMap((b) => feltGaps(s, b))) {
-      expect(uncertainty(g.computed), g.key).toBeLessThanOrEqual(g.felt.u + 1e-9);
-      expect(Math.abs(best(g.computed) - g.felt.best), g.key).toBeLessThan(0.05);
+    for (const g of s.bays.flatMap((b) => feelerGaps(s, b))) {
+      expect(uncertainty(g.computed), g.key).toBeLessThanOrEqual(g.read.u + 1e-9);
+      expect(Math.abs(best(g.computed) - g.read.best), g.key).toBeLessThan(0.05);
     }
   });
 });
