@@ -19,8 +19,8 @@ const LINES: readonly (readonly string[])[] = [
 ];
 
 /**
- * The rooms inside a room, line by line: one may use its own line, the lines before it, and what stands in the room
- * itself. What stands in the room itself may use all of them, as long as no circle of files comes of it.
+ * The rooms inside a room, line by line: one may use the lines before it and what stands in the room itself, never a
+ * neighbour on its own line. What stands in the room itself may use all of them, as long as no circle of files comes of it.
  */
 const WITHIN: Readonly<Record<string, readonly (readonly string[])[]>> = {
   model: [['schema'], ['file'], ['edits'], ['starts', 'tables']],
@@ -29,8 +29,11 @@ const WITHIN: Readonly<Record<string, readonly (readonly string[])[]>> = {
   remedies: [['offers'], ['search']],
   sheets: [['paper'], ['steps', 'templates'], ['bench']],
   app: [
-    ['icon', 'state', 'workers', 'files', 'keeping'],
-    ['widgets', 'station', 'view3d', 'frame', 'build', 'measure', 'fit', 'remedy', 'drill', 'true', 'helper'],
+    ['icon', 'state', 'files'],
+    ['workers', 'keeping', 'widgets'],
+    ['paper', 'station', 'view3d'],
+    ['build', 'measure', 'fit', 'remedy', 'drill', 'true', 'helper'],
+    ['frame'],
   ],
 };
 /** Files a folder may hold at most: as many as one can take in. */
@@ -84,6 +87,7 @@ function faultWithin(path: string, at: string): string | undefined {
   const lineIn = (room: string): number => lines.findIndex((l) => l.includes(room));
   if (lineIn(own) < 0 || lineIn(theirs) < 0)
     return `${path}: imports ${at}, and one of the two has no line in its room`;
+  if (lineIn(theirs) === lineIn(own)) return `${path}: imports ${at}, its neighbour in their room`;
   return lineIn(theirs) > lineIn(own) ? `${path}: imports ${at}, which is below it in their room` : undefined;
 }
 
@@ -208,6 +212,11 @@ describe('the rule itself, on a made-up list', () => {
       'parts/layout/x.ts',
       "import { a } from '../attic/a.ts';",
       ['parts/layout/x.ts: imports parts/attic/a.ts, and one of the two has no line in its room'],
+    ],
+    [
+      'app/drill/x.tsx',
+      "import { FIT } from '../fit/FitAnswer.tsx';",
+      ['app/drill/x.tsx: imports app/fit/FitAnswer.tsx, its neighbour in their room'],
     ],
     ['drilling/x.ts', "import { a } from '../chance/a.ts';", ['drilling/x.ts: imports its neighbour chance']],
     ['app/x.tsx', "import '../cli.ts';", ['app/x.tsx: imports its neighbour cli']],

@@ -2,7 +2,7 @@ import { countVerdicts, worstFirst } from './checkAll.ts';
 import type { CheckId, Finding, Verdict } from './finding.ts';
 
 /** The plain questions that findings answer. */
-export type Question = 'build' | 'measure' | 'fit' | 'cure' | 'drill' | 'true' | 'helper';
+export type Question = 'build' | 'measure' | 'fit' | 'remedy' | 'drill' | 'true' | 'helper';
 
 const ASKED: Record<'fit' | 'drill' | 'true', readonly CheckId[]> = {
   fit: ['cap-gap', 'cap-split', 'bend-ride', 'chord-gap', 'seating', 'skin-step', 'relief', 'bend-radius'],
@@ -16,7 +16,7 @@ const OF_READINGS: readonly CheckId[] = ['disagreement', 'temperature'];
 /** The checks a question asks, in the order their marks stand on the rail; Build and Measure look at all of them, Helper at none. */
 export function checksOf(question: Question): readonly CheckId[] {
   if (question === 'helper') return [];
-  return question === 'build' || question === 'measure' || question === 'cure'
+  return question === 'build' || question === 'measure' || question === 'remedy'
     ? [...OF_READINGS, ...ASKED.fit, ...ASKED.true, ...ASKED.drill]
     : ASKED[question];
 }

@@ -5,7 +5,7 @@ import { finished, leastWork } from '../remedies/search/leastWork.ts';
 import { placementsOf } from '../remedies/search/placement.ts';
 import { BadCall } from './badCall.ts';
 
-/* What cures it? The search in the terminal, stopped by the clock; 0 when some plan leaves nothing at act, else 1. */
+/* What puts it right? The search in the terminal, stopped by the clock; 0 when some plan leaves nothing at act, else 1. */
 
 const SECONDS = 60;
 

@@ -119,7 +119,7 @@ async function work(count: number): Promise<Record<string, number>> {
       4,
       'cure tried',
       async () => {
-        ask('Cure');
+        ask('Remedy');
         await frame();
         station();
         await frame();

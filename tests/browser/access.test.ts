@@ -11,7 +11,7 @@ import { sharedApp } from './shared-app.ts';
 
 const app = sharedApp();
 
-const QUESTIONS = ['Build', 'Measure', 'Fit', 'Cure', 'Drill', 'True', 'Helper'] as const;
+const QUESTIONS = ['Build', 'Measure', 'Fit', 'Remedy', 'Drill', 'True', 'Helper'] as const;
 
 /** What the library finds, as one line a fault. */
 async function faultsOn(page: Page): Promise<string[]> {
@@ -143,7 +143,7 @@ describe('in one ink', () => {
 
   it('every finding named on the page has its mark or its word beside it', async () => {
     const { page } = await app.page({ flat: true });
-    for (const question of ['Fit', 'Cure', 'Drill', 'True'] as const) {
+    for (const question of ['Fit', 'Remedy', 'Drill', 'True'] as const) {
       await ask(page, question);
       const bare = await page
         .locator('main, .card')

@@ -181,7 +181,7 @@ describe('less motion', () => {
           })
           .map((e) => `${e.tagName}.${e.getAttribute('class')}`),
       );
-    for (const question of ['Build', 'Measure', 'Fit', 'Cure', 'Drill', 'True', 'Helper']) {
+    for (const question of ['Build', 'Measure', 'Fit', 'Remedy', 'Drill', 'True', 'Helper']) {
       await ask(page, question);
       expect(await moving(), question).toEqual([]);
       expect(await page.evaluate(() => document.getAnimations().length), question).toBe(0);

@@ -11,7 +11,7 @@ import { sharedApp } from './shared-app.ts';
 
 const app = sharedApp();
 
-const QUESTIONS = ['Build', 'Measure', 'Fit', 'Cure', 'Drill', 'True', 'Helper'] as const;
+const QUESTIONS = ['Build', 'Measure', 'Fit', 'Remedy', 'Drill', 'True', 'Helper'] as const;
 
 /** The criterion's own figures: lines 1.5, after a paragraph 2, letters 0.12, words 0.16 times the size of the letters. */
 const SPACED =

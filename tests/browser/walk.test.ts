@@ -106,9 +106,9 @@ describe('the demo panel, by keyboard and by ear', () => {
     const opened = await kb.press('Enter');
     expect([opened.role, opened.name]).toEqual(['heading', expect.stringMatching(/^Station S2 /)]);
 
-    // Cure: what is tried is shown and put back, then taken, then undone.
-    await ask(kb, 'Cure');
-    await kb.hears(/^What cures it\? /);
+    // Remedy: what is tried is shown and put back, then taken, then undone.
+    await ask(kb, 'Remedy');
+    await kb.hears(/^What puts it right\? /);
     await kb.tabTo('button', 'Try it');
     expect((await kb.press('Enter')).name).toBe('Put it back');
     await page.getByRole('region', { name: 'Tried, not taken' }).waitFor();
@@ -291,7 +291,7 @@ describe('an own panel, by keyboard and by ear', () => {
   });
 });
 
-const QUESTIONS = ['Build', 'Measure', 'Fit', 'Cure', 'Drill', 'True', 'Helper'] as const;
+const QUESTIONS = ['Build', 'Measure', 'Fit', 'Remedy', 'Drill', 'True', 'Helper'] as const;
 
 describe('every stop of every question', () => {
   it.each<[number, number]>([

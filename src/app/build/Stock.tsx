@@ -172,7 +172,7 @@ function Rivets() {
   );
 }
 
-/** What is on hand: cures, packing plans and rivet bags are made of it. */
+/** What is on hand: remedies, packing plans and rivet bags are made of it. */
 export function StockSheet() {
   const model = useApp((s) => s.model);
   const edit = useApp((s) => s.edit);

@@ -1,15 +1,15 @@
 import { askHoles } from '../../drilling/drill.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
-import type { Answer } from '../frame/answers.ts';
+import type { Answer } from '../answer.ts';
 import { Bags } from './Bags.tsx';
 import './drill.css';
-import { SheetButton } from '../helper/Paper.tsx';
-import { Counts, Groups, StationFindings } from '../widgets/Findings.tsx';
-import { Looking } from '../widgets/Looking.tsx';
+import { SheetButton } from '../paper/Paper.tsx';
+import { Counts, Groups, StationFindings } from '../station/Findings.tsx';
 import { holesHeadline, StationHoles } from './Drill.tsx';
 import { Gates } from './Gates.tsx';
 import { LeaveAlone } from './Hold.tsx';
 import { HoleStrip } from './HoleStrip.tsx';
+import { Looking } from './Looking.tsx';
 import { Stages } from './Stages.tsx';
 
 /** May I drill? Which holes to leave alone, the stages, the strip, the gates, the bags. */

@@ -9,9 +9,9 @@ import { planInWords } from '../../scene/inWords.ts';
 import { awaited } from '../state/atRest.ts';
 import { useApp } from '../state/store.ts';
 import { useShownFindings, useShownModel } from '../state/trying.ts';
-import { useSize } from '../station/useSize.ts';
 import { InWords } from '../widgets/InWords.tsx';
 import { MarkShape, verdictWord } from '../widgets/Mark.tsx';
+import { useSize } from '../widgets/useSize.ts';
 
 const PlanLabels = lazy(() => awaited(import('./PlanLabels.tsx').then((m) => ({ default: m.PlanLabels }))));
 

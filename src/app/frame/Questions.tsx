@@ -5,7 +5,7 @@ const QUESTIONS: readonly { readonly id: Question; readonly short: string; reado
   { id: 'build', short: 'Build', long: 'What am I building?' },
   { id: 'measure', short: 'Measure', long: 'What did I measure?' },
   { id: 'fit', short: 'Fit', long: 'Will it fit?' },
-  { id: 'cure', short: 'Cure', long: 'What cures it?' },
+  { id: 'remedy', short: 'Remedy', long: 'What puts it right?' },
   { id: 'drill', short: 'Drill', long: 'May I drill?' },
   { id: 'true', short: 'True', long: 'Is it true?' },
   { id: 'helper', short: 'Helper', long: 'Who does what?' },

@@ -4,8 +4,8 @@ import { CHECK_NAMES, checksOf } from '../../checks/questions.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import { useApp } from '../state/store.ts';
 import { useShownFindings, useShownModel } from '../state/trying.ts';
-import { useWidth } from '../station/useSize.ts';
 import { MarkShape, verdictWord } from '../widgets/Mark.tsx';
+import { useWidth } from '../widgets/useSize.ts';
 
 const CELL = 17;
 const HEIGHT = 104;

@@ -1,15 +1,16 @@
 import { useEffect, useState } from 'react';
 import type { Question } from '../../checks/questions.ts';
-import { FIT, loadFitStation } from '../fit/FitAnswer.tsx';
+import type { Answer } from '../answer.ts';
+import { FIT } from '../fit/FitAnswer.tsx';
 import { awaited } from '../state/atRest.ts';
-import type { Answer } from './answers.ts';
+import { loadCutOpen } from '../station/FitStation.tsx';
 
 /** Each question's answer, loaded when it is first asked; the first screen's is there from the start. */
 const LOAD: Readonly<Record<Question, () => Promise<Answer>>> = {
   build: () => import('../build/BuildAnswer.tsx').then((m) => m.BUILD),
   measure: () => import('../measure/MeasureAnswer.tsx').then((m) => m.MEASURE),
   fit: () => Promise.resolve(FIT),
-  cure: () => import('../remedy/CureAnswer.tsx').then((m) => m.CURE),
+  remedy: () => import('../remedy/RemedyAnswer.tsx').then((m) => m.REMEDY),
   drill: () => import('../drill/DrillAnswer.tsx').then((m) => m.DRILL),
   true: () => import('../true/TrueAnswer.tsx').then((m) => m.TRUE),
   helper: () => import('../helper/HelperAnswer.tsx').then((m) => m.HELPER),
@@ -37,6 +38,6 @@ export function useAnswer(question: Question): Answer | null {
 
 /** Loads the other answers one after another, once the first screen is there. */
 export async function loadAnswers(): Promise<void> {
-  await loadFitStation();
+  await loadCutOpen();
   for (const question of Object.keys(LOAD) as Question[]) await load(question);
 }

@@ -2,14 +2,14 @@ import { headline } from '../../checks/questions.ts';
 import { sizeBook } from '../../model/sizes.ts';
 import { walkingOrder } from '../../model/walk.ts';
 import type { Bay } from '../../parts/layout/layout.ts';
-import type { Answer } from '../frame/answers.ts';
-import { SheetButton } from '../helper/Paper.tsx';
+import type { Answer } from '../answer.ts';
+import { SheetButton } from '../paper/Paper.tsx';
 import { useApp } from '../state/store.ts';
+import { Counts, Groups } from '../station/Findings.tsx';
 import { HowSure } from '../station/HowSure.tsx';
-import { Counts, Groups } from '../widgets/Findings.tsx';
+import { StationSizes } from '../station/SizeList.tsx';
 import { MeasureCard } from './MeasureCard.tsx';
 import { Next, NextHead } from './Next.tsx';
-import { StationSizes } from './SizeList.tsx';
 
 /** Where to start: at the first size nobody has read, or on the walk round the bench. */
 function StartMeasuring() {

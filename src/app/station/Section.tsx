@@ -5,7 +5,7 @@ import { alongAt } from '../../model/along.ts';
 import type { RibPlace } from '../../parts/layout/layout.ts';
 import { capGapChain, capSplitChains, chordGapChain } from '../../parts/layout/meeting.ts';
 import { bayThrough, flangePlane } from '../../scene/cutPlace.ts';
-import { useCut } from '../state/useCut.ts';
+import { useCut } from '../workers/useCut.ts';
 import { CutCorner, CutHatches, CutWhole } from './CutDrawing.tsx';
 import { cornerLayers, toneOf, type View } from './layers.ts';
 

@@ -3,7 +3,7 @@ import { show } from '../../checks/describe.ts';
 import { packsTaken } from '../../remedies/offers/packs.ts';
 import { continuousPacks, type PackingPlan, packing } from '../../truing/packing.ts';
 import { stancesOf, type TruingList, truingList } from '../../truing/truing.ts';
-import { SheetButton } from '../helper/Paper.tsx';
+import { SheetButton } from '../paper/Paper.tsx';
 import { useMoreToCome } from '../state/atRest.ts';
 import { useApp } from '../state/store.ts';
 import { today } from '../state/today.ts';

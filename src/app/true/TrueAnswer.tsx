@@ -1,9 +1,9 @@
 import type { Finding } from '../../checks/finding.ts';
 import { headline } from '../../checks/questions.ts';
-import { FIT } from '../fit/FitAnswer.tsx';
-import type { Answer } from '../frame/answers.ts';
+import type { Answer } from '../answer.ts';
+import { Counts, Groups } from '../station/Findings.tsx';
+import { FitStation } from '../station/FitStation.tsx';
 import { HowSure } from '../station/HowSure.tsx';
-import { Counts, Groups } from '../widgets/Findings.tsx';
 import { KinkPicture } from './KinkPicture.tsx';
 import { Packing, Truing, usePacking } from './Packing.tsx';
 import { SkinPull } from './SkinPull.tsx';
@@ -35,5 +35,5 @@ export const TRUE: Answer = {
       <HowSure />
     </>
   ),
-  Station: FIT.Station,
+  Station: FitStation,
 };

@@ -1,10 +1,10 @@
 import { AxeBuilder } from '@axe-core/playwright';
 import { describe, expect, it } from 'vitest';
-import { card, change, open, remedy } from './cure-card.ts';
 import { ask, atRest, metalCut } from './open-app.ts';
+import { card, change, open, remedy } from './remedy-card.ts';
 import { sharedApp } from './shared-app.ts';
 
-/* What cures it? in a real Chromium: panel A's items 2, 3, 4, 6 and 7 as demo-panels says they must come out, from the screens alone. */
+/* What puts it right? in a real Chromium: panel A's items 2, 3, 4, 6 and 7 as demo-panels says they must come out, from the screens alone. */
 
 const app = sharedApp();
 
@@ -62,7 +62,7 @@ describe('a remedy', () => {
 describe('why', () => {
   it('items 6 and 7: N7 looks good because T8 is wrong; N4’s kink is its own; S5 only echoes it', async () => {
     const { page } = await app.page({ flat: true });
-    await ask(page, 'Cure');
+    await ask(page, 'Remedy');
     await page.locator('#rail-S7').click();
     const more = card(page).getByRole('button', { name: /^Show the \d+ that fit/ });
     if (await more.count()) await more.click();
@@ -74,7 +74,7 @@ describe('why', () => {
     await page.locator('#rail-S5').click();
     await card(page).locator('.groups .row').filter({ hasText: 'N5 kinks 0.47 mm proud' }).first().click();
     await card(page).getByText('N5 only echoes N4').waitFor();
-    expect(await card(page).locator('.cures > li').count()).toBe(0);
+    expect(await card(page).locator('.remedies > li').count()).toBe(0);
     await page.context().close();
   });
 
@@ -103,7 +103,7 @@ describe('a plan of one’s own', () => {
     await mine.getByRole('button', { name: 'Keep the plan' }).click();
     await atRest(page);
     await page.reload();
-    await ask(page, 'Cure');
+    await ask(page, 'Remedy');
     await mine.locator('summary').filter({ hasText: 'The straight way' }).click();
     // By hand: with T8 right, N7 stands 0.60 proud of the line.
     await mine.getByRole('button', { name: /^All \d+ that move/ }).click();
@@ -119,7 +119,7 @@ describe('a plan of one’s own', () => {
 describe('the least work', () => {
   it('is found in the background with doing nothing beside it, tried, taken with its line in the log, and undone', async () => {
     const { page, errors } = await app.page({ flat: true });
-    await ask(page, 'Cure');
+    await ask(page, 'Remedy');
     const least = card(page).getByRole('region', { name: 'The least work' });
     // What is said on the way may stand only for a moment: it is written down as it comes.
     await page.evaluate(() => {
@@ -138,7 +138,7 @@ describe('the least work', () => {
       ),
     ).toBe(true);
     await least.locator('summary').filter({ hasText: 'Do nothing' }).waitFor();
-    const first = least.locator('.cures > li').first();
+    const first = least.locator('.remedies > li').first();
     // Items 4, 5, 9 and 11: M6 and M2 made again, the doublers bent easier; item 12: the jig packed.
     const done = await first.locator('.facts').first().innerText();
     for (const words of ['Make M6 again', 'Make M2 again', 'easier radius', 'Pack the jig'])
@@ -148,13 +148,13 @@ describe('the least work', () => {
     await first.getByLabel('Why').fill('two ribs tonight');
     await first.getByRole('button', { name: 'Take it' }).click();
     await card(page)
-      .getByRole('heading', { level: 1, name: /Nothing wants a cure|to put right/ })
+      .getByRole('heading', { level: 1, name: /Nothing has to be put right|to put right/ })
       .waitFor();
     const decided = card(page).getByRole('region', { name: 'What was decided' });
     await decided.getByText('two ribs tonight').waitFor();
     expect(
       await card(page)
-        .getByText(/^0 to put right|^Nothing wants a cure/)
+        .getByText(/^0 to put right|^Nothing has to be put right/)
         .count(),
     ).toBe(1);
     await page.getByRole('button', { name: /^Undo: took the plan/ }).click();
@@ -166,7 +166,7 @@ describe('the least work', () => {
 
   it('item 2: the best single exchange of main ribs is M2 and M3, beside the best of all placements', async () => {
     const { page } = await app.page({ flat: true });
-    await ask(page, 'Cure');
+    await ask(page, 'Remedy');
     const where = card(page).getByRole('region', { name: 'Which rib goes where' });
     await where.getByRole('button', { name: 'Find the best places' }).click();
     await where.getByText('Proven over all placements of 6 main ribs').waitFor({ timeout: 60_000 });
@@ -177,7 +177,7 @@ describe('the least work', () => {
 
   it('can be called off, and asked again', async () => {
     const { page } = await app.page({ flat: true });
-    await ask(page, 'Cure');
+    await ask(page, 'Remedy');
     const least = card(page).getByRole('region', { name: 'The least work' });
     await least.getByRole('button', { name: 'Find the least work' }).click();
     await least.getByRole('button', { name: 'Call it off' }).click();
@@ -215,7 +215,7 @@ describe('leaving and moving', () => {
 
   it('a rib moved 30 mm: bays, rows and readings are named at once; past its neighbour it is refused', async () => {
     const { page } = await app.page({ flat: true });
-    await ask(page, 'Cure');
+    await ask(page, 'Remedy');
     await page.locator('#rail-S6').click();
     await card(page).getByText('Move M6 along the span').click();
     const by = card(page).getByLabel(/^Move station S6 by/);
@@ -234,7 +234,7 @@ describe('for everyone', () => {
   it('is worked by the keyboard: a remedy opened, tried, flipped with b and put back', async () => {
     const { page } = await app.page({ flat: true });
     await open(page, 'S6', 'M6 is 0.95 mm short between the webs');
-    const second = card(page).locator('.cures > li').nth(1);
+    const second = card(page).locator('.remedies > li').nth(1);
     await second.locator('summary').focus();
     await page.keyboard.press('Enter');
     await second.getByRole('button', { name: 'Try it' }).focus();

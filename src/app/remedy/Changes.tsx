@@ -81,13 +81,13 @@ export function Changes({
   said?: boolean;
 }) {
   const [all, setAll] = useState(false);
-  // What it is for stands first: the finding asked about, else the places to act on that it cures.
+  // What it is for stands first: the finding asked about, else the places to act on that it puts right.
   const first = (c: Change): boolean =>
     wanted === undefined ? c.before?.verdict === 'act' && c.worse < 0 : c.id === wanted;
   const changes = [...given.filter(first), ...given.filter((c) => !first(c))];
   const turned = changes.filter((c) => c.worse !== 0 || c.id === wanted);
-  const cured = wanted === undefined ? changes.filter(first).slice(0, 1) : [];
-  const worst = [...cured, ...turned.filter((c) => c.worse > 0 || c.id === wanted)].slice(0, 5);
+  const mended = wanted === undefined ? changes.filter(first).slice(0, 1) : [];
+  const worst = [...mended, ...turned.filter((c) => c.worse > 0 || c.id === wanted)].slice(0, 5);
   const few =
     turned.length > 0
       ? [...worst, ...turned.filter((c) => !worst.includes(c) && c.worse < 0).slice(0, 8 - worst.length)]

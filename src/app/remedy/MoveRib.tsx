@@ -4,8 +4,8 @@ import { takingOf } from '../../remedies/decision.ts';
 import { askMove } from '../../remedies/offers/moving.ts';
 import { exactLength, parseLength } from '../../units.ts';
 import { useApp } from '../state/store.ts';
-import { Changes } from './CureMoves.tsx';
-import { TryOrTake } from './CureTry.tsx';
+import { Changes } from './Changes.tsx';
+import { TryOrTake } from './TryIt.tsx';
 
 /** What moving a station by s asks of everything else, live, and what becomes of the parts as they are. */
 function Answer({ bay, s }: { bay: Bay; s: number }) {

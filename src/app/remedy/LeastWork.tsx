@@ -8,9 +8,9 @@ import type { Tally } from '../../remedies/search/plan.ts';
 import { useApp } from '../state/store.ts';
 import { callOff, findLeastWork, useSearch } from '../workers/planning.ts';
 import type { Found, FoundPlan, Told } from '../workers/plans.worker.ts';
-import { capital } from './Cure.tsx';
-import { Changes, FactLines } from './CureMoves.tsx';
-import { TryOrTake } from './CureTry.tsx';
+import { Changes, FactLines } from './Changes.tsx';
+import { capital } from './Remedies.tsx';
+import { TryOrTake } from './TryIt.tsx';
 
 const count = (n: number, one: string, more: string): string => (n > 0 ? `${n} ${n === 1 ? one : more}` : '');
 const and = (parts: readonly string[]): string =>
@@ -160,7 +160,7 @@ function FoundPlans({ base, found }: { base: Model; found: Found }) {
         The plans no other beats on every count, out of {found.combinations.toLocaleString('en')} combinations; by best
         values, for doubt is for measuring. Hours are a rough guess.
       </p>
-      <ol className="cures">
+      <ol className="remedies">
         {plans.map((p) => (
           <PlanRow key={p.id} base={base} plan={p} first={p === least} />
         ))}
@@ -211,7 +211,7 @@ export function LeastWork() {
     </button>
   );
   return (
-    <section className="cure-part" aria-label="The least work">
+    <section className="remedy-part" aria-label="The least work">
       <h2>What is the least work?</h2>
       {mine.state === 'idle' && (
         <>

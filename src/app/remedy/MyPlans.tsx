@@ -2,12 +2,12 @@ import { useMemo, useState } from 'react';
 import { applyEdit } from '../../model/edits/edits.ts';
 import { changesBetween } from '../../remedies/effect.ts';
 import { costOf } from '../../remedies/search/plan.ts';
-import { takingOfPicks } from '../state/picks.ts';
 import { useApp } from '../state/store.ts';
 import { type Kept, useTrying } from '../state/trying.ts';
-import { capital, costText } from './Cure.tsx';
-import { Changes, FactLines, turnedWords } from './CureMoves.tsx';
-import { TryOrTake } from './CureTry.tsx';
+import { Changes, FactLines, turnedWords } from './Changes.tsx';
+import { takingOfPicks } from './picks.ts';
+import { capital, costText } from './Remedies.tsx';
+import { TryOrTake } from './TryIt.tsx';
 
 /** A plan of one's own judged whole: everything that moves when all of it is done. */
 function Judged({ plan }: { plan: Kept }) {
@@ -109,10 +109,10 @@ export function MyPlans() {
   const kept = all.filter((k) => k.panel === panel);
   if (picks.length === 0 && kept.length === 0) return null;
   return (
-    <section className="cure-part" aria-label="My plans">
+    <section className="remedy-part" aria-label="My plans">
       <h2>My plan{kept.length > 0 ? 's' : ''}</h2>
       <Making />
-      <ol className="cures">
+      <ol className="remedies">
         {kept.map((k) => (
           <li key={k.name}>
             <details>

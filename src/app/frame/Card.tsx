@@ -4,11 +4,11 @@ import { CAUTION } from '../../checks/report.ts';
 import type { Bay } from '../../parts/layout/layout.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import { formatAngle, formatLength } from '../../units.ts';
-import { longQuestion } from '../frame/Questions.tsx';
-import { useAnswer } from '../frame/useAnswer.ts';
 import { awaited } from '../state/atRest.ts';
 import { useApp, useFindings } from '../state/store.ts';
-import { FindingDetail, firstThing } from '../widgets/Findings.tsx';
+import { FindingDetail, firstThing } from '../station/Findings.tsx';
+import { longQuestion } from './Questions.tsx';
+import { useAnswer } from './useAnswer.ts';
 
 const MeasureCard = lazy(() => awaited(import('../measure/MeasureCard.tsx').then((m) => ({ default: m.MeasureCard }))));
 

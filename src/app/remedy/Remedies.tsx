@@ -7,12 +7,12 @@ import type { Cost } from '../../remedies/remedy.ts';
 import { useMoreToCome } from '../state/atRest.ts';
 import { useApp, useFindings } from '../state/store.ts';
 import { useTrying } from '../state/trying.ts';
-import { Groups } from '../widgets/Findings.tsx';
+import { Groups } from '../station/Findings.tsx';
 import { verdictWord } from '../widgets/Mark.tsx';
-import { Causes } from './CureCauses.tsx';
-import { Leave } from './CureLeave.tsx';
-import { Changes, FactLines, turnedWords } from './CureMoves.tsx';
-import { TryOrTake } from './CureTry.tsx';
+import { Causes } from './Causes.tsx';
+import { Changes, FactLines, turnedWords } from './Changes.tsx';
+import { Leave } from './Leave.tsx';
+import { TryOrTake } from './TryIt.tsx';
 
 const many = (n: number, one: string, more: string): string => (n > 0 ? `${n} ${n === 1 ? one : more}` : '');
 
@@ -110,7 +110,7 @@ function useOffers(model: Model, finding: Finding): Trying | null {
   return shown;
 }
 
-/** Remedies for one finding, each tried on the whole skeleton: what it cures, what else moves, what it costs. */
+/** Remedies for one finding, each tried on the whole skeleton: what it puts right, what else moves, what it costs. */
 function Offers({ finding }: { finding: Finding }) {
   const model = useApp((s) => s.model);
   const trying = useOffers(model, finding);
@@ -128,12 +128,12 @@ function Offers({ finding }: { finding: Finding }) {
         {finding.verdict === 'unsettled'
           ? 'Measure it first: no remedy helps against not knowing.'
           : finding.verdict === 'fits'
-            ? 'It fits: nothing to cure.'
+            ? 'It fits: nothing to put right.'
             : 'Nothing on hand answers this; ask the designer.'}
       </p>
     );
   return (
-    <ol className="cures">
+    <ol className="remedies">
       {trying.offers.map((o, i) => (
         <OfferRow key={o.remedy.id} finding={finding} offer={o} first={i === 0} />
       ))}
@@ -141,8 +141,8 @@ function Offers({ finding }: { finding: Finding }) {
   );
 }
 
-/** What cures one finding: why it is off, the remedies, and leaving it with a note. */
-export function Cures({ finding }: { finding: Finding }) {
+/** What puts one finding right: why it is off, the remedies, and leaving it with a note. */
+export function Remedies({ finding }: { finding: Finding }) {
   return (
     <>
       <Causes finding={finding} />
@@ -155,23 +155,23 @@ export function Cures({ finding }: { finding: Finding }) {
 const wanting = (f: Finding): boolean =>
   !f.echoOf && (f.verdict === 'act' || (f.verdict === 'unsettled' && f.chance > 0.5));
 
-/** What cures it? for the whole panel: the findings that want something, worst first, each a way in. */
-export function CureList() {
+/** What puts it right? for the whole panel: the findings that want something, worst first, each a way in. */
+export function ToPutRight() {
   const findings = useFindings();
   const open = findings.filter(wanting);
   if (open.length === 0) return null;
   return (
-    <section className="cure-part" aria-label="One at a time">
+    <section className="remedy-part" aria-label="One at a time">
       <h2>One at a time</h2>
       <Groups findings={open} />
     </section>
   );
 }
 
-/** How many findings want a cure, in one sentence. */
-export function cureHeadline(findings: readonly Finding[]): string {
+/** How many findings have to be put right, in one sentence. */
+export function remedyHeadline(findings: readonly Finding[]): string {
   const act = findings.filter((f) => f.verdict === 'act' && !f.echoOf).length;
   const likely = findings.filter((f) => wanting(f) && f.verdict === 'unsettled').length;
-  if (act + likely === 0) return 'Nothing wants a cure.';
+  if (act + likely === 0) return 'Nothing has to be put right.';
   return `${act} to put right${likely > 0 ? `, and ${likely} that most likely will be` : ''}.`;
 }

@@ -1,11 +1,11 @@
 import { type ReactNode, useEffect, useRef, useState } from 'react';
 import { createPortal } from 'react-dom';
 import type { PaperName } from '../../sheets/paper/page.ts';
-import { askPaper, printPages } from '../files/printer.ts';
 import { fileStem, saveAs } from '../files/saveAs.ts';
 import { useApp } from '../state/store.ts';
 import { today } from '../state/today.ts';
 import type { ListedSheet, SvgPage } from '../workers/paper.worker.ts';
+import { askPaper, printPages } from './printer.ts';
 import './paper.css';
 
 let chosen: PaperName | undefined;

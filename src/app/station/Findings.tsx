@@ -5,11 +5,11 @@ import type { Finding } from '../../checks/finding.ts';
 import { CHECK_NAMES, checksOf, type Group, groupsOf } from '../../checks/questions.ts';
 import type { Bay } from '../../parts/layout/layout.ts';
 import { formatPercent } from '../../units.ts';
-import { NoteLine } from '../remedy/CureLeave.tsx';
 import { useApp, useFindings } from '../state/store.ts';
-import { Spread } from '../station/Spread.tsx';
-import { Stacks } from '../station/Stacks.tsx';
-import { Mark, verdictWord } from './Mark.tsx';
+import { Mark, verdictWord } from '../widgets/Mark.tsx';
+import { NoteLine } from './NoteLine.tsx';
+import { Spread } from './Spread.tsx';
+import { Stacks } from './Stacks.tsx';
 
 const MOST_CHIPS = 9;
 

@@ -1,18 +1,11 @@
 import { useState } from 'react';
-import { conditionsFor, notedOn, noteText } from '../../checks/accepting.ts';
+import { conditionsFor } from '../../checks/accepting.ts';
 import type { Finding } from '../../checks/finding.ts';
 import { leave } from '../../remedies/decision.ts';
 import { useApp } from '../state/store.ts';
 import { today } from '../state/today.ts';
 import { useTrying } from '../state/trying.ts';
-import { WhyAndWhom } from './CureTry.tsx';
-
-/** The note on a finding that was accepted or left open, in one line. */
-export function NoteLine({ finding }: { finding: Finding }) {
-  const model = useApp((s) => s.model);
-  const noted = notedOn(model, finding);
-  return noted ? <p className="note-line">{noteText(noted)}</p> : null;
-}
+import { WhyAndWhom } from './TryIt.tsx';
 
 /** Leaving a place as it is, with a note: accepted when every condition holds, else left open. The finding stays as it is. */
 export function Leave({ finding }: { finding: Finding }) {

@@ -1,5 +1,5 @@
 import type { ReactNode } from 'react';
-import { useHoles } from '../drill/useHoles.ts';
+import { useHoles } from './useHoles.ts';
 
 /** Around what is shown as at another stage than the present one: a dashed frame, and words that it is not so yet. */
 export function Looking({ children }: { children: ReactNode }) {

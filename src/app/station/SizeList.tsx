@@ -3,7 +3,7 @@ import type { Bay } from '../../parts/layout/layout.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import { formatLength } from '../../units.ts';
 import { useApp } from '../state/store.ts';
-import { SizeField } from '../station/SizeField.tsx';
+import { SizeField } from './SizeField.tsx';
 
 /** Sizes by key, each to be changed in place: what was read, or what the drawing says. */
 function SizeList({ keys, as }: { keys: readonly string[]; as: 'reading' | 'drawing' }) {

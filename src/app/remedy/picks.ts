@@ -2,7 +2,7 @@ import { checkAll } from '../../checks/checkAll.ts';
 import type { Model } from '../../model/schema.ts';
 import { type Taking, takingOf } from '../../remedies/decision.ts';
 import { remediesFor } from '../../remedies/offers/offers.ts';
-import type { Pick } from './trying.ts';
+import type { Pick } from '../state/trying.ts';
 
 /** The remedies of some picks for the panel as it is; those no longer offered are named. */
 export function takingOfPicks(

@@ -4,7 +4,7 @@ import type { Taking } from '../../remedies/decision.ts';
 import { whoToAsk } from '../../remedies/decision.ts';
 import { today } from '../state/today.ts';
 import { putBack, take, tryOn, useTried, useTrying } from '../state/trying.ts';
-import './cure.css';
+import './remedy.css';
 
 /** Keys b: before and after, while something is tried and nothing is being typed. */
 function useFlip(on: boolean): void {

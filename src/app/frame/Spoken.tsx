@@ -4,10 +4,10 @@ import { checksOf } from '../../checks/questions.ts';
 import type { Model } from '../../model/schema.ts';
 import { sizeBook } from '../../model/sizes.ts';
 import { turnedSentence } from '../../remedies/turned.ts';
-import { longQuestion } from '../frame/Questions.tsx';
-import { useAnswer } from '../frame/useAnswer.ts';
 import { useApp, useFindings } from '../state/store.ts';
-import { verdictWord } from './Mark.tsx';
+import { verdictWord } from '../widgets/Mark.tsx';
+import { longQuestion } from './Questions.tsx';
+import { useAnswer } from './useAnswer.ts';
 
 /** Changes that follow on each other this soon are said as one, ms. */
 const BREATH = 120;

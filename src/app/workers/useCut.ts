@@ -41,7 +41,7 @@ export function useCut(wish: CutWish | null): CutAnswer | null {
     if (busy.current || !model || typeof Worker === 'undefined') return;
     busy.current = true;
     const work = async (): Promise<void> => {
-      const { sectionAt } = await import('../workers/cutter.ts');
+      const { sectionAt } = await import('./cutter.ts');
       for (let asked = next.current; asked; asked = next.current === asked ? null : next.current) {
         const cut = await sectionAt(asked).catch(() => undefined);
         // On the way from one place to another the cut may lag; a cut of another panel or scale must not be shown.

@@ -1,7 +1,7 @@
 import type { ComponentType } from 'react';
-import type { Finding } from '../../checks/finding.ts';
-import type { Model } from '../../model/schema.ts';
-import type { Bay } from '../../parts/layout/layout.ts';
+import type { Finding } from '../checks/finding.ts';
+import type { Model } from '../model/schema.ts';
+import type { Bay } from '../parts/layout/layout.ts';
 
 /** How the card answers one question: the whole panel's answer, a station's, and what it adds to a finding. */
 export interface Answer {

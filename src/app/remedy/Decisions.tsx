@@ -4,7 +4,7 @@ import { CHECK_NAMES } from '../../checks/questions.ts';
 import type { Decision } from '../../model/schema.ts';
 import { askedLater } from '../../remedies/decision.ts';
 import { useApp } from '../state/store.ts';
-import { capital } from './Cure.tsx';
+import { capital } from './Remedies.tsx';
 
 const WORD = { taken: 'done', accepted: 'accepted', 'left-open': 'left open' } as const;
 const FEW = 8;
@@ -102,9 +102,9 @@ export function Decisions({ station }: { station?: string }) {
   const shown = (decisions ?? []).filter((d) => station === undefined || d.places.includes(station)).reverse();
   if (shown.length === 0) return null;
   return (
-    <section className="cure-part" aria-label="What was decided">
+    <section className="remedy-part" aria-label="What was decided">
       <h2>What was decided{station === undefined ? '' : ` at ${station}`}</h2>
-      <ol className="cures">
+      <ol className="remedies">
         {shown.map((d) => (
           <DecisionRow key={d.id} decision={d} />
         ))}

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { card, change, open, remedy } from '../cure-card.ts';
+import { card, change, open, remedy } from '../remedy-card.ts';
 import { sharedApp } from '../shared-app.ts';
 
-/* What cures it? A remedy tried, taken and taken back. */
+/* What puts it right? A remedy tried, taken and taken back. */
 
 const app = sharedApp();
 

@@ -1,11 +1,11 @@
 import type { Bay } from '../../parts/layout/layout.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import { useApp } from '../state/store.ts';
-import { Section } from '../station/Section.tsx';
-import { StationFindings } from '../widgets/Findings.tsx';
+import { StationFindings } from './Findings.tsx';
+import { Section } from './Section.tsx';
 
 /** A station's fit: its findings under the section cut open. Loaded right after the first screen, which shows no station. */
-export function FitStation({ bay }: { bay: Bay }) {
+export function CutOpen({ bay }: { bay: Bay }) {
   const model = useApp((s) => s.model);
   const choose = useApp((s) => s.choose);
   return (

@@ -1,7 +1,7 @@
 import { useApp } from '../state/store.ts';
 import { findPlaces, stopPlacing, usePlacing } from '../workers/planning.ts';
 import type { FoundPlaces } from '../workers/plans.worker.ts';
-import { PlanRow } from './CureLeast.tsx';
+import { PlanRow } from './LeastWork.tsx';
 
 const WHAT = { main: 'Main ribs', nose: 'Nose ribs' } as const;
 
@@ -15,7 +15,7 @@ function Group({ group }: { group: FoundPlaces }) {
       <h3>{WHAT[group.kind]}</h3>
       <p className="small">{group.sentence}</p>
       {plans.length > 0 && (
-        <ol className="cures">
+        <ol className="remedies">
           {plans.map((p) => (
             <PlanRow key={p.id} base={model} plan={p} first={false} />
           ))}
@@ -36,7 +36,7 @@ export function Places() {
     </button>
   );
   return (
-    <section className="cure-part" aria-label="Which rib goes where">
+    <section className="remedy-part" aria-label="Which rib goes where">
       <h2>Which rib goes where?</h2>
       {mine.state === 'idle' && (
         <>
