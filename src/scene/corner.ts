@@ -1,10 +1,11 @@
+import { upThrough } from '../geometry/loops.ts';
 import type { Vec2 } from '../geometry/vector.ts';
 import { alongAt } from '../model/along.ts';
 import type { SparName } from '../model/schema.ts';
 import type { RibPlace, Skeleton } from '../parts/layout/layout.ts';
 import { sparRings, stancesOf } from '../parts/placed/stance.ts';
 import { ringAt, type SparRing, toRing } from '../parts/shapes/spar.ts';
-import { type Cut, type CutPart, type CutShared, upThrough } from './cut.ts';
+import type { Cut, CutPart, CutShared } from './cut.ts';
 
 /*
  * A cut looked at near one spar, in the spar's own axes: a aft of its web's forward face, b up from its middle, mm.

@@ -1,13 +1,14 @@
 import { describe, expect, it } from 'vitest';
 import { checkAll } from '../../src/checks/checkAll.ts';
 import { openKernel } from '../../src/geometry/kernel.ts';
+import { upThrough } from '../../src/geometry/loops.ts';
 import { signedArea } from '../../src/geometry/outline.ts';
 import type { Vec2 } from '../../src/geometry/vector.ts';
 import { skeletonOf } from '../../src/parts/layout/skeleton.ts';
 import { solidsOf } from '../../src/parts/placed/solids.ts';
 import { apartBy } from '../../src/scene/apart.ts';
 import { cornerOf, sharedStretch, topOf } from '../../src/scene/corner.ts';
-import { cutOf, stylesOf, upThrough } from '../../src/scene/cut.ts';
+import { cutOf, stylesOf } from '../../src/scene/cut.ts';
 import { bayThrough, flangePlane, placeInWords } from '../../src/scene/cutPlace.ts';
 import { cutSizes } from '../../src/scene/cutSizes.ts';
 import { standOf } from '../../src/scene/drawnPlaces.ts';

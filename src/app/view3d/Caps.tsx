@@ -1,8 +1,9 @@
 import { useThree } from '@react-three/fiber';
 import { useEffect, useMemo } from 'react';
 import { BufferAttribute, BufferGeometry, Color, ShapeUtils, Vector2 } from 'three';
+import { platesOf } from '../../geometry/loops.ts';
 import type { Vec2, Vec3 } from '../../geometry/vector.ts';
-import { type Cut, outlinesOf } from '../../scene/cut.ts';
+import type { Cut } from '../../scene/cut.ts';
 import { type Light, PALETTE } from '../../scene/palette.ts';
 import type { SceneGap } from '../../scene/shown.ts';
 import { FatLines } from './FatLines.tsx';
@@ -69,7 +70,7 @@ function filled(list: readonly Filled[]): BufferGeometry {
   const colours: number[] = [];
   for (const { loops, fill, tone } of list) {
     const { r, g, b } = new Color(tone);
-    for (const { outline: loop, holes } of outlinesOf(loops)) {
+    for (const { outline: loop, holes } of platesOf(loops)) {
       const flat = (l: readonly Vec2[]): Vector2[] => l.map(([u, v]) => new Vector2(u, v));
       const corners = [...loop, ...holes.flat()];
       for (const three of ShapeUtils.triangulateShape(flat(loop), holes.map(flat))) {

@@ -3,7 +3,7 @@ import { useEffect, useRef, useState } from 'react';
 import type { Frame } from '../../geometry/frame.ts';
 import type { Model } from '../../model/schema.ts';
 import type { PartKind } from '../../parts/placed/build.ts';
-import type { ShadedMesh } from '../../scene/shade.ts';
+import type { ShadedMesh } from '../../geometry/shade.ts';
 import { awaited } from '../state/atRest.ts';
 import { cutter, whenBroken } from '../workers/cutter.ts';
 

@@ -10,7 +10,7 @@ import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import type { PartKind, PlacedSolid } from '../../parts/placed/build.ts';
 import { solidsOf } from '../../parts/placed/solids.ts';
 import { type Cut, cutOf } from '../../scene/cut.ts';
-import { type ShadedMesh, shaded } from '../../scene/shade.ts';
+import { type ShadedMesh, shaded } from '../../geometry/shade.ts';
 import type { Step } from '../../sheets/steps/step.ts';
 import type { PartMesh } from '../../sheets/steps/stepInk.ts';
 import { type StepPicture, stepPicture } from '../../sheets/steps/stepPicture.ts';

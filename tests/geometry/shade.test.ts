@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Mesh } from '../../src/geometry/mesh.ts';
-import { shaded } from '../../src/scene/shade.ts';
+import { shaded } from '../../src/geometry/shade.ts';
 
 /** A unit cube of 8 corners, wound outward. */
 const CUBE: Mesh = {
