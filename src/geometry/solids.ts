@@ -273,7 +273,7 @@ export function shellOf(solid: Loft | Extrusion): Shell {
     case 'extrusion': {
       const loops = [solid.outline, ...solid.holes].map((loop, i) => {
         const turned = signedArea(loop) > 0 === (i === 0) ? loop : [...loop].reverse();
-        return [solid.from, solid.to].map((at) => turned.map((p) => across(solid.axis, p, at)));
+        return [solid.from, solid.to].map((at) => turned.map((p) => across[solid.axis](p, at)));
       });
       const first =
         typeof solid.sides === 'string' || signedArea(solid.outline) > 0 ? solid.sides : reversedSides(solid.sides);
@@ -287,9 +287,12 @@ function reversedSides(sides: readonly string[]): string[] {
   return [...sides.slice(0, -1).reverse(), ...sides.slice(-1)];
 }
 
-function across(axis: Axis, [a, b]: Vec2, at: number): Vec3 {
-  return axis === 'x' ? [at, a, b] : axis === 'y' ? [a, at, b] : [a, b, at];
-}
+/** A point of an outline drawn across an axis, so far along it: `across.x([2, 3], 1)` is `[1, 2, 3]`. */
+export const across: Readonly<Record<Axis, (point: Vec2, at: number) => Vec3>> = {
+  x: ([a, b], at) => [at, a, b],
+  y: ([a, b], at) => [a, at, b],
+  z: ([a, b], at) => [a, b, at],
+};
 
 function shellOfLoops(
   loops: readonly (readonly (readonly Vec3[])[])[],

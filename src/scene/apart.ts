@@ -1,7 +1,8 @@
-import type { Vec3 } from '../geometry/vector.ts';
+import { scale, type Vec3 } from '../geometry/vector.ts';
 import { alongAt } from '../model/along.ts';
-import type { Skeleton } from '../parts/layout/layout.ts';
-import type { PartKind } from '../parts/placed/build.ts';
+import type { Model, SparName } from '../model/schema.ts';
+import type { EndName, Skeleton } from '../parts/layout/layout.ts';
+import type { PartKind, PlacedSolid } from '../parts/placed/build.ts';
 
 /*
  * The skeleton pulled apart in the order it goes together: main ribs stay, the front spar draws a little forward and the
@@ -14,60 +15,63 @@ export interface Movable {
   readonly id: string;
   readonly kind: PartKind;
   readonly station: string | null;
+  readonly on: PlacedSolid['on'];
 }
 
 /** How much further each later stage goes. */
 const LATER = 0.12;
 
+/** What the way of a part rests on. */
+interface Panel {
+  readonly model: Model;
+  /** Middle of the span, mm: tips go away from it. */
+  readonly middle: number;
+  /** The rib end each doubler lies at. */
+  readonly ends: ReadonlyMap<string, EndName>;
+}
+
+/** The way a part goes by its kind, in steps: x aft, y right along the span, z up; undefined where it stays. */
+const WAYS: Readonly<Record<PartKind, (part: Movable, panel: Panel) => Vec3 | undefined>> = {
+  main: () => undefined,
+  nose: () => [-2.4, 0, 0],
+  skin: () => [0, 0, 4],
+  rivet: () => [0, 0, 2],
+  spar: ({ id }) => [id === 'front' ? -1.1 : 1.1, 0, 0],
+  strip: ({ on }) => on && [on.spar === 'front' ? -0.55 : 0.55, 0, STRIP_UP[on.cap ?? 'web']],
+  doubler: ({ id }, { ends }) => [DOUBLER_AFT[ends.get(id) ?? 'front'], 0, 0],
+  bracket: ({ id }, { model }) => [model.brackets.find((b) => b.id === id)?.spar === 'front' ? -1.7 : 2, 0, 0],
+  tip: ({ station }, { model, middle }) => {
+    const y = model.stations.find((s) => s.id === station)?.y ?? middle;
+    return [0, y < middle ? -1.6 : 1.6, 0];
+  },
+};
+/** A strip goes a little with its cap; a doubler on the web stays at its height. */
+const STRIP_UP = { top: 0.5, bottom: -0.5, web: 0 } as const;
+const DOUBLER_AFT = { front: -0.55, rear: 0.55, tail: -1.7 } as const;
+
 /** How far each part moves when wholly pulled apart, wing frame, mm; parts that stay are left out. */
 export function apartBy(skeleton: Skeleton, parts: readonly Movable[]): ReadonlyMap<string, Vec3> {
   const { model } = skeleton;
-  const deepest = Math.max(
-    ...model.stations.map((s) =>
-      Math.max(
-        alongAt(model.spars.front.capWidth, s.y),
-        model.spars.rear ? alongAt(model.spars.rear.capWidth, s.y) : 0,
-      ),
-    ),
-  );
-  const chord = Math.max(...model.stations.map((s) => alongAt(model.webToWeb, s.y)), 60);
-  const step = Math.max(2.6 * deepest, 0.16 * chord);
+  const step = stepOf(model);
   const stage = new Map(model.stages.flatMap((s, i) => s.brings.map((id) => [id, i] as const)));
-  const mid = model.stations.reduce((sum, s) => sum + s.y, 0) / Math.max(model.stations.length, 1);
-  const ends = new Map(skeleton.places.flatMap((p) => p.doublers.map((d) => [d.id, p] as const)));
-  const moved = new Map<string, Vec3>();
-  for (const part of parts) {
-    const far = step * (1 + LATER * (stage.get(part.id) ?? 0));
-    const by = wayOf(part);
-    if (by) moved.set(part.id, [by[0] * far, by[1] * far, by[2] * far]);
-  }
-  return moved;
+  const panel: Panel = {
+    model,
+    middle: model.stations.reduce((sum, s) => sum + s.y, 0) / Math.max(model.stations.length, 1),
+    ends: new Map(skeleton.places.flatMap((p) => p.doublers.map((d) => [d.id, p.end] as const))),
+  };
+  return new Map(
+    parts.flatMap((part): [string, Vec3][] => {
+      const way = WAYS[part.kind](part, panel);
+      const far = step * (1 + LATER * (stage.get(part.id) ?? 0));
+      return way ? [[part.id, scale(way, far)]] : [];
+    }),
+  );
+}
 
-  function wayOf({ id, kind, station }: Movable): Vec3 | undefined {
-    const y = model.stations.find((s) => s.id === station)?.y ?? mid;
-    switch (kind) {
-      case 'spar':
-        return id === 'front' ? [-1.1, 0, 0] : [1.1, 0, 0];
-      case 'strip':
-        return id.startsWith('front')
-          ? [-0.55, 0, id.endsWith('top') ? 0.5 : id.endsWith('bottom') ? -0.5 : 0]
-          : [0.55, 0, id.endsWith('top') ? 0.5 : id.endsWith('bottom') ? -0.5 : 0];
-      case 'nose':
-        return [-2.4, 0, 0];
-      case 'tip':
-        return [0, y < mid ? -1.6 : 1.6, 0];
-      case 'doubler': {
-        const end = ends.get(id)?.end;
-        return end === 'tail' ? [-1.7, 0, 0] : end === 'rear' ? [0.55, 0, 0] : [-0.55, 0, 0];
-      }
-      case 'bracket':
-        return model.brackets.find((b) => b.id === id)?.spar === 'front' ? [-1.7, 0, 0] : [2, 0, 0];
-      case 'skin':
-        return [0, 0, 4];
-      case 'rivet':
-        return [0, 0, 2];
-      default:
-        return undefined;
-    }
-  }
+/** How far one step is: well clear of the deepest cap, and enough to be seen beside the chord, mm. */
+function stepOf({ spars, stations, webToWeb }: Model): number {
+  const capAt = (name: SparName, y: number): number => alongAt(spars[name]?.capWidth ?? 0, y);
+  const deepest = Math.max(...stations.map((s) => Math.max(capAt('front', s.y), capAt('rear', s.y))));
+  const chord = Math.max(...stations.map((s) => alongAt(webToWeb, s.y)), 60);
+  return Math.max(2.6 * deepest, 0.16 * chord);
 }

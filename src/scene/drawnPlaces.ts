@@ -1,7 +1,7 @@
 import type { Frame } from '../geometry/frame.ts';
 import { add, scale, type Vec3 } from '../geometry/vector.ts';
 import { flangesPoint } from '../model/hand.ts';
-import type { Doubler, SparName } from '../model/schema.ts';
+import type { Doubler, Rib, SparName, TipRib } from '../model/schema.ts';
 import type { EndName, RibPlace, Skeleton } from '../parts/layout/layout.ts';
 import { solidsOf } from '../parts/placed/solids.ts';
 import { type Drawn, drawnSizes, inWing, type Stance, sparRings, stancesOf } from '../parts/placed/stance.ts';
@@ -115,9 +115,10 @@ export const inwardOf = (end: EndName): 1 | -1 => (end === 'front' ? 1 : -1);
 const hasWeb = (d: Doubler): boolean => d.form === 'channel' || d.on === 'web';
 
 /** Thickness of all that lies between a rib end and the web it meets. */
-export function packed(s: Stand, place: RibPlace): number {
-  return place.doublers.filter(hasWeb).reduce((sum, d) => sum + sheetOf(s, d.sheet), 0);
-}
+export const packed = (s: Stand, place: RibPlace): number => packs(s, place.doublers);
+
+const packs = (s: Stand, doublers: readonly Doubler[]): number =>
+  doublers.filter(hasWeb).reduce((sum, d) => sum + sheetOf(s, d.sheet), 0);
 
 /** Thickness of all that lies over (or under) a rib end, inside the cap. */
 export function capped(s: Stand, place: RibPlace, side: 1 | -1): number {
@@ -125,19 +126,34 @@ export function capped(s: Stand, place: RibPlace, side: 1 | -1): number {
   return over.reduce((sum, d) => sum + sheetOf(s, d.sheet), 0);
 }
 
-/** x of an end's face in its rib's own axes. A tip rib's rear face is where the spar web is, from its zero at the front web. */
-export function faceOf(s: Stand, place: RibPlace): number {
-  const { rib, end } = place;
+/** A rib's height on the drawing, at its front end or where it is tallest. */
+export function heightOf(rib: Rib): number {
+  switch (rib.kind) {
+    case 'main':
+      return rib.front.height;
+    case 'nose':
+      return rib.tail.height;
+    case 'tip':
+      return rib.height;
+  }
+}
+
+/** A rib's length as drawn, never so short that it turns inside out. */
+export const lengthOf = (s: Stand, rib: Rib): number => Math.max(s.drawn(`${rib.id}.length`) ?? rib.length, 10);
+
+/** x of an end's face in its rib's own axes. */
+export function faceOf(s: Stand, { rib, end }: RibPlace): number {
   if (rib.kind === 'nose' || end === 'front') return 0;
-  if (rib.kind === 'main') return Math.max(s.drawn(`${rib.id}.length`) ?? rib.length, 10);
-  const stance = s.stances.get(place.bay.station.id);
-  if (rib.registered === 'front' && rib.clip)
-    return (
-      Math.max(s.drawn(`${rib.id}.length`) ?? rib.length, 10) -
-      rib.clip.forward -
-      (s.drawn(`${rib.id}.clip`) ?? rib.clip.noseToHole)
-    );
-  return stance ? stance.rear - stance.front - packed(s, place) : rib.length;
+  return rib.kind === 'main' ? lengthOf(s, rib) : tipBack(s, rib);
+}
+
+/** x of a tip rib's rear face, from its zero at the front web: where its clip puts it, else where the rear web is. */
+export function tipBack(s: Stand, tip: TipRib): number {
+  if (tip.registered === 'front' && tip.clip)
+    return lengthOf(s, tip) - tip.clip.forward - (s.drawn(`${tip.id}.clip`) ?? tip.clip.noseToHole);
+  const stance = s.stances.get(tip.station);
+  if (!stance) return tip.length;
+  return stance.rear - stance.front - packs(s, s.skeleton.doublersAt(tip.id, 'rear'));
 }
 
 /** Half the height of a rib end over its flanges, as drawn. */

@@ -7,43 +7,57 @@ import type { Scene, SceneBox, SceneLine } from './shown.ts';
 
 /** The nose line and the line of the noses, and at each station its chord and the same chord untwisted. */
 export function linesOf(stand: Stand, findings: readonly Finding[]): SceneLine[] {
-  const out: SceneLine[] = [];
-  const noses = nosesIn(stand).filter((n) => n.frame);
-  if (noses.length > 1) {
-    // At the ends the line goes through the noses themselves; between them it is where each nose should be.
-    const wanted = noses.map(
-      (n, i): Vec3 =>
-        i === 0 || i === noses.length - 1 ? n.point : fromPart(n.frame!, [n.x + n.off * stand.magnify, 0, 0]),
-    );
-    out.push({ id: 'nose-line', kind: 'nose-line', points: wanted });
-    out.push({ id: 'noses', kind: 'noses', points: noses.map((n) => n.point) });
-  }
-  const twist = new Map<string, Finding>();
-  for (const f of findings) {
-    if (f.check !== 'twist' || f.station === null) continue;
-    const before = twist.get(f.station);
-    if (!before || severity(f.verdict) > severity(before.verdict)) twist.set(f.station, f);
-  }
-  for (const [station, stance] of stand.stances) {
+  return [...noseLines(stand), ...chordLines(stand, findings)];
+}
+
+function noseLines(stand: Stand): SceneLine[] {
+  const noses = nosesIn(stand).flatMap((n) => (n.frame ? [{ ...n, frame: n.frame }] : []));
+  if (noses.length < 2) return [];
+  // At the ends the line goes through the noses themselves; between them it is where each nose should be.
+  const wanted = noses.map((n, i): Vec3 => {
+    const isEnd = i === 0 || i === noses.length - 1;
+    return isEnd ? n.point : fromPart(n.frame, [n.x + n.off * stand.magnify, 0, 0]);
+  });
+  return [
+    { id: 'nose-line', kind: 'nose-line', points: wanted },
+    { id: 'noses', kind: 'noses', points: noses.map((n) => n.point) },
+  ];
+}
+
+function chordLines(stand: Stand, findings: readonly Finding[]): SceneLine[] {
+  const worst = worstTwist(findings);
+  return [...stand.stances].flatMap(([station, stance]): SceneLine[] => {
     const rear = stand.skeleton.model.spars.rear ? stance.rear : stance.front + 100;
     const nose = -stance.bay.station.nose;
-    const finding = twist.get(station);
+    const finding = worst.get(station);
     const flat = { ...stance, pitch: (stance.bay.station.washout * Math.PI) / 180 };
-    out.push({
-      id: `chord:${station}`,
-      kind: 'chord',
-      station,
-      points: [fromSection(stance, nose, 0), fromSection(stance, rear, 0)],
-      ...(finding ? { verdict: finding.verdict } : {}),
-    });
-    out.push({
-      id: `level:${station}`,
-      kind: 'level',
-      station,
-      points: [fromSection(flat, nose, 0), fromSection(flat, rear, 0)],
-    });
+    return [
+      {
+        id: `chord:${station}`,
+        kind: 'chord',
+        station,
+        points: [fromSection(stance, nose, 0), fromSection(stance, rear, 0)],
+        ...(finding ? { verdict: finding.verdict } : {}),
+      },
+      {
+        id: `level:${station}`,
+        kind: 'level',
+        station,
+        points: [fromSection(flat, nose, 0), fromSection(flat, rear, 0)],
+      },
+    ];
+  });
+}
+
+/** The worst answer about each station's twist, of the ways it was read. */
+function worstTwist(findings: readonly Finding[]): ReadonlyMap<string, Finding> {
+  const worst = new Map<string, Finding>();
+  for (const f of findings) {
+    if (f.check !== 'twist' || f.station === null) continue;
+    const before = worst.get(f.station);
+    if (!before || severity(f.verdict) > severity(before.verdict)) worst.set(f.station, f);
   }
-  return out;
+  return worst;
 }
 
 /** Height of the spar over its bench where nobody has measured it, mm. */

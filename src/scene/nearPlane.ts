@@ -1,4 +1,5 @@
-import { cylinder, difference, type Loft, placed, type Solid, union } from '../geometry/solids.ts';
+import { cornersOf } from '../geometry/boxes.ts';
+import { across, cylinder, difference, type Loft, placed, type Solid, union } from '../geometry/solids.ts';
 import { dot, type Vec3 } from '../geometry/vector.ts';
 
 /*
@@ -50,24 +51,12 @@ export function reachOf(solid: Solid, along: Along = SPAN): Range {
     case 'loft':
       return rangeOf(solid.rings.flat(), along);
     case 'extrusion': {
-      const at = ([a, b]: readonly [number, number], c: number): Vec3 =>
-        solid.axis === 'x' ? [c, a, b] : solid.axis === 'y' ? [a, c, b] : [a, b, c];
-      return rangeOf(
-        solid.outline.flatMap((p) => [at(p, solid.from), at(p, solid.to)]),
-        along,
-      );
+      const at = across[solid.axis];
+      const ends = solid.outline.flatMap((p) => [at(p, solid.from), at(p, solid.to)]);
+      return rangeOf(ends, along);
     }
     case 'box':
-      return rangeOf(
-        [0, 1, 2, 3, 4, 5, 6, 7].map(
-          (i): Vec3 => [
-            i & 1 ? solid.high[0] : solid.low[0],
-            i & 2 ? solid.high[1] : solid.low[1],
-            i & 4 ? solid.high[2] : solid.low[2],
-          ],
-        ),
-        along,
-      );
+      return rangeOf(cornersOf(solid), along);
     case 'cylinder': {
       const [a, b] = rangeOf([solid.from, solid.to], along);
       const r = Math.max(solid.radius, solid.radiusTo);
@@ -111,14 +100,13 @@ export function nearPlane(solid: Solid, y: number, along: Along = SPAN): Solid |
 /** Only the stretch between rings that the plane can meet: the rings left at its ends are clear of the plane. */
 function shortLoft(solid: Loft, y: number, along: Along): Loft | undefined {
   const ranges = solid.rings.map((ring) => rangeOf(ring, along));
-  let [first, last] = [-1, -1];
-  for (let r = 0; r + 1 < ranges.length; r++) {
-    const [a, b] = [ranges[r]!, ranges[r + 1]!];
-    if (!meets([Math.min(a[0], b[0]), Math.max(a[1], b[1])], y)) continue;
-    if (first < 0) first = r;
-    last = r + 1;
-  }
-  if (first < 0) return undefined;
-  if (first === 0 && last === ranges.length - 1) return solid;
-  return { ...solid, rings: solid.rings.slice(first, last + 1), belts: solid.belts.slice(first, last) };
+  const met = ranges.slice(1).flatMap((b, r) => {
+    const a = ranges[r] ?? b;
+    const belt: Range = [Math.min(a[0], b[0]), Math.max(a[1], b[1])];
+    return meets(belt, y) ? [r] : [];
+  });
+  const [first, last] = [met[0], met.at(-1)];
+  if (first === undefined || last === undefined) return undefined;
+  if (first === 0 && last === ranges.length - 2) return solid;
+  return { ...solid, rings: solid.rings.slice(first, last + 2), belts: solid.belts.slice(first, last + 1) };
 }

@@ -2,8 +2,9 @@ import { best } from '../chains/chain.ts';
 import { against, fromNominal, nosesOf } from '../checks/fit/noseLine.ts';
 import type { Frame } from '../geometry/frame.ts';
 import type { Vec3 } from '../geometry/vector.ts';
+import type { NoseRib, TipRib } from '../model/schema.ts';
 import { departure } from '../parts/layout/meeting.ts';
-import { fromPart, type Stand, sheetOf, turnsOf } from './drawnPlaces.ts';
+import { fromPart, lengthOf, type Stand, tipBack, turnsOf } from './drawnPlaces.ts';
 
 /** A nose as drawn: its rib's frame, where the nose point is on it, and how far it truly is off its drawing. */
 export interface NosePlace {
@@ -24,19 +25,13 @@ export interface NosePlace {
 
 /** Every nose of the panel in station order, where the solids draw it. */
 export function nosesIn(stand: Stand): NosePlace[] {
-  const { skeleton, drawn } = stand;
+  const { skeleton } = stand;
   const noses = nosesOf(skeleton, 'straight');
   const [first, last] = [noses[0], noses[noses.length - 1]];
   return noses.map((nose): NosePlace => {
     const rib = nose.bay.nose ?? nose.bay.tip;
     const frame = rib && stand.frames.get(rib.id);
-    const stance = stand.stances.get(nose.bay.station.id);
-    const length = rib ? Math.max(drawn(`${rib.id}.length`) ?? rib.length, 10) : 0;
-    const x = !rib
-      ? 0
-      : rib.kind === 'tip'
-        ? tipBack(stand, rib.id, stance ? stance.rear - stance.front : 0) - length
-        : -length;
+    const x = rib ? noseOf(stand, rib) : 0;
     const place = rib && skeleton.placesAt(nose.bay.station.id).find((p) => p.rib === rib);
     const end = nose === first || nose === last;
     return {
@@ -54,16 +49,8 @@ export function nosesIn(stand: Stand): NosePlace[] {
   });
 }
 
-/** Where a tip rib's rear face is, from its zero at the front web. */
-function tipBack(stand: Stand, id: string, webs: number): number {
-  const tip = stand.skeleton.model.ribs.find((r) => r.id === id);
-  if (tip?.kind !== 'tip') return webs;
-  if (tip.registered === 'front' && tip.clip)
-    return (
-      Math.max(stand.drawn(`${id}.length`) ?? tip.length, 10) -
-      tip.clip.forward -
-      (stand.drawn(`${id}.clip`) ?? tip.clip.noseToHole)
-    );
-  const packs = stand.skeleton.doublersAt(id, 'rear').filter((d) => d.form === 'channel' || d.on === 'web');
-  return webs - packs.reduce((sum, d) => sum + sheetOf(stand, d.sheet), 0);
+/** x of the nose point in its rib's own axes, as drawn: a nose rib's zero is at its tail, a tip rib's at the front web. */
+function noseOf(stand: Stand, rib: NoseRib | TipRib): number {
+  const length = lengthOf(stand, rib);
+  return rib.kind === 'tip' ? tipBack(stand, rib) - length : -length;
 }

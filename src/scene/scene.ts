@@ -1,7 +1,9 @@
 import type { Finding } from '../checks/finding.ts';
+import { boxRound } from '../geometry/boxes.ts';
 import type { Vec3 } from '../geometry/vector.ts';
+import type { Rib } from '../model/schema.ts';
 import type { Skeleton } from '../parts/layout/layout.ts';
-import { fromPart, type Stand, standOf } from './drawnPlaces.ts';
+import { fromPart, heightOf, type Stand, standOf } from './drawnPlaces.ts';
 import { facesOf } from './faces.ts';
 import { gapsOf } from './gaps.ts';
 import { holeMarksOf } from './holeMarks.ts';
@@ -40,30 +42,30 @@ export function sceneOf(skeleton: Skeleton, findings: readonly Finding[], option
 
 /** A box round ribs and spars as drawn; the noses and the tab ends of every rib, the spars' corners. */
 function boundsOf(stand: Stand): SceneBox {
-  const { skeleton } = stand;
-  const low: [number, number, number] = [Infinity, Infinity, Infinity];
-  const high: [number, number, number] = [-Infinity, -Infinity, -Infinity];
-  const add = (p: Vec3) =>
-    p.forEach((v, i) => {
-      if (v < low[i]!) low[i] = v;
-      if (v > high[i]!) high[i] = v;
-    });
-  for (const name of ['front', 'rear'] as const) {
-    for (const ring of stand.rings[name] ?? [])
-      for (const z of [-ring.depth / 2, ring.depth / 2]) add([ring.x, ring.y, ring.z + z]);
-  }
-  for (const rib of skeleton.model.ribs) {
-    const frame = stand.frames.get(rib.id);
-    if (!frame) continue;
-    const length = stand.drawn(`${rib.id}.length`) ?? rib.length;
-    const ends =
-      rib.kind === 'main'
-        ? [0, length]
-        : rib.kind === 'nose'
-          ? [-length, 0]
-          : [-(length - (skeleton.model.spars.rear ? (stand.drawn(`webs@${rib.station}`) ?? 0) : 0)), 0];
-    const tall = rib.kind === 'tip' ? rib.height : rib.kind === 'nose' ? rib.tail.height : rib.front.height;
-    for (const x of ends) for (const z of [-tall / 2, tall / 2]) add(fromPart(frame, [x, 0, x < 0 ? 0 : z]));
-  }
-  return Number.isFinite(low[0]) ? { low, high } : { low: [0, 0, 0], high: [1, 1, 1] };
+  const points = [...sparCorners(stand), ...stand.skeleton.model.ribs.flatMap((rib) => ribCorners(stand, rib))];
+  return boxRound(points) ?? { low: [0, 0, 0], high: [1, 1, 1] };
+}
+
+function sparCorners({ rings }: Stand): Vec3[] {
+  const all = [...(rings.front ?? []), ...(rings.rear ?? [])];
+  return all.flatMap((ring): Vec3[] => [
+    [ring.x, ring.y, ring.z - ring.depth / 2],
+    [ring.x, ring.y, ring.z + ring.depth / 2],
+  ]);
+}
+
+/** The nose point of a rib that has one, and the corners of its ends. */
+function ribCorners(stand: Stand, rib: Rib): Vec3[] {
+  const frame = stand.frames.get(rib.id);
+  if (!frame) return [];
+  const tall = heightOf(rib);
+  return reachOf(stand, rib).flatMap((x) => [-tall / 2, tall / 2].map((z) => fromPart(frame, [x, 0, x < 0 ? 0 : z])));
+}
+
+/** From where to where a rib reaches along its own x. */
+function reachOf(stand: Stand, rib: Rib): readonly [number, number] {
+  const length = stand.drawn(`${rib.id}.length`) ?? rib.length;
+  if (rib.kind === 'main') return [0, length];
+  const behind = rib.kind === 'tip' && stand.skeleton.model.spars.rear ? (stand.drawn(`webs@${rib.station}`) ?? 0) : 0;
+  return [-(length - behind), 0];
 }

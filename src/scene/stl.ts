@@ -23,7 +23,7 @@ export function stl({ positions, triangles }: Mesh, name: string): Uint8Array {
     const square = cross(subtract(b, a), subtract(c, a));
     const size = norm(square);
     const normal: Vec3 = size > 0 ? scale(square, 1 / size) : [0, 0, 0];
-    [normal, a, b, c].flat().forEach((v, k) => view.setFloat32(84 + 50 * t + 4 * k, v, true));
+    for (const [k, v] of [normal, a, b, c].flat().entries()) view.setFloat32(84 + 50 * t + 4 * k, v, true);
   }
   return out;
 }

@@ -123,7 +123,7 @@ describe('places along the span', () => {
 describe('pulled apart', () => {
   const moves = apartBy(
     skeleton,
-    solidsOf(skeleton, { magnify: 1, skin: true }).map((p) => ({ id: p.id, kind: p.kind, station: p.station ?? null })),
+    solidsOf(skeleton, { magnify: 1, skin: true }).map(({ id, kind, station = null, on }) => ({ id, kind, station, on })),
   );
   it('leaves the main ribs, and moves the rest the way it comes off', () => {
     expect(moves.has('M2')).toBe(false);
@@ -140,7 +140,7 @@ describe('pulled apart', () => {
 
   it('takes what a later stage brings further', () => {
     const early = apartBy(skeletonOf({ ...a, stages: [{ id: 's', name: 's', brings: ['N2'], opens: [] }] }), [
-      { id: 'N2', kind: 'nose', station: 'S2' },
+      { id: 'N2', kind: 'nose', station: 'S2', on: undefined },
     ]);
     expect(moves.get('N2')![0]).toBeLessThan(early.get('N2')![0]);
   });

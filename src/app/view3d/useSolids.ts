@@ -2,7 +2,7 @@ import { proxy } from 'comlink';
 import { useEffect, useRef, useState } from 'react';
 import type { Frame } from '../../geometry/frame.ts';
 import type { Model } from '../../model/schema.ts';
-import type { PartKind } from '../../parts/placed/build.ts';
+import type { PartKind, PlacedSolid } from '../../parts/placed/build.ts';
 import type { ShadedMesh } from '../../geometry/shade.ts';
 import { awaited } from '../state/atRest.ts';
 import { cutter, whenBroken } from '../workers/cutter.ts';
@@ -13,6 +13,7 @@ export interface ShownPart {
   readonly kind: PartKind;
   readonly mark: string;
   readonly station: string | null;
+  readonly on: PlacedSolid['on'];
   readonly key: string;
   readonly mesh: ShadedMesh;
 }

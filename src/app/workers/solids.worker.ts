@@ -33,6 +33,7 @@ export interface BuiltPart {
   readonly kind: PartKind;
   readonly mark: string;
   readonly station: string | null;
+  readonly on: PlacedSolid['on'];
   /** Names the mesh: equal keys are equal metal. */
   readonly key: string;
   /** Where the part's own axes lie; none for what is drawn in the wing's. */
@@ -146,6 +147,7 @@ async function build({ model, magnify, skin, known }: BuildRequest, progress: Pr
       kind,
       mark,
       station: part.station ?? null,
+      on: part.on,
       key,
       frame: part.solid.kind === 'placed' ? part.solid.frame : null,
     };
@@ -218,7 +220,7 @@ async function picture({ number, model, step }: PictureRequest): Promise<StepPic
       mesh = kernel.build(part.solid);
       surfaces.set(part.solid, mesh);
     }
-    parts.push({ id: part.id, mesh });
+    parts.push({ id: part.id, mesh, ...(part.on ? { spar: part.on.spar } : {}) });
     if (performance.now() - since < TURN) continue;
     await rest();
     since = performance.now();

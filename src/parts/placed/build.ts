@@ -26,6 +26,8 @@ export interface PlacedSolid {
   /** What is written beside it. */
   readonly mark: string;
   readonly station?: string;
+  /** Where a piece that comes with a spar lies on it: inside a cap, or on its web. */
+  readonly on?: { readonly spar: SparName; readonly cap?: 'top' | 'bottom' } | undefined;
   /** What it is cut from; none for a rivet. */
   readonly sheet?: string;
   readonly solid: Solid;

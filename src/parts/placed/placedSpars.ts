@@ -84,6 +84,7 @@ export function sparParts(b: Build, name: SparName): PlacedSolid[] {
             id: `${name}-strip${i + 1}-${cap}`,
             kind: 'strip',
             mark: `${name} strip`,
+            on: { spar: name, cap },
             sheet: strip.sheet,
             solid: drilled(
               stripSolid(shape, { cap, ...laid }),
@@ -106,6 +107,7 @@ export function sparParts(b: Build, name: SparName): PlacedSolid[] {
             id: `${name}-plate${i + 1}`,
             kind: 'strip',
             mark: `${name} web doubler`,
+            on: { spar: name },
             sheet: d.sheet,
             solid: drilled(
               webDoublerSolid(shape, laid),
