@@ -27,6 +27,7 @@ const WITHIN: Readonly<Record<string, readonly (readonly string[])[]>> = {
   parts: [['shapes'], ['layout'], ['placed'], ['flat']],
   checks: [['fit', 'holes']],
   remedies: [['offers'], ['search']],
+  scene: [['gaps', 'labels']],
   sheets: [['paper'], ['steps', 'templates'], ['bench']],
   app: [
     ['icon', 'state', 'files'],

@@ -1,6 +1,7 @@
-import { type Finding, severity } from '../checks/finding.ts';
+import { pieceOf } from '../checks/at.ts';
+import { type CheckId, type Finding, severity } from '../checks/finding.ts';
 import { checksOf } from '../checks/questions.ts';
-import type { RibPlace } from '../parts/layout/layout.ts';
+import type { EndName, RibPlace } from '../parts/layout/layout.ts';
 import { faceOf, fromPart, halfHeight, inwardOf, type Stand } from './drawnPlaces.ts';
 import type { SceneBox, SceneFace, SceneOptions } from './shown.ts';
 
@@ -22,17 +23,7 @@ export function facesOf(stand: Stand, findings: readonly Finding[], options: Sce
   const asked = new Set(checksOf(options.question));
   const worst = new Map<string, SceneFace>();
   for (const f of findings) {
-    const chosen = f.id === options.finding;
-    if (
-      !chosen &&
-      (!asked.has(f.check) ||
-        (f.verdict === 'fits' && (f.station === null || f.station !== options.station)) ||
-        f.echoOf !== undefined)
-    )
-      continue;
-    if (options.question === 'measure' && !chosen && f.verdict !== 'unsettled') continue;
-    // A ride is said by its gap; the bend itself is coloured where one looks at it.
-    if (f.check === 'bend-ride' && !chosen && f.station !== options.station) continue;
+    if (f.id !== options.finding && !isColoured(f, asked, options)) continue;
     for (const spot of spotsOf(stand, f)) {
       const key = `${spot.part} ${spot.face} ${spot.within ? spot.within.low[0].toFixed(1) : ''}`;
       const before = worst.get(key);
@@ -43,77 +34,77 @@ export function facesOf(stand: Stand, findings: readonly Finding[], options: Sce
   return [...worst.values()];
 }
 
-function spotsOf(stand: Stand, f: Finding): Spot[] {
-  const { model } = stand.skeleton;
-  const [part = '', word = ''] = f.place.split(' ');
-  const places = f.station === null ? [] : stand.skeleton.placesAt(f.station).filter((p) => p.rib.id === part);
-  const place = places.find((p) => p.end === word) ?? places[0];
-  switch (f.check) {
-    case 'cap-gap':
-    case 'cap-split':
-    case 'skin-step': {
-      if (!place) return [];
-      const within = endBox(stand, place);
-      const legs = place.doublers
-        .filter((d) => d.form === 'channel')
-        .flatMap((d): Spot[] => [
-          { part: d.id, face: 'top leg' },
-          { part: d.id, face: 'bottom leg' },
-        ]);
-      const flanges = ['top flange', 'bottom flange'].map(
-        (face): Spot => ({ part, face, ...(within ? { within } : {}) }),
-      );
-      return f.check === 'skin-step' ? flanges : [...flanges, ...legs];
-    }
-    case 'chord-gap':
-    case 'seating': {
-      const ends =
-        f.check === 'seating'
-          ? ['front']
-          : model.stand === 'rear'
-            ? ['front']
-            : model.stand === 'front'
-              ? ['rear']
-              : ['front', 'rear'];
-      return ends.flatMap((end): Spot[] => [
-        { part, face: `${end} tab` },
-        { part, face: `${end} tab inside` },
-      ]);
-    }
-    case 'nose-line':
-    case 'nose-kink':
-      return [
-        { part, face: 'top flange' },
-        { part, face: 'bottom flange' },
-      ];
-    case 'bend-ride':
-    case 'bend-radius':
-      return [{ part, face: 'bend' }];
-    case 'relief': {
-      const within = place && endBox(stand, place);
-      return [{ part, face: 'relief hole', ...(within ? { within } : {}) }];
-    }
-    case 'lean':
-    case 'skew':
-      return [
-        { part, face: 'web' },
-        { part, face: 'web inside' },
-      ];
-    case 'edge-distance': {
-      const joint = model.joints.find((j) => j.id === part);
-      const rib = stand.skeleton.places.find(
-        (p) => p.rib.id === word && joint && (p.spar === 'rear') === (joint.end === 'rear'),
-      );
-      return rib
-        ? [
-            { part: word, face: `${rib.end} tab` },
-            { part: word, face: `${rib.end} tab inside` },
-          ]
-        : [];
-    }
-    default:
-      return [];
-  }
+/** Whether a finding that was not chosen by itself is coloured. */
+function isColoured(f: Finding, asked: ReadonlySet<CheckId>, { question, station }: SceneOptions): boolean {
+  if (!asked.has(f.check) || f.echoOf !== undefined) return false;
+  const isNear = f.station !== null && f.station === station;
+  if (f.verdict === 'fits' && !isNear) return false;
+  if (question === 'measure' && f.verdict !== 'unsettled') return false;
+  // A ride is said by its gap; the bend itself is coloured where one looks at it.
+  return f.check !== 'bend-ride' || f.station === station;
+}
+
+/** The faces of a kind of check, given its finding. */
+type Spots = (stand: Stand, f: Finding) => readonly Spot[];
+
+const caps: Spots = (stand, f) => {
+  const place = placeOf(stand, f);
+  const legs = place?.doublers.filter((d) => d.form === 'channel') ?? [];
+  return [...flanges(stand, f), ...legs.flatMap((d) => facesNamed(d.id, ['top leg', 'bottom leg']))];
+};
+
+const flanges: Spots = (stand, f) => {
+  const place = placeOf(stand, f);
+  return place ? facesNamed(place.rib.id, ['top flange', 'bottom flange'], endBox(stand, place)) : [];
+};
+
+const noses: Spots = (_, { at }) => facesNamed(at.part, ['top flange', 'bottom flange']);
+const bend: Spots = (_, { at }) => facesNamed(pieceOf(at) ?? at.spar, ['bend']);
+const web: Spots = (_, { at }) => facesNamed(at.part, ['web', 'web inside']);
+const frontTab: Spots = (_, { at }) => tabs(at.part, ['front']);
+/** The end that is not held, where the daylight between the webs is. */
+const freeTabs: Spots = ({ skeleton: { model } }, { at }) => tabs(at.part, FREE_ENDS[model.stand]);
+const FREE_ENDS = { rear: ['front'], front: ['rear'], clamped: ['front', 'rear'] } as const;
+
+const relief: Spots = (stand, f) => {
+  const place = placeOf(stand, f);
+  return facesNamed(f.at.part, ['relief hole'], place && endBox(stand, place));
+};
+
+const layerTab: Spots = (stand, { at: { layer, spar } }) => {
+  const place = stand.skeleton.places.find((p) => p.rib.id === layer && (p.spar === 'rear') === (spar === 'rear'));
+  return place ? tabs(layer, [place.end]) : [];
+};
+
+const SPOTS: Partial<Record<CheckId, Spots>> = {
+  'cap-gap': caps,
+  'cap-split': caps,
+  'skin-step': flanges,
+  'chord-gap': freeTabs,
+  seating: frontTab,
+  'nose-line': noses,
+  'nose-kink': noses,
+  'bend-ride': bend,
+  'bend-radius': bend,
+  relief,
+  lean: web,
+  skew: web,
+  'edge-distance': layerTab,
+};
+
+const spotsOf: Spots = (stand, f) => SPOTS[f.check]?.(stand, f) ?? [];
+
+const facesNamed = (part: string | undefined, faces: readonly string[], within?: SceneBox): Spot[] =>
+  part === undefined ? [] : faces.map((face): Spot => ({ part, face, ...(within ? { within } : {}) }));
+
+const tabs = (part: string | undefined, ends: readonly EndName[]): Spot[] =>
+  ends.flatMap((end) => facesNamed(part, [`${end} tab`, `${end} tab inside`]));
+
+/** The rib end a finding is about; where it names none, the rib's first. */
+function placeOf({ skeleton }: Stand, { station, at }: Finding): RibPlace | undefined {
+  if (station === null) return undefined;
+  const places = skeleton.placesAt(station).filter((p) => p.rib.id === at.part);
+  return places.find((p) => p.end === at.end) ?? places[0];
 }
 
 /** The stretch of a rib near one end, in the wing frame. */

@@ -123,7 +123,12 @@ describe('places along the span', () => {
 describe('pulled apart', () => {
   const moves = apartBy(
     skeleton,
-    solidsOf(skeleton, { magnify: 1, skin: true }).map(({ id, kind, station = null, on }) => ({ id, kind, station, on })),
+    solidsOf(skeleton, { magnify: 1, skin: true }).map(({ id, kind, station = null, on }) => ({
+      id,
+      kind,
+      station,
+      on,
+    })),
   );
   it('leaves the main ribs, and moves the rest the way it comes off', () => {
     expect(moves.has('M2')).toBe(false);

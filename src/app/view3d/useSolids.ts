@@ -1,9 +1,9 @@
 import { proxy } from 'comlink';
 import { useEffect, useRef, useState } from 'react';
 import type { Frame } from '../../geometry/frame.ts';
+import type { ShadedMesh } from '../../geometry/shade.ts';
 import type { Model } from '../../model/schema.ts';
 import type { PartKind, PlacedSolid } from '../../parts/placed/build.ts';
-import type { ShadedMesh } from '../../geometry/shade.ts';
 import { awaited } from '../state/atRest.ts';
 import { cutter, whenBroken } from '../workers/cutter.ts';
 

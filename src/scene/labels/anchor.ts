@@ -1,0 +1,70 @@
+import { pieceOf } from '../../checks/at.ts';
+import type { CheckId, Finding } from '../../checks/finding.ts';
+import { add, scale, type Vec3 } from '../../geometry/vector.ts';
+import type { RibPlace } from '../../parts/layout/layout.ts';
+import { faceOf, fromPart, fromSection, halfHeight, inwardOf, type Stand } from '../drawnPlaces.ts';
+import type { SceneGap, SceneHole, SceneLine } from '../shown.ts';
+import { familyOf } from './family.ts';
+
+/** What is drawn already, for a leader to point at. */
+export interface Drawn {
+  readonly gaps: readonly SceneGap[];
+  readonly holes: readonly SceneHole[];
+  readonly lines: readonly SceneLine[];
+}
+
+/** Where a finding's leader points: at its gap or hole, its chord's rear end, its rib end, its part, else its spar. */
+export function anchorOf(stand: Stand, f: Finding, drawn: Drawn): Vec3 {
+  return onGap(f, drawn) ?? onHole(f, drawn) ?? onChord(stand, f, drawn) ?? onPart(stand, f) ?? onSpar(stand, f);
+}
+
+function onGap(f: Finding, { gaps }: Drawn): Vec3 | undefined {
+  const own = gaps.find((g) => g.findingId === f.id);
+  const nose = familyOf(f) === 'nose' ? gaps.find((g) => g.part === f.at.part) : undefined;
+  const gap = own ?? nose;
+  return gap && middleOf(gap.corners);
+}
+
+function middleOf(points: readonly Vec3[]): Vec3 {
+  const sum = points.reduce<Vec3>(add, [0, 0, 0]);
+  return scale(sum, 1 / Math.max(points.length, 1));
+}
+
+function onHole(f: Finding, { holes }: Drawn): Vec3 | undefined {
+  const hole = holes.find((h) => h.findingId === f.id) ?? holes.find((h) => h.joint === f.at.joint);
+  return hole?.at;
+}
+
+/** What is said of the whole panel is said at its last station. */
+const stationOf = (stand: Stand, f: Finding): string | undefined => f.station ?? [...stand.stances.keys()].at(-1);
+
+function onChord(stand: Stand, f: Finding, { lines }: Drawn): Vec3 | undefined {
+  if (familyOf(f) !== 'twist') return undefined;
+  return lines.find((l) => l.id === `chord:${stationOf(stand, f)}`)?.points.at(-1);
+}
+
+function onPart(stand: Stand, f: Finding): Vec3 | undefined {
+  const frame = stand.frames.get(pieceOf(f.at) ?? f.at.spar ?? '');
+  const place = f.at.doubler === undefined ? ribPlace(stand, f) : undefined;
+  if (!frame || !place) return frame?.origin;
+  const along = faceOf(stand, place) + inwardOf(place.end) * awayFromEnd(f.check, place);
+  return fromPart(frame, [along, 0, halfHeight(stand, place)]);
+}
+
+function ribPlace(stand: Stand, f: Finding): RibPlace | undefined {
+  const station = stationOf(stand, f);
+  const places = station === undefined ? [] : stand.skeleton.placesAt(station).filter((p) => p.rib.id === f.at.part);
+  return places.find((p) => p.end === f.at.end) ?? places.find((p) => p.end === 'front') ?? places[0];
+}
+
+/** How far from the rib's end its label points, mm. */
+function awayFromEnd(check: CheckId, { spec }: RibPlace): number {
+  if (check === 'relief') return spec.relief?.fromEnd ?? 10;
+  return check === 'lean' || check === 'skew' ? 60 : 8;
+}
+
+function onSpar(stand: Stand, f: Finding): Vec3 {
+  const stance = stand.stances.get(stationOf(stand, f) ?? '');
+  if (!stance) return [0, 0, 0];
+  return fromSection(stance, f.at.spar === 'rear' ? stance.rear : stance.front, 0);
+}
