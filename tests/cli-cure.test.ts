@@ -56,13 +56,15 @@ describe('ribtrue cure', () => {
     ]);
   });
 
-  it('the washed-out wing: the strip cut back, M6 and the short nose cured, what no plan cures said; exit 1', () => {
+  it('the washed-out wing: M6 and the short nose cured, no metal off a cap or its strip, what no plan cures said; exit 1', () => {
     const { status, stdout } = run('models/washed-out-wing.json', '--json');
     const cure = JSON.parse(stdout) as Cure;
     expect(status).toBe(1);
     const [best] = cure.plans;
     const ids = best!.remedies.map((r) => r.id);
-    expect(ids).toEqual(expect.arrayContaining(['strip:front.0:W5', 'remake:M6']));
+    expect(ids).toContain('remake:M6');
+    // F1: the strip runs under W5. It is measured and the designer asked; no plan cuts it.
+    expect(cure.plans.flatMap((p) => p.remedies.filter((r) => r.id.startsWith('strip:')))).toEqual([]);
     expect(ids.some((id) => id.includes(':N8'))).toBe(true);
     expect(cure.conflicts.map((c) => c.finding)).toEqual(expect.arrayContaining(['skew:M4', 'lean:M6']));
     expect(best!.tally.beyond).toBeLessThan(cure.plans.at(-1)!.tally.beyond);

@@ -1,8 +1,9 @@
 import { performance } from 'node:perf_hooks';
 import type { Model } from '../model/schema.ts';
 import { curePlain, cureText } from '../remedies/search/cureText.ts';
-import { finished, leastWork } from '../remedies/search/leastWork.ts';
+import { leastWork } from '../remedies/search/leastWork.ts';
 import { placementsOf } from '../remedies/search/placement.ts';
+import { finished } from '../remedies/steps.ts';
 import { BadCall } from './badCall.ts';
 
 /* What puts it right? The search in the terminal, stopped by the clock; 0 when some plan leaves nothing at act, else 1. */

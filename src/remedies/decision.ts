@@ -29,15 +29,17 @@ const judged = (model: Model, f: Finding): NonNullable<DecisionLine['before']> =
   text: `${show(model, Math.abs(f.value), f.unit)}, ${f.sense}`,
 });
 
-function lineOf(model: Model, { id, before, after }: Change): DecisionLine {
-  const { place, check } = (after ?? before)!;
-  return {
+function linesOf(model: Model, { id, before, after }: Change): DecisionLine[] {
+  const finding = after ?? before;
+  if (!finding) return [];
+  const line = {
     finding: id,
-    place,
-    check,
+    place: finding.place,
+    check: finding.check,
     ...(before ? { before: judged(model, before) } : {}),
     ...(after ? { after: judged(model, after) } : {}),
   };
+  return [line];
 }
 
 /** `d1`, `d2` … : the next name no decision has yet. */
@@ -73,7 +75,8 @@ export interface Taking {
 
 /** Remedies as something to take. */
 export function takingOf(remedies: readonly Remedy[], findings: readonly string[], name?: string): Taking {
-  const past = remedies.length === 1 && name === undefined ? remedies[0]!.edit.name : undefined;
+  const [only, ...more] = remedies;
+  const past = more.length === 0 && name === undefined ? only?.edit.name : undefined;
   return { remedies, findings, name, past, apply: (m) => remedies.reduce((now, r) => r.edit.apply(now), m) };
 }
 
@@ -98,7 +101,7 @@ export function taken({ remedies, apply, name, past, findings }: Taking, said: S
         remedies: remedies.map((r) => r.id),
         findings: [...findings],
         places: [...new Set(remedies.flatMap((r) => [r.station, r.part]))],
-        lines: ordered.slice(0, MOST_LINES).map((c) => lineOf(m, c)),
+        lines: ordered.slice(0, MOST_LINES).flatMap((c) => linesOf(m, c)),
       });
     },
   };

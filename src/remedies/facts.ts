@@ -38,6 +38,13 @@ function gramsAt(before: Model, after: Model, station: string): number {
   return gramsAdded(only(before, before.doublers), only(after, after.doublers));
 }
 
+/** The middle of a panel for both hands, else its root: y, mm. */
+function rootOf({ hand, stations }: Model): number {
+  const ys = stations.map((s) => s.y);
+  if (hand === 'both') return 0;
+  return hand === 'left' ? Math.max(...ys) : Math.min(...ys);
+}
+
 /** Mass, stacks and rivets before and after. */
 export function factsOf(before: Model, after: Model): Facts {
   const [was, is] = [skeletonOf(before), skeletonOf(after)];
@@ -59,8 +66,7 @@ export function factsOf(before: Model, after: Model): Facts {
       },
     ];
   });
-  const ys = after.stations.map((s) => s.y);
-  const root = before.hand === 'both' ? 0 : before.hand === 'left' ? Math.max(...ys) : Math.min(...ys);
+  const root = rootOf(after);
   const outboard = after.stations.reduce(
     (sum, s) => sum + (gramsAt(before, after, s.id) * Math.abs(s.y - root)) / 1000,
     0,

@@ -1,4 +1,5 @@
 import { checkAll } from '../checks/checkAll.ts';
+import type { CheckId, Finding } from '../checks/finding.ts';
 import type { Limit } from '../model/limits.ts';
 import type { Model } from '../model/schema.ts';
 
@@ -12,17 +13,30 @@ type Bands = Pick<Limit, 'fits' | 'act'>;
 
 const NEAR = 1e-9;
 
-/** One side: `from` home (0) over the end of fits `a` (1) to the act threshold `b` (2) and on at the same rate. */
-function sideReach(v: number, a: number | null, b: number | null): number {
-  if (a === null && b === null) return 0;
-  const fits = a ?? b!;
-  const act = Math.max(b ?? Number.POSITIVE_INFINITY, fits);
-  if (v <= fits + NEAR) return fits > 0 ? Math.min(1, Math.max(0, v / fits)) : 0;
-  if (act === Number.POSITIVE_INFINITY) return 2 - 1 / (1 + v - fits);
-  if (act - fits < NEAR) return 2 + (v - fits);
-  const r = 1 + (v - fits) / (act - fits);
-  return v <= act + NEAR ? Math.min(2, r) : r;
+/** Past the end of fits by `past`, act lying `width` further: over 1, at 2 where act begins, and on at the same rate. */
+function reachPast(past: number, width: number): number {
+  if (width === Number.POSITIVE_INFINITY) return 2 - 1 / (1 + past);
+  if (width < NEAR) return 2 + past;
+  const reach = 1 + past / width;
+  return past <= width + NEAR ? Math.min(2, reach) : reach;
 }
+
+/** One side of home, `v` mm out: fits ends at `fits`, act begins at `act`; both open means nothing is ever wrong there. */
+function sideReach(v: number, fits: number | null, act: number | null): number {
+  const end = fits ?? act;
+  if (v < 0 || end === null) return 0;
+  if (v > end + NEAR) return reachPast(v - end, Math.max(0, (act ?? Number.POSITIVE_INFINITY) - end));
+  return end > 0 ? Math.min(1, v / end) : 0;
+}
+
+/** One side of a band that does not hold zero: home anywhere inside fits. `past` is counted outwards from a threshold. */
+function outsideReach(past: (threshold: number) => number, fits: number | null, act: number | null): number {
+  const end = fits ?? act;
+  if (end === null || past(end) <= NEAR) return 0;
+  return reachPast(past(end), act === null ? Number.POSITIVE_INFINITY : past(end) - past(act));
+}
+
+const negated = (bound: number | null): number | null => (bound === null ? null : -bound);
 
 /**
  * Reach of a value. Home is zero where fits holds it; for a band that does not (relief at least 0.5 mm, grip 1.6 to
@@ -32,35 +46,18 @@ function sideReach(v: number, a: number | null, b: number | null): number {
  */
 export function reachOf(value: number, { fits: [low, high], act: [under, over] }: Bands): number {
   const holdsZero = (low === null || low <= 0) && (high === null || high >= 0);
-  if (holdsZero) {
-    const up = value >= 0 ? sideReach(value, high, over) : 0;
-    const down = value <= 0 ? sideReach(-value, low === null ? null : -low, under === null ? null : -under) : 0;
-    return Math.max(up, down);
-  }
-  const above =
-    high !== null || over !== null
-      ? outsideReach(value - (high ?? over!), (over ?? Number.POSITIVE_INFINITY) - (high ?? over!))
-      : 0;
-  const below =
-    low !== null || under !== null
-      ? outsideReach((low ?? under!) - value, (low ?? under!) - (under ?? Number.NEGATIVE_INFINITY))
-      : 0;
+  if (holdsZero) return Math.max(sideReach(value, high, over), sideReach(-value, negated(low), negated(under)));
+  const above = outsideReach((threshold) => value - threshold, high, over);
+  const below = outsideReach((threshold) => threshold - value, low, under);
   return Math.max(above, below);
-}
-
-/** Past the end of fits by `past`, act lying `width` further. */
-function outsideReach(past: number, width: number): number {
-  if (past <= NEAR) return 0;
-  if (width < NEAR) return 2 + past;
-  if (width === Number.POSITIVE_INFINITY) return 2 - 1 / (1 + past);
-  return past <= width + NEAR ? Math.min(2, 1 + past / width) : 1 + past / width;
 }
 
 /** 0 inside fits, 1 between fits and act, 2 beyond act. */
 export type Level = 0 | 1 | 2;
 
 export function levelOf(reach: number): Level {
-  return reach > 2 ? 2 : reach > 1 ? 1 : 0;
+  if (reach > 2) return 2;
+  return reach > 1 ? 1 : 0;
 }
 
 /** What findings were before anything was done, by id: those that rest on the drawing alone, with their reach. */
@@ -83,11 +80,44 @@ export function drawnOnly(model: Model): Before {
 }
 
 /** Questions about the readings themselves: settled by measuring again, never by metal. */
-const OF_READINGS = /^(?:disagreement|temperature):/;
+const OF_READINGS: ReadonlySet<CheckId> = new Set<CheckId>(['disagreement', 'temperature']);
 
 /** Whether a finding counts: not where it asks about readings, nor where it rested on the drawing alone before and is no worse than it was. */
-export function counts(id: string, reach: number, before: Before): boolean {
-  if (OF_READINGS.test(id)) return false;
+export function counts({ id, check }: Pick<Finding, 'id' | 'check'>, reach: number, before: Before): boolean {
+  if (OF_READINGS.has(check)) return false;
   const was = before.get(id);
   return was === undefined || reach > was + 1e-6;
+}
+
+/** What a finding is counted by. */
+export type Counted = Pick<Finding, 'id' | 'check' | 'value' | 'limits'>;
+
+/** Level of a finding by its best value; 0 where it does not count. */
+export function levelIn(f: Counted, before: Before): Level {
+  const reach = reachOf(f.value, f.limits);
+  return counts(f, reach, before) ? levelOf(reach) : 0;
+}
+
+/** What some findings leave, by best values. */
+export interface Left {
+  /** Findings beyond act. */
+  readonly beyond: number;
+  /** Findings between fits and act. */
+  readonly outside: number;
+  /** Sum of squared reaches, each no more than 3: how well in the middle all lies; tells equals apart. */
+  readonly off: number;
+}
+
+/** What the findings that count leave. */
+export function leftBy(findings: Iterable<Counted>, before: Before): Left {
+  let [beyond, outside, off] = [0, 0, 0];
+  for (const f of findings) {
+    const reach = reachOf(f.value, f.limits);
+    if (!counts(f, reach, before)) continue;
+    const level = levelOf(reach);
+    if (level === 2) beyond++;
+    if (level === 1) outside++;
+    off += Math.min(reach, 3) ** 2;
+  }
+  return { beyond, outside, off };
 }

@@ -11,7 +11,8 @@ import { type Change, changesBetween } from './effect.ts';
 const SAID = 2;
 
 function oneTurn({ before, after }: Change): string {
-  const f = (after ?? before)!;
+  const f = after ?? before;
+  if (!f) return '';
   const where = `${f.place}, ${CHECK_NAMES[f.check]}`;
   if (!after) return `${where}: no longer asked.`;
   return `${where}: ${after.verdict}${before ? `, was ${before.verdict}` : ''}.`;

@@ -1,7 +1,7 @@
 import type { Model } from '../../src/model/schema.ts';
-import { solveCore } from '../../src/remedies/search/core.ts';
+import { cheapestBatten } from '../../src/mechanics/batten.ts';
 import { leastWork } from '../../src/remedies/search/leastWork.ts';
-import { byProgram, madeUp } from '../remedies/search/milp.ts';
+import { byProgram, madeUp } from '../mechanics/milp.ts';
 import type { Row } from './rows.ts';
 import { PLAIN, plainLoop } from './yardstick.ts';
 
@@ -14,17 +14,17 @@ import { PLAIN, plainLoop } from './yardstick.ts';
 export async function cureRows(panelA: Model, patience: number): Promise<Row[]> {
   const loop = plainLoop();
   const rows: Row[] = [];
-  for (let i = 0; i < 20; i++) solveCore(madeUp(99 + i, 20, 8));
+  for (let i = 0; i < 20; i++) cheapestBatten(madeUp(99 + i, 20, 8));
   await byProgram(madeUp(99, 4, 3), 10);
   for (const n of [8, 20, 40]) {
     const core = madeUp(n, n, 8);
     const times = Array.from({ length: 9 }, () => {
       const start = performance.now();
-      solveCore(core);
+      cheapestBatten(core);
       return performance.now() - start;
     });
     const ms = times.sort((a, b) => a - b)[4]!;
-    const own = solveCore(core);
+    const own = cheapestBatten(core);
     rows.push({
       what: `least work proven, ${n} stations`,
       figure: ms,

@@ -34,4 +34,14 @@ describe('reach', () => {
     expect(reachOf(2.4, { fits: [1.6, 3.2], act: [1.6, 3.2] })).toBe(0);
     expect(reachOf(3.3, { fits: [1.6, 3.2], act: [1.6, 3.2] })).toBeGreaterThan(2);
   });
+
+  it('is a number for every band, open, empty, crossed or a single point', () => {
+    const d = new Draw(7);
+    const bound = (): number | null => d.one([null, 0, d.between(-3, 3)]);
+    for (let i = 0; i < 2000; i++) {
+      const bands = { fits: [bound(), bound()], act: [bound(), bound()] } as const;
+      const value = d.one([0, d.between(-5, 5), 1e9]);
+      expect(reachOf(value, bands), JSON.stringify([value, bands])).toBeGreaterThanOrEqual(0);
+    }
+  });
 });

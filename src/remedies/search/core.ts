@@ -1,207 +1,116 @@
+import type { CheckId } from '../../checks/finding.ts';
+import type { Batten, PostChoice } from '../../mechanics/batten.ts';
+import { limitFor } from '../../model/limits.ts';
+import { skeletonOf } from '../../parts/layout/skeleton.ts';
+import { type Before, counts, type Left, type Level, levelOf, reachOf } from '../reach.ts';
+import type { Choice } from './choices.ts';
+import { FINDINGS_ALONE, findingsFirst, GRAM, type Objective, OFF, type Weights } from './objectives.ts';
+import { chosen, type Variant } from './variants.ts';
+
 /*
- * Which choice at each station together cost least? The exact core of the search, numbers only.
- *
- * Stations meet through the noses alone: a kink joins three neighbouring noses, the line through the tips joins each to
- * the two ends. So: for every pair of end noses, dynamic programming along the span over pairs of neighbouring noses; at
- * each station only the cheapest choice for each place of the nose counts. No combination of choices costs less than what
- * this returns. Work grows as stations × noses a station ⁵, and long panels take no more for a station than short ones.
+ * What does a combination of choices weigh for an objective? Every choice has its own weight; the stations meet through the
+ * noses alone: a batten over their posts, whose cheapest lay is known exactly (`batten.ts`). That is the core of the search.
  */
 
-export interface CoreChoice {
-  /** What the choice costs by itself; Infinity where it is barred. */
-  readonly cost: number;
-  /** Departure of the nose from its drawing, mm; undefined where none stands. */
-  readonly nose: number | undefined;
+/** What some findings weigh for an objective. */
+export const weightOf = (w: Weights, { beyond, outside, off }: Left): number =>
+  w.beyond * beyond + w.outside * outside + OFF * off;
+
+/** What one finding weighs by its level, and by how far it reaches. */
+function weightAt(w: Weights, level: Level, reach: number): number {
+  const byLevel: readonly [number, number, number] = [0, w.outside, w.beyond];
+  return byLevel[level] + OFF * Math.min(reach, 3) ** 2;
 }
 
-export interface Core {
-  /** Place along the span, mm, rising. */
-  readonly ys: readonly number[];
-  readonly choices: readonly (readonly CoreChoice[])[];
-  /** Cost of a kink of q mm at a station, of an inner nose r mm off the line through the ends, of an end nose v mm off its drawing. */
-  readonly kink: (station: number, q: number) => number;
-  readonly line: (station: number, r: number) => number;
-  readonly end: (station: number, v: number) => number;
+/** What a choice weighs by itself: its findings, its work, its mass. */
+const ownWeight = (w: Weights, c: Choice): number => weightOf(w, c) + w.work * c.work + GRAM * c.mass;
+
+/** What the nose line of an arrangement weighs: each by the station's place along the span and millimetres off. */
+type NosePrices = Pick<Batten, 'kink' | 'line' | 'end'>;
+
+function nosePrices(v: Pick<Variant, 'model'>, w: Weights, before: Before): NosePrices {
+  const marks = skeletonOf(v.model).bays.map((b) => b.nose?.id ?? b.tip?.id ?? b.station.id);
+  const priced = (check: CheckId) => {
+    const limit = limitFor(v.model, check);
+    return (station: number, value: number): number => {
+      const reach = reachOf(value, limit);
+      const id = `${check}:${marks[station] ?? ''}`;
+      return counts({ id, check }, reach, before) ? weightAt(w, levelOf(reach), reach) : 0;
+    };
+  };
+  const line = priced('nose-line');
+  return { kink: priced('nose-kink'), line, end: line };
 }
 
-export interface CoreAnswer {
-  readonly cost: number;
-  /** Place of the choice taken at each station; empty when every combination is barred. */
-  readonly picks: readonly number[];
+/** The core of an arrangement for an objective; inner noses further off the line through the ends than `most` mm are barred. */
+export function coreOf(v: Variant, objective: Objective, before: Before, most = Number.POSITIVE_INFINITY): Batten {
+  const prices = nosePrices(v, objective.weights, before);
+  const choiceOf = (c: Choice): PostChoice => ({
+    height: c.nose,
+    cost: objective.allows(c) ? ownWeight(objective.weights, c) : Number.POSITIVE_INFINITY,
+  });
+  return {
+    ...prices,
+    ys: skeletonOf(v.model).bays.map((b) => b.station.y),
+    choices: v.choices.map((list) => list.map(choiceOf)),
+    line: (station, off) => (Math.abs(off) > most + 1e-9 ? Number.POSITIVE_INFINITY : prices.line(station, off)),
+  };
 }
 
-/** One place a nose can be at, with its cheapest choice. */
-interface Spot {
+/** What a weight stands for: findings and work; findings outside fits and work together where an objective trades one for the other. */
+export function readWeight(
+  cost: number,
+  w: Weights,
+): { readonly beyond: number; readonly outside: number; readonly work: number } {
+  const beyond = Math.floor(cost / w.beyond + 1e-9);
+  const rest = cost - beyond * w.beyond;
+  const outside = findingsFirst(w) ? Math.floor(rest / w.outside + 1e-7) : 0;
+  return { beyond, outside, work: w.work > 0 ? Math.floor((rest - outside * w.outside) / w.work + 1e-6) : 0 };
+}
+
+/** A nose that stands: at which station, where along the span, how far off its drawing. */
+interface Standing {
+  readonly station: number;
+  readonly y: number;
   readonly v: number;
-  readonly cost: number;
-  readonly pick: number;
 }
 
-const NEAR = 1e-9;
+/** How far a nose is off the straight line through two others. */
+const offLine = (n: Standing, p: Standing, q: Standing): number =>
+  n.v - p.v - ((q.v - p.v) * (n.y - p.y)) / (q.y - p.y);
 
-function spotsOf(choices: readonly CoreChoice[]): Spot[] {
-  const spots: { v: number; cost: number; pick: number }[] = [];
-  choices.forEach(({ cost, nose }, pick) => {
-    if (cost === Number.POSITIVE_INFINITY) return;
-    const v = nose ?? 0;
-    const had = spots.find((s) => Math.abs(s.v - v) < NEAR);
-    if (!had) spots.push({ v, cost, pick });
-    else if (cost < had.cost) Object.assign(had, { cost, pick });
-  });
-  return spots;
+/** What the noses that stand weigh together: the ends for being off their drawing, the inner ones for kink and line. */
+function nosesWeight({ kink, line, end }: NosePrices, noses: readonly Standing[]): number {
+  const [first, last] = [noses[0], noses[noses.length - 1]];
+  if (!first || !last || first === last) return 0;
+  return noses.reduce((sum, n, k) => {
+    const [before, after] = [noses[k - 1], noses[k + 1]];
+    if (!before || !after) return sum + end(n.station, n.v);
+    return sum + kink(n.station, offLine(n, before, after)) + line(n.station, offLine(n, first, last));
+  }, 0);
 }
 
-/** Share of the way from a to b at which `at` stands. */
-const share = (a: number, b: number, at: number): number => (at - a) / (b - a);
-
-/** The chain of noses, ready to be walked. */
-export interface Chained {
-  /** Stations with a nose, in order. */
-  readonly at: readonly number[];
-  readonly spots: readonly (readonly Spot[])[];
-  /** Kink costs at an inner nose: [nose][(before × m + here) × m' + after]. */
-  readonly kinks: readonly Float64Array[];
-  /** Cheapest picks of stations without a nose, and what they cost together. */
-  readonly rest: readonly (readonly [station: number, pick: number])[];
-  readonly restCost: number;
+/** What one choice at each station weighs together for an objective: its own findings and work, the noses, and all that lies outside the core. */
+export function weigher(
+  v: Pick<Variant, 'model' | 'far'>,
+  { weights }: Objective,
+  before: Before,
+): (choices: readonly Choice[]) => number {
+  const prices = nosePrices(v, weights, before);
+  const ys = skeletonOf(v.model).bays.map((b) => b.station.y);
+  return (choices) => {
+    const noses = choices.flatMap(({ nose }, station) =>
+      nose === undefined ? [] : [{ station, y: ys[station] ?? 0, v: nose }],
+    );
+    const own = choices.reduce((sum, c) => sum + ownWeight(weights, c), 0);
+    return own + nosesWeight(prices, noses) + weightOf(weights, { ...v.far(choices), off: 0 });
+  };
 }
 
-export function chained(core: Core): Chained {
-  const { ys, choices } = core;
-  const at: number[] = [];
-  const spots: Spot[][] = [];
-  const rest: [number, number][] = [];
-  let restCost = 0;
-  choices.forEach((list, i) => {
-    const here = spotsOf(list);
-    if (list.some((c) => c.nose !== undefined)) {
-      at.push(i);
-      spots.push(here);
-    } else {
-      const cheapest = here[0];
-      restCost += cheapest?.cost ?? Number.POSITIVE_INFINITY;
-      rest.push([i, cheapest?.pick ?? 0]);
-    }
-  });
-  const kinks = at.map((station, j): Float64Array => {
-    const [p, h, n] = [spots[j - 1], spots[j]!, spots[j + 1]];
-    if (!p || !n) return new Float64Array(0);
-    const t = share(ys[at[j - 1]!]!, ys[at[j + 1]!]!, ys[station]!);
-    const costs = new Float64Array(p.length * h.length * n.length);
-    let k = 0;
-    for (const a of p)
-      for (const b of h) for (const c of n) costs[k++] = core.kink(station, b.v - (1 - t) * a.v - t * c.v);
-    return costs;
-  });
-  return { at, spots, kinks, rest, restCost };
-}
-
-/** Costs of every spot when the two ends stand at e and f: its own, and for being off the line between them. */
-export function spotCosts(core: Core, { at, spots }: Chained, e: number, f: number): Float64Array[] {
-  const { ys } = core;
-  const [y0, y1] = [ys[at[0]!]!, ys[at[at.length - 1]!]!];
-  return at.map((station, j) => {
-    const list = spots[j]!;
-    if (j === 0 || j === at.length - 1)
-      return Float64Array.from(list, (s) => (at.length > 1 ? core.end(station, s.v) : 0) + s.cost);
-    const t = share(y0, y1, ys[station]!);
-    return Float64Array.from(list, (s) => s.cost + core.line(station, s.v - (1 - t) * e - t * f));
-  });
-}
-
-/**
- * Least cost from each pair of neighbouring noses to the far end: `togo[j][a × m + b]` with nose j - 1 at a and nose j at b,
- * kink at j and all beyond counted, the noses' own costs beyond j too. The last nose stands at `last`.
- */
-export function costsToGo({ spots, kinks }: Chained, own: readonly Float64Array[], last: number): Float64Array[] {
-  const n = spots.length;
-  const togo: Float64Array[] = [];
-  for (let j = n - 1; j >= 1; j--) {
-    const [m, h] = [spots[j - 1]!.length, spots[j]!.length];
-    const here = new Float64Array(m * h);
-    if (j === n - 1) {
-      for (let a = 0; a < m; a++)
-        for (let b = 0; b < h; b++) here[a * h + b] = b === last ? 0 : Number.POSITIVE_INFINITY;
-    } else {
-      const [next, beyond, kink] = [spots[j + 1]!.length, togo[j + 1]!, kinks[j]!];
-      const ownNext = own[j + 1]!;
-      let k = 0;
-      for (let a = 0; a < m; a++) {
-        for (let b = 0; b < h; b++) {
-          let least = Number.POSITIVE_INFINITY;
-          for (let c = 0; c < next; c++) {
-            const cost = kink[k++]! + ownNext[c]! + beyond[b * next + c]!;
-            if (cost < least) least = cost;
-          }
-          here[a * h + b] = least;
-        }
-      }
-    }
-    togo[j] = here;
-  }
-  return togo;
-}
-
-/** The cheapest picks from the costs to go, the first nose standing at `first`. */
-function walk(
-  { spots, kinks }: Chained,
-  own: readonly Float64Array[],
-  togo: readonly Float64Array[],
-  first: number,
-): number[] {
-  const n = spots.length;
-  const path = [first];
-  for (let j = 1; j < n; j++) {
-    const b = path[j - 1]!;
-    const h = spots[j]!.length;
-    const m = spots[j - 1]!.length;
-    let least = Number.POSITIVE_INFINITY;
-    let taken = 0;
-    for (let c = 0; c < h; c++) {
-      const kink = j >= 2 ? kinks[j - 1]![(path[j - 2]! * m + b) * h + c]! : 0;
-      const cost = kink + own[j]![c]! + togo[j]![b * h + c]!;
-      if (cost < least) [least, taken] = [cost, c];
-    }
-    path.push(taken);
-  }
-  return path;
-}
-
-/** The least cost of all combinations, and one that has it. Exact. */
-export function solveCore(core: Core): CoreAnswer {
-  const chain = chained(core);
-  const { at, spots, rest, restCost } = chain;
-  const picks = new Array<number>(core.choices.length).fill(0);
-  for (const [station, pick] of rest) picks[station] = pick;
-  if (at.length === 0)
-    return restCost === Number.POSITIVE_INFINITY ? { cost: restCost, picks: [] } : { cost: restCost, picks };
-  const n = at.length;
-  const ends = spots[n - 1]!;
-  let best = Number.POSITIVE_INFINITY;
-  let path: number[] = [];
-  for (const [e, first] of spots[0]!.entries()) {
-    if (n === 1) {
-      if (first.cost < best) [best, path] = [first.cost, [e]];
-      continue;
-    }
-    for (const [f, last] of ends.entries()) {
-      const own = spotCosts(core, chain, first.v, last.v);
-      // Kinks cost nothing at the least: what the ends and every nose alone cost is a bound.
-      const bound =
-        own[0]![e]! +
-        own[n - 1]![f]! +
-        own.slice(1, -1).reduce((sum, o) => sum + o.reduce((a, b) => Math.min(a, b), Number.POSITIVE_INFINITY), 0);
-      if (bound >= best) continue;
-      const togo = costsToGo(chain, own, f);
-      let cost = Number.POSITIVE_INFINITY;
-      const h = spots[1]!.length;
-      for (let b = 0; b < h; b++) cost = Math.min(cost, own[0]![e]! + own[1]![b]! + togo[1]![e * h + b]!);
-      if (cost < best) [best, path] = [cost, walk(chain, own, togo, e)];
-    }
-  }
-  if (path.length === 0 || restCost === Number.POSITIVE_INFINITY) return { cost: Number.POSITIVE_INFINITY, picks: [] };
-  path.forEach((s, j) => {
-    picks[at[j]!] = spots[j]![s]!.pick;
-  });
-  return { cost: best + restCost, picks };
+/** Findings that a combination leaves, by level, echoes among them. */
+export function leftIn(v: Variant, picks: readonly number[], before: Before): Pick<Left, 'beyond' | 'outside'> {
+  const choices = chosen(v, picks).map((c): Choice => ({ ...c, work: 0 }));
+  const weight = weigher(v, FINDINGS_ALONE, before)(choices);
+  const { beyond, outside } = readWeight(weight, FINDINGS_ALONE.weights);
+  return { beyond, outside };
 }

@@ -1,15 +1,16 @@
 import { checkAll } from '../../checks/checkAll.ts';
 import type { Model } from '../../model/schema.ts';
 import { bentTogether } from '../offers/bentTogether.ts';
-import { type Whole, wholesOf } from '../offers/wholes.ts';
-import { type Before, counts, drawnOnly, levelOf, reachOf } from '../reach.ts';
+import { type Before, drawnOnly, leftBy } from '../reach.ts';
 import type { Remedy } from '../remedy.ts';
 import { conflictsOf } from './conflicts.ts';
+import { leftIn, readWeight, weightOf } from './core.ts';
 import { findingsFirst, OBJECTIVES, type Objective } from './objectives.ts';
 import type { Counts, Outcome, Progress, Proof, Settings } from './outcome.ts';
 import { betterFirst, type Plan, planOf, unbeaten, workOf } from './plan.ts';
-import { type Answer, answer, left, readWeight, weightOf } from './solve.ts';
-import { type Variant, variantsOf } from './variants.ts';
+import { type Answer, answer } from './solve.ts';
+import { chosen, type Variant, variantsOf } from './variants.ts';
+import { type Whole, wholeAsIs, wholesOf } from './wholes.ts';
 
 /*
  * What is the least work that makes it true?
@@ -22,86 +23,89 @@ import { type Variant, variantsOf } from './variants.ts';
  * source's, for both go together, and no plan's tally shows it.
  *
  * Exact over what is offered: what a choice does at its own station is asked of the checks themselves; the noses join the
- * stations and go through dynamic programming (`core.ts`); how a straight spar rests on all ribs, and how the skin strip
+ * stations and go through dynamic programming (`batten.ts`); how a straight spar rests on all ribs, and how the skin strip
  * bends over many noses, can only add findings, so every combination that the core does not yet show to be worse than the
- * best known is asked for those (`nearBest.ts`), until none is left or the allowed steps are used up; then the proof says
+ * best known is asked for those (`battensUnder.ts`), until none is left or the allowed steps are used up; then the proof says
  * what could still be gained. Every plan returned was applied to the whole panel and all checks asked again.
  *
  * Pure: no clock. A caller takes as many steps as it has time for, and stops by taking no more.
  */
 
+/** Findings beyond act and between fits and act, by best values. */
+type Leaves = Omit<Counts, 'work'>;
+
+/** What every search of one panel asks about. */
+interface Search {
+  readonly model: Model;
+  readonly before: Before;
+  /** The ribs as they stand, and with two exchanged. */
+  readonly variants: readonly [Variant, ...Variant[]];
+  readonly wholes: readonly Whole[];
+  /** What no choice is asked about, as the panel is. */
+  readonly rest: Leaves;
+}
+
 /** Remedies of an answer in the order they are done: exchanged first, then station by station, then the whole. */
 function remediesOf({ variant, picks }: Answer, whole: Whole): Remedy[] {
-  return bentTogether([
-    ...variant.remedies,
-    ...picks.flatMap((p, i) => variant.choices[i]![p]!.remedies),
-    ...whole.remedies,
-  ]);
+  return bentTogether([...variant.remedies, ...chosen(variant, picks).flatMap((c) => c.remedies), ...whole.remedies]);
 }
 
-/** Findings beyond act and outside fits of a panel, echoes among them. */
-function withEchoes(model: Model, before: Before): { beyond: number; outside: number } {
-  let [beyond, outside] = [0, 0];
-  for (const f of checkAll(model)) {
-    const reach = reachOf(f.value, f.limits);
-    const l = counts(f.id, reach, before) ? levelOf(reach) : 0;
-    if (l === 2) beyond++;
-    else if (l === 1) outside++;
-  }
-  return { beyond, outside };
+/** Findings of the panel as it is that no choice is asked about. */
+function untouched(base: Variant, before: Before): Leaves {
+  const all = leftBy(checkAll(base.model), before);
+  const asTheyAre = base.choices.map((list) => list.findIndex((c) => c.remedies.length === 0));
+  const asked = leftIn(base, asTheyAre, before);
+  const whole = wholeAsIs(base.model);
+  return { beyond: all.beyond - asked.beyond - whole.beyond, outside: all.outside - asked.outside - whole.outside };
 }
 
-/** What the search does not touch: findings of the panel as it is that no choice is asked about. */
-function untouched(base: Variant, none: Whole, before: Before): { beyond: number; outside: number } {
-  const all = withEchoes(base.model, before);
-  const asked = left(
-    { variant: base, picks: base.choices.map((list) => list.findIndex((c) => c.remedies.length === 0)) },
-    before,
-  );
-  return { beyond: all.beyond - asked.beyond - none.beyond, outside: all.outside - asked.outside - none.outside };
+/** What the search is about; undefined where it was stopped before it knew. */
+function* searchOf(model: Model, settings: Settings): Generator<Progress, Search | undefined> {
+  const before = drawnOnly(model);
+  const variants = yield* telling(variantsOf(model, settings), (p) => p, settings);
+  return variants && { model, before, variants, wholes: wholesOf(model), rest: untouched(variants[0], before) };
 }
 
+/** An answer made into a plan. */
 interface Judged {
   readonly found: Answer;
   readonly whole: Whole;
   readonly plan: Plan;
-  readonly rest: { readonly beyond: number; readonly outside: number };
-  readonly before: Before;
 }
 
-function proofOf({ found, whole, plan, rest, before }: Judged): Proof {
-  const w = found.objective.weights;
-  const extra = workOf(whole.remedies);
-  const mine = left(found, before);
-  const counted: Counts = {
-    beyond: mine.beyond + whole.beyond + rest.beyond,
-    outside: mine.outside + whole.outside + rest.outside,
-    work: plan.tally.work,
-  };
-  const least = readWeight(found.bound, w);
-  const bound: Counts = {
-    beyond: least.beyond + whole.beyond + rest.beyond,
-    outside: least.outside + whole.outside + rest.outside,
-    work: least.work + extra,
-  };
-  const asked = withEchoes(plan.model, before);
+const sum = (...all: readonly Leaves[]): Leaves => ({
+  beyond: all.reduce((s, l) => s + l.beyond, 0),
+  outside: all.reduce((s, l) => s + l.outside, 0),
+});
+
+const PROVEN = 'Proven: nothing else of what is offered does better.';
+
+function notProven(objective: Objective, counted: Counts, bound: Counts): string {
+  const outside = findingsFirst(objective.weights) ? ` and ${bound.outside} between fits and act` : '';
+  return `Not proven: nothing of what is offered leaves fewer than ${bound.beyond} beyond act${outside}; this leaves ${counted.beyond} and ${counted.outside}.`;
+}
+
+function proofOf({ before, rest }: Search, { found, whole, plan }: Judged): Proof {
+  const { objective, variant, picks } = found;
+  const { work } = plan.tally;
+  const counted: Counts = { ...sum(leftIn(variant, picks, before), whole, rest), work };
+  const least = readWeight(found.bound, objective.weights);
+  const bound: Counts = { ...sum(least, whole, rest), work: least.work + workOf(whole.remedies) };
+  const asked = leftBy(checkAll(plan.model), before);
   const same = asked.beyond === counted.beyond && asked.outside === counted.outside;
-  const proven = same && found.bound >= found.cost - 1e-6;
-  if (proven)
-    return {
-      objective: found.objective.id,
-      proven,
-      found: counted,
-      bound: counted,
-      sentence: 'Proven: nothing else of what is offered does better.',
-    };
-  const few = findingsFirst(w)
-    ? `fewer than ${bound.beyond} beyond act and ${bound.outside} between fits and act`
-    : `fewer than ${bound.beyond} beyond act`;
-  const sentence = same
-    ? `Not proven: nothing of what is offered leaves ${few}; this leaves ${counted.beyond} and ${counted.outside}.`
-    : `Asked again the whole panel leaves ${asked.beyond} beyond act and ${asked.outside} between fits and act, the search had counted ${counted.beyond} and ${counted.outside}.`;
-  return { objective: found.objective.id, proven, found: { ...asked, work: counted.work }, bound, sentence };
+  if (!same) {
+    const sentence = `Asked again the whole panel leaves ${asked.beyond} beyond act and ${asked.outside} between fits and act, the search had counted ${counted.beyond} and ${counted.outside}.`;
+    const again: Counts = { beyond: asked.beyond, outside: asked.outside, work };
+    return { objective: objective.id, proven: false, found: again, bound, sentence };
+  }
+  const proven = found.bound >= found.cost - 1e-6;
+  return {
+    objective: objective.id,
+    proven,
+    found: counted,
+    bound: proven ? counted : bound,
+    sentence: proven ? PROVEN : notProven(objective, counted, bound),
+  };
 }
 
 /** Steps a search within the search through, telling how far it is; undefined where it was stopped. */
@@ -117,67 +121,87 @@ function* telling<P, T>(
   }
 }
 
-const named = (objective: Objective, plan: Plan): string =>
+const nameFor = (objective: Objective, plan: Plan): string =>
   plan.tally.beyond > 0 && objective.otherwise ? objective.otherwise : objective.name;
+
+/** What is best done to the whole panel for an objective: it joins with nothing else. */
+function bestWhole({ wholes, model }: Search, { weights }: Objective): Whole {
+  const weight = (w: Whole): number => weightOf(weights, w) + weights.work * workOf(w.remedies);
+  return wholes.reduce((best, w) => (weight(w) < weight(best) ? w : best), wholeAsIs(model));
+}
+
+/** The plan for an objective with its proof; undefined where there is none but doing nothing, or the search was stopped. */
+function* planFor(
+  search: Search,
+  objective: Objective,
+  told: () => Progress,
+  settings: Settings,
+): Generator<Progress, { readonly plan: Plan; readonly proof: Proof } | undefined> {
+  const variants = objective.stays ? search.variants.slice(0, 1) : search.variants;
+  const found = yield* telling(answer(variants, objective, search.before, settings.nodes ?? 200), told, settings);
+  if (!found) return undefined;
+  const whole = bestWhole(search, objective);
+  const made = planOf(search.model, remediesOf(found, whole));
+  yield told();
+  if (!made.ok || made.plan.remedies.length === 0) return undefined;
+  const plan = { ...made.plan, name: nameFor(objective, made.plan) };
+  return { plan, proof: proofOf(search, { found, whole, plan }) };
+}
+
+/** What was found before the search ended or was stopped. */
+interface Gathered {
+  readonly plans: Map<string, Plan>;
+  readonly proofs: Map<string, Proof>;
+  best?: Plan;
+  bound?: Counts;
+  complete: boolean;
+}
+
+/** Searches for every objective in turn. */
+function* gather(search: Search, settings: Settings): Generator<Progress, Gathered> {
+  const objectives = settings.objectives ?? OBJECTIVES;
+  const all: Gathered = { plans: new Map(), proofs: new Map(), complete: true };
+  for (const [done, objective] of objectives.entries()) {
+    const told = (): Progress => ({ phase: 'search', done, of: objectives.length, best: all.best, bound: all.bound });
+    yield told();
+    if (settings.stop?.()) {
+      all.complete = false;
+      break;
+    }
+    const found = yield* planFor(search, objective, told, settings);
+    if (!found || all.plans.has(found.plan.id)) continue;
+    all.plans.set(found.plan.id, found.plan);
+    all.proofs.set(found.plan.id, found.proof);
+    if (!all.best || betterFirst(found.plan, all.best) < 0) all.best = found.plan;
+    if (done === 0) all.bound = found.proof.bound;
+  }
+  return all;
+}
+
+function doNothing(model: Model): Plan {
+  const nothing = planOf(model, []);
+  if (!nothing.ok) throw new RangeError('doing nothing cannot be refused');
+  return nothing.plan;
+}
 
 /** Searches for the least work. Take steps as long as there is time; the value of the last is the answer. */
 export function* leastWork(model: Model, settings: Settings = {}): Generator<Progress, Outcome> {
-  const before = drawnOnly(model);
-  const objectives = settings.objectives ?? OBJECTIVES;
-  const nothing = planOf(model, []);
-  if (!nothing.ok) throw new RangeError('doing nothing cannot be refused');
-  const variants = yield* telling(variantsOf(model, settings), (p) => p, settings);
-  const base = variants?.[0];
-  if (!variants || !base)
-    return { plans: [nothing.plan], proofs: new Map(), conflicts: [], complete: false, combinations: 0 };
-  const wholes = wholesOf(model);
-  const rest = untouched(base, wholes[0]!, before);
-  const plans = new Map<string, Plan>();
-  const proofs = new Map<string, Proof>();
-  let best: Plan | undefined;
-  let bound: Counts | undefined;
-  let complete = true;
-  for (const [done, objective] of objectives.entries()) {
-    const told = (): Progress => ({ phase: 'search', done, of: objectives.length, best, bound });
-    yield told();
-    if (settings.stop?.()) {
-      complete = false;
-      break;
-    }
-    const found = yield* telling(
-      answer(objective.stays ? [base] : variants, objective, before, settings.nodes ?? 200),
-      told,
-      settings,
-    );
-    if (!found) continue;
-    const w = objective.weights;
-    const weight = (x: Whole): number => weightOf(w, x) + w.work * workOf(x.remedies);
-    const whole = [...wholes].sort((a, b) => weight(a) - weight(b))[0]!;
-    const made = planOf(model, remediesOf(found, whole));
-    yield told();
-    if (!made.ok || made.plan.remedies.length === 0 || plans.has(made.plan.id)) continue;
-    const plan = { ...made.plan, name: named(objective, made.plan) };
-    plans.set(plan.id, plan);
-    const proof = proofOf({ found, whole, plan, rest, before });
-    proofs.set(plan.id, proof);
-    if (!best || betterFirst(plan, best) < 0) best = plan;
-    if (done === 0) bound = proof.bound;
-  }
+  const nothing = doNothing(model);
+  const search = yield* searchOf(model, settings);
+  if (!search) return { plans: [nothing], proofs: new Map(), conflicts: [], complete: false, combinations: 0 };
+  const { plans, proofs, best, bound, complete } = yield* gather(search, settings);
   yield { phase: 'check', done: 0, of: 1, best, bound };
-  const kept = unbeaten([...plans.values(), nothing.plan])
-    .filter((p) => p !== nothing.plan)
+  const most = Math.max(1, (settings.plans ?? 12) - 1);
+  const kept = unbeaten([...plans.values(), nothing])
+    .filter((p) => p !== nothing)
     .sort(betterFirst)
-    .slice(0, Math.max(1, (settings.plans ?? 12) - 1));
+    .slice(0, most);
+  const { variants, wholes } = search;
   return {
-    plans: [...kept, nothing.plan],
+    plans: [...kept, nothing],
     proofs,
-    conflicts: conflictsOf(model, base, best ?? nothing.plan),
+    conflicts: conflictsOf(model, variants[0], best ?? nothing),
     complete,
-    combinations: variants.reduce((sum, v) => sum + v.choices.reduce((p, c) => p * c.length, 1), 0) * wholes.length,
+    combinations: variants.reduce((all, v) => all + v.choices.reduce((p, c) => p * c.length, 1), 0) * wholes.length,
   };
-}
-
-/** Runs a search to its end. */
-export function finished<P, T>(search: Generator<P, T>): T {
-  for (let step = search.next(); ; step = search.next()) if (step.done) return step.value;
 }

@@ -4,8 +4,9 @@ import { valueAt } from '../../geometry/line.ts';
 import { touchingLine } from '../../geometry/zone.ts';
 import { limitFor } from '../../model/limits.ts';
 import type { Model } from '../../model/schema.ts';
+import type { Skeleton } from '../../parts/layout/layout.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
-import { type Before, counts, type Level, levelOf, reachOf } from '../reach.ts';
+import { type Before, type Counted, type Left, leftBy } from '../reach.ts';
 
 /*
  * What a choice at one station does far away, outside the core: how the straight spar rests on all rib ends (seating), and
@@ -13,39 +14,52 @@ import { type Before, counts, type Level, levelOf, reachOf } from '../reach.ts';
  * core holds for good, from the chord gaps and noses alone.
  */
 
-export interface Far {
-  readonly beyond: number;
-  readonly outside: number;
+/** Chord gap and nose at one station; undefined where there is none. */
+export interface Ends {
+  readonly chord: number | undefined;
+  readonly nose: number | undefined;
 }
 
-/** Chord gap and nose by station, in station order; undefined where there is none. */
-export type FarQuestion = (chords: readonly (number | undefined)[], noses: readonly (number | undefined)[]) => Far;
+/** Asked of the ends at every station, in station order. */
+export type FarQuestion = (ends: readonly Ends[]) => Pick<Left, 'beyond' | 'outside'>;
+
+/** How far the straight spar stands off each rib end. */
+function seatings(skeleton: Skeleton): (ends: readonly Ends[]) => Counted[] {
+  const limits = limitFor(skeleton.model, 'seating');
+  const seats = skeleton.bays.flatMap(({ main, index, station }) =>
+    main && skeleton.model.spars.rear ? [{ id: `seating:${main.id}`, index, y: station.y }] : [],
+  );
+  if (seats.length < 2) return () => [];
+  const ys = seats.map((s) => s.y);
+  return (ends) => {
+    const reached = seats.map((s) => ({ ...s, end: -(ends[s.index]?.chord ?? 0) }));
+    const rest = touchingLine(
+      ys,
+      reached.map((s) => s.end),
+    );
+    return reached.map(
+      ({ id, y, end }): Counted => ({ id, check: 'seating', value: Math.max(0, valueAt(rest, y) - end), limits }),
+    );
+  };
+}
+
+/** How hard the skin strip at each nose is bent, as a share of what it bears flat. */
+function bentStrips(skeleton: Skeleton): (ends: readonly Ends[]) => Counted[] {
+  const limits = limitFor(skeleton.model, 'forced-fit');
+  const standing = nosesOf(skeleton, 'straight').map((n) => n.bay.index);
+  const strips = skinStrips(skeleton);
+  return (ends) => {
+    const noseOf = (k: number): number => ends[standing[k] ?? -1]?.nose ?? 0;
+    return strips.map((s): Counted => {
+      const stress = s.perMm.reduce((sum, perMm, j) => sum + perMm * noseOf(s.from + j), 0);
+      return { id: `forced-fit:skin-at-${s.nose.mark}`, check: 'forced-fit', value: stress / s.flat, limits };
+    });
+  };
+}
 
 /** Asks both, for a panel whose ribs may change but not what stands where. */
 export function farQuestion(model: Model, before: Before): FarQuestion {
   const skeleton = skeletonOf(model);
-  const seats = model.spars.rear ? skeleton.bays.filter((b) => b.main) : [];
-  const [seatLimit, forcedLimit] = [limitFor(model, 'seating'), limitFor(model, 'forced-fit')];
-  const standing = nosesOf(skeleton, 'straight').map((n) => n.bay.index);
-  const strips = skinStrips(skeleton);
-  const ys = seats.map((b) => b.station.y);
-  return (chords, noses) => {
-    let [beyond, outside] = [0, 0];
-    const take = (id: string, value: number, limit: typeof seatLimit): void => {
-      const reach = reachOf(value, limit);
-      const l: Level = counts(id, reach, before) ? levelOf(reach) : 0;
-      if (l === 2) beyond++;
-      else if (l === 1) outside++;
-    };
-    if (seats.length > 1) {
-      const ends = seats.map((b) => -(chords[b.index] ?? 0));
-      const rest = touchingLine(ys, ends);
-      seats.forEach((b, i) => take(`seating:${b.main!.id}`, Math.max(0, valueAt(rest, ys[i]!) - ends[i]!), seatLimit));
-    }
-    for (const s of strips) {
-      const stress = s.perMm.reduce((sum, m, j) => sum + m * (noses[standing[s.from + j]!] ?? 0), 0);
-      take(`forced-fit:skin-at-${s.nose.mark}`, stress / s.flat, forcedLimit);
-    }
-    return { beyond, outside };
-  };
+  const [seats, strips] = [seatings(skeleton), bentStrips(skeleton)];
+  return (ends) => leftBy([...seats(ends), ...strips(ends)], before);
 }

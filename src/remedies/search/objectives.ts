@@ -77,3 +77,11 @@ export const OBJECTIVES: readonly Objective[] = [
     stays: true,
   },
 ];
+
+/** Findings alone, and how far in all lies: no work is too much. */
+export const FINDINGS_ALONE: Objective = {
+  id: 'findings',
+  name: 'findings alone',
+  weights: { beyond: BEYOND, outside: OUTSIDE, work: 0 },
+  allows: any,
+};

@@ -1,4 +1,3 @@
-import { assign } from '../../mechanics/assignment.ts';
 import type { MainRib, Model, NoseRib } from '../../model/schema.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import { holesIn } from '../holesAt.ts';
@@ -7,10 +6,12 @@ import { swap } from '../offers/placing.ts';
 import { drawnOnly } from '../reach.ts';
 import type { Remedy } from '../remedy.ts';
 import { aloneAt } from './alone.ts';
-import { askChoice, type Choice } from './choices.ts';
+import { asItStands, type Choice } from './choices.ts';
+import { weigher, weightOf } from './core.ts';
 import { farQuestion } from './leftover.ts';
+import { FINDINGS_ALONE } from './objectives.ts';
+import { type Order, searchOrders } from './orders.ts';
 import { type Plan, planOf } from './plan.ts';
-import { FINDINGS, weigher, weightOf } from './solve.ts';
 
 /*
  * Which like rib goes at which station, each carrying its own faults along? The best of all placements, and the best with
@@ -21,12 +22,9 @@ import { FINDINGS, weigher, weightOf } from './solve.ts';
 
 type Like = MainRib | NoseRib;
 
-/** Ribs placed at most by trying every order: 7! = 5040. */
-const TRIED = 7;
-
 /** How a group of like ribs is best placed. */
 export interface Placement {
-  readonly kind: 'main' | 'nose';
+  readonly kind: Like['kind'];
   /** Ribs of the group by name, at their stations in order along the span. */
   readonly ribs: readonly string[];
   /** The best of all placements; undefined where no other beats the ribs as they stand. */
@@ -43,17 +41,18 @@ export function exchangesFor(model: Model, ribs: readonly string[], order: reado
   const remedies: Remedy[] = [];
   const moved = new Set<string>();
   let m = model;
-  const find = (id: string): Like => m.ribs.find((r) => r.id === id) as Like;
+  const find = (id: string | undefined): Like | undefined =>
+    m.ribs.find((r): r is Like => r.id === id && r.kind !== 'tip');
   order.forEach((wanted, i) => {
-    const there = now[i]!;
-    if (there === wanted) return;
-    const remedy = swap(m, find(there), find(wanted));
+    const [there, comes] = [find(now[i]), find(wanted)];
+    if (!there || !comes || there === comes) return;
+    const remedy = swap(m, there, comes);
     // Holes of a rib that is moved twice are lost once.
-    const lost = [there, wanted].filter((id) => !moved.has(id)).reduce((sum, id) => sum + holesIn(m, id), 0);
-    moved.add(there).add(wanted);
+    const lost = [there.id, wanted].filter((id) => !moved.has(id)).reduce((sum, id) => sum + holesIn(m, id), 0);
+    moved.add(there.id).add(wanted);
     remedies.push({ ...remedy, cost: { ...remedy.cost, holesLost: lost } });
     m = remedy.edit.apply(m);
-    now[now.indexOf(wanted)] = there;
+    now[now.indexOf(wanted)] = there.id;
     now[i] = wanted;
   });
   return remedies;
@@ -65,120 +64,64 @@ function table(model: Model, group: readonly Like[]): Choice[][] {
   return group.map((here) =>
     group.map((rib) => {
       const moved = rib === here ? model : swap(model, rib, here).edit.apply(model);
-      return askChoice(aloneAt(moved, here.station), [], before);
+      return asItStands(aloneAt(moved, here.station), before);
     }),
   );
 }
 
-/** Orders 0 … n - 1 in every way, one after the other. */
-function* orders(n: number, taken: number[] = []): Generator<readonly number[]> {
-  if (taken.length === n) {
-    yield taken;
-    return;
-  }
-  for (let i = 0; i < n; i++) if (!taken.includes(i)) yield* orders(n, [...taken, i]);
-}
-
-const exchange = (order: readonly number[], i: number, j: number): number[] =>
-  order.map((v, k) => (k === i ? order[j]! : k === j ? order[i]! : v));
-
-/** Every order that differs from one by a single exchange. */
-const neighbours = (order: readonly number[]): number[][] =>
-  order.flatMap((_, i) => order.slice(i + 1).map((__, k) => exchange(order, i, i + 1 + k)));
-
-interface Searched {
-  readonly order: readonly number[];
-  readonly cost: number;
-  readonly proven: boolean;
-  readonly swap: readonly number[];
-  readonly swapCost: number;
-  readonly asIs: number;
-}
-
-/** `rest` is what the panel weighs at the least whatever the order, besides the table. */
-function search(
-  cost: (order: readonly number[]) => number,
-  alone: readonly (readonly number[])[],
-  rest: number,
-): Searched {
-  const n = alone.length;
-  const asIs = alone.map((_, i) => i);
-  const least = (list: Iterable<readonly number[]>): { order: readonly number[]; cost: number } => {
-    let best: { order: readonly number[]; cost: number } = { order: asIs, cost: cost(asIs) };
-    for (const order of list) {
-      const c = cost(order);
-      if (c < best.cost - 1e-9) best = { order: [...order], cost: c };
-    }
-    return best;
-  };
-  const one = least(neighbours(asIs));
-  const known = { asIs: cost(asIs), swap: one.order, swapCost: one.cost };
-  if (n <= TRIED) return { ...known, ...least(orders(n)), proven: true };
-  // alone[place][rib]; rows of the assignment are places.
-  const { to, bound } = assign(alone);
-  let best = least([to, one.order]);
-  for (;;) {
-    const next = least([best.order, ...neighbours(best.order)]);
-    if (next.cost >= best.cost - 1e-9) break;
-    best = next;
-  }
-  return { ...known, ...best, proven: best.cost <= bound + rest + 1e-6 };
-}
-
-/** How one group of like ribs is best placed. */
-function place(model: Model, group: readonly Like[]): Placement {
+/** What the panel weighs with a group of like ribs in an order, and what the places of the group weigh by themselves. */
+function weights(
+  model: Model,
+  group: readonly Like[],
+): {
+  readonly cost: (order: Order) => number;
+  /** [place][rib] */
+  readonly alone: readonly (readonly number[])[];
+  /** What all else weighs at the least, whatever the order. */
+  readonly rest: number;
+} {
   const before = drawnOnly(model);
   const { bays } = skeletonOf(model);
   const asked = table(model, group);
-  const at = new Map(group.map((r, i) => [r.station, i]));
-  const as = bays.map(({ station }) => askChoice(aloneAt(model, station.id), [], before));
-  const places = bays.map((b) => at.get(b.station.id));
   const far = farQuestion(model, before);
-  const farOf = (choices: readonly Choice[]) =>
-    far(
-      choices.map((c) => c.chord),
-      choices.map((c) => c.nose),
-    );
-  const weigh = weigher(
-    { remedies: [], model, choices: [], far },
-    { id: '', name: '', weights: FINDINGS, allows: () => true },
-    before,
-  );
-  const cost = (order: readonly number[]): number =>
-    weigh(places.map((p, i) => (p === undefined ? as[i]! : asked[p]![order[p]!]!)));
-  const alone = asked.map((row) => row.map((c) => weightOf(FINDINGS, c)));
+  const stands = bays.map(({ station }) => ({
+    here: asItStands(aloneAt(model, station.id), before),
+    place: group.findIndex((r) => r.station === station.id),
+  }));
+  const weigh = weigher({ model, far }, FINDINGS_ALONE, before);
+  const choicesIn = (order: Order): Choice[] =>
+    stands.map(({ here, place }) => asked[place]?.[order[place] ?? -1] ?? here);
+  const own = (c: Choice): number => weightOf(FINDINGS_ALONE.weights, c);
+  const as = stands.map((s) => s.here);
+  const inGroup = stands.filter((s) => s.place >= 0).reduce((sum, s) => sum + own(s.here), 0);
   // Main ribs leave the noses as they are; what they add far away is nothing at the least.
   const rest =
-    group[0]!.kind === 'main'
-      ? weigh(as) - weightOf(FINDINGS, { ...farOf(as), off: 0 }) - group.reduce((sum, _, i) => sum + alone[i]![i]!, 0)
-      : 0;
-  const found = search(cost, alone, rest);
+    group[0]?.kind === 'main' ? weigh(as) - weightOf(FINDINGS_ALONE.weights, { ...far(as), off: 0 }) - inGroup : 0;
+  return { cost: (order) => weigh(choicesIn(order)), alone: asked.map((row) => row.map(own)), rest };
+}
+
+const WORDS: Record<Like['kind'], string> = { main: 'main ribs', nose: 'nose ribs' };
+
+/** How one group of like ribs is best placed. */
+function place(model: Model, kind: Like['kind'], group: readonly Like[]): Placement {
+  const found = searchOrders(weights(model, group));
   const ids = group.map((r) => r.id);
-  const plan = (order: readonly number[], name: string): Plan | undefined => {
-    const made = planOf(
-      model,
-      exchangesFor(
-        model,
-        ids,
-        order.map((i) => ids[i]!),
-      ),
-      name,
-    );
+  const plan = (order: Order, name: string): Plan | undefined => {
+    const placed = order.flatMap((i) => ids[i] ?? []);
+    const made = planOf(model, exchangesFor(model, ids, placed), name);
     return made.ok ? made.plan : undefined;
   };
   const better = found.cost < found.asIs - 1e-9;
-  const what = group[0]!.kind === 'main' ? 'main ribs' : 'nose ribs';
-  const best = better ? plan(found.order, `The best place for each of the ${what}`) : undefined;
-  const single =
-    found.swapCost < found.asIs - 1e-9 ? plan(found.swap, `The best single exchange of ${what}`) : undefined;
+  const swapBetters = found.swapCost < found.asIs - 1e-9;
+  const what = WORDS[kind];
   const sure = found.proven
     ? `Proven over all placements of ${ids.length} ${what}.`
     : `The best found of all placements of ${ids.length} ${what}; not proven.`;
   return {
-    kind: group[0]!.kind,
+    kind,
     ribs: ids,
-    best,
-    swap: single,
+    best: better ? plan(found.order, `The best place for each of the ${what}`) : undefined,
+    swap: swapBetters ? plan(found.swap, `The best single exchange of ${what}`) : undefined,
     proven: found.proven,
     sentence: better ? sure : `${sure} None betters the ribs as they stand.`,
   };
@@ -201,5 +144,8 @@ function groups(model: Model): Like[][] {
 
 /** The best placements of a panel, group by group. Ribs already drilled are placed too; what their holes cost is in the plan. */
 export function placementsOf(model: Model): Placement[] {
-  return groups(model).map((g) => place(model, g));
+  return groups(model).flatMap((group) => {
+    const [first] = group;
+    return first ? [place(model, first.kind, group)] : [];
+  });
 }

@@ -6,7 +6,7 @@ import type { Model } from '../../model/schema.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import { type Change, changesBetween, effectOf } from '../effect.ts';
 import { gramsAdded } from '../pieceMass.ts';
-import { counts, drawnOnly, levelOf, reachOf } from '../reach.ts';
+import { counts, drawnOnly, leftBy, reachOf } from '../reach.ts';
 import { type Cost, FREE, type Remedy } from '../remedy.ts';
 
 /*
@@ -100,21 +100,15 @@ function leftOf(
   findings: readonly Finding[],
 ): Pick<Tally, 'act' | 'unsettled' | 'watch' | 'fits' | 'beyond' | 'outside' | 'worst' | 'off'> {
   const drawn = drawnOnly(before);
+  const own = findings.filter((f) => !f.echoOf);
   const by: Record<Verdict, number> = { fits: 0, watch: 0, unsettled: 0, act: 0 };
-  let [beyond, outside, off] = [0, 0, 0];
+  for (const f of own) by[f.verdict]++;
   let worst: Tally['worst'];
-  for (const f of findings) {
-    if (f.echoOf) continue;
-    by[f.verdict]++;
+  for (const f of own) {
     const reach = reachOf(f.value, f.limits);
-    if (!counts(f.id, reach, drawn)) continue;
-    const level = levelOf(reach);
-    if (level === 2) beyond++;
-    else if (level === 1) outside++;
-    off += Math.min(reach, 3) ** 2;
-    if (!worst || reach > worst.reach) worst = { id: f.id, reach };
+    if (counts(f, reach, drawn) && (!worst || reach > worst.reach)) worst = { id: f.id, reach };
   }
-  return { ...by, beyond, outside, worst, off };
+  return { ...by, ...leftBy(own, drawn), worst };
 }
 
 /** A plan as its remedies make it, already applied. */
@@ -163,6 +157,11 @@ export function planOf(
   return { ok: true, plan: judged(model, done.effect.model, remedies, changesBetween(model, done.effect.model), name) };
 }
 
+function byName(a: string, b: string): number {
+  if (a === b) return 0;
+  return a < b ? -1 : 1;
+}
+
 /** Plans in the order a builder would read them: fewest left beyond act, then fewest outside fits, then least work, then furthest inside. */
 export function betterFirst(a: Plan, b: Plan): number {
   const [s, t] = [a.tally, b.tally];
@@ -172,7 +171,7 @@ export function betterFirst(a: Plan, b: Plan): number {
     s.work - t.work ||
     s.off - t.off ||
     s.mass - t.mass ||
-    (a.id < b.id ? -1 : a.id > b.id ? 1 : 0)
+    byName(a.id, b.id)
   );
 }
 

@@ -2,13 +2,13 @@ import { checkAll } from '../../../src/checks/checkAll.ts';
 import type { Model } from '../../../src/model/schema.ts';
 import { skeletonOf } from '../../../src/parts/layout/skeleton.ts';
 import { rebag } from '../../../src/remedies/offers/offers.ts';
-import { wholesOf } from '../../../src/remedies/offers/wholes.ts';
-import { type Before, counts, drawnOnly, levelOf, reachOf } from '../../../src/remedies/reach.ts';
+import { type Before, drawnOnly, leftBy, levelIn } from '../../../src/remedies/reach.ts';
 import type { Remedy } from '../../../src/remedies/remedy.ts';
 import { aloneAt } from '../../../src/remedies/search/alone.ts';
-import { offeredAt } from '../../../src/remedies/search/choices.ts';
+import { aimOf, noseAims } from '../../../src/remedies/search/noseAims.ts';
+import { offeredAt } from '../../../src/remedies/search/offered.ts';
 import { workOf } from '../../../src/remedies/search/plan.ts';
-import { noseAims } from '../../../src/remedies/search/variants.ts';
+import { wholesOf } from '../../../src/remedies/search/wholes.ts';
 
 /*
  * The slow and obvious twin of the search: every combination of what is offered, each applied to the whole panel, every
@@ -27,12 +27,8 @@ const apply = (m: Model, remedies: readonly Remedy[]): Model => remedies.reduce(
 export function offered(model: Model, before: Before = drawnOnly(model)): Remedy[][][] {
   const aims = noseAims(model, before);
   const stations = skeletonOf(model).bays.map(({ station }) => {
-    const { mains, noses } = offeredAt(
-      aloneAt(model, station.id),
-      aims.get(station.id) ?? { off: [], level: 0 },
-      before,
-    );
-    return mains.flatMap((m) => noses.map((n) => [...m, ...n]));
+    const { mains, noses, mayJoin } = offeredAt(aloneAt(model, station.id), aimOf(aims, station.id), before);
+    return mains.flatMap((m) => noses.filter((n) => mayJoin(m, n)).map((n) => [...m, ...n]));
   });
   return [...stations, wholesOf(model).map((w) => [...w.remedies])];
 }
@@ -42,11 +38,8 @@ export function countsWithEchoes(
   after: Model,
   before: Before = drawnOnly(model),
 ): { beyond: number; outside: number } {
-  const levels = checkAll(after).map((f) => {
-    const reach = reachOf(f.value, f.limits);
-    return counts(f.id, reach, before) ? levelOf(reach) : 0;
-  });
-  return { beyond: levels.filter((l) => l === 2).length, outside: levels.filter((l) => l === 1).length };
+  const { beyond, outside } = leftBy(checkAll(after), before);
+  return { beyond, outside };
 }
 
 export const less = (a: Best, b: Best): boolean =>
@@ -60,12 +53,7 @@ export function bruteForce(model: Model, lists: readonly Remedy[][][], before: B
   for (;;) {
     let remedies = at.flatMap((k, i) => lists[i]![k]!);
     let after = apply(model, remedies);
-    const thick = checkAll(after).filter(
-      (f) =>
-        f.check === 'grip' &&
-        counts(f.id, reachOf(f.value, f.limits), before) &&
-        levelOf(reachOf(f.value, f.limits)) > 0,
-    );
+    const thick = checkAll(after).filter((f) => f.check === 'grip' && levelIn(f, before) > 0);
     const bags = thick.flatMap((f) => rebag(skeletonOf(after), f.place).slice(0, 1));
     if (bags.length > 0) {
       remedies = [...remedies, ...bags];

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { Model } from '../../../src/model/schema.ts';
-import { finished, leastWork } from '../../../src/remedies/search/leastWork.ts';
+import { leastWork } from '../../../src/remedies/search/leastWork.ts';
 import { OBJECTIVES } from '../../../src/remedies/search/objectives.ts';
+import { finished } from '../../../src/remedies/steps.ts';
 import { changed, noseRib, panel } from '../../model/panels.ts';
 
 /* When nothing satisfies: the reason is one that the panel was made to have. By hand. */

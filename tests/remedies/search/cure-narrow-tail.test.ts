@@ -9,9 +9,10 @@ import { resheet, shimOf } from '../../../src/remedies/offers/pieces.ts';
 import { swap } from '../../../src/remedies/offers/placing.ts';
 import { levelOf, reachOf } from '../../../src/remedies/reach.ts';
 import type { Remedy } from '../../../src/remedies/remedy.ts';
-import { finished, leastWork } from '../../../src/remedies/search/leastWork.ts';
+import { leastWork } from '../../../src/remedies/search/leastWork.ts';
 import { placementsOf } from '../../../src/remedies/search/placement.ts';
 import { betterFirst, type Plan, planOf } from '../../../src/remedies/search/plan.ts';
+import { finished } from '../../../src/remedies/steps.ts';
 import { finding, mainRib, panel, rib } from '../../model/panels.ts';
 
 /*

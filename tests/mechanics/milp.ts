@@ -1,10 +1,10 @@
 import loader from 'highs';
-import type { Core } from '../../../src/remedies/search/core.ts';
-import { Draw } from '../../random-panel.ts';
+import type { Batten } from '../../src/mechanics/batten.ts';
+import { Draw } from '../random-panel.ts';
 
 /*
- * The core of the search as a mixed-integer program for a general solver: one binary a choice, two a limit (between fits
- * and act, beyond act), the nose of a station a sum over its choices. Shared by the test and the bench.
+ * A batten over its posts as a mixed-integer program for a general solver: one binary a choice, two a limit (between fits
+ * and act, beyond act), the height at a post a sum over its choices. Shared by the test and the bench.
  */
 
 export interface Limits {
@@ -20,15 +20,15 @@ export const LIMITS: Limits = { kink: [0.5, 1], line: [1, 2], outside: 50, beyon
 const priced = (value: number, [fits, act]: readonly [number, number], { outside, beyond }: Limits): number =>
   Math.abs(value) <= fits ? 0 : Math.abs(value) <= act ? outside : beyond;
 
-/** A made-up core: `n` stations of `m` choices, noses up to a millimetre and a half off, whole costs up to 20. */
-export function madeUp(seed: number, n: number, m: number, limits: Limits = LIMITS): Core {
+/** A made-up batten: `n` posts of `m` choices, heights up to a millimetre and a half off, whole costs up to 20. */
+export function madeUp(seed: number, n: number, m: number, limits: Limits = LIMITS): Batten {
   const d = new Draw(seed);
   let y = 0;
   const ys = Array.from({ length: n }, () => (y += d.between(150, 400)));
   const choices = ys.map(() => {
     const start = d.between(-1.5, 1.5);
     return Array.from({ length: m }, (_, k) => ({
-      nose: k === 0 ? start : start + d.between(-1.2, 1.2),
+      height: k === 0 ? start : start + d.between(-1.2, 1.2),
       cost: k === 0 ? 50 * Math.floor(3 * d.next()) : 1 + Math.floor(20 * d.next()),
     }));
   });
@@ -41,8 +41,8 @@ export function madeUp(seed: number, n: number, m: number, limits: Limits = LIMI
   };
 }
 
-/** The core's problem in the LP format. */
-export function asProgram({ ys, choices }: Core, limits: Limits = LIMITS): string {
+/** The same in the LP format. */
+export function asProgram({ ys, choices }: Batten, limits: Limits = LIMITS): string {
   const n = ys.length;
   const objective: string[] = [];
   const rows: string[] = [];
@@ -55,7 +55,7 @@ export function asProgram({ ys, choices }: Core, limits: Limits = LIMITS): strin
     });
     rows.push(`one${i}: ${list.map((_, k) => x(i, k)).join(' + ')} = 1`);
     rows.push(
-      `nose${i}: v${i} ${list.map((c, k) => `${c.nose! < 0 ? '+' : '-'} ${Math.abs(c.nose!)} ${x(i, k)}`).join(' ')} = 0`,
+      `height${i}: v${i} ${list.map((c, k) => `${c.height! < 0 ? '+' : '-'} ${Math.abs(c.height!)} ${x(i, k)}`).join(' ')} = 0`,
     );
   });
   const most = 20;
@@ -112,9 +112,9 @@ export function asProgram({ ys, choices }: Core, limits: Limits = LIMITS): strin
 let solver: ReturnType<typeof loader> | undefined;
 
 /** Least cost by the general solver; undefined where it was not proven in the time given, seconds. */
-export async function byProgram(core: Core, seconds: number): Promise<{ cost: number | undefined; ms: number }> {
+export async function byProgram(batten: Batten, seconds: number): Promise<{ cost: number | undefined; ms: number }> {
   const highs = await (solver ??= loader());
-  const text = asProgram(core);
+  const text = asProgram(batten);
   const start = performance.now();
   const answer = highs.solve(text, { time_limit: seconds, mip_rel_gap: 0, mip_abs_gap: 0.5, output_flag: false });
   const ms = performance.now() - start;

@@ -1,8 +1,8 @@
-import { type Core, chained, costsToGo, spotCosts } from './core.ts';
+import { type Batten, costsToGo, spotCosts, walked } from './batten.ts';
 
 /*
- * Every combination of choices that costs no more than a limit, one after the other: where something outside the core can
- * only add to the cost, the best of all is among them. Depth first along the span; a branch is left as soon as the exact
+ * Every combination of choices that costs no more than a limit, one after the other: where something else can only
+ * add to the cost, the best of all is among them. Depth first along the row; a branch is left as soon as the exact
  * cost to go says it cannot stay under the limit.
  */
 
@@ -12,8 +12,8 @@ interface Ranked {
 }
 
 /** Choices of each spot, cheapest first. */
-function ranked(core: Core, station: number, v: number): Ranked[] {
-  return core.choices[station]!.map((c, pick) => ({ pick, cost: c.cost, v: c.nose ?? 0 }))
+function ranked(batten: Batten, post: number, v: number): Ranked[] {
+  return batten.choices[post]!.map((c, pick) => ({ pick, cost: c.cost, v: c.height ?? 0 }))
     .filter((c) => c.cost < Number.POSITIVE_INFINITY && Math.abs(c.v - v) < 1e-9)
     .sort((a, b) => a.cost - b.cost);
 }
@@ -24,14 +24,14 @@ export interface Found {
 }
 
 /** Yields each combination under the limit asked for at that moment, and `undefined` every thousand steps so that the caller can stop. */
-export function* nearBest(core: Core, limit: () => number): Generator<Found | undefined, void> {
-  const chain = chained(core);
-  const { at, spots, kinks, rest } = chain;
+export function* battensUnder(batten: Batten, limit: () => number): Generator<Found | undefined, void> {
+  const row = walked(batten);
+  const { at, spots, kinks, rest } = row;
   const n = at.length;
-  const picks = new Array<number>(core.choices.length).fill(0);
-  const loose = rest.map(([station]) => ({
-    station,
-    list: core.choices[station]!.map((c, pick) => ({ pick, cost: c.cost }))
+  const picks = new Array<number>(batten.choices.length).fill(0);
+  const loose = rest.map(([post]) => ({
+    post,
+    list: batten.choices[post]!.map((c, pick) => ({ pick, cost: c.cost }))
       .filter((c) => c.cost < Number.POSITIVE_INFINITY)
       .sort((a, b) => a.cost - b.cost),
   }));
@@ -41,7 +41,7 @@ export function* nearBest(core: Core, limit: () => number): Generator<Found | un
   const restCost = loose.reduce((s, l) => s + (l.list[0]?.cost ?? Number.POSITIVE_INFINITY), 0);
   let steps = 0;
 
-  function* unchained(i: number, so: number): Generator<Found | undefined, void> {
+  function* untouched(i: number, so: number): Generator<Found | undefined, void> {
     const here = loose[i];
     if (!here) {
       yield { cost: so, picks: [...picks] };
@@ -50,24 +50,24 @@ export function* nearBest(core: Core, limit: () => number): Generator<Found | un
     for (const { pick, cost } of here.list) {
       if (++steps % 1000 === 0) yield undefined;
       if (so + cost + looseAfter[i]! > limit()) break;
-      picks[here.station] = pick;
-      yield* unchained(i + 1, so + cost);
+      picks[here.post] = pick;
+      yield* untouched(i + 1, so + cost);
     }
   }
 
   if (n === 0) {
-    yield* unchained(0, 0);
+    yield* untouched(0, 0);
     return;
   }
-  const lists = spots.map((list, j) => list.map((s) => ranked(core, at[j]!, s.v)));
+  const lists = spots.map((list, j) => list.map((s) => ranked(batten, at[j]!, s.v)));
   for (const [f, last] of spots[n - 1]!.entries()) {
     for (const [e, first] of spots[0]!.entries()) {
       if (n === 1 && e !== f) continue;
-      const own = spotCosts(core, chain, first.v, last.v);
-      const togo = costsToGo(chain, own, f);
+      const own = spotCosts(batten, row, first.v, last.v);
+      const togo = costsToGo(row, own, f);
       const path: number[] = [e];
 
-      /** Nose j stands at path[j]; its own cost without its choice's is `base`. Takes each choice there, then goes on. */
+      /** Post j stands at path[j]; its own cost without its choice's is `base`. Takes each choice there, then goes on. */
       function* from(j: number, so: number): Generator<Found | undefined, void> {
         const spot = path[j]!;
         const extra = own[j]![spot]! - spots[j]![spot]!.cost;
@@ -79,7 +79,7 @@ export function* nearBest(core: Core, limit: () => number): Generator<Found | un
           if (j === 0 && now + restCost > limit()) break;
           picks[at[j]!] = pick;
           if (j === n - 1) {
-            if (spot === f) yield* unchained(0, now);
+            if (spot === f) yield* untouched(0, now);
             continue;
           }
           for (let c = 0; c < spots[j + 1]!.length; c++) {
