@@ -1,6 +1,6 @@
 import { type Frame, partPoint, toPart, toWing, wingPoint } from '../../geometry/frame.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
-import type { Lie, Slant } from '../shapes/pressed.ts';
+import type { Attitude, Slant } from '../shapes/pressed.ts';
 import { insideOf, type Opens, onRing, ringAt, type SparRing, toRing } from '../shapes/spar.ts';
 
 /*
@@ -49,11 +49,11 @@ function halfAt(spar: SparFaces, ring: SparRing, aft: number, face: 'inside' | '
 }
 
 /** How the web lies to a tab whose heel is at (x, 0, 0) of the rib, `width` wide, over heights of about ±`half`. */
-export function webLie(
+export function webAttitude(
   spar: SparFaces,
   rib: StandingRib,
   heel: { readonly x: number; readonly width: number; readonly half: number },
-): Lie {
+): Attitude {
   const { x, width, half } = heel;
   const wanted = inSection(spar, at(rib, x, 0, 0)).aft;
   const reach = (along: number, z: number): number => {

@@ -7,7 +7,7 @@ import type { EndName, RibPlace } from '../layout/layout.ts';
 import { sparOf } from '../layout/meeting.ts';
 import { remembered } from '../layout/remembered.ts';
 import { bracketSolid } from '../shapes/bracket.ts';
-import { type DoublerLie, type DoublerShape, doublerSolid } from '../shapes/doubler.ts';
+import { type DoublerAttitude, type DoublerShape, doublerSolid } from '../shapes/doubler.ts';
 import { setback } from '../shapes/pressed.ts';
 import { insideOf, onRing, ringAt } from '../shapes/spar.ts';
 import { restingAt, ribInSection, type SparFaces, type StandingRib } from './attitude.ts';
@@ -58,7 +58,7 @@ export function doublerParts(b: Build, place: RibPlace): PlacedSolid[] {
     const centre = y + turns * (shape.tab / 2);
     const at = inWing(stance, x, 0);
     const frame = sectionFrame([at.x, centre, at.z], stance.pitch);
-    const lies = doublerLies(
+    const attitudes = doublerAttitudes(
       { b, rib, end, spar, frame, standing, heel, face: x - datum, middle, half: shape.height / 2, side },
       d.width,
     );
@@ -69,7 +69,7 @@ export function doublerParts(b: Build, place: RibPlace): PlacedSolid[] {
     const solid = placed(
       remembered('doubler', doublerSolid, {
         ...doublerShape(b, place, d, { thickness, side, height: shape.height + around }),
-        lies,
+        attitudes,
         holes: metal,
       }),
       frame,
@@ -98,10 +98,10 @@ interface DoublerSeat {
 }
 
 /** A thin piece lies along the web at every place, with its legs as far from the caps there as at the rib's station. */
-function doublerLies(
+function doublerAttitudes(
   { b, rib, end, spar, frame, standing, heel, half, face, middle, side }: DoublerSeat,
   width: number,
-): DoublerLie[] {
+): DoublerAttitude[] {
   const { y } = b.byStation.get(rib.station)?.bay.station ?? { y: frame.origin[1] };
   const { turns } = standing;
   const open = b.drawn(`${rib.id}.${end}.open`) ?? 0;
@@ -123,7 +123,7 @@ function doublerLies(
   const [top, bottom] = [near.up + tilt * (face - near.aft), low0.up + tilt * (face - low0.aft)];
   const own = ringAt(spar.rings, y);
   const raised = (top + bottom) / 2;
-  return ys.map((q): DoublerLie => {
+  return ys.map((q): DoublerAttitude => {
     const ring = ringAt(spar.rings, q);
     const [px, , pz] = toPart(frame, wingPoint(...onRing(ring, face, raised + middle)));
     const along = Math.min(Math.max((q - y) * turns, straight), rib.flange);

@@ -13,7 +13,7 @@ import { noseRibSolid } from '../shapes/noseRib.ts';
 import type { Slant, WebHole } from '../shapes/pressed.ts';
 import { ringAt } from '../shapes/spar.ts';
 import { tipRibSolid } from '../shapes/tipRib.ts';
-import { capSlant, ribInSection, type StandingRib, webLie } from './attitude.ts';
+import { capSlant, ribInSection, type StandingRib, webAttitude } from './attitude.ts';
 import {
   type Build,
   endShape,
@@ -57,17 +57,17 @@ function lyingEnd(
   const shape = endShape(b, rib, end, spec);
   const spar = b.spars[sparAt(end)];
   if (spar === undefined) return shape;
-  const lie = webLie(spar, standing, { x, width: shape.tab, half: shape.height / 2 - shape.corner });
-  if (spec.ends !== 'nests') return { ...shape, lie };
+  const attitude = webAttitude(spar, standing, { x, width: shape.tab, half: shape.height / 2 - shape.corner });
+  if (spec.ends !== 'nests') return { ...shape, attitude };
   // Where web or caps close in along the flanges, the corner is cut back by as much.
   const cap = capSlant(spar, standing, { x, flange: rib.flange, face: 'inside' });
-  const closing = Math.max(0, sideOf(end) * lie.bevel) + Math.max(0, -cap.top, cap.bottom);
+  const closing = Math.max(0, sideOf(end) * attitude.bevel) + Math.max(0, -cap.top, cap.bottom);
   // The flanges stay down as far as the cap reaches over them where they stand, all along their width.
   const { aft } = ribInSection(spar, standing, [x, 0, 0]);
   const capWidth = ringAt(spar.rings, standing.frame.origin[1]).capWidth;
   const reach = sideOf(end) === 1 ? capWidth - aft : aft + capWidth - spar.thickness;
-  const flat = Math.max(shape.flat, reach + 2) + Math.abs(lie.bevel) * rib.flange;
-  return { ...shape, lie, flat, corner: shape.corner + closing * Math.max(rib.flange, shape.tab) };
+  const flat = Math.max(shape.flat, reach + 2) + Math.abs(attitude.bevel) * rib.flange;
+  return { ...shape, attitude, flat, corner: shape.corner + closing * Math.max(rib.flange, shape.tab) };
 }
 
 /** How a rib's flanges lie: along the caps at each end, as far as they reach, and straight between. */
@@ -126,7 +126,7 @@ function ribSolid(b: Build, stance: Stance, rib: Rib, frame: Frame, holes: reado
     rib.holes.map((h) => ({ x: nose + h.fromFront, z: h.above, diameter: h.diameter }));
   const lying = (end: EndName, spec: RibEnd, x: number) => lyingEnd(b, rib, standing, { end, spec, x });
   const reachOf = (end: EndShape) =>
-    Math.min(Math.max(end.flat, 10) + Math.abs(end.lie?.bevel ?? 0) * rib.flange, 0.4 * length);
+    Math.min(Math.max(end.flat, 10) + Math.abs(end.attitude?.bevel ?? 0) * rib.flange, 0.4 * length);
   switch (rib.kind) {
     case 'main': {
       const [front, rear] = [lying('front', rib.front, 0), lying('rear', rib.rear, length)];

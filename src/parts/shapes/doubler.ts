@@ -18,7 +18,7 @@ import { channelSides, warpable } from './spar.ts';
  * How a piece lies at one place along its width: where its section's zero stands and how it is turned (radians, nose up),
  * how much higher its top and bottom legs (or a shim) stand there, and what they gain for each mm aft.
  */
-export interface DoublerLie {
+export interface DoublerAttitude {
   readonly y: number;
   readonly x: number;
   readonly z: number;
@@ -35,7 +35,7 @@ interface Laid {
   readonly side: 1 | -1;
   readonly holes?: readonly HoleShape[];
   /** By rising y, the two edges among them; flat and square unless told. */
-  readonly lies?: readonly DoublerLie[];
+  readonly attitudes?: readonly DoublerAttitude[];
 }
 
 export interface ChannelDoublerShape extends Laid {
@@ -67,21 +67,21 @@ export type DoublerShape = ChannelDoublerShape | PackerShape | ShimShape;
 export function doublerSolid(shape: DoublerShape): Solid {
   const half = shape.width / 2;
   const flat = { x: 0, z: 0, pitch: 0, top: 0, bottom: 0, tilt: 0 };
-  const lies = shape.lies ?? [
+  const attitudes = shape.attitudes ?? [
     { ...flat, y: -half },
     { ...flat, y: half },
   ];
   const plain = sectionOf(shape);
-  const twisted = shape.form !== 'shim' && lies.some((lie) => lie.pitch !== lies[0]?.pitch);
+  const twisted = shape.form !== 'shim' && attitudes.some((attitude) => attitude.pitch !== attitudes[0]?.pitch);
   const { outline, sides } = twisted ? warpable(plain.outline, plain.sides) : plain;
-  const rings = lies.map((lie) => laidRing(shape, outline, lie));
+  const rings = attitudes.map((attitude) => laidRing(shape, outline, attitude));
   return drilled(loft(rings, { sides, start: 'edge', end: 'edge' }), shape.holes ?? []);
 }
 
 function laidRing(
   shape: DoublerShape,
   outline: readonly Vec2[],
-  { y, x, z, pitch, top, bottom, tilt }: DoublerLie,
+  { y, x, z, pitch, top, bottom, tilt }: DoublerAttitude,
 ): Vec3[] {
   const frame = sectionFrame([x, y, z], pitch);
   const rise = (up: number): number => {

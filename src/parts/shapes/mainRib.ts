@@ -4,7 +4,7 @@ import type { ContourRow } from './contourBetween.ts';
 import type { HoleShape } from './drilled.ts';
 import type { FluteShape } from './flutes.ts';
 import {
-  type Lie,
+  type Attitude,
   type PressedShape,
   pressedSolid,
   type ReliefShape,
@@ -36,7 +36,7 @@ export interface EndShape {
   /** How far flanges and tab keep clear of the corner: the spar's inside radius at least. */
   readonly corner: number;
   /** How the web the tab lies on stands to the rib; square unless told. */
-  readonly lie?: Lie;
+  readonly attitude?: Attitude;
   readonly relief?: { readonly diameter: number; readonly fromEnd: number };
 }
 
@@ -193,8 +193,10 @@ export function easedEnd(end: EndShape, contour: readonly ContourRow[], face: nu
 const runOutOf = (end: EndShape) => end.runOut ?? Math.max(4 * Math.abs(end.joggle), 4);
 
 export function tabOf({ name, x, inward, end }: PlacedEnd, top: number, bottom: number): TabShape[] {
-  const { tab: width, corner, lie } = end;
-  return width > 0 ? [{ name: `${name} tab`, x, inward, top, bottom, width, corner, ...(lie ? { lie } : {}) }] : [];
+  const { tab: width, corner, attitude } = end;
+  return width > 0
+    ? [{ name: `${name} tab`, x, inward, top, bottom, width, corner, ...(attitude ? { attitude } : {}) }]
+    : [];
 }
 
 export function reliefsOf({ x, inward, end }: PlacedEnd, top: readonly Vec2[], bottom: readonly Vec2[]): ReliefShape[] {

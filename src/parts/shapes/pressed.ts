@@ -33,14 +33,14 @@ export interface TabShape {
    */
   readonly corner: number;
   /** How the web it stands against lies to the rib; a tab square to the rib unless told. */
-  readonly lie?: Lie;
+  readonly attitude?: Attitude;
 }
 
 /**
  * A web's face seen from the rib, through the heel of the tab: at z up and y along the flanges (+y) it stands further aft by
  * tilt·z + (bevel + twist·z)·y, mm. Example: a web that goes 0.03 aft for each mm along the flanges has bevel 0.03.
  */
-export interface Lie {
+export interface Attitude {
   readonly tilt: number;
   readonly bevel: number;
   readonly twist: number;
@@ -236,11 +236,11 @@ export function trimmed(run: FlangeRun, tabs: readonly TabShape[], back: (tab: T
   return { points, name };
 }
 
-const SQUARE: Lie = { tilt: 0, bevel: 0, twist: 0 };
+const SQUARE: Attitude = { tilt: 0, bevel: 0, twist: 0 };
 
 /** The tab, its bend, and a strip of web behind it as far as the flanges begin. */
 function tabSolid(
-  { name, x, inward, top, bottom, width, corner, lie = SQUARE }: TabShape,
+  { name, x, inward, top, bottom, width, corner, attitude = SQUARE }: TabShape,
   t: number,
   radius: number,
   facets: number,
@@ -254,7 +254,7 @@ function tabSolid(
       ? arcPoints({ centre, radius, from: 2 * QUARTER, to: 3 * QUARTER, count: facets + 1 })
       : [[t, t] as Vec2];
   const [low, high] = [bottom + back, top - back];
-  const { tilt, bevel, twist } = lie;
+  const { tilt, bevel, twist } = attitude;
   // A warped tab is drawn in facets that follow the warp.
   const [pieces, shares] = twist === 0 ? [1, [1]] : [12, [0.25, 0.5, 0.75, 1]];
   const face = shares.map((s): Vec2 => [0, outer + (width - outer) * s]);

@@ -123,7 +123,7 @@ describe('a main rib', () => {
 
   it('lays a bevelled tab along the web it meets', () => {
     const mesh = kernel.build(
-      mainRibSolid({ ...RIB, rear: end(50.6, 0.7, { lie: { tilt: 0, bevel: -0.06, twist: 0 } }) }),
+      mainRibSolid({ ...RIB, rear: end(50.6, 0.7, { attitude: { tilt: 0, bevel: -0.06, twist: 0 } }) }),
     );
     const tab = extentOf(mesh, 'rear tab');
     expect(tab.low[0]).toBeCloseTo(262.5 - 0.06 * 14, 4);
