@@ -1,7 +1,6 @@
 import { inWeb } from '../../model/edits/rows.ts';
-import type { Joint } from '../../model/schema.ts';
-import type { RibPlace } from '../layout/layout.ts';
-import { type Build, endShape, sideOf, turnsOf } from '../placed/build.ts';
+import type { Joint, Rib } from '../../model/schema.ts';
+import { type Build, endShape, placeOf, sideOf, turnsOf } from '../placed/build.ts';
 import { setback } from '../shapes/pressed.ts';
 import { laidDoublers } from './cutDoublers.ts';
 import { drawnRib } from './drawnRibs.ts';
@@ -47,13 +46,6 @@ export function drillStrips(b: Build): DrillStrip[] {
   return [...strips.values()];
 }
 
-/** The place a joint's row is laid out from: the first rib end of its layers. */
-function placeOf(b: Build, joint: Joint): RibPlace | undefined {
-  return b.skeleton
-    .placesAt(joint.station)
-    .find((p) => (joint.end === 'rear') === (p.spar === 'rear') && joint.layers.includes(p.rib.id));
-}
-
 function stripsOf(b: Build, joint: Joint): DrillStrip[] {
   const y = b.byStation.get(joint.station)?.bay.station.y;
   if (y === undefined || joint.holes.length === 0) return [];
@@ -85,7 +77,7 @@ function stripsOf(b: Build, joint: Joint): DrillStrip[] {
         tabSide: side,
         looking,
         from: place ? 'web face' : 'station',
-        edges: edges === null ? null : side === 1 ? edges : [-edges[1], -edges[0]],
+        edges: edges && side === -1 ? [-edges[1], -edges[0]] : edges,
         top: half,
         bottom: -half,
       },
@@ -99,64 +91,66 @@ interface LaidLayer {
   readonly reach?: number;
 }
 
+/** Where a row lies from the rib's web face, and how wide the end flange it is in. */
+interface RowPlace {
+  readonly row: number;
+  readonly tab: number;
+}
+
+function ribTab(b: Build, joint: Joint, rib: Rib): LaidLayer | undefined {
+  const place = b.skeleton
+    .placesAt(joint.station)
+    .find((p) => p.rib === rib && (p.spar === 'rear') === (joint.end === 'rear'));
+  const shape = drawnRib(b, rib)?.shape;
+  const pressed = shape?.tabs.find((t) => t.name === `${place?.end} tab`);
+  if (place === undefined || shape === undefined || pressed === undefined) return undefined;
+  const corner = setback(pressed.corner, shape.thickness, shape.radius);
+  return {
+    layer: `${rib.kind === 'main' ? 'rib' : `${rib.kind} rib`} tab`,
+    edges: [0, pressed.width],
+    reach: (pressed.top - pressed.bottom) / 2 - corner,
+  };
+}
+
+function doublerLayer(b: Build, joint: Joint, part: string, { tab }: RowPlace): LaidLayer | undefined {
+  const laid = b.skeleton.placesAt(joint.station).flatMap((place) => laidDoublers(b, place));
+  const shape = laid.find(({ d, shape: { form } }) => d.id === part && form !== 'shim')?.shape;
+  if (shape === undefined || shape.form === 'shim') return undefined;
+  const bends = shape.form === 'channel' ? shape.radius + shape.thickness : 0;
+  return {
+    layer: shape.form === 'channel' ? 'doubler web' : 'packer',
+    edges: [tab / 2 - shape.width / 2, tab / 2 + shape.width / 2],
+    reach: shape.height / 2 - bends,
+  };
+}
+
 /** Where a layer's edges are, from the rib's web face towards the tab, and how far it reaches above and below the chord line. */
-function layerAt(
-  b: Build,
-  joint: Joint,
-  part: string,
-  { row, tab }: { readonly row: number; readonly tab: number },
-): LaidLayer | undefined {
+function layerAt(b: Build, joint: Joint, part: string, at: RowPlace): LaidLayer | undefined {
   if (part === 'front' || part === 'rear') return { layer: `${part} spar web`, edges: null };
   const rib = b.model.ribs.find((r) => r.id === part);
-  if (rib) {
-    const place = b.skeleton
-      .placesAt(joint.station)
-      .find((p) => p.rib === rib && (p.spar === 'rear') === (joint.end === 'rear'));
-    const shape = drawnRib(b, rib)?.shape;
-    const pressed = shape?.tabs.find((t) => t.name === `${place?.end} tab`);
-    if (place === undefined || shape === undefined || pressed === undefined) return undefined;
-    const corner = setback(pressed.corner, shape.thickness, shape.radius);
-    return {
-      layer: `${rib.kind === 'main' ? 'rib' : `${rib.kind} rib`} tab`,
-      edges: [0, pressed.width],
-      reach: (pressed.top - pressed.bottom) / 2 - corner,
-    };
-  }
+  if (rib) return ribTab(b, joint, rib);
   const plate = b.model.spars[joint.end]?.webDoublers.find((d) => d.id === part);
   if (plate) return { layer: 'web doubler', edges: null, reach: plate.height / 2 };
   const bracket = b.model.brackets.find((k) => k.id === part);
-  if (bracket)
-    return {
-      layer: 'bracket foot',
-      edges: [row - bracket.width / 2, row + bracket.width / 2],
-      reach: bracket.height / 2,
-    };
-  for (const place of b.skeleton.placesAt(joint.station)) {
-    const found = laidDoublers(b, place).find(({ d }) => d.id === part);
-    if (found === undefined || found.shape.form === 'shim') continue;
-    const { shape } = found;
-    const bends = shape.form === 'channel' ? shape.radius + shape.thickness : 0;
-    return {
-      layer: shape.form === 'channel' ? 'doubler web' : 'packer',
-      edges: [tab / 2 - shape.width / 2, tab / 2 + shape.width / 2],
-      reach: shape.height / 2 - bends,
-    };
-  }
-  return undefined;
+  if (!bracket) return doublerLayer(b, joint, part, at);
+  const half = bracket.width / 2;
+  return { layer: 'bracket foot', edges: [at.row - half, at.row + half], reach: bracket.height / 2 };
+}
+
+/** On which side of the spar's web a layer is: ahead of it −1, the web itself 0, behind it 1. */
+function sideOfWeb(b: Build, joint: Joint, part: string): number {
+  if (part === 'front' || part === 'rear') return 0;
+  const rib = b.model.ribs.find((r) => r.id === part);
+  if (rib) return rib.kind === 'nose' || joint.end === 'rear' ? -1 : 1;
+  const d = b.model.doublers.find((k) => k.id === part);
+  if (d) return sideOf(d.end);
+  const bracket = b.model.brackets.find((k) => k.id === part);
+  const spar = bracket && b.model.spars[bracket.spar];
+  return spar?.opens === 'aft' ? -1 : 1;
 }
 
 /** The drill goes through the layers in their order: aft where the first stands ahead of the last. */
 function lookingAlong(b: Build, joint: Joint): 'aft' | 'forward' {
-  const rank = (part: string): number => {
-    if (part === 'front' || part === 'rear') return 0;
-    const rib = b.model.ribs.find((r) => r.id === part);
-    if (rib) return rib.kind === 'nose' ? -1 : joint.end === 'front' ? 1 : -1;
-    const d = b.model.doublers.find((k) => k.id === part);
-    if (d) return sideOf(d.end);
-    const bracket = b.model.brackets.find((k) => k.id === part);
-    const spar = bracket && b.model.spars[bracket.spar];
-    return spar?.opens === 'aft' ? -1 : 1;
-  };
-  const [first, last] = [joint.layers[0] ?? '', joint.layers[joint.layers.length - 1] ?? ''];
-  return rank(first) <= rank(last) ? 'aft' : 'forward';
+  const [first, last] = [joint.layers[0] ?? '', joint.layers.at(-1) ?? ''];
+  return sideOfWeb(b, joint, first) <= sideOfWeb(b, joint, last) ? 'aft' : 'forward';
 }

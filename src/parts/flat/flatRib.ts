@@ -82,7 +82,11 @@ export function ribFlat(shape: PressedShape, { passes, marks = [] }: RibFlatOpti
 
 function perRun(runs: readonly FlangeRun[], points: readonly Vec2[]): Vec2[][] {
   let from = 0;
-  return runs.map((run) => points.slice(from, (from += run.points.length)));
+  return runs.map((run) => {
+    const start = from;
+    from += run.points.length;
+    return points.slice(start, from);
+  });
 }
 
 /** The cut edge of one flange run, with the notch for a spar that passes cut out down to its bend tangent line. */

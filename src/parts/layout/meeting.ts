@@ -53,9 +53,9 @@ export function clearHeight(skeleton: Skeleton, name: SparName, station: Station
  */
 export function departure(skeleton: Skeleton, name: SparName, what: 'bow' | 'camber', bay: Bay): Chain {
   const here = skeleton.book.find(`${name}.${what}@${bay.station.id}`);
-  const first = skeleton.bays[0]!;
-  const last = skeleton.bays[skeleton.bays.length - 1]!;
-  if (!here || bay === first || bay === last || first === last) return [];
+  const first = skeleton.bays[0];
+  const last = skeleton.bays.at(-1);
+  if (!here || !first || !last || bay === first || bay === last) return [];
   const t = (bay.station.y - first.station.y) / (last.station.y - first.station.y);
   const a = skeleton.book.find(`${name}.${what}@${first.station.id}`);
   const b = skeleton.book.find(`${name}.${what}@${last.station.id}`);

@@ -4,7 +4,7 @@ import { add, cross, scale, subtract, unit, type Vec3 } from '../../geometry/vec
 import { alongAt } from '../../model/along.ts';
 import { flangesPoint, outboardAt } from '../../model/hand.ts';
 import { sheetOfMetal } from '../../model/metal.ts';
-import type { Doubler, Model, Rib, RibEnd, SparName } from '../../model/schema.ts';
+import type { Doubler, Joint, Model, Rib, RibEnd, SparName } from '../../model/schema.ts';
 import type { EndName, RibPlace, Skeleton } from '../layout/layout.ts';
 import type { HoleShape } from '../shapes/drilled.ts';
 import type { EndShape } from '../shapes/mainRib.ts';
@@ -153,6 +153,12 @@ export function endShape(b: Build, rib: Rib, end: EndName, spec: RibEnd): EndSha
     ...(spec.relief ? { relief: { diameter: spec.relief.diameter, fromEnd: of('relief', spec.relief.fromEnd) } } : {}),
   };
 }
+
+/** The rib end a joint's row is laid out from: the first of its layers that is one. */
+export const placeOf = ({ skeleton }: Build, joint: Joint): RibPlace | undefined =>
+  skeleton
+    .placesAt(joint.station)
+    .find((p) => (joint.end === 'rear') === (p.spar === 'rear') && joint.layers.includes(p.rib.id));
 
 export const sparAt = (end: EndName): SparName => (end === 'rear' ? 'rear' : 'front');
 

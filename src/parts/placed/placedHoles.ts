@@ -1,8 +1,17 @@
-import { scale } from '../../geometry/vector.ts';
+import { scale, type Vec3 } from '../../geometry/vector.ts';
 import type { Joint } from '../../model/schema.ts';
-import type { RibPlace } from '../layout/layout.ts';
+import type { EndName, RibPlace } from '../layout/layout.ts';
 import { rivetSolid } from '../shapes/rivet.ts';
-import { type Build, holeInWing, type LayerHole, type PlacedSolid, sheetOf, sheetOfPart, turnsOf } from './build.ts';
+import {
+  type Build,
+  holeInWing,
+  type LayerHole,
+  type PlacedSolid,
+  placeOf,
+  sheetOf,
+  sheetOfPart,
+  turnsOf,
+} from './build.ts';
 import { isCapRow } from './holePlaces.ts';
 import type { Stance } from './stance.ts';
 
@@ -34,13 +43,16 @@ function capHole(b: Build, joint: Joint, stance: Stance, up: number): Pick<Layer
   return { cap: { x, z: joint.on === 'top' ? half : -half, reach: 0.9 * half } };
 }
 
-const placeOf = (b: Build, joint: Joint): RibPlace | undefined =>
-  b.skeleton
-    .placesAt(joint.station)
-    .find((p) => (joint.end === 'rear') === (p.spar === 'rear') && joint.layers.includes(p.rib.id));
-
 const rowOf = (b: Build, stance: Stance, place: RibPlace | undefined): number =>
   place ? turnsOf(b, place.rib, stance.bay.station.y) * (b.drawn(`${place.key}.row`) ?? place.spec.row) : 0;
+
+/** Which end of a layer a joint's holes are in: a rib's own where the layer is one, else that of the row. */
+function endOfLayer(b: Build, joint: Joint, part: string, place: RibPlace | undefined): EndName {
+  const own = b.skeleton
+    .placesAt(joint.station)
+    .find((p) => p.rib.id === part && (p.spar === 'rear') === (joint.end === 'rear'));
+  return own?.end ?? place?.end ?? joint.end;
+}
 
 function layerHoles(b: Build, joint: Joint): { part: string; hole: LayerHole; id: string; final: boolean }[] {
   const stance = b.byStation.get(joint.station);
@@ -52,19 +64,13 @@ function layerHoles(b: Build, joint: Joint): { part: string; hole: LayerHole; id
       .filter((l) => l.state !== 'none' && l.size > 0)
       .map((layer) => {
         const off = (what: string) => b.drawn(`${joint.id}/${hole.id}.${layer.part}.${what}`) ?? 0;
-        const end =
-          b.skeleton
-            .placesAt(joint.station)
-            .find((p) => p.rib.id === layer.part && (p.spar === 'rear') === (joint.end === 'rear'))?.end ??
-          place?.end ??
-          joint.end;
         return {
           part: layer.part,
           id: hole.id,
           final: hole.layers.every((l) => l.state === 'final'),
           hole: {
             stance,
-            end,
+            end: endOfLayer(b, joint, layer.part, place),
             y: row + hole.along + off('along'),
             z: hole.up + off('up'),
             diameter: layer.size,
@@ -94,47 +100,42 @@ function undrilled(b: Build, joint: Joint): { id: string; hole: LayerHole }[] {
   }));
 }
 
+/** The holes of a joint that a rivet is drawn in: those whose layers are all at final size, or `all` of them; each by its first layer. */
+function rivetedHoles(b: Build, joint: Joint, all: boolean): Map<string, LayerHole> {
+  const drilled = layerHoles(b, joint).filter(({ final }) => all || final);
+  const wanted = all ? [...drilled, ...undrilled(b, joint)] : drilled;
+  const first = new Map<string, LayerHole>();
+  for (const { id, hole } of wanted) if (!first.has(id)) first.set(id, hole);
+  return first;
+}
+
+/** Where a rivet's head sits and which way it goes: square through the stack, heads outside. */
+function rivetAxis(b: Build, joint: Joint, hole: LayerHole): { readonly from: Vec3; readonly axis: Vec3 } {
+  const outside = before(b, joint);
+  if (hole.cap) {
+    const down = joint.on === 'top' ? -1 : 1;
+    const { at, axis } = holeInWing({ ...hole, cap: { ...hole.cap, z: hole.cap.z - down * outside } }, 0, 1);
+    return { from: at, axis: scale(axis, down) };
+  }
+  const { rear } = b.model.spars;
+  const behind = hole.stance.rear + (rear ? sheetOf(b, rear.sheet) : 0);
+  const { at, axis } = holeInWing(hole, joint.end === 'rear' ? behind : hole.stance.front - outside, 1);
+  return { from: at, axis: scale(axis, joint.end === 'rear' ? -1 : 1) };
+}
+
 /** A rivet in every hole whose layers are all at final size, or in `all` of them; square through the stack, heads outside. */
 export function rivetParts(b: Build, all: boolean): PlacedSolid[] {
   return b.model.joints.flatMap((joint) => {
-    const first = new Map<string, LayerHole>();
-    for (const { id, hole, final } of layerHoles(b, joint)) if ((all || final) && !first.has(id)) first.set(id, hole);
-    if (all) for (const { id, hole } of undrilled(b, joint)) if (!first.has(id)) first.set(id, hole);
-    return [...first].map(([id, hole]): PlacedSolid => {
-      const thick = joint.layers.reduce((sum, part) => sum + sheetOf(b, sheetOfPart(b.model, part)), 0);
-      const outside = before(b, joint);
-      if (hole.cap) {
-        const down = joint.on === 'top' ? -1 : 1;
-        const { at, axis } = holeInWing({ ...hole, cap: { ...hole.cap, z: hole.cap.z - down * outside } }, 0, 1);
-        return {
-          id: `${joint.id}/${id}`,
-          kind: 'rivet',
-          mark: `${joint.id} ${id}`,
-          station: joint.station,
-          solid: rivetSolid({
-            from: at,
-            axis: scale(axis, down),
-            diameter: joint.rivet.diameter,
-            grip: thick,
-            set: true,
-          }),
-        };
-      }
-      const side = joint.end === 'rear' ? -1 : 1;
-      const x =
-        joint.end === 'rear'
-          ? hole.stance.rear + (b.model.spars.rear ? sheetOf(b, b.model.spars.rear.sheet) : 0)
-          : hole.stance.front - outside;
-      const { at, axis } = holeInWing(hole, x, 1);
-      const solid = rivetSolid({
-        from: at,
-        axis: scale(axis, side),
-        diameter: joint.rivet.diameter,
-        grip: thick,
-        set: true,
-      });
-      return { id: `${joint.id}/${id}`, kind: 'rivet', mark: `${joint.id} ${id}`, station: joint.station, solid };
-    });
+    const grip = joint.layers.reduce((sum, part) => sum + sheetOf(b, sheetOfPart(b.model, part)), 0);
+    return [...rivetedHoles(b, joint, all)].map(
+      ([id, hole]): PlacedSolid => ({
+        id: `${joint.id}/${id}`,
+        kind: 'rivet',
+        mark: `${joint.id} ${id}`,
+        station: joint.station,
+        solid: rivetSolid({ ...rivetAxis(b, joint, hole), diameter: joint.rivet.diameter, grip, set: true }),
+      }),
+    );
   });
 }
 

@@ -44,7 +44,8 @@ export function doublerParts(b: Build, place: RibPlace): PlacedSolid[] {
   const shape = endShape(b, rib, end, spec);
   const turns = turnsOf(b, rib, y);
   const standing: StandingRib = { frame: ribFrame(b, stance, rib), turns };
-  const heel = end === 'rear' ? (rib.kind === 'tip' ? tipBack(b, stance, rib) : lengthOf(b, rib)) : 0;
+  const back = rib.kind === 'tip' ? tipBack(b, stance, rib) : lengthOf(b, rib);
+  const heel = end === 'rear' ? back : 0;
   const channels = doublers.filter((d) => d.form === 'channel').reduce((sum, d) => sum + 2 * sheetOf(b, d.sheet), 0);
   let around = channels;
   let x = webFace(b, stance, end);
@@ -54,7 +55,8 @@ export function doublerParts(b: Build, place: RibPlace): PlacedSolid[] {
     const thickness = sheetOf(b, d.sheet);
     const cap = d.on === 'top' ? 'top' : 'bottom';
     if (!hasWeb(d)) over[cap] += thickness;
-    const middle = hasWeb(d) ? 0 : cap === 'top' ? over.top : -over.bottom;
+    const onCap = cap === 'top' ? over.top : -over.bottom;
+    const middle = hasWeb(d) ? 0 : onCap;
     const centre = y + turns * (shape.tab / 2);
     const at = inWing(stance, x, 0);
     const frame = sectionFrame([at.x, centre, at.z], stance.pitch);

@@ -87,6 +87,12 @@ function slantsOf(
   return slants.sort((p, q) => p.x - q.x);
 }
 
+/** Where the face of a rib's end is, in the section's x. */
+function endFace(b: Build, stance: Stance, rib: Rib, end: EndName): number {
+  if (end !== 'rear' || rib.kind === 'nose') return standsAt(b, stance, rib);
+  return rib.kind === 'tip' ? stance.front + tipBack(b, stance, rib) : standsAt(b, stance, rib) + lengthOf(b, rib);
+}
+
 /** Whatever ribs stand at a station, drilled, each drawn in its own axes and placed. */
 export function ribParts(b: Build, stance: Stance): PlacedSolid[] {
   const { main, nose, tip, station } = stance.bay;
@@ -95,15 +101,9 @@ export function ribParts(b: Build, stance: Stance): PlacedSolid[] {
     const frame = ribFrame(b, stance, rib);
     const holes = holesIn(
       frame,
-      (b.holes.get(rib.id) ?? []).map((hole) => {
-        const face =
-          hole.end === 'rear' && rib.kind === 'main'
-            ? standsAt(b, stance, rib) + lengthOf(b, rib)
-            : hole.end === 'rear' && rib.kind === 'tip'
-              ? stance.front + tipBack(b, stance, rib)
-              : standsAt(b, stance, rib);
-        return holeInWing(hole, face, 3 * sheetOf(b, rib.sheet));
-      }),
+      (b.holes.get(rib.id) ?? []).map((hole) =>
+        holeInWing(hole, endFace(b, stance, rib, hole.end), 3 * sheetOf(b, rib.sheet)),
+      ),
     );
     return [
       {

@@ -1,6 +1,6 @@
-import type { SparName } from '../../model/schema.ts';
+import type { Spar, SparName, Strip } from '../../model/schema.ts';
 import { remembered } from '../layout/remembered.ts';
-import { drilled } from '../shapes/drilled.ts';
+import { drilled, type HoleShape } from '../shapes/drilled.ts';
 import { ringAt, type SparRing, type SparShape, sparSolid, stripSolid, webDoublerSolid } from '../shapes/spar.ts';
 import type { SparFaces } from './attitude.ts';
 import { type Build, holeInWing, type LayerHole, type PlacedSolid, sheetOf, turnsOf } from './build.ts';
@@ -40,87 +40,104 @@ function seatOf(b: Build, { bay }: Stance): number {
   return Math.max(10, ...ribs, ...ends) + 2;
 }
 
+/** What the pieces that lie on a spar are laid with: the spar as drawn, and from where to where it runs. */
+interface LaidSpar {
+  readonly name: SparName;
+  readonly spar: Spar;
+  readonly shape: SparShape;
+  readonly from: number;
+  readonly to: number;
+  /** The holes through a named piece that are `here`. */
+  through(id: string | undefined, here: (hole: LayerHole) => boolean): HoleShape[];
+}
+
+/** As far along the span as both the piece and the spar run; undefined where that is nowhere. */
+function runOf({ from, to }: LaidSpar, piece: { from: number; to: number }): { from: number; to: number } | undefined {
+  const run = { from: Math.max(piece.from, from), to: Math.min(piece.to, to) };
+  return run.to > run.from ? run : undefined;
+}
+
+/** Whether two strips lie in one cap at one place. */
+const overlie = (a: Strip, b: Strip): boolean =>
+  a.from < b.to && a.to > b.from && (a.caps === 'both' || b.caps === 'both' || a.caps === b.caps);
+
+/** The strips in a spar's caps, each over those before it in the list. */
+function stripParts(b: Build, laid: LaidSpar): PlacedSolid[] {
+  const { name, spar, shape, through } = laid;
+  return spar.strips.flatMap((strip, i) => {
+    const run = runOf(laid, strip);
+    if (!run) return [];
+    const caps = strip.caps === 'both' ? (['top', 'bottom'] as const) : [strip.caps];
+    const below = spar.strips.slice(0, i).filter((s) => overlie(s, strip));
+    const thickness = sheetOf(b, strip.sheet);
+    const under = below.reduce((sum, s) => sum + sheetOf(b, s.sheet), 0);
+    return caps.map((cap): PlacedSolid => {
+      const holes = through(strip.id, (hole) => hole.cap !== undefined && hole.cap.z > 0 === (cap === 'top'));
+      return {
+        id: `${name}-strip${i + 1}-${cap}`,
+        kind: 'strip',
+        mark: `${name} strip`,
+        on: { spar: name, cap },
+        sheet: strip.sheet,
+        solid: drilled(stripSolid(shape, { cap, thickness, under, ...run }), holes),
+      };
+    });
+  });
+}
+
+function webDoublerParts(b: Build, laid: LaidSpar): PlacedSolid[] {
+  const { name, spar, shape, through } = laid;
+  return spar.webDoublers.flatMap((d, i): PlacedSolid[] => {
+    const run = runOf(laid, d);
+    if (!run) return [];
+    const plate = {
+      thickness: sheetOf(b, d.sheet),
+      height: d.height,
+      side: name === 'front' ? 1 : -1,
+      ...run,
+    } as const;
+    const holes = through(d.id, (hole) => hole.cap === undefined);
+    return [
+      {
+        id: `${name}-plate${i + 1}`,
+        kind: 'strip',
+        mark: `${name} web doubler`,
+        on: { spar: name },
+        sheet: d.sheet,
+        solid: drilled(webDoublerSolid(shape, plate), holes),
+      },
+    ];
+  });
+}
+
 /** A spar, its strips (`front-strip1-top`) and its web doublers (`front-plate1`), drilled. */
 export function sparParts(b: Build, name: SparName): PlacedSolid[] {
   const spar = b.model.spars[name];
   const faces = b.spars[name];
   if (spar === undefined || faces === undefined) return [];
-  const { thickness } = faces;
-  const [from, to] = [faces.rings[0]?.y ?? spar.from, faces.rings[faces.rings.length - 1]?.y ?? spar.to];
-  const x = (hole: LayerHole) => (name === 'front' ? hole.stance.front : hole.stance.rear) + thickness / 2;
-  const turns = faces.rings.some((r) => r.pitch !== faces.rings[0]?.pitch);
+  const { thickness, rings } = faces;
+  const [from, to] = [rings[0]?.y ?? spar.from, rings.at(-1)?.y ?? spar.to];
+  const turns = rings.some((r) => r.pitch !== rings[0]?.pitch);
   const ends = [
     ...spar.strips.flatMap((p) => [p.from, p.to]),
     ...spar.webDoublers.flatMap((p) => (turns ? dividedAt(p.from, p.to, 20) : [p.from, p.to])),
   ].filter((y) => y > from && y < to);
+  const inWeb = (hole: LayerHole, reach: number): HoleShape =>
+    holeInWing(hole, (name === 'front' ? hole.stance.front : hole.stance.rear) + thickness / 2, reach);
   const shape: SparShape = {
     thickness,
     radius: faces.radius,
     opens: spar.opens,
-    stations: withRingsAt(faces.rings, ends),
-    holes: (b.holes.get(name) ?? []).map((hole) => holeInWing(hole, x(hole), 2 * thickness)),
+    stations: withRingsAt(rings, ends),
+    holes: (b.holes.get(name) ?? []).map((hole) => inWeb(hole, 2 * thickness)),
   };
-  const through = (id: string | undefined, here: (hole: LayerHole) => boolean) =>
-    id === undefined ? [] : (b.holes.get(id) ?? []).filter(here).map((hole) => holeInWing(hole, x(hole), 20));
-  const clip = (p: { from: number; to: number }) => ({ from: Math.max(p.from, from), to: Math.min(p.to, to) });
-  const strips = spar.strips.flatMap((strip, i) => {
-    const caps = strip.caps === 'both' ? (['top', 'bottom'] as const) : [strip.caps];
-    const under = spar.strips
-      .slice(0, i)
-      .filter(
-        (s) =>
-          s.from < strip.to &&
-          s.to > strip.from &&
-          (s.caps === 'both' || strip.caps === 'both' || s.caps === strip.caps),
-      );
-    const laid = {
-      thickness: sheetOf(b, strip.sheet),
-      under: under.reduce((sum, s) => sum + sheetOf(b, s.sheet), 0),
-      ...clip(strip),
-    };
-    return laid.to > laid.from
-      ? caps.map(
-          (cap): PlacedSolid => ({
-            id: `${name}-strip${i + 1}-${cap}`,
-            kind: 'strip',
-            mark: `${name} strip`,
-            on: { spar: name, cap },
-            sheet: strip.sheet,
-            solid: drilled(
-              stripSolid(shape, { cap, ...laid }),
-              through(strip.id, (hole) => hole.cap !== undefined && hole.cap.z > 0 === (cap === 'top')),
-            ),
-          }),
-        )
-      : [];
-  });
-  const plates = spar.webDoublers.flatMap((d, i): PlacedSolid[] => {
-    const laid = {
-      thickness: sheetOf(b, d.sheet),
-      height: d.height,
-      side: name === 'front' ? 1 : -1,
-      ...clip(d),
-    } as const;
-    return laid.to > laid.from
-      ? [
-          {
-            id: `${name}-plate${i + 1}`,
-            kind: 'strip',
-            mark: `${name} web doubler`,
-            on: { spar: name },
-            sheet: d.sheet,
-            solid: drilled(
-              webDoublerSolid(shape, laid),
-              through(d.id, (hole) => hole.cap === undefined),
-            ),
-          },
-        ]
-      : [];
-  });
+  const through: LaidSpar['through'] = (id, here) =>
+    id === undefined ? [] : (b.holes.get(id) ?? []).filter(here).map((hole) => inWeb(hole, 20));
+  const laid: LaidSpar = { name, spar, shape, from, to, through };
   return [
     { id: name, kind: 'spar', mark: `${name} spar`, sheet: spar.sheet, solid: remembered('spar', sparSolid, shape) },
-    ...strips,
-    ...plates,
+    ...stripParts(b, laid),
+    ...webDoublerParts(b, laid),
   ];
 }
 

@@ -146,7 +146,11 @@ const CAPS = /^((top|bottom) (cap|leg)( inside)?|to cap|inside)$/;
 
 /** A section with the edges of its web and caps divided, and their names with them: its facets can then follow a twist. */
 export function warpable(outline: readonly Vec2[], sides: readonly string[]): { outline: Vec2[]; sides: string[] } {
-  const pieces = (k: number): number => (WEBS.test(sides[k] ?? '') ? WARP : CAPS.test(sides[k] ?? '') ? CAP_WARP : 1);
+  const pieces = (k: number): number => {
+    const side = sides[k] ?? '';
+    if (WEBS.test(side)) return WARP;
+    return CAPS.test(side) ? CAP_WARP : 1;
+  };
   return {
     outline: outline.flatMap((p, k) => {
       const q = outline[(k + 1) % outline.length] ?? p;
