@@ -4,7 +4,7 @@ import { QUANTITIES } from '../model/quantities.ts';
 import type { Model } from '../model/schema.ts';
 import { sizeBook } from '../model/sizes.ts';
 import { formatAngle, formatLength, formatPercent } from '../units.ts';
-import { type Judged, mostDoubt } from './finding.ts';
+import { type Judged, mostDoubt, type Said } from './finding.ts';
 
 /** A value in the panel's own unit, with its unit mark: `0.32 mm`, `0.013 in`, `-0.50°`, `2.14 D`, `15 °C`, `3.4 times`. */
 export function show(model: Model, value: number, unit: Limit['unit'] = 'mm'): string {
@@ -75,7 +75,8 @@ const article = (instrument: string): string =>
   `${/^[aeiou]/.test(instrument) ? 'an' : 'a'} ${instrument.replaceAll('-', ' ')}`;
 
 /**
- * The one sentence of a finding, the same on screen, sheet and terminal: what is so, how surely, what that means.
+ * The one sentence of a finding in its parts, the same on screen, sheet and terminal: what is so, how surely, what that
+ * means.
  * `phrase` says what is so, value included; `note` adds a fact; `todo` the first thing to do when it is not right;
  * `disputed` says which readings must be settled before this can be answered at all.
  */
@@ -84,25 +85,26 @@ export function sentence(
   j: Judged,
   phrase: string,
   extra: { note?: string | undefined; todo?: string | undefined; disputed?: string | undefined } = {},
-): string {
+): Said {
   const sure = j.u > 0 ? ` (± ${show(model, 2 * j.u, j.unit)})` : '';
-  const parts = [`${phrase}${sure}.`];
-  if (extra.note) parts.push(extra.note);
+  const fact = `${phrase}${sure}`;
+  const rest: string[] = [];
+  if (extra.note) rest.push(extra.note);
   if (j.verdict === 'watch') {
     const at = threshold(model, j, 'fits');
-    parts.push(
+    rest.push(
       j.value < (j.limits.fits[0] ?? Number.NEGATIVE_INFINITY) ||
         j.value > (j.limits.fits[1] ?? Number.POSITIVE_INFINITY)
         ? `Watch: it fits to ${at}.`
         : `Watch: not surely inside ${at}.`,
     );
   }
-  if (j.verdict === 'act') parts.push(`Act: beyond ${threshold(model, j, 'act')}.`);
-  if (extra.disputed) return [...parts, extra.disputed].join(' ');
+  if (j.verdict === 'act') rest.push(`Act: beyond ${threshold(model, j, 'act')}.`);
+  if (extra.disputed) return { fact, rest: [...rest, extra.disputed] };
   if (j.verdict === 'unsettled') {
-    parts.push(`${j.basis === 'drawing' ? 'Not measured yet' : 'Too close to call'}: ${chances(model, j)}.`);
-    parts.push(whatToMeasure(model, j));
+    rest.push(`${j.basis === 'drawing' ? 'Not measured yet' : 'Too close to call'}: ${chances(model, j)}.`);
+    rest.push(whatToMeasure(model, j));
   }
-  if (extra.todo && j.verdict !== 'fits') parts.push(extra.todo);
-  return parts.filter((p) => p !== '').join(' ');
+  if (extra.todo && j.verdict !== 'fits') rest.push(extra.todo);
+  return { fact, rest: rest.filter((p) => p !== '') };
 }

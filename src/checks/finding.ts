@@ -34,6 +34,14 @@ export type CheckId =
   | 'overlap'
   | 'contact';
 
+/** A finding's sentence in its parts. */
+export interface Said {
+  /** What is so and how surely, without its full stop. */
+  readonly fact: string;
+  /** Whole sentences that follow: how it is judged, what to know, what to do first. */
+  readonly rest: readonly string[];
+}
+
 /** A check's answer at one place. Values in the unit of its limit, see `Limit`; never rounded. */
 export interface Finding {
   readonly id: string;
@@ -59,6 +67,8 @@ export interface Finding {
   readonly basis: Basis;
   /** The check's own word for the way it is off: loose, binds, proud, short, nose up … */
   readonly sense: string;
+  readonly said: Said;
+  /** The same in one line; written, never taken apart. */
   readonly sentence: string;
   readonly restsOn: Chain;
   /** For a kink that is only a neighbour's fault: the station of that neighbour. */
@@ -124,7 +134,7 @@ export interface Draft {
   /** Least value the size can have, such as 0 for a stand-off. */
   readonly floor?: number;
   readonly sense: (value: number) => string;
-  readonly say: (judged: Judged) => string;
+  readonly say: (judged: Judged) => Said;
   /** A stricter verdict from a second condition of the same check. */
   readonly atLeast?: Verdict | undefined;
   /** Where the answer was also read directly, whatever its parts rest on. */
@@ -132,7 +142,7 @@ export interface Draft {
   readonly echoOf?: string;
 }
 
-export type Judged = Omit<Finding, 'sentence'>;
+export type Judged = Omit<Finding, 'said' | 'sentence'>;
 
 const ORDER: Record<Verdict, number> = { fits: 0, watch: 1, unsettled: 2, act: 3 };
 
@@ -149,7 +159,7 @@ export function judge(draft: Draft): Finding {
   const judgedVerdict = verdictOf(plain - 2 * u, plain + 2 * u, draft.limit);
   const verdict = draft.atLeast && severity(draft.atLeast) > severity(judgedVerdict) ? draft.atLeast : judgedVerdict;
   const floor = draft.floor ?? Number.NEGATIVE_INFINITY;
-  let said: string | undefined;
+  let said: Said | undefined;
   return {
     id: `${draft.check}:${draft.place.replaceAll(' ', '-')}`,
     check: draft.check,
@@ -170,9 +180,12 @@ export function judge(draft: Draft): Finding {
     restsOn: draft.restsOn,
     ...(draft.echoOf === undefined ? {} : { echoOf: draft.echoOf }),
     // Written when first read: a keystroke asks thousands of questions and shows a dozen sentences.
-    get sentence() {
+    get said() {
       said ??= draft.say(this);
       return said;
+    },
+    get sentence() {
+      return [`${this.said.fact}.`, ...this.said.rest].join(' ');
     },
   };
 }

@@ -14,7 +14,7 @@ export const CAUTION = [
 ].join('\n');
 
 /** A finding as plain JSON: values in mm, degrees, D or mm per 100 mm, unrounded. */
-export interface FindingRecord extends Omit<Finding, 'restsOn' | 'limits'> {
+export interface FindingRecord extends Omit<Finding, 'restsOn' | 'limits' | 'said'> {
   readonly limits: Pick<Finding['limits'], 'fits' | 'act' | 'origin'>;
   readonly restsOn: readonly {
     readonly size: string;
@@ -39,8 +39,9 @@ export interface Report {
 
 function record(f: Finding): FindingRecord {
   const part = shares(f.restsOn);
+  const { said: _, ...plain } = f;
   return {
-    ...f,
+    ...plain,
     limits: { fits: f.limits.fits, act: f.limits.act, origin: f.limits.origin },
     restsOn: f.restsOn.map((t, i) => ({
       size: t.size.key,

@@ -212,7 +212,7 @@ function heldBack(skeleton: Skeleton): (station: string) => Here {
   }
   const said = new Map<Finding, string>();
   const first = (f: Finding | undefined): string | undefined => {
-    if (f && !said.has(f)) said.set(f, f.sentence.split('. ')[0]!);
+    if (f && !said.has(f)) said.set(f, f.said.fact);
     return f && said.get(f);
   };
   return (station) => ({ held: first(byStation.get(station) ?? whole), faulty: faulty.get(station) ?? '' });

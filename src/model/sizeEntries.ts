@@ -8,11 +8,33 @@ import type { Joint, Model, Rib, RibEnd, SparName } from './schema.ts';
  * value where a drawing gives one.
  */
 
+/** What of the panel a size is a size of, by its marks; what does not apply is left out. Code asks this and never takes a key apart. */
+export interface SizeOf {
+  /** Where it is read, also where other stations rest on it. */
+  readonly station?: string;
+  /** Of a diagonal: the station of its front end and that of its rear end. */
+  readonly from?: string;
+  readonly to?: string;
+  /** The rib or doubler whose own it is, or that is felt in its place. */
+  readonly part?: string;
+  readonly end?: RibEndName;
+  readonly side?: 'top' | 'bottom';
+  readonly spar?: SparName;
+  readonly sheet?: string;
+  readonly joint?: string;
+  readonly hole?: string;
+  /** The part among a joint's layers. */
+  readonly layer?: string;
+  /** Of an offset: along the span, or up. */
+  readonly axis?: 'along' | 'up';
+}
+
 /** One dimension the panel has: its key, what it is, and its drawing value where a drawing gives one. */
 export interface SizeEntry {
   readonly key: string;
   readonly kind: Kind;
   readonly name: string;
+  readonly of: SizeOf;
   /** Drawing or stock value in mm (degrees for a level); undefined where only a reading can tell. */
   readonly nominal: number | undefined;
   readonly stock?: true;
@@ -24,13 +46,26 @@ export interface SizeEntry {
   readonly path?: readonly (string | number)[];
 }
 
+/** Whether a size is a gap that a feeler reads in place: at the caps, or between the webs. */
+export const isFeeler = (e: SizeEntry | undefined): boolean => e?.kind === 'gap' && e.of.joint === undefined;
+
 export type Add = (entry: SizeEntry) => void;
 
-/** Adds entries that belong to one station. */
-export const atStation = (add: Add, station: string | undefined): Add =>
-  station === undefined ? add : (e) => add({ ...e, station });
+/** An entry before it is known what it is of. */
+type Plain = Omit<SizeEntry, 'of'> & { readonly of?: SizeOf };
 
-function endEntries(add: Add, rib: Rib, at: number, word: RibEndName, end: RibEnd): void {
+/** Adds entries that are all of one thing. */
+export const ofOne =
+  (add: Add, of: SizeOf) =>
+  (e: Plain): void =>
+    add({ ...e, of: { ...of, ...e.of } });
+
+/** Adds entries that belong to one station alone. */
+export const atStation = (add: Add, station: string | undefined): Add =>
+  station === undefined ? add : (e) => add({ ...e, station, of: { station, ...e.of } });
+
+function endEntries(to: Add, rib: Rib, at: number, word: RibEndName, end: RibEnd): void {
+  const add = ofOne(to, { part: rib.id, end: word });
   const key = `${rib.id}.${word}`;
   const where = `${rib.id}, ${word} end`;
   const path = ['ribs', at, word] as const;
@@ -63,13 +98,26 @@ function endEntries(add: Add, rib: Rib, at: number, word: RibEndName, end: RibEn
 }
 
 /** Gaps felt directly at a rib end that nests: the sum of top and bottom, or each. */
-function gapEntries(add: Add, rib: Rib, word: RibEndName, end: RibEnd): void {
+function gapEntries(to: Add, rib: Rib, word: RibEndName, end: RibEnd): void {
   if (end.ends !== 'nests') return;
+  const add = ofOne(to, { part: rib.id, end: word });
   const key = `gap.${rib.id}.${word}`;
   const where = `${rib.id}, ${word} end`;
   add({ key, kind: 'gap', name: `felt gap at the caps of ${where}, top and bottom together`, nominal: undefined });
-  add({ key: `${key}.top`, kind: 'gap', name: `felt gap at the top of ${where}`, nominal: undefined });
-  add({ key: `${key}.bottom`, kind: 'gap', name: `felt gap at the bottom of ${where}`, nominal: undefined });
+  add({
+    key: `${key}.top`,
+    kind: 'gap',
+    name: `felt gap at the top of ${where}`,
+    nominal: undefined,
+    of: { side: 'top' },
+  });
+  add({
+    key: `${key}.bottom`,
+    kind: 'gap',
+    name: `felt gap at the bottom of ${where}`,
+    nominal: undefined,
+    of: { side: 'bottom' },
+  });
 }
 
 export function feelerEntries(add: Add, model: Model, rib: Rib): void {
@@ -81,6 +129,7 @@ export function feelerEntries(add: Add, model: Model, rib: Rib): void {
       key: `chord.${rib.id}`,
       kind: 'gap',
       name: `felt end gap of ${rib.id} between the webs`,
+      of: { part: rib.id },
       nominal: undefined,
     });
 }
@@ -95,6 +144,7 @@ export function ribEntries(add: Add, rib: Rib, at: number): void {
     key: `${rib.id}.length`,
     kind: LENGTH_KIND[rib.kind],
     name: `length of ${rib.id}`,
+    of: { part: rib.id },
     nominal: rib.length,
     path: ['ribs', at, 'length'],
   });
@@ -106,15 +156,17 @@ export function ribEntries(add: Add, rib: Rib, at: number): void {
       key: `${rib.id}.clip`,
       kind: 'noseLength',
       name: `nose of ${rib.id} to its clip hole`,
+      of: { part: rib.id },
       nominal: rib.clip.noseToHole,
       path: ['ribs', at, 'clip', 'noseToHole'],
     });
   }
 }
 
-export function sparEntries(add: Add, model: Model, spar: SparName): void {
+export function sparEntries(to: Add, model: Model, spar: SparName): void {
   const s = model.spars[spar];
   if (!s) return;
+  const add = ofOne(to, { spar });
   add({
     key: `${spar}.radius`,
     kind: 'radius',
@@ -123,45 +175,52 @@ export function sparEntries(add: Add, model: Model, spar: SparName): void {
     path: ['spars', spar, 'radius'],
   });
   for (const { id, y } of model.stations) {
-    add({
-      station: id,
+    const here = ofOne(atStation(to, id), { spar });
+    here({
       key: `${spar}.depth@${id}`,
       kind: 'depth',
       name: `${spar} spar depth at ${id}`,
       nominal: alongAt(s.depth, y),
     });
-    add({
-      station: id,
+    here({
       key: `${spar}.clear@${id}`,
       kind: 'clear',
       name: `clear height in the ${spar} spar at ${id}`,
       nominal: undefined,
     });
-    add({
-      station: id,
+    here({
       key: `${spar}.cap@${id}`,
       kind: 'cap',
       name: `${spar} cap width at ${id}`,
       nominal: alongAt(s.capWidth, y),
     });
-    add({
-      station: id,
+    here({
       key: `${spar}.droop@${id}`,
       kind: 'droop',
       name: `${spar} cap closing at ${id}`,
       nominal: undefined,
     });
-    add({ key: `${spar}.bow@${id}`, kind: 'bow', name: `${spar} spar bow at ${id}`, nominal: undefined });
-    add({ key: `${spar}.camber@${id}`, kind: 'camber', name: `${spar} spar camber at ${id}`, nominal: undefined });
     add({
-      station: id,
+      key: `${spar}.bow@${id}`,
+      kind: 'bow',
+      name: `${spar} spar bow at ${id}`,
+      nominal: undefined,
+      of: { station: id },
+    });
+    add({
+      key: `${spar}.camber@${id}`,
+      kind: 'camber',
+      name: `${spar} spar camber at ${id}`,
+      nominal: undefined,
+      of: { station: id },
+    });
+    here({
       key: `height.${spar}@${id}`,
       kind: 'heightOver',
       name: `height of the ${spar} spar over the bench at ${id}`,
       nominal: undefined,
     });
-    add({
-      station: id,
+    here({
       key: `bench.${spar}@${id}`,
       kind: 'bench',
       name: `bench under the ${spar} spar at ${id}`,
@@ -173,36 +232,39 @@ export function sparEntries(add: Add, model: Model, spar: SparName): void {
 export function stationEntries(add: Add, model: Model): void {
   const ordered = [...model.stations].sort((a, b) => a.y - b.y);
   for (const [i, { id, y }] of ordered.entries()) {
-    add({
-      station: id,
+    const here = ofOne(atStation(add, id), {});
+    here({
       key: `webs@${id}`,
       kind: 'webToWeb',
       name: `web to web at ${id}`,
       nominal: alongAt(model.webToWeb, y),
     });
-    add({ station: id, key: `nose@${id}`, kind: 'protrusion', name: `nose protrusion at ${id}`, nominal: undefined });
-    add({ station: id, key: `lean@${id}`, kind: 'lean', name: `lean at ${id}`, nominal: undefined });
-    add({ station: id, key: `skew@${id}`, kind: 'skew', name: `skew at ${id}`, nominal: undefined });
-    add({ station: id, key: `level@${id}`, kind: 'level', name: `level at ${id}`, nominal: undefined });
-    add({ station: id, key: `plumb@${id}`, kind: 'plumb', name: `plumb line at ${id}`, nominal: undefined });
+    here({ key: `nose@${id}`, kind: 'protrusion', name: `nose protrusion at ${id}`, nominal: undefined });
+    here({ key: `lean@${id}`, kind: 'lean', name: `lean at ${id}`, nominal: undefined });
+    here({ key: `skew@${id}`, kind: 'skew', name: `skew at ${id}`, nominal: undefined });
+    here({ key: `level@${id}`, kind: 'level', name: `level at ${id}`, nominal: undefined });
+    here({ key: `plumb@${id}`, kind: 'plumb', name: `plumb line at ${id}`, nominal: undefined });
     const next = ordered[i + 1]?.id;
     if (next === undefined) continue;
     add({
       key: `diagonal@${id}-${next}`,
       kind: 'diagonal',
       name: `diagonal, front ${id} to rear ${next}`,
+      of: { from: id, to: next },
       nominal: undefined,
     });
     add({
       key: `diagonal@${next}-${id}`,
       kind: 'diagonal',
       name: `diagonal, front ${next} to rear ${id}`,
+      of: { from: next, to: id },
       nominal: undefined,
     });
   }
 }
 
-export function listJoint(add: Add, joint: Joint): void {
+export function listJoint(to: Add, joint: Joint): void {
+  const add = ofOne(to, { joint: joint.id });
   add({
     key: `${joint.id}.gap`,
     kind: 'gap',
@@ -213,9 +275,18 @@ export function listJoint(add: Add, joint: Joint): void {
     for (const layer of hole.layers) {
       const key = `${joint.id}/${hole.id}.${layer.part}`;
       const where = `${layer.part} at ${joint.id} hole ${hole.id}`;
-      add({ key: `${key}.along`, kind: 'offset', name: `spanwise offset of ${where}`, nominal: undefined });
-      add({ key: `${key}.up`, kind: 'offset', name: `vertical offset of ${where}`, nominal: undefined });
-      add({ key: `${key}.edge`, kind: 'edge', name: `edge distance of ${where}`, nominal: undefined });
+      const here = ofOne(to, { joint: joint.id, hole: hole.id, layer: layer.part });
+      const offset = (axis: 'along' | 'up', way: string): void =>
+        here({
+          key: `${key}.${axis}`,
+          kind: 'offset',
+          name: `${way} offset of ${where}`,
+          nominal: undefined,
+          of: { axis },
+        });
+      offset('along', 'spanwise');
+      offset('up', 'vertical');
+      here({ key: `${key}.edge`, kind: 'edge', name: `edge distance of ${where}`, nominal: undefined });
     }
   }
 }

@@ -55,6 +55,7 @@ function listed(model: Model): Map<string, SizeEntry> {
       key: `sheet.${s.id}`,
       kind: 'thickness',
       name: `thickness of sheet ${s.id}`,
+      of: { sheet: s.id },
       nominal: s.thickness,
       stock: true,
       ...own,
@@ -75,6 +76,7 @@ function listed(model: Model): Map<string, SizeEntry> {
         key: `${d.id}.radius`,
         kind: 'radius',
         name: `inside radius of ${d.id}`,
+        of: { part: d.id },
         nominal: d.radius,
         path: ['doublers', i, 'radius'],
       });

@@ -5,18 +5,10 @@ import { sizeEntries } from './sizes.ts';
 /** Where a size is read from as one walks round the bench. */
 type Leg = 'sheets' | 'front' | 'rear' | 'holes';
 
-const KIND_LEG: Partial<Record<SizeEntry['kind'], Leg>> = {
-  thickness: 'sheets',
-  offset: 'holes',
-  edge: 'holes',
-  hole: 'holes',
-};
-
 function legOf(e: SizeEntry): Leg {
-  const own = KIND_LEG[e.kind];
-  if (own) return own;
-  if (e.key.endsWith('.gap')) return 'holes';
-  return e.key.startsWith('rear.') || e.key.includes('.rear.') || e.key.includes('.rear@') ? 'rear' : 'front';
+  if (e.of.sheet !== undefined) return 'sheets';
+  if (e.of.joint !== undefined) return 'holes';
+  return e.of.spar === 'rear' || e.of.end === 'rear' ? 'rear' : 'front';
 }
 
 /**
@@ -29,8 +21,7 @@ export function walkingOrder(model: Model): SizeEntry[] {
   const last = stations.length;
   const legs: readonly Leg[] = ['sheets', 'front', 'rear', 'holes'];
   const place = (e: SizeEntry): number => {
-    const id = e.station ?? stations.find((s) => e.key.includes(`@${s}`)) ?? '';
-    const at = stop.get(id) ?? -1;
+    const at = stop.get(e.of.station ?? e.of.from ?? '') ?? -1;
     return legOf(e) === 'rear' ? last - at : at;
   };
   return [...sizeEntries(model).values()]

@@ -124,7 +124,7 @@ describe('judging a draft', () => {
     restsOn: chain([1, { ...size('a', 0.02, 'measured'), best: -0.3 }]),
     limit,
     sense: (v: number) => (v > 0 ? 'rides' : 'clear'),
-    say: () => 'said',
+    say: () => ({ fact: 'said', rest: ['It is judged.', 'Do this.'] }),
   } as const;
 
   test('fills in interval, chance, verdict, basis, name and sentence', () => {
@@ -139,7 +139,8 @@ describe('judging a draft', () => {
       verdict: 'fits',
       basis: 'measured',
       sense: 'clear',
-      sentence: 'said',
+      said: { fact: 'said' },
+      sentence: 'said. It is judged. Do this.',
       chance: 0,
     });
   });

@@ -684,7 +684,7 @@ export function PaperLine() {
         className="chip wrap"
         onClick={() => worst.station !== null && useApp.getState().choose(worst.station)}
       >
-        {worst.sentence.split(/(?<=\.) /)[0]}
+        {worst.said.fact}.
       </button>
     </p>
   );

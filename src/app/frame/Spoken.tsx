@@ -53,7 +53,7 @@ export function Spoken() {
         say(
           station === null
             ? `The whole panel. ${headline}`
-            : `Station ${station}. ${worst ? `${verdictWord(worst.verdict)}: ${worst.sentence.split(/(?<=\.) /)[0]}` : ''}`,
+            : `Station ${station}. ${worst ? `${verdictWord(worst.verdict)}: ${worst.said.fact}.` : ''}`,
         );
       }
     }, BREATH);

@@ -67,8 +67,8 @@ export function Counts({ findings }: { findings: readonly Finding[] }) {
 
 /** The worst finding's fact and what to do first, without the middle of its sentence. */
 export function firstThing(f: Finding): string {
-  const parts = f.sentence.split(/(?<=\.) /);
-  return parts.length > 2 ? `${parts[0]} ${parts[parts.length - 1]}` : f.sentence;
+  const { fact, rest } = f.said;
+  return rest.length > 1 ? `${fact}. ${rest.at(-1)}` : f.sentence;
 }
 
 /** What the last change did to this finding, while that change can still be undone. */

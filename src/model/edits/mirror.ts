@@ -1,4 +1,5 @@
 import type { Along, Model, Spar } from '../schema.ts';
+import { sizeEntries } from '../sizes.ts';
 import type { Edit } from './edits.ts';
 
 const OTHER_HAND = { right: 'left', left: 'right', both: 'both' } as const;
@@ -27,6 +28,7 @@ function spar(s: Spar): Spar {
  * with it. Inboard stays inboard. No finding changes by it (a law, tested). Mirrored twice it is the same panel.
  */
 export function mirrorModel(m: Model): Model {
+  const entries = sizeEntries(m);
   return {
     ...m,
     hand: OTHER_HAND[m.hand],
@@ -35,7 +37,7 @@ export function mirrorModel(m: Model): Model {
     webToWeb: along(m.webToWeb),
     survey: { ...m.survey, rearHigher: along(m.survey.rearHigher) },
     joints: m.joints.map((j) => ({ ...j, holes: j.holes.map((h) => ({ ...h, along: turned(h.along) })) })),
-    readings: m.readings.map((r) => (r.size.endsWith('.along') ? { ...r, value: turned(r.value) } : r)),
+    readings: m.readings.map((r) => (entries.get(r.size)?.of.axis === 'along' ? { ...r, value: turned(r.value) } : r)),
   };
 }
 

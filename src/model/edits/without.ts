@@ -45,33 +45,28 @@ function jointWithout(j: Joint, gone: ReadonlySet<string>): Joint {
 }
 
 /** Offsets at joints that have another guide than they had: they count from the hole of the one that leads now, whose own are none. */
-function offsetsFrom(
-  before: readonly Joint[],
-  after: readonly Joint[],
-  readings: Model['readings'],
-): Model['readings'] {
+function offsetsFrom(before: Model, after: readonly Joint[], readings: Model['readings']): Model['readings'] {
+  const entries = sizeEntries(before);
   const led = new Map(
     after.flatMap((j): [string, string][] =>
-      before.find((b) => b.id === j.id)?.guide === j.guide ? [] : [[j.id, j.guide]],
+      before.joints.find((b) => b.id === j.id)?.guide === j.guide ? [] : [[j.id, j.guide]],
     ),
   );
   if (led.size === 0) return readings;
-  const own = (size: string): { joint: string; hole: string; part: string; what: string } | undefined => {
-    const [, joint = '', hole = '', part = '', what = ''] = /^([^/]+)\/([^.]+)\.([^.]+)\.(along|up)$/.exec(size) ?? [];
-    return led.has(joint) ? { joint, hole, part, what } : undefined;
+  const own = (size: string): { readonly leads: boolean; readonly offset: string } | undefined => {
+    const { joint = '', hole, layer, axis } = entries.get(size)?.of ?? {};
+    if (axis === undefined || !led.has(joint)) return undefined;
+    return { leads: led.get(joint) === layer, offset: `${joint}/${hole} ${axis}` };
   };
   const first = new Map<string, number>();
   for (const r of readings) {
     const at = own(r.size);
-    if (at && led.get(at.joint) === at.part && !first.has(`${at.joint}/${at.hole} ${at.what}`))
-      first.set(`${at.joint}/${at.hole} ${at.what}`, r.value);
+    if (at?.leads && !first.has(at.offset)) first.set(at.offset, r.value);
   }
   return readings.flatMap((r) => {
     const at = own(r.size);
     if (!at) return [r];
-    return led.get(at.joint) === at.part
-      ? []
-      : [{ ...r, value: r.value - (first.get(`${at.joint}/${at.hole} ${at.what}`) ?? 0) }];
+    return at.leads ? [] : [{ ...r, value: r.value - (first.get(at.offset) ?? 0) }];
   });
 }
 
@@ -109,7 +104,7 @@ export function withoutPart(m: Model, ids: ReadonlySet<string>): Model {
     doublers: m.doublers.filter((d) => !gone.has(d.id)),
     brackets: m.brackets.filter((b) => !gone.has(b.id)),
     readings: offsetsFrom(
-      m.joints,
+      m,
       joints,
       m.readings.filter((r) => !noses.has(r.size)),
     ),

@@ -2,7 +2,8 @@ import { formatAngle, formatLength } from '../../units.ts';
 import { mirrorModel } from '../edits/mirror.ts';
 import { QUANTITIES } from '../quantities.ts';
 import type { Model } from '../schema.ts';
-import { sizeBook } from '../sizes.ts';
+import { isFeeler, type SizeEntry } from '../sizeEntries.ts';
+import { sizeBook, sizeEntries } from '../sizes.ts';
 import { type CellValue, cellText, type Table } from './tables.ts';
 
 /*
@@ -131,12 +132,26 @@ function readingDifferences(model: Model, other: Model): Difference[] {
       {
         kind: 'reading',
         station: entry?.station ?? null,
-        part: other.ribs.find((r) => key.startsWith(`${r.id}.`))?.id,
+        part: isFeeler(entry) ? undefined : other.ribs.find((r) => r.id === entry?.of.part)?.id,
         what: entry?.name ?? key,
         ...told(model, x, y, entry && QUANTITIES[entry.kind].unit === 'deg' ? 'angle' : 'length'),
       },
     ];
   });
+}
+
+/** The key of the same size where all marks are others: `to` says what each has become. */
+function keysOver(model: Model, renamed: Model, to: (mark: string) => string): (key: string) => string {
+  const marks = ['station', 'from', 'to', 'part', 'joint', 'layer'] as const;
+  const rest = ['end', 'side', 'spar', 'sheet', 'hole', 'axis'] as const;
+  const form = ({ kind, of }: SizeEntry, mark: (m: string) => string): string =>
+    [kind, ...marks.map((k) => mark(of[k] ?? '')), ...rest.map((k) => of[k] ?? '')].join(' ');
+  const has = new Map([...sizeEntries(renamed).values()].map((e) => [form(e, (m) => m), e.key]));
+  const entries = sizeEntries(model);
+  return (key) => {
+    const entry = entries.get(key);
+    return (entry && has.get(form(entry, to))) ?? key;
+  };
 }
 
 /**
@@ -164,9 +179,8 @@ export function otherHalf(model: Model): Model | undefined {
     if (twin) pair.set(j.id, twin.id);
   }
   const to = (id: string): string => pair.get(id) ?? id;
-  const key = (size: string): string => size.replace(/[A-Za-z][A-Za-z0-9-]*/g, (w) => pair.get(w) ?? w);
   const m = mirrorModel(model);
-  return {
+  const laid: Model = {
     ...m,
     stations: m.stations.map((s) => ({ ...s, id: to(s.id) })),
     ribs: m.ribs.map((r) => ({ ...r, id: to(r.id), station: to(r.station) })),
@@ -186,6 +200,8 @@ export function otherHalf(model: Model): Model | undefined {
       supports: m.survey.supports.map(to),
       ...(m.survey.reference === undefined ? {} : { reference: to(m.survey.reference) }),
     },
-    readings: m.readings.map((r) => ({ ...r, size: key(r.size) })),
+    readings: [],
   };
+  const key = keysOver(model, laid, to);
+  return { ...laid, readings: m.readings.map((r) => ({ ...r, size: key(r.size) })) };
 }

@@ -3,7 +3,7 @@ import { exactLength, parseAngle, parseLength } from '../../units.ts';
 import type { Fault } from '../file/faults/fault.ts';
 import { type Kind, QUANTITIES } from '../quantities.ts';
 import type { Model, Reading } from '../schema.ts';
-import type { SizeEntry } from '../sizeEntries.ts';
+import type { SizeEntry, SizeOf } from '../sizeEntries.ts';
 import { instrumentUncertainty, sizeBook, sizeEntries } from '../sizes.ts';
 
 /*
@@ -164,16 +164,17 @@ function readRow(model: Model, row: Record<string, string>, bare: 'mm' | 'in'): 
   };
 }
 
+/** Whether two sizes are of like things: the same end, side, spar, sheet, layer or axis, at whatever part or station. */
+const alike = (a: SizeOf, b: SizeOf): boolean =>
+  (['end', 'side', 'spar', 'sheet', 'layer', 'axis'] as const).every((k) => a[k] === b[k]) &&
+  (a.joint === undefined) === (b.joint === undefined);
+
 /** Sizes of the same kind and end as one, in station order from it on: where a pasted column of bare values goes. */
 export function columnFrom(model: Model, size: string): SizeEntry[] {
   const entries = [...sizeEntries(model).values()];
   const first = entries.find((e) => e.key === size);
   if (!first) return [];
-  const tail = (key: string): string => key.replace(/^[^.@]+/, '').replace(/@.*$/, '@');
-  const head = (key: string): string => (key.includes('@') ? key.replace(/@.*$/, '') : '');
-  const same = entries.filter(
-    (e) => e.kind === first.kind && tail(e.key) === tail(first.key) && head(e.key) === head(first.key),
-  );
+  const same = entries.filter((e) => e.kind === first.kind && alike(e.of, first.of));
   return same.slice(same.indexOf(first));
 }
 

@@ -2,6 +2,7 @@ import { type Chain, chain, combine } from '../../chains/chain.ts';
 import type { Size } from '../../chains/size.ts';
 import { type DirectReading, posterior } from '../../chains/update.ts';
 import type { Doubler, MainRib, Spar, SparName, Station } from '../../model/schema.ts';
+import { isFeeler } from '../../model/sizeEntries.ts';
 import { type SizeBook, sizeBook } from '../../model/sizes.ts';
 import type { Bay, EndName, RibPlace, Skeleton } from './layout.ts';
 
@@ -194,13 +195,10 @@ export function feelableAt(skeleton: Skeleton, bay: Bay): Feelable[] {
 /** A gap known twice: from its parts, as they are known without any feeler, and felt. */
 export interface FeelerGap extends DirectReading, Feelable {}
 
-const isFeeler = (key: string): boolean => key.startsWith('gap.') || key.startsWith('chord.');
-
 /** Whether any reading of a station is of a gap felt directly. */
 export function feelerAt(skeleton: Skeleton, station: string): boolean {
-  return sizeBook(skeleton.model)
-    .readingsAt(station)
-    .some((r) => isFeeler(r.size));
+  const book = sizeBook(skeleton.model);
+  return book.readingsAt(station).some((r) => isFeeler(book.entries.get(r.size)));
 }
 
 /**
@@ -241,7 +239,7 @@ export function feelerBook(skeleton: Skeleton): SizeBook {
   const after = posterior(stations.flatMap((bay) => feelerGaps(parts, bay)));
   const find = (key: string): Size | undefined => {
     const size = parts.book.find(key);
-    return size && !isFeeler(key) ? after.adjust(size) : size;
+    return size && !isFeeler(raw.entries.get(key)) ? after.adjust(size) : size;
   };
   return {
     ...raw,

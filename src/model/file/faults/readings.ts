@@ -4,7 +4,7 @@ import type { Model, Reading } from '../../schema.ts';
 import type { SizeEntry } from '../../sizeEntries.ts';
 import { instrumentUncertainty, sizeEntries } from '../../sizes.ts';
 import { type Fault, type Faults, inMm } from './fault.ts';
-import { doubtful, FLOOR, SHEET_FLOOR } from './slips.ts';
+import { doubtful, FLOOR, knownSlip, SHEET_FLOOR } from './slips.ts';
 
 /** Kinds of size that may lie either side of nothing; all others are lengths of metal or room. */
 const SIGNED: ReadonlySet<Kind> = new Set<Kind>([
@@ -41,8 +41,8 @@ interface Read {
 
 /** About what a size reads: its drawing value; for a clear height the spar's depth, for a nose its station's drawing. */
 function expectedOf({ entries, noses }: Drawn, e: SizeEntry): number | undefined {
-  if (e.kind === 'clear') return entries.get(e.key.replace('.clear@', '.depth@'))?.nominal;
-  if (e.kind === 'protrusion') return noses.get(e.key.slice('nose@'.length));
+  if (e.kind === 'clear') return entries.get(`${e.of.spar}.depth@${e.of.station}`)?.nominal;
+  if (e.kind === 'protrusion') return noses.get(e.of.station ?? '');
   return e.nominal;
 }
 
@@ -50,7 +50,7 @@ function expectedOf({ entries, noses }: Drawn, e: SizeEntry): number | undefined
 function anotherSheet(model: Model, e: SizeEntry, value: number): string {
   const off = (t: number): number => Math.abs(value - t) / t;
   const [nearest] = model.sheets
-    .filter((s) => `sheet.${s.id}` !== e.key && off(s.thickness) <= 0.05)
+    .filter((s) => s.id !== e.of.sheet && off(s.thickness) <= 0.05)
     .sort((a, b) => off(a.thickness) - off(b.thickness));
   return nearest
     ? ` Is it another sheet? Sheet ${nearest.id} is ${formatLength(nearest.thickness, model.units)}.`
@@ -91,7 +91,8 @@ function* slipFaults(drawn: Drawn, { reading, entry, path }: Read): Faults {
   const sheet = entry.kind === 'thickness';
   const doubt = doubtful(reading.value, expected, toleranceOf(model, entry), sheet ? SHEET_FLOOR : FLOOR);
   if (!doubt) return;
-  const another = sheet && doubt.startsWith('that is') ? anotherSheet(model, entry, reading.value) : '';
+  const slipped = knownSlip(reading.value, expected) !== undefined;
+  const another = sheet && !slipped ? anotherSheet(model, entry, reading.value) : '';
   const below = entry.kind === 'clear' ? 'less than ' : '';
   yield {
     path: `${path}.value`,

@@ -18,8 +18,9 @@ function allowed(expected: number, tolerance: number, floor: number): number {
   return Math.max(floor, Math.min(most, size / 2));
 }
 
-/** The slip a ratio is known by; undefined where it is known by none. */
-function knownSlip(ratio: number): string | undefined {
+/** The slip a value is known by; undefined where it is known by none. */
+export function knownSlip(value: number, expected: number): string | undefined {
+  const ratio = Math.abs(value / expected);
   const near = (k: number): boolean => Math.abs(ratio / k - 1) < NEAR_RATIO;
   if (near(25.4) || near(1 / 25.4)) return 'millimetres and inches look exchanged';
   if (near(10) || near(0.1)) return 'a decimal point looks slipped';
@@ -34,10 +35,10 @@ function knownSlip(ratio: number): string | undefined {
  */
 export function doubtful(value: number, expected: number, tolerance?: number, floor = FLOOR): string | undefined {
   if (expected === 0) return undefined;
-  const ratio = Math.abs(value / expected);
-  const slip = knownSlip(ratio);
+  const slip = knownSlip(value, expected);
   if (slip) return slip;
   if (tolerance === undefined && Math.abs(expected) < SMALL) return undefined;
+  const ratio = Math.abs(value / expected);
   const off = Math.abs(Math.abs(value) - Math.abs(expected));
   if (off <= allowed(expected, tolerance ?? 0, floor)) return undefined;
   return ratio >= 3
