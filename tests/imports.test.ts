@@ -72,7 +72,7 @@ const home = (path: string): string =>
 /** Text without comments, so that a word in a sentence is no use of it. */
 const code = (text: string): string => text.replace(/\/\*[\s\S]*?\*\//g, '').replace(/(^|[^:'"`])\/\/[^\n]*/g, '$1');
 const imported = (text: string): string[] =>
-  [...text.matchAll(/(?:\bfrom\s*|\bimport\s*\(?\s*)(['"])([^'"]+)\1/g)].map((m) => m[2]!);
+  [...text.matchAll(/(?:(?<!['"])\bfrom\s*|\bimport\s*\(?\s*)(['"])([^'"]+)\1/g)].map((m) => m[2]!);
 
 /** The room inside a room that a file stands in; empty where it stands in the room itself. */
 const roomWithin = (path: string): string => {
