@@ -1,4 +1,5 @@
 import { lazy, Suspense, useCallback, useEffect, useMemo, useState } from 'react';
+import { pieceOf } from '../checks/at.ts';
 import { checkAll, worstFirst } from '../checks/checkAll.ts';
 import { checksOf } from '../checks/questions.ts';
 import { touchedParts } from '../remedies/touched.ts';
@@ -126,7 +127,7 @@ function BenchArea({ onSpan }: { onSpan: (span: { y0: number; y1: number } | nul
           : worstFirst(checkAll(useApp.getState().model)).find(
               (f) =>
                 f.station === p.station &&
-                f.place.split(' ')[0] === p.part &&
+                (pieceOf(f.at) ?? f.at.spar) === p.part &&
                 checksOf(useApp.getState().question).includes(f.check),
             );
       choose(p.station, p.finding ?? own?.id ?? null);

@@ -6,7 +6,7 @@ import { checkAll } from '../checks/checkAll.ts';
 import type { CheckId, Finding } from '../checks/finding.ts';
 import { INSTRUMENTS, type Kind, QUANTITIES } from '../model/quantities.ts';
 import type { Model } from '../model/schema.ts';
-import type { SizeEntry } from '../model/sizeEntries.ts';
+import { isFeeler, type SizeEntry } from '../model/sizeEntries.ts';
 import { instrumentUncertainty } from '../model/sizes.ts';
 import type { Skeleton } from '../parts/layout/layout.ts';
 import { clearHeight, feelableAt } from '../parts/layout/meeting.ts';
@@ -282,10 +282,10 @@ const findingsOf = (n: number): string => `${COUNT[n] ?? n} ${n === 1 ? 'finding
 const withA = (instrument: string): string => `with ${/^[aeiou]/.test(instrument) ? 'an' : 'a'} ${instrument}`;
 
 function whatToDo(c: Candidate): string {
-  const { key, name } = c.entry;
-  if (c.entry.kind === 'gap') {
-    if (key.startsWith('chord.')) return `Stand ${key.slice(6)} between the webs and feel the end gap`;
-    const [, part, end, side] = key.split('.');
+  const { name } = c.entry;
+  const { part, end, side } = c.entry.of;
+  if (isFeeler(c.entry)) {
+    if (end === undefined) return `Stand ${part} between the webs and feel the end gap`;
     return side
       ? `Put ${part} in place and feel the gap at the ${side} of its ${end} end`
       : `Put ${part} between the caps and feel the gap at its ${end} end, top and bottom`;

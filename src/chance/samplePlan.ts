@@ -2,13 +2,14 @@ import { best, type Chain } from '../chains/chain.ts';
 import { type Causes, SOBOL_DIMENSIONS, type Sums } from '../chains/sampling.ts';
 import type { Size } from '../chains/size.ts';
 import { causesOf } from '../chains/update.ts';
+import { placeAt } from '../checks/at.ts';
 import { checkAll } from '../checks/checkAll.ts';
 import type { CheckId, Finding } from '../checks/finding.ts';
 import { flatOverrunChain } from '../checks/fit/bendRide.ts';
 import { reliefChain } from '../checks/fit/corners.ts';
 import { chainOf, circlesOf } from '../checks/holes/cleanUpDrill.ts';
 import type { Model } from '../model/schema.ts';
-import type { RibPlace, Skeleton } from '../parts/layout/layout.ts';
+import type { Skeleton } from '../parts/layout/layout.ts';
 import { chordGapChain } from '../parts/layout/meeting.ts';
 import { skeletonOf } from '../parts/layout/skeleton.ts';
 import type { Step } from './sampleStep.ts';
@@ -186,14 +187,6 @@ function arranged(
   };
 }
 
-function placeOf(skeleton: Skeleton, f: Finding): RibPlace | undefined {
-  return f.station === null
-    ? undefined
-    : skeleton
-        .placesAt(f.station)
-        .find((p) => `${p.rib.id} ${p.end}` === f.place || p.doublers.some((d) => d.id === f.place));
-}
-
 function stepOf(skeleton: Skeleton, matrix: Matrix, f: Finding, seats: Seats | undefined): Step {
   const { model } = skeleton;
   const plain = (): Step => {
@@ -201,7 +194,7 @@ function stepOf(skeleton: Skeleton, matrix: Matrix, f: Finding, seats: Seats | u
     const clipped = f.check === 'cap-split' || f.check === 'bend-ride';
     return { kind: 'sum', row: matrix.add(f.restsOn, clipped ? sum : f.value) };
   };
-  const place = placeOf(skeleton, f);
+  const place = placeAt(skeleton, f.at);
   if (
     f.check === 'relief' &&
     place?.bay.main &&
@@ -215,7 +208,7 @@ function stepOf(skeleton: Skeleton, matrix: Matrix, f: Finding, seats: Seats | u
     return { kind: 'relief', row: matrix.add(bare, best(bare) + rim), gap: matrix.add(k, best(k)) };
   }
   if (f.check === 'bend-ride') {
-    const d = place?.doublers.find((x) => x.id === f.place);
+    const d = place?.doublers.find((x) => x.id === f.at.doubler);
     if (place && d?.form === 'flat' && d.height !== undefined) {
       const over = flatOverrunChain(skeleton, place);
       return {
@@ -227,8 +220,8 @@ function stepOf(skeleton: Skeleton, matrix: Matrix, f: Finding, seats: Seats | u
     }
   }
   if (f.check === 'hole-cleanup') {
-    const joint = skeleton.jointsAt(f.station ?? '').find((j) => f.place.startsWith(`${j.id} hole `));
-    const hole = joint?.holes.find((h) => f.place === `${joint.id} hole ${h.id}`);
+    const joint = skeleton.jointsAt(f.station ?? '').find((j) => j.id === f.at.joint);
+    const hole = joint?.holes.find((h) => h.id === f.at.hole);
     if (joint && hole) {
       const circles = circlesOf(skeleton, joint, hole);
       return {

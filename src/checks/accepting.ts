@@ -1,5 +1,6 @@
 import type { Decision, Model } from '../model/schema.ts';
 import { skeletonOf } from '../parts/layout/skeleton.ts';
+import { pieceOf } from './at.ts';
 import { checkAll, worstFirst } from './checkAll.ts';
 import { type CheckId, type Finding, severity } from './finding.ts';
 
@@ -22,18 +23,18 @@ const DAYLIGHT: ReadonlySet<CheckId> = new Set<CheckId>(['cap-gap', 'skin-step',
 
 const good = (f: Finding): boolean => f.verdict === 'fits' || f.verdict === 'watch';
 
-/** The part a finding is about: the first word of its place. */
-const partOf = (f: Finding): string => f.place.split(' ')[0]!;
+/** The mark of what a finding is about. */
+const markOf = ({ at }: Finding): string => pieceOf(at) ?? at.spar ?? at.station ?? 'the panel';
 
 function ofPart(model: Model, f: Finding): Condition {
   const here = worstFirst(
-    checkAll(model).filter((o) => o.id === f.id || (o.station === f.station && partOf(o) === partOf(f))),
+    checkAll(model).filter((o) => o.id === f.id || (o.station === f.station && markOf(o) === markOf(f))),
   );
   const bad = here.find((o) => !good(o));
   return {
-    what: `nothing about ${partOf(f)} is worse than watch`,
+    what: `nothing about ${markOf(f)} is worse than watch`,
     holds: !bad,
-    ...(bad ? { against: bad.sentence } : {}),
+    ...(bad ? { against: `${bad.said.fact}.` } : {}),
   };
 }
 
@@ -47,13 +48,13 @@ function neighbours(model: Model, f: Finding): Condition {
   return {
     what: 'the noses here and beside it agree within the kink limit',
     holds: !bad,
-    ...(bad ? { against: bad.sentence } : {}),
+    ...(bad ? { against: `${bad.said.fact}.` } : {}),
   };
 }
 
 function gripped(model: Model, f: Finding): Condition {
   const bad = checkAll(model).find((o) => o.check === 'grip' && o.station === f.station && !good(o));
-  return { what: 'no rivet here goes out of its grip', holds: !bad, ...(bad ? { against: bad.sentence } : {}) };
+  return { what: 'no rivet here goes out of its grip', holds: !bad, ...(bad ? { against: `${bad.said.fact}.` } : {}) };
 }
 
 /** The trade's conditions for leaving a finding as it is, in their order. */
@@ -66,7 +67,7 @@ export function conditionsFor(model: Model, f: Finding): readonly Condition[] {
     {
       what: 'it is off the better way: daylight, not metal in the same place',
       holds: signed,
-      ...(signed ? {} : { against: f.sentence }),
+      ...(signed ? {} : { against: `${f.said.fact}.` }),
     },
     gripped(model, f),
     neighbours(model, f),

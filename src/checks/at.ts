@@ -1,5 +1,5 @@
 import type { Joint, SparName } from '../model/schema.ts';
-import type { EndName, RibPlace } from '../parts/layout/layout.ts';
+import type { EndName, RibPlace, Skeleton } from '../parts/layout/layout.ts';
 
 /**
  * Where a finding is, by the marks of the panel itself; what does not apply is left out. Code asks this and never takes a
@@ -39,6 +39,16 @@ export interface At {
 /** A rib end: station, part, end and the spar it meets. */
 export function atEnd({ bay, rib, end, spar }: RibPlace): At {
   return { station: bay.station.id, part: rib.id, end, spar };
+}
+
+/** Whether a finding is where is asked: all that is said of the place is so of it; said as undefined, it is left out there too. */
+export function isAt(at: At, asked: At): boolean {
+  return (Object.keys(asked) as (keyof At)[]).every((k) => at[k] === asked[k]);
+}
+
+/** The rib end that is meant; undefined where none is. */
+export function placeAt(skeleton: Skeleton, { station, part, end }: At): RibPlace | undefined {
+  return skeleton.placesAt(station ?? '').find((p) => p.rib.id === part && p.end === end);
 }
 
 /** A joint: its station, itself and the spar it is on. */

@@ -1,4 +1,5 @@
 import { best } from '../chains/chain.ts';
+import { atEnd, isAt } from '../checks/at.ts';
 import type { Finding, Verdict } from '../checks/finding.ts';
 import { nosesOf } from '../checks/fit/noseLine.ts';
 import type { Vec3 } from '../geometry/vector.ts';
@@ -128,7 +129,7 @@ function ribHeight(stand: Stand, place: RibPlace, y: number): CutSpan {
 function capNotes(stand: Stand, place: RibPlace, y: number, findings: readonly Finding[]): CutNote[] {
   const frame = stand.frames.get(place.rib.id);
   const { top, bottom } = capSplitChains(stand.skeleton, place);
-  const verdict = findings.find((f) => f.check === 'cap-gap' && f.place === `${place.rib.id} ${place.end}`)?.verdict;
+  const verdict = findings.find((f) => f.check === 'cap-gap' && isAt(f.at, atEnd(place)))?.verdict;
   if (!frame || !verdict) return [];
   const { cap } = opening(stand, place.spar, y);
   return (

@@ -108,10 +108,11 @@ function trued(
         }
       }
     }
-    for (const [key, change] of [
-      [`lean@${then.station}`, then.lean - now.lean],
-      [`skew@${then.station}`, then.skew - now.skew],
+    for (const [what, change] of [
+      ['lean', then.lean - now.lean],
+      ['skew', then.skew - now.skew],
     ] as const) {
+      const key = `${what}@${then.station}`;
       const read = book.readingsOf(key);
       const height = bay.main?.front.height ?? bay.tip?.rear.height ?? 100;
       if (read.length > 0)
@@ -119,7 +120,7 @@ function trued(
           key,
           read.map((r) => ({
             ...r,
-            value: r.value + (key.startsWith('lean') ? (change * (r.over ?? height)) / 100 : change),
+            value: r.value + (what === 'lean' ? (change * (r.over ?? height)) / 100 : change),
           })),
         );
     }
@@ -142,6 +143,8 @@ function rowVerdict(skeleton: Skeleton, joint: Joint, part: string): Verdict | u
   return Number.isFinite(worst) ? verdictOf(worst, worst, limitFor(model, 'edge-distance')) : undefined;
 }
 
+const holeName = (joint: string | undefined, hole: string | undefined): string => `${joint} hole ${hole}`;
+
 /**
  * What truing the ribs from one set of stances to another moves: every hole through a trued rib and every row on it, with
  * its verdict before and after. `before` is how they stand now, in which the offsets were read; stations not in `after`
@@ -157,7 +160,7 @@ export function truingList(model: Model, before: readonly Stance[], after: reado
     new Map(
       checkAll(m)
         .filter((f) => f.check === 'hole-cleanup')
-        .map((f) => [f.place, f]),
+        .map((f) => [holeName(f.at.joint, f.at.hole), f]),
     );
   const [was, is] = [findings(model), findings(later)];
   const moved: Moved[] = [];
@@ -175,7 +178,7 @@ export function truingList(model: Model, before: readonly Stance[], after: reado
     });
   };
   for (const { bay, joint, hole, by } of carried) {
-    const place = `${joint.id} hole ${hole}`;
+    const place = holeName(joint.id, hole);
     const [b, a] = [was.get(place), is.get(place)];
     if (by !== 0 && a && b) note('hole', bay.station.id, place, by, b.verdict, a.verdict);
   }

@@ -149,7 +149,7 @@ function FoundPlans({ base, found }: { base: Model; found: Found }) {
             {found.conflicts.map((c) => (
               <li key={c.finding}>
                 <button type="button" className="row-plain" onClick={() => choose(c.station, c.finding)}>
-                  {c.sentence.split('. ')[0]}. {c.sentence.split('. ').at(-1)}
+                  {c.short}
                 </button>
               </li>
             ))}

@@ -55,10 +55,7 @@ export function Leave({ finding }: { finding: Finding }) {
                 {c.holds ? '' : 'not so: '}
                 {c.what}
                 {c.against && (
-                  <small>
-                    {c.against.split('. ')[0]}
-                    {c.against.includes('. ') ? '.' : ''}
-                  </small>
+                  <small>{c.against}</small>
                 )}
               </span>
             )}

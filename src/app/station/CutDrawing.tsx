@@ -1,6 +1,7 @@
 import { best } from '../../chains/chain.ts';
+import { atEnd } from '../../checks/at.ts';
 import { show } from '../../checks/describe.ts';
-import { fromNominal, nosesOf } from '../../checks/fit/noseLine.ts';
+import { atNose, fromNominal, nosesOf } from '../../checks/fit/noseLine.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 import type { RibPlace } from '../../parts/layout/layout.ts';
 import { capGapChain, chordGapChain } from '../../parts/layout/meeting.ts';
@@ -66,8 +67,8 @@ export function CutWhole({ view, cut }: { view: View; cut: Cut }) {
   const nose = nosesOf(skeleton, 'straight').find((n) => n.bay === bay);
   const v = nose ? fromNominal(nose) : 0;
   const k = bay.main && model.spars.rear ? best(chordGapChain(skeleton, bay, bay.main, 'straight')) : undefined;
-  const kTone = bay.main ? toneOf(view, 'chord-gap', bay.main.id) : undefined;
-  const nTone = nose ? (toneOf(view, 'nose-kink', nose.mark) ?? toneOf(view, 'nose-line', nose.mark)) : undefined;
+  const kTone = bay.main ? toneOf(view, 'chord-gap', { part: bay.main.id }) : undefined;
+  const nTone = nose ? (toneOf(view, 'nose-kink', atNose(nose)) ?? toneOf(view, 'nose-line', atNose(nose))) : undefined;
   const line = tall - 15;
   const [x0, x1] = [front ? at([front.x, 0])[0] : 12, rear ? at([rear.x, 0])[0] : W - 12];
   return (
@@ -144,7 +145,7 @@ export function CutCorner({ view, cut, place }: { view: View; cut: Cut; place: R
   if (!corner) return null;
   const { half, way, cap } = corner;
   const layers = gapUnderCap(cornerLayers(skeleton, place, 'top'));
-  const tone = toneOf(view, 'cap-gap', `${place.rib.id} ${place.end}`) ?? 'fits';
+  const tone = toneOf(view, 'cap-gap', atEnd(place)) ?? 'fits';
   const sum = best(capGapChain(skeleton, place));
   const wide = cap + 6.5;
   const s = W / wide;

@@ -1,6 +1,7 @@
 import { best } from '../../chains/chain.ts';
+import { atEnd } from '../../checks/at.ts';
 import { show } from '../../checks/describe.ts';
-import { fromNominal, nosesOf } from '../../checks/fit/noseLine.ts';
+import { atNose, fromNominal, nosesOf } from '../../checks/fit/noseLine.ts';
 import { alongAt } from '../../model/along.ts';
 import type { RibPlace } from '../../parts/layout/layout.ts';
 import { capGapChain, capSplitChains, chordGapChain } from '../../parts/layout/meeting.ts';
@@ -37,8 +38,8 @@ function Whole({ view }: { view: View }) {
     const dir = opens === 'aft' ? c : -c;
     return `M${X(x + dir)} ${Z(h / 2)} L${X(x)} ${Z(h / 2)} L${X(x)} ${Z(-h / 2)} L${X(x + dir)} ${Z(-h / 2)}`;
   };
-  const kTone = bay.main ? toneOf(view, 'chord-gap', bay.main.id) : undefined;
-  const nTone = nose ? (toneOf(view, 'nose-kink', nose.mark) ?? toneOf(view, 'nose-line', nose.mark)) : undefined;
+  const kTone = bay.main ? toneOf(view, 'chord-gap', { part: bay.main.id }) : undefined;
+  const nTone = nose ? (toneOf(view, 'nose-kink', atNose(nose)) ?? toneOf(view, 'nose-line', atNose(nose))) : undefined;
   const holes = bay.main?.holes ?? [];
   return (
     <svg
@@ -96,7 +97,7 @@ function Corner({ view, place }: { view: View; place: RibPlace }) {
   const { model } = view.skeleton;
   const scale = CORNER_SCALE;
   const layers = cornerLayers(view.skeleton, place, 'top');
-  const tone = toneOf(view, 'cap-gap', `${place.rib.id} ${place.end}`);
+  const tone = toneOf(view, 'cap-gap', atEnd(place));
   const sum = best(capGapChain(view.skeleton, place));
   let z = 10;
   const rows = layers.map((l) => {

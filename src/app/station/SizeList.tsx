@@ -1,3 +1,4 @@
+import { isFeeler, type SizeEntry } from '../../model/sizeEntries.ts';
 import { sizeBook } from '../../model/sizes.ts';
 import type { Bay } from '../../parts/layout/layout.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
@@ -31,13 +32,12 @@ function SizeList({ keys, as }: { keys: readonly string[]; as: 'reading' | 'draw
 }
 
 /** Keys of the sizes that belong to a station, in the order a builder walks them. */
-function sizesAt(bay: Bay, keys: Iterable<string>, doublers: readonly string[]): string[] {
+function sizesAt(bay: Bay, entries: Iterable<SizeEntry>, doublers: readonly string[]): string[] {
   const owners = [bay.main?.id, bay.nose?.id, bay.tip?.id, ...doublers].filter((o): o is string => o !== undefined);
-  const here = [`@${bay.station.id}`];
-  return [...keys].filter(
-    (k) =>
-      owners.some((o) => k.startsWith(`${o}.`)) || here.some((h) => k.endsWith(h)) || k.includes(`@${bay.station.id}-`),
-  );
+  return [...entries]
+    .filter((e) => !isFeeler(e) && e.of.joint === undefined)
+    .filter(({ of }) => owners.includes(of.part ?? '') || bay.station.id === (of.from ?? of.station))
+    .map((e) => e.key);
 }
 
 /** A station's sizes: those known, then those not read yet. */
@@ -47,7 +47,7 @@ export function StationSizes({ bay, as }: { bay: Bay; as: 'reading' | 'drawing' 
   const doublers = skeletonOf(model)
     .placesAt(bay.station.id)
     .flatMap((p) => p.doublers.map((d) => d.id));
-  const keys = sizesAt(bay, book.entries.keys(), doublers);
+  const keys = sizesAt(bay, book.entries.values(), doublers);
   const known = keys.filter((k) => (as === 'drawing' ? book.entries.get(k)?.path : book.readingsOf(k).length > 0));
   const others = as === 'reading' ? keys.filter((k) => book.readingsOf(k).length === 0) : [];
   return (

@@ -1,5 +1,6 @@
 import { best } from '../../chains/chain.ts';
-import { type Finding, severity, type Verdict } from '../../checks/finding.ts';
+import { type At, isAt } from '../../checks/at.ts';
+import { type CheckId, type Finding, severity, type Verdict } from '../../checks/finding.ts';
 import type { Bay, RibPlace, Skeleton } from '../../parts/layout/layout.ts';
 import { capSplitChains, sparOf, thickness } from '../../parts/layout/meeting.ts';
 
@@ -16,8 +17,9 @@ const worst = (fs: readonly Finding[]): Verdict | undefined =>
   fs.reduce<Finding | undefined>((a, f) => (a && severity(a.verdict) >= severity(f.verdict) ? a : f), undefined)
     ?.verdict;
 
-export const toneOf = (view: View, check: string, place: string): Verdict | undefined =>
-  worst(view.findings.filter((f) => f.check === check && f.place.startsWith(place)));
+/** The worst verdict of a check at a place. */
+export const toneOf = (view: View, check: CheckId, at: At): Verdict | undefined =>
+  worst(view.findings.filter((f) => f.check === check && isAt(f.at, at)));
 
 export interface LayerBar {
   /** The part, where the layer is one. */

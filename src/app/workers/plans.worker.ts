@@ -25,7 +25,7 @@ export interface FoundPlan {
 export interface FoundConflict {
   readonly finding: string;
   readonly station: string | null;
-  readonly sentence: string;
+  readonly short: string;
 }
 
 export interface Found {
@@ -73,7 +73,7 @@ const plain = ({ id, name, remedies, model, tally }: Plan, proof?: Proof): Found
 
 const plainOutcome = ({ plans, proofs, conflicts, combinations }: Outcome): Found => ({
   plans: plans.map((p) => plain(p, proofs.get(p.id))),
-  conflicts: conflicts.map((c) => ({ finding: c.finding.id, station: c.finding.station, sentence: c.sentence })),
+  conflicts: conflicts.map((c) => ({ finding: c.finding.id, station: c.finding.station, short: c.short })),
   combinations,
 });
 

@@ -96,5 +96,12 @@ function reasonOf({ check }: Finding, why: Conflict['why']): string {
 
 function say(finding: Finding, why: Conflict['why'], against: readonly string[]): Conflict {
   const other = against.length > 0 ? `: ${against.join(', ')}` : '';
-  return { finding, why, against, sentence: `${finding.sentence} Left so: ${reasonOf(finding, why)}${other}.` };
+  const left = `Left so: ${reasonOf(finding, why)}${other}.`;
+  return {
+    finding,
+    why,
+    against,
+    sentence: `${finding.sentence} ${left}`,
+    short: `${finding.said.fact}. ${left}`,
+  };
 }

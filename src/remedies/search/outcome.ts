@@ -56,6 +56,8 @@ export interface Conflict {
   /** What the gentlest of its cures would put wrong instead: ids of findings. */
   readonly against: readonly string[];
   readonly sentence: string;
+  /** The same without how the finding is judged and what to do. */
+  readonly short: string;
 }
 
 export interface Outcome {

@@ -1,7 +1,8 @@
 import { best } from '../../chains/chain.ts';
+import { isAt } from '../../checks/at.ts';
 import { checkAll } from '../../checks/checkAll.ts';
 import type { Finding } from '../../checks/finding.ts';
-import { fromNominal, type Nose, nosesOf } from '../../checks/fit/noseLine.ts';
+import { atNose, fromNominal, type Nose, nosesOf } from '../../checks/fit/noseLine.ts';
 import { groupsOf } from '../../checks/questions.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import { figure, signedFigure } from '../paper/figures.ts';
@@ -35,7 +36,8 @@ function linePicture(job: Job, noses: readonly Nose[], findings: readonly Findin
   const tall = (high - low) * times;
   const [first, last] = [noses[0]!.bay.station.y, noses.at(-1)!.bay.station.y];
   const step = [0.1, 0.2, 0.5, 1, 2, 5, 10, 20].find((s) => s * times >= 5) ?? 50;
-  const kinked = (n: Nose): Finding | undefined => findings.find((f) => f.check === 'nose-kink' && f.place === n.mark);
+  const kinked = (n: Nose): Finding | undefined =>
+    findings.find((f) => f.check === 'nose-kink' && isAt(f.at, atNose(n)));
   return [
     words(
       `Departures from the drawing drawn ${Number.isInteger(times) ? times : times.toFixed(2)} times their size, forward is up; the span is not to that scale. Solid: the line a skin would have to follow. Chain line: straight through both ends. A filled point kinks, or may; an open one fits, or only echoes a neighbour.`,
@@ -119,7 +121,7 @@ export function leadingEdge(job: Job): Sheet {
   const findings = checkAll(model);
   if (noses.length === 0) return flowed(job, FORM, [words('No nose stands on this panel.')]);
   const of = (check: Finding['check'], n: Nose): Finding | undefined =>
-    findings.find((f) => f.check === check && f.place === n.mark);
+    findings.find((f) => f.check === check && isAt(f.at, atNose(n)));
   const off = (f: Finding | undefined): Cell => (f ? signedFigure(model, f.value) : '');
   const said = groupsOf(
     findings.filter(

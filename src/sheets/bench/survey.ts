@@ -1,3 +1,4 @@
+import { type At, isAt } from '../../checks/at.ts';
 import { checkAll } from '../../checks/checkAll.ts';
 import type { Finding } from '../../checks/finding.ts';
 import { nominalDiagonals } from '../../checks/fit/square.ts';
@@ -25,8 +26,8 @@ const BLANK: Cell = { blank: true };
 
 const degrees = (v: number): string => formatAngle((v * Math.PI) / 180, { signed: true });
 
-function findingOf(all: readonly Finding[], check: Finding['check'], place: string): Finding | undefined {
-  return all.find((f) => f.check === check && f.place === place);
+function findingOf(all: readonly Finding[], check: Finding['check'], at: At): Finding | undefined {
+  return all.find((f) => f.check === check && isAt(f.at, at));
 }
 
 function heights({ model }: Job, all: readonly Finding[]): Block[] {
@@ -36,10 +37,10 @@ function heights({ model }: Job, all: readonly Finding[]): Block[] {
     return size ? figure(model, size.best) : BLANK;
   };
   const twist = (bay: Bay): Cell => {
-    const f = findingOf(all, 'twist', `${bay.station.id} by heights`);
+    const f = findingOf(all, 'twist', { station: bay.station.id, way: 'heights' });
     return f ? nose(f.value) : BLANK;
   };
-  const whole = findingOf(all, 'twist', 'whole panel by heights');
+  const whole = findingOf(all, 'twist', { station: undefined, way: 'heights' });
   const { reference } = model.survey;
   return [
     heading('Heights over the bench'),
@@ -101,8 +102,8 @@ function levels({ model }: Job, all: readonly Finding[]): Block[] {
       rows: bays.map(({ station: { id, washout } }): Cell[] => {
         const read = book.find(`level@${id}`);
         const [level, plumb] = [
-          findingOf(all, 'twist', `${id} by level`),
-          findingOf(all, 'twist', `${id} by plumb line`),
+          findingOf(all, 'twist', { station: id, way: 'level' }),
+          findingOf(all, 'twist', { station: id, way: 'plumb' }),
         ];
         return [
           id,
@@ -147,7 +148,7 @@ function leans({ model }: Job, all: readonly Finding[]): Block[] {
             ? figure(model, 0)
             : `${figure(model, Math.abs(v))} ${v < 0 ? 'in' : 'out'}`;
         const [lean, skew] = [book.find(`lean@${id}`), book.find(`skew@${id}`)];
-        const found = findingOf(all, 'lean', rib.id);
+        const found = findingOf(all, 'lean', { part: rib.id });
         const over = book.readingsOf(`lean@${id}`).at(-1)?.over ?? bay.main?.front.height ?? bay.tip?.rear.height;
         return [
           [
@@ -201,7 +202,7 @@ function diagonals({ model }: Job, all: readonly Finding[]): Block[] {
             ? [figure(model, nominal), figure(model, read.best), signedFigure(model, read.best - nominal)]
             : [figure(model, nominal), BLANK, BLANK];
         };
-        const f = findingOf(all, 'diagonals', `bay ${p} to ${q}`);
+        const f = findingOf(all, 'diagonals', { from: p, to: q });
         return [
           `${p} to ${q}`,
           ...side(`diagonal@${p}-${q}`, drawn.ab),

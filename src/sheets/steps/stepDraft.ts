@@ -1,3 +1,4 @@
+import { pieceOf } from '../../checks/at.ts';
 import type { CheckId, Finding } from '../../checks/finding.ts';
 import { CHECK_NAMES } from '../../checks/questions.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
@@ -47,13 +48,11 @@ const BLOCKS: readonly CheckId[] = [
   'seating',
 ];
 
-const namesPart = (place: string, id: string): boolean => place.split(/[^A-Za-z0-9-]+/).includes(id);
-
 /** Said without numbers: "between the caps: M2 front binds". */
 const blockText = (f: Finding): string => `${CHECK_NAMES[f.check]}: ${f.place}${f.sense ? ` ${f.sense}` : ''}`;
 
 export function heldPart(work: Work, id: string): string | undefined {
-  const f = work.bad.find((b) => BLOCKS.includes(b.check) && !b.echoOf && namesPart(b.place, id));
+  const f = work.bad.find((b) => BLOCKS.includes(b.check) && !b.echoOf && pieceOf(b.at) === id);
   return f && blockText(f);
 }
 
