@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { beforeEach, describe, expect, it } from 'vitest';
-import { useApp } from '../../src/app/state/store.ts';
+import { stepped, useApp } from '../../src/app/state/store.ts';
 import { measure, redraw } from '../../src/model/edits/edits.ts';
 import { writeModel } from '../../src/model/file/write.ts';
 import type { Model } from '../../src/model/schema.ts';
@@ -89,5 +89,30 @@ describe('many steps', () => {
     for (let i = 0; i < 505; i++) now().open(panels[i % 2]![1], panels[i % 2]![0]);
     expect(now().past).toHaveLength(500);
     linked();
+  });
+});
+
+describe('one step more, tried', () => {
+  it('is made of the history it is given and of nothing else, and changes nothing', () => {
+    worked(3);
+    const before = now();
+    const size = before.model.readings.find((r) => r.size.endsWith('.front.height'))!.size;
+    const tried = (value: number) => {
+      const done = stepped(before, measure(before.model, size, [value], { instrument: 'caliper' }));
+      if (!done.ok) throw new Error(done.faults.map((f) => f.sentence).join(' '));
+      return done.history;
+    };
+    const [first, second] = [tried(83.1), tried(83.2)];
+    expect(now()).toBe(before);
+    for (const { past, model } of [first, second]) {
+      expect(past).toHaveLength(before.past.length + 1);
+      expect(past.at(-1)).toMatchObject({ before: before.model, after: model });
+    }
+    // Put in place of one another, one step of undo leads back to where it began.
+    useApp.setState(first);
+    useApp.setState(second);
+    linked();
+    now().undo();
+    expect(text()).toBe(writeModel(before.model));
   });
 });

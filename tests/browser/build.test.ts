@@ -74,6 +74,118 @@ describe('a first visit', () => {
   });
 });
 
+describe('the questions of a start', () => {
+  const asking = async (start: string) => {
+    const { page, errors } = await app.page({ flat: true });
+    await page.getByRole('button', { name: 'Build', exact: true }).click();
+    await page.getByRole('button', { name: 'Start a new panel' }).click();
+    await page.getByText(start).click();
+    return { page, errors };
+  };
+
+  it('keep a field of a folded group under the fingers while its answer is half typed', async () => {
+    const { page, errors } = await asking('Tapered tail');
+    const h = new Hands(page);
+    const ribs = page.getByRole('group', { name: 'Ribs and skin' });
+    await h.unfold(ribs, 'What sheet is the skin?');
+    const tab = ribs.getByLabel('How wide are the ribs’ flanges?');
+    await tab.click();
+    // 5 is too narrow, 5/ is no length, 5/8 is 15.875 mm: the group must not close at any of them.
+    for (const key of '5/8') await page.keyboard.press(key);
+    expect(await tab.inputValue()).toBe('5/8');
+    expect(await tab.evaluate((e) => e === document.activeElement)).toBe(true);
+    await page.getByText('You have 15.875 mm = 0.625 in.').waitFor();
+    // What is wrong in a folded group brings it out, and the focus stays where it is typed.
+    await ribs.getByText('More:').click();
+    const sheet = ribs.getByLabel('What sheet are the main ribs?');
+    await sheet.click();
+    await page.getByRole('group', { name: 'Rivets through the webs' }).getByText('More:').click();
+    await sheet.fill('0.7');
+    expect(await sheet.evaluate((e) => e === document.activeElement)).toBe(true);
+    expect(errors).toEqual([]);
+    await page.context().close();
+  });
+
+  it('ask the unit first, and every length follows it', async () => {
+    const { page } = await asking('Tapered tail');
+    const boxes = page.locator('.start-questions input:not([type=radio])');
+    const lengths = async (): Promise<string[]> =>
+      (await boxes.evaluateAll((all) => all.map((b) => (b as HTMLInputElement).value))).filter((v) =>
+        / (mm|in)$/.test(v),
+      );
+    expect(await page.locator('.start-questions .ask').first().innerText()).toContain(
+      'Which unit does the drawing use?',
+    );
+    expect(new Set((await lengths()).map((v) => v.split(' ')[1]))).toEqual(new Set(['mm']));
+    const many = (await lengths()).length;
+    await page.getByRole('radio', { name: 'inches' }).click();
+    expect(
+      (await lengths()).every((v) => /^\d+(\.\d{1,3})? in$/.test(v)),
+      (await lengths()).join(),
+    ).toBe(true);
+    expect((await lengths()).length).toBe(many);
+    await page.getByText('On paper everything fits.').waitFor();
+    // Written like the most that fits, it is that: 0.008 in.
+    await page.getByLabel('How much lower is a rib end than the room between the caps?').fill('.008');
+    await page.getByText('On paper everything fits.').waitFor();
+    // Half the room and more lower is a slip; 1.4 mm lower is a rib, and Fit says what comes of it.
+    await page.getByLabel('How much lower is a rib end than the room between the caps?').fill('1.4 mm');
+    await page.getByText(/^On paper: T1 rear end is loose between the caps by 0.055 in/).waitFor();
+    await page.getByRole('button', { name: 'Lay it on the bench' }).click();
+    await page.getByRole('grid', { name: 'the stations' }).waitFor();
+    await page.getByText(/^On paper \d+ things do not fit\./).waitFor();
+    await page.context().close();
+  });
+});
+
+describe('what lies over the page, and beside it', () => {
+  const focused = (page: Page) =>
+    page.evaluate(() => document.activeElement?.textContent?.replace(/\s+/g, ' ').trim() ?? '');
+
+  it('the questions of a new panel hold the focus, and give it back', async () => {
+    const { page, errors } = await app.page({ flat: true });
+    await page.getByRole('button', { name: 'Build', exact: true }).click();
+    await page.getByRole('button', { name: 'Start a new panel' }).click();
+    const dialog = page.getByRole('dialog', { name: 'Start a new panel' });
+    await dialog.waitFor();
+    expect(await dialog.evaluate((d) => d.matches('dialog:modal'))).toBe(true);
+    expect(await focused(page)).toBe('What are you building?');
+    const reached = await page.evaluate(() => {
+      document.querySelector<HTMLElement>('.panel-name')?.focus();
+      return document.activeElement?.className;
+    });
+    expect(reached, 'the page behind is out of reach').not.toBe('panel-name');
+    await page.getByText('Tapered tail').click();
+    await expect.poll(() => focused(page)).toBe('Tapered tail');
+    await page.keyboard.press('Escape');
+    await expect.poll(() => focused(page)).toBe('What are you building?');
+    await page.keyboard.press('Escape');
+    await dialog.waitFor({ state: 'detached' });
+    await expect.poll(() => focused(page)).toBe('Start a new panel');
+    expect(errors).toEqual([]);
+    await page.context().close();
+  });
+
+  it('a sheet of the panel takes the focus, lets the bench be worked, and gives the focus back', async () => {
+    const { page, errors } = await app.page({ flat: true });
+    await page.getByRole('button', { name: 'Build', exact: true }).click();
+    await page.locator('.build-sheets button').nth(6).click();
+    const dialog = page.getByRole('dialog', { name: 'limits' });
+    await dialog.waitFor();
+    expect(await dialog.evaluate((d) => d.matches('dialog[open]:not(:modal)'))).toBe(true);
+    expect(await focused(page)).toBe('limits');
+    await page.getByRole('button', { name: 'on hand', exact: true }).click();
+    await page.getByLabel('Add to the drills').fill('#40');
+    await page.locator('#rail-S2').click();
+    await page.getByRole('heading', { name: /^Station S2/ }).waitFor();
+    await page.getByLabel('Add to the drills').press('Escape');
+    await dialog.waitFor({ state: 'detached' });
+    expect(await page.evaluate(() => document.activeElement !== document.body)).toBe(true);
+    expect(errors).toEqual([]);
+    await page.context().close();
+  });
+});
+
 describe('the drawings of a start', () => {
   it('show the root for a question about the root and the tip for one about the tip, of either hand', async () => {
     const { page } = await app.page({ flat: true });
@@ -131,6 +243,7 @@ describe('the tables', () => {
     await page.getByText('591.000 mm = 23.268 in').first().waitFor();
     await h.key('Escape');
     await page.getByRole('button', { name: /^Undo: opened/ }).waitFor();
+    await page.getByRole('button', { name: 'Nothing to redo' }).waitFor();
     await h.type('591.5');
     await h.key('Enter');
     expect((await saved(page)).webToWeb).toContainEqual([680, 591.5]);

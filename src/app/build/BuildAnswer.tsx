@@ -1,8 +1,9 @@
-import { useMemo, useState } from 'react';
+import { useLayoutEffect, useMemo, useRef, useState } from 'react';
 import { onPaper } from '../../drilling/onPaper.ts';
 import { mirrorPanel } from '../../model/edits/mirror.ts';
 import type { Fault } from '../../model/file/faults/fault.ts';
 import { faultText } from '../../model/file/parse.ts';
+import type { Model } from '../../model/schema.ts';
 import { sizeBook } from '../../model/sizes.ts';
 import { walkingOrder } from '../../model/walk.ts';
 import type { Bay } from '../../parts/layout/layout.ts';
@@ -12,36 +13,45 @@ import { useApp } from '../state/store.ts';
 import { Groups } from '../station/Findings.tsx';
 import { StationSizes } from '../station/SizeList.tsx';
 import { Settings } from '../widgets/Settings.tsx';
-import { SHEET_NAMES } from './BuildSheet.tsx';
 import { useDesk } from './desk.ts';
 import { FieldHelp } from './FieldHelp.tsx';
+import { capital } from './sentences.ts';
+import { SHEET_NAMES } from './sheetNames.ts';
 
 /** The sheets that say what the panel is, and a way to a new one. */
 function Sheets() {
   const sheet = useDesk((s) => s.sheet);
   const { open } = useDesk.getState();
+  const list = useRef<HTMLDivElement>(null);
+  useLayoutEffect(() => {
+    // A sheet that is put away gives the focus back to what takes it out, which was not on the page meanwhile.
+    const { putBack } = useDesk.getState();
+    if (document.activeElement === document.body)
+      list.current?.querySelector<HTMLElement>(`[data-takes-out="${putBack}"]`)?.focus({ preventScroll: true });
+  }, []);
   return (
-    <>
+    <div ref={list} className="build-list">
       <ul className="build-sheets">
         {SHEET_NAMES.map((s) => (
           <li key={s.id}>
-            <button type="button" aria-pressed={sheet === s.id} onClick={() => open(sheet === s.id ? null : s.id)}>
-              <b>
-                {s.name[0]!.toUpperCase()}
-                {s.name.slice(1)}
-              </b>{' '}
-              <span className="small">{s.says}</span>
+            <button
+              type="button"
+              data-takes-out={s.id}
+              aria-pressed={sheet === s.id}
+              onClick={() => open(sheet === s.id ? null : s.id)}
+            >
+              <b>{capital(s.name)}</b> <span className="small">{s.says}</span>
             </button>
           </li>
         ))}
       </ul>
       <p className="starts">
-        <button type="button" className="take" onClick={() => open('start')}>
+        <button type="button" className="take" data-takes-out="start" onClick={() => open('start')}>
           Start a new panel
         </button>
         <OtherHand />
       </p>
-    </>
+    </div>
   );
 }
 
@@ -148,10 +158,13 @@ function StationBuild({ bay }: { bay: Bay }) {
   );
 }
 
+/** From the first station to the last, mm. */
+const spanOf = ({ stations }: Model): number => (stations.at(-1)?.y ?? 0) - (stations[0]?.y ?? 0);
+
 /** What am I building? The drawing's sizes as sheets and in place, and whether they fit on paper. */
 export const BUILD: Answer = {
   headline: (model) =>
-    `${model.name}: ${model.stations.length} stations, ${formatLength(model.stations[model.stations.length - 1]!.y - model.stations[0]!.y, model.units)} between the ends.`,
+    `${model.name}: ${model.stations.length} stations, ${formatLength(spanOf(model), model.units)} between the ends.`,
   lead: (model) => model.note ?? 'Choose a station to see and change its drawing sizes.',
   Whole: () => <Whole />,
   Station: ({ bay }: { bay: Bay }) => <StationBuild bay={bay} />,

@@ -1,77 +1,106 @@
-import './build.css';
-import { type ComponentType, useEffect, useRef } from 'react';
+import './card.css';
+import './sheet.css';
+import './drawing.css';
+import './grid/grid.css';
+import './sheets/sheets.css';
+import './start/start.css';
+import { type ComponentType, type KeyboardEvent, useEffect } from 'react';
 import { useApp } from '../state/store.ts';
-import { CompareSheet } from './Compare.tsx';
-import { type SheetName, useDesk } from './desk.ts';
-import { PaperLine } from './Grid.tsx';
-import { LimitsSheet } from './Limits.tsx';
-import { ShapesSheet } from './Shapes.tsx';
-import { JointsSheet, RibsSheet, SparsSheet, StagesSheet, StationsSheet } from './Sheets.tsx';
-import { StartSheet } from './Start.tsx';
-import { StockSheet } from './Stock.tsx';
+import { putAway, type SheetName, useDesk } from './desk.ts';
+import { PaperLine } from './PaperLine.tsx';
+import { SHEET_NAMES } from './sheetNames.ts';
+import { CompareSheet } from './sheets/CompareSheet.tsx';
+import { JointsSheet } from './sheets/JointsSheet.tsx';
+import { LimitsSheet } from './sheets/LimitsSheet.tsx';
+import { RibsSheet } from './sheets/RibsSheet.tsx';
+import { ShapesSheet } from './sheets/ShapesSheet.tsx';
+import { SparsSheet } from './sheets/SparsSheet.tsx';
+import { StagesSheet } from './sheets/StagesSheet.tsx';
+import { StationsSheet } from './sheets/StationsSheet.tsx';
+import { StockSheet } from './sheets/StockSheet.tsx';
+import { StartSheet } from './start/StartSheet.tsx';
+import { useDialog } from './useDialog.ts';
 
-/** The sheets of Build, in the order a drawing is read. */
-export const SHEET_NAMES: readonly {
-  readonly id: Exclude<SheetName, 'start'>;
-  readonly name: string;
-  readonly says: string;
-  readonly Show: ComponentType;
-}[] = [
-  { id: 'stations', name: 'stations', says: 'where each rib stands, and the spars there', Show: StationsSheet },
-  { id: 'spars', name: 'spars and sheets', says: 'which way they open, their bends, strips, sheet', Show: SparsSheet },
-  { id: 'ribs', name: 'ribs and pieces', says: 'every part’s sizes, common ones once', Show: RibsSheet },
-  { id: 'shapes', name: 'shapes', says: 'the section the ribs are bent to', Show: ShapesSheet },
-  { id: 'joints', name: 'joints and holes', says: 'rows, rivets, what is drilled', Show: JointsSheet },
-  { id: 'stages', name: 'order', says: 'what comes in when', Show: StagesSheet },
-  { id: 'limits', name: 'limits', says: 'what fits and what must be acted on, and who says so', Show: LimitsSheet },
-  { id: 'stock', name: 'on hand', says: 'sheets, shims, packs, drills, rivets', Show: StockSheet },
-  { id: 'compare', name: 'compare', says: 'with the other hand, an earlier self, a file', Show: CompareSheet },
-];
+type Sheet = Exclude<SheetName, 'start'>;
 
-/** The wide sheet under the rail, while Build is asked: one table of the panel at a time. The skeleton stays above it. */
-export function BuildSheet() {
-  const question = useApp((s) => s.question);
-  const sheet = useDesk((s) => s.sheet);
+const SHOWN: Readonly<Record<Sheet, ComponentType>> = {
+  stations: StationsSheet,
+  spars: SparsSheet,
+  ribs: RibsSheet,
+  shapes: ShapesSheet,
+  joints: JointsSheet,
+  stages: StagesSheet,
+  limits: LimitsSheet,
+  stock: StockSheet,
+  compare: CompareSheet,
+};
+
+/** Which sheet is out, and the way to the others. */
+function SheetTabs({ out }: { out: Sheet }) {
   const { open } = useDesk.getState();
-  useEffect(() => {
-    // A look at another question puts the cell in hand down, not the sheet away.
-    if (question !== 'build') useDesk.getState().hold(null, null);
-  }, [question]);
-  const out = useRef<HTMLElement>(null);
-  useEffect(() => {
-    // Where the page itself is scrolled, a sheet that is taken out comes into sight.
-    if (question === 'build' && sheet !== null && sheet !== 'start' && matchMedia('(max-width: 1099px)').matches)
-      out.current?.scrollIntoView({ block: 'start' });
-  }, [question, sheet]);
-  if (question !== 'build' || sheet === null) return null;
-  if (sheet === 'start') return <StartSheet />;
-  const at = SHEET_NAMES.find((s) => s.id === sheet);
-  if (!at) return null;
   return (
-    <section ref={out} className="build-sheet" aria-label={at.name}>
+    <fieldset className="pair" aria-label="Sheets of the panel">
+      {SHEET_NAMES.map((s) => (
+        <button
+          key={s.id}
+          type="button"
+          aria-pressed={s.id === out}
+          title={s.says}
+          data-word={s.name}
+          onClick={() => open(s.id)}
+        >
+          {s.name}
+        </button>
+      ))}
+    </fieldset>
+  );
+}
+
+const closeByKey = (e: KeyboardEvent): void => {
+  if (e.key !== 'Escape') return;
+  e.stopPropagation();
+  putAway();
+};
+
+/** One sheet under the rail, the skeleton above it: a dialog in the page, for the bench is worked at beside it. */
+function OpenSheet({ sheet }: { sheet: Sheet }) {
+  const Show = SHOWN[sheet];
+  const dialog = useDialog('beside', putAway);
+  useEffect(() => {
+    dialog.current?.querySelector<HTMLElement>('[aria-pressed=true]')?.focus({ preventScroll: true });
+    // Where the page itself is scrolled, a sheet that is taken out comes into sight.
+    if (matchMedia('(max-width: 1099px)').matches) dialog.current?.scrollIntoView({ block: 'start' });
+  }, [dialog]);
+  return (
+    <dialog
+      ref={dialog}
+      className="build-sheet"
+      aria-label={SHEET_NAMES.find((s) => s.id === sheet)?.name}
+      onKeyDown={closeByKey}
+    >
       <div className="build-head">
-        <div className="pair" role="group" aria-label="Sheets of the panel">
-          {SHEET_NAMES.map((s) => (
-            <button
-              key={s.id}
-              type="button"
-              aria-pressed={s.id === sheet}
-              title={s.says}
-              data-word={s.name}
-              onClick={() => open(s.id)}
-            >
-              {s.name}
-            </button>
-          ))}
-        </div>
-        <button type="button" className="icon" aria-label="Put the sheet away" onClick={() => open(null)}>
+        <SheetTabs out={sheet} />
+        <button type="button" className="icon" aria-label="Put the sheet away" onClick={putAway}>
           ✕
         </button>
         <PaperLine />
       </div>
       <div className="build-body">
-        <at.Show />
+        <Show />
       </div>
-    </section>
+    </dialog>
   );
+}
+
+/** What lies out while Build is asked: the questions of a new panel over the page, or one sheet of the panel under the rail. */
+export function BuildSheet() {
+  const question = useApp((s) => s.question);
+  const out = useDesk((s) => s.sheet);
+  useEffect(() => {
+    // A look at another question puts the cell in hand down, not the sheet away.
+    if (question !== 'build') useDesk.getState().hold(null, null);
+  }, [question]);
+  if (question !== 'build') return null;
+  if (out === 'start') return <StartSheet />;
+  return out === null ? null : <OpenSheet sheet={out} />;
 }

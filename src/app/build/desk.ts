@@ -17,6 +17,8 @@ export type SheetName =
 
 interface Desk {
   readonly sheet: SheetName | null;
+  /** The sheet that was put away last: the focus goes back to what it is taken out by. */
+  readonly putBack: SheetName | null;
   /** The cell in hand, and the table it is in. */
   readonly table: string | null;
   readonly cell: Cell | null;
@@ -36,6 +38,7 @@ interface Desk {
 /** What Build has on its desk: which sheet is out and which cell is in hand. Nothing of the panel is kept here. */
 export const useDesk = create<Desk>((set) => ({
   sheet: null,
+  putBack: null,
   table: null,
   cell: null,
   keepFit: true,
@@ -43,7 +46,10 @@ export const useDesk = create<Desk>((set) => ({
   typed: {},
   question: null,
   beside: null,
-  open: (sheet) => set({ sheet, table: null, cell: null }),
+  open: (sheet) => set((s) => ({ sheet, putBack: s.sheet, table: null, cell: null })),
   hold: (table, cell) => set({ table, cell }),
   set: (part) => set(part),
 }));
+
+/** Puts the sheet away, whichever is out. */
+export const putAway = (): void => useDesk.getState().open(null);

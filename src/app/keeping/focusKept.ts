@@ -9,9 +9,9 @@
 const STOPS = 'a[href], button, input, select, textarea, summary, [tabindex="0"]';
 /** Parts of the page with a heading or a name of their own. */
 const REGIONS =
-  'section, form, fieldset, nav, main, header, details, [role="dialog"], [role="alertdialog"], [role="region"], [role="group"]';
+  'section, form, fieldset, nav, main, header, details, dialog, [role="dialog"], [role="alertdialog"], [role="region"], [role="group"]';
 /** What lies over the page, and is left for what opened it. */
-const OVER = '[role="dialog"], [role="alertdialog"], [role="alert"], [data-over]';
+const OVER = 'dialog, [role="dialog"], [role="alertdialog"], [role="alert"], [data-over]';
 
 interface Held {
   readonly element: HTMLElement;

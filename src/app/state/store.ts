@@ -121,6 +121,22 @@ export function withStep(past: readonly Step[], step: Step): readonly Step[] {
 /** What redo does again, nearest first, with one more step before it. */
 const beforeThem = (step: Step, future: readonly Step[]): readonly Step[] => cooled([step, ...future], WARM);
 
+/** The panel on screen and the steps to it and from it. */
+export type History = Pick<AppState, 'model' | 'demo' | 'past' | 'future'>;
+
+/** The panel with one edit more on it, as a step that undo takes back; or what is wrong with the edit. Nothing is changed. */
+export function stepped(
+  from: History,
+  edit: Edit,
+): { readonly ok: true; readonly history: History } | { readonly ok: false; readonly faults: readonly Fault[] } {
+  const { model, demo, past, future } = from;
+  const done = applyEdit(model, journaled(edit, today()));
+  if (!done.ok) return done;
+  if (done.model === model) return { ok: true, history: { model, demo, past, future } };
+  const step = { name: edit.name, before: model, after: done.model };
+  return { ok: true, history: { model: done.model, demo: null, past: withStep(past, step), future: [] } };
+}
+
 /** The app's one store. It holds the Model and what is chosen; nothing that can be worked out from them. */
 export const useApp = create<AppState>((set, get) => ({
   model: undefined as unknown as Model, // main.tsx opens a panel before anything is drawn
@@ -144,16 +160,9 @@ export const useApp = create<AppState>((set, get) => ({
   refusal: null,
   keeping: { state: 'idle' },
   edit: (edit) => {
-    const { model, past } = get();
-    const done = applyEdit(model, journaled(edit, today()));
+    const done = stepped(get(), edit);
     if (!done.ok) return done.faults;
-    if (done.model !== model)
-      set({
-        model: done.model,
-        demo: null,
-        past: withStep(past, { name: edit.name, before: model, after: done.model }),
-        future: [],
-      });
+    set(done.history);
     return [];
   },
   undo: () => {
