@@ -1,28 +1,9 @@
 import type { ReactNode } from 'react';
-import type { Finding } from '../../../checks/finding.ts';
-import { type CellValue, type Column, cellText } from '../../../model/tables/tables.ts';
+import { cellText } from '../../../model/tables/tables.ts';
 import { MarkShape } from '../../widgets/Mark.tsx';
 import { CellEdit } from './CellEdit.tsx';
+import type { CellProps } from './cell.ts';
 import { numeric } from './columns.ts';
-import type { GridNow } from './useGrid.ts';
-
-export interface CellProps {
-  readonly grid: GridNow;
-  readonly column: Column;
-  readonly row: string;
-  /** Name of the row, for the ear. */
-  readonly name: string;
-  readonly value: CellValue | undefined;
-  readonly fixed: boolean;
-  readonly chosen?: boolean;
-  /** Differs from what most have. */
-  readonly other?: boolean;
-  readonly note?: string;
-  /** What does not fit on paper of it. */
-  readonly wrong?: Finding | undefined;
-  /** Why what was put into it was not taken. */
-  readonly refused?: string | undefined;
-}
 
 type Name = string | false | undefined;
 

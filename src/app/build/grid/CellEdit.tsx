@@ -1,7 +1,7 @@
 import type { KeyboardEventHandler } from 'react';
 import { type Column, readCell } from '../../../model/tables/tables.ts';
 import { echo } from '../../../units.ts';
-import type { CellProps } from './CellBox.tsx';
+import type { CellProps } from './cell.ts';
 import { useCellEntry } from './useCellEntry.ts';
 
 interface BoxProps {

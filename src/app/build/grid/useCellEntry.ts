@@ -4,7 +4,7 @@ import { cellEntry, readCell } from '../../../model/tables/tables.ts';
 import { useApp } from '../../state/store.ts';
 import { useDesk } from '../desk.ts';
 import { sentencesOf } from '../sentences.ts';
-import type { CellProps } from './CellBox.tsx';
+import type { CellProps } from './cell.ts';
 import { COMMON } from './inOrder.ts';
 import { useTrial } from './trial.ts';
 
