@@ -1,5 +1,4 @@
-import type { Ink, Page, Sheet } from '../../src/sheets/paper/page.ts';
-import { STROKES } from '../../src/sheets/paper/page.ts';
+import { type Ink, type Page, type Sheet, STROKES } from '../../src/sheets/paper/page.ts';
 import { readPath } from '../../src/sheets/paper/path.ts';
 import { textWidth } from '../../src/sheets/paper/type.ts';
 

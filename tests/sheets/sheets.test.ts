@@ -3,17 +3,9 @@ import { CAUTION } from '../../src/checks/report.ts';
 import type { Model } from '../../src/model/schema.ts';
 import { SHEETS } from '../../src/sheets/all.ts';
 import { plainText } from '../../src/sheets/paper/characters.ts';
-import {
-  areaOf,
-  BAR_NOTE,
-  CAUTION_BRIEF,
-  framed,
-  HANDS,
-  type Job,
-  MARGIN,
-  measuredOn,
-} from '../../src/sheets/paper/frame.ts';
-import { PAPERS, type Page, type PaperName, type Sheet, STROKES } from '../../src/sheets/paper/page.ts';
+import { BAR_NOTE } from '../../src/sheets/paper/checkBars.ts';
+import { areaOf, CAUTION_BRIEF, framed, HANDS, type Job, measuredOn } from '../../src/sheets/paper/frame.ts';
+import { MARGIN, PAPERS, type Page, type PaperName, type Sheet, STROKES } from '../../src/sheets/paper/page.ts';
 import { changed, PANELS, panel } from '../model/panels.ts';
 import { randomPanel } from '../random-panel.ts';
 import { boundsOf, type TextInk, textBounds, wordsOf } from './reading.ts';

@@ -1,6 +1,5 @@
 import type { Kind } from '../../model/quantities.ts';
-import type { Box } from '../paper/frame.ts';
-import type { Ink } from '../paper/page.ts';
+import type { Box, Ink } from '../paper/page.ts';
 import { arrowHead, line, placed } from '../paper/path.ts';
 
 /*

@@ -1,60 +1,40 @@
+import { Encodings, Font, FontNames } from '@pdf-lib/standard-fonts';
+
 /*
- * Which characters paper can carry. The standard fonts of every printer and viewer hold the 216 below; anything else is
+ * Which characters paper can carry. The standard fonts of every printer and viewer hold some two hundred; anything else is
  * written with what they have, and what has no such writing is shown by its number, so that nothing is lost in silence.
  */
 
-/** Widths in thousandths of the size, plain and bold, of every character that the standard sans-serif font holds (its published metrics). */
-const WIDTHS: readonly (readonly [plain: number, bold: number, characters: string])[] = [
-  [278, 278, ' ,./I\\·ÌÍÎÏìíîï'],
-  [278, 333, '!:;[]ft'],
-  [355, 474, '"'],
-  [556, 556, '#$0123456789_ae¢£¤¥§«»àáâãäåèéêëƒ–†‡€'],
-  [889, 889, '%æ'],
-  [667, 722, '&ABKÀÁÂÃÄÅ'],
-  [191, 238, "'"],
-  [333, 333, '()-`¡¨¯²³´¸¹ˆ˜‹›'],
-  [389, 389, '*'],
-  [584, 584, '+<=>~¬±×÷'],
-  [556, 611, '?Lbdghnopquµðñòóôõöùúûüþ'],
-  [1015, 975, '@'],
-  [722, 722, 'CDHNRUÇÐÑÙÚÛÜ'],
-  [667, 667, 'EPSVXYÈÉÊËÝÞŠ'],
-  [611, 611, 'FTZ¿ßøŽ'],
-  [778, 778, 'GOQÒÓÔÕÖØ'],
-  [500, 556, 'JcksvxyçýÿšŸ'],
-  [833, 833, 'M'],
-  [944, 944, 'Wœ'],
-  [469, 584, '^'],
-  [222, 278, 'ijl‘’‚'],
-  [833, 889, 'm'],
-  [333, 389, 'r'],
-  [722, 778, 'w'],
-  [500, 500, 'zž'],
-  [334, 389, '{}'],
-  [260, 280, '|¦'],
-  [737, 737, '©®'],
-  [370, 370, 'ª'],
-  [400, 400, '°'],
-  [537, 556, '¶'],
-  [365, 365, 'º'],
-  [834, 834, '¼½¾'],
-  [1000, 1000, 'ÆŒ—…‰™'],
-  [333, 500, '“”„'],
-  [350, 350, '•'],
-];
+/** Held by the fonts, but not seen as such: the hard space is written as a space, the soft hyphen not at all. */
+const UNWRITTEN: readonly number[] = [0xa0, 0xad];
 
-const WIDTH: ReadonlyMap<string, readonly [number, number]> = new Map(
-  WIDTHS.flatMap(([plain, bold, all]) => [...all].map((c) => [c, [plain, bold] as const])),
+/** As wide as any character is, thousandths of the size. */
+const WIDEST = 1000;
+
+/** Widths in thousandths of the size, plain and bold, of every character of the standard sans-serif font. */
+const WIDTHS: ReadonlyMap<string, { readonly plain: number; readonly bold: number }> = widthsOf(
+  Font.load(FontNames.Helvetica),
+  Font.load(FontNames.HelveticaBold),
 );
 
+function widthsOf(plain: Font, bold: Font): typeof WIDTHS {
+  const { WinAnsi } = Encodings;
+  const codes = WinAnsi.supportedCodePoints.filter((code) => !UNWRITTEN.includes(code));
+  return new Map(
+    codes.map((code) => {
+      const { name } = WinAnsi.encodeUnicodeCodePoint(code);
+      const wide = (font: Font): number => font.getWidthOfGlyph(name) ?? WIDEST;
+      return [String.fromCodePoint(code), { plain: wide(plain), bold: wide(bold) }];
+    }),
+  );
+}
+
 /** Whether the standard fonts hold a character. */
-export const onPaper = (character: string): boolean => WIDTH.has(character);
+export const onPaper = (character: string): boolean => WIDTHS.has(character);
 
 /** Width of a character of `plainText` in thousandths of its size. */
-export function widthOf(character: string, bold: boolean): number {
-  const [plain, heavy] = WIDTH.get(character) ?? [1000, 1000];
-  return bold ? heavy : plain;
-}
+export const widthOf = (character: string, bold: boolean): number =>
+  WIDTHS.get(character)?.[bold ? 'bold' : 'plain'] ?? WIDEST;
 
 /** Every character the trade uses that the standard fonts lack, and how it is written with what they have. */
 export const WRITTEN: Readonly<Record<string, string>> = {
@@ -191,6 +171,7 @@ export const WRITTEN: Readonly<Record<string, string>> = {
 const SPACE = /[\p{Zs}\p{Zl}\p{Zp}\t\n\r\v\f]/u;
 const UNSEEN = /[\p{Cc}\p{Cf}\p{Mn}\p{Me}]|[\uFE00-\uFE0F]/u;
 
+/** One character as paper has it: itself, its other writing, a space, nothing, its bare letter, or its number. */
 function written(character: string): string {
   if (onPaper(character)) return character;
   const known = WRITTEN[character];
@@ -200,7 +181,8 @@ function written(character: string): string {
   // The letter under its accent, or the plain form of a wide one.
   const bare = [...character.normalize('NFKD')].filter((c) => !UNSEEN.test(c));
   if (bare.length > 0 && bare.every((c) => onPaper(c) || WRITTEN[c] !== undefined)) return bare.map(written).join('');
-  return `‹U+${character.codePointAt(0)!.toString(16).toUpperCase().padStart(4, '0')}›`;
+  const number = (character.codePointAt(0) ?? 0).toString(16).toUpperCase().padStart(4, '0');
+  return `‹U+${number}›`;
 }
 
 /**

@@ -25,28 +25,32 @@ export function nose(degrees: number): string {
 
 /** A limit as a person would say it: `fits -0.05 to 0.20 mm, act beyond -0.10 or 0.50 mm`. */
 export function limitText(model: Model, limit: Limit): string {
-  const band = (
-    [a, b]: Limit['fits'],
-    open: (bound: string, low: boolean) => string,
-    both: (low: string, high: string) => string,
-  ): string => {
-    const said = (v: number): string => show(model, v, limit.unit);
-    if (a === null && b === null) return '';
-    if (a === null) return open(said(b!), false);
-    if (b === null) return open(said(a), true);
-    return a === -b ? open(said(b), false) : both(said(a), said(b));
-  };
-  const fits = band(
-    limit.fits,
-    (v, low) => (low ? `${v} and up` : `to ${v}`),
-    (a, b) => `${a} to ${b}`,
-  );
-  const act = band(
-    limit.act,
-    (v, low) => (low ? `under ${v}` : `over ${v}`),
-    (a, b) => `under ${a} or over ${b}`,
-  );
-  return [fits && `fits ${fits}`, act && `act ${act}`].filter(Boolean).join('; ');
+  const said = (v: number): string => show(model, v, limit.unit);
+  return [bandText(limit.fits, said, FITS), bandText(limit.act, said, ACT)].filter(Boolean).join('; ');
+}
+
+/** How a band is said by the bounds it has. A band alike on both sides of nothing is said by its upper bound alone. */
+interface BandWords {
+  readonly from: (low: string) => string;
+  readonly upTo: (high: string) => string;
+  readonly both: (low: string, high: string) => string;
+}
+
+const FITS: BandWords = {
+  from: (low) => `fits ${low} and up`,
+  upTo: (high) => `fits to ${high}`,
+  both: (low, high) => `fits ${low} to ${high}`,
+};
+const ACT: BandWords = {
+  from: (low) => `act under ${low}`,
+  upTo: (high) => `act over ${high}`,
+  both: (low, high) => `act under ${low} or over ${high}`,
+};
+
+function bandText([low, high]: Limit['fits'], said: (v: number) => string, words: BandWords): string {
+  if (high === null) return low === null ? '' : words.from(said(low));
+  if (low === null || low === -high) return words.upTo(said(high));
+  return words.both(said(low), said(high));
 }
 
 /** The readings that a chain rests on: with what, and on which days. */

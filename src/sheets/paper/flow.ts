@@ -1,7 +1,8 @@
-import { areaOf, type Box, type Form, framed, type Job } from './frame.ts';
-import type { Ink, Sheet } from './page.ts';
+import { areaOf, type Form, framed, type Job } from './frame.ts';
+import type { Box, Ink, Sheet } from './page.ts';
 import { type LaidTable, layTable, rowInk, type Table } from './table.ts';
-import { LEAST_SIZE, leadOf, linesHeight, riseOf, wrap } from './type.ts';
+import { textLines } from './text.ts';
+import { LEAST_SIZE, leadOf, linesHeight, type Type, wrap } from './type.ts';
 
 /*
  * What a sheet says from top to bottom, poured over as many pages as it needs.
@@ -32,111 +33,143 @@ export const picture = (height: number, draw: (box: Box) => readonly Ink[]): Blo
 const HEADING = 12;
 const GAP = 2.2;
 
+/** Pages being filled, and how far down the last of them is. */
+class Pages {
+  readonly pages: Ink[][] = [[]];
+  readonly #boxOf: (page: number) => Box;
+  box: Box;
+  y: number;
+
+  constructor(boxOf: (page: number) => Box) {
+    this.#boxOf = boxOf;
+    this.box = boxOf(0);
+    this.y = this.box.y;
+  }
+
+  /** Nothing stands on this page yet. */
+  get isFresh(): boolean {
+    return this.y === this.box.y;
+  }
+
+  fits(height: number): boolean {
+    return this.y + height <= this.box.y + this.box.height + 1e-9;
+  }
+
+  turn(): void {
+    this.box = this.#boxOf(this.pages.length);
+    this.pages.push([]);
+    this.y = this.box.y;
+  }
+
+  /** Turns where there is no room for so much, unless the page is fresh and a turn would not help. */
+  makeRoom(height: number): void {
+    if (!this.fits(height) && !this.isFresh) this.turn();
+  }
+
+  put(ink: readonly Ink[]): void {
+    this.pages.at(-1)?.push(...ink);
+  }
+}
+
 /** Pours blocks into the boxes of pages counted from 0; a table's head stands again on each page, a heading never stands alone at a foot. */
 export function pour(blocks: readonly Block[], boxOf: (page: number) => Box): Ink[][] {
-  const pages: Ink[][] = [[]];
-  let box = boxOf(0);
-  let y = box.y;
-  const turn = (): void => {
-    box = boxOf(pages.length);
-    pages.push([]);
-    y = box.y;
-  };
-  const put = (ink: readonly Ink[]): void => void pages.at(-1)!.push(...ink);
-  const fits = (height: number): boolean => y + height <= box.y + box.height + 1e-9;
-  const fresh = (): boolean => y === box.y;
+  const pages = new Pages(boxOf);
+  for (const [i, block] of blocks.entries()) pourBlock(pages, block, blocks.slice(i + 1));
+  return pages.pages;
+}
 
-  const text = (lines: readonly string[], size: number, bold: boolean): void => {
-    for (const l of lines) {
-      if (!fits(linesHeight(1, size))) turn();
-      put([{ kind: 'text', x: box.x, y: y + riseOf(size), text: l, size, bold }]);
-      y += leadOf(size);
-    }
-    y += GAP - 1;
-  };
-  /** Height of a row with those that must follow it on its page: after rows that run across, the next ordinary one. */
-  const together = (t: LaidTable, from: number): number => {
-    let height = 0;
-    for (const row of t.rows.slice(from)) {
-      height += row.height;
-      if (!row.across) break;
-    }
-    return Math.min(height, box.height - t.head.height);
-  };
-  const heightOf = (t: LaidTable): number => t.rows.reduce((sum, r) => sum + r.height, t.head.height);
-  const tableRows = (t: LaidTable): void => {
-    const head = (): void => {
-      put(rowInk(t, t.head, box.x, y));
-      y += t.head.height;
-    };
-    if (!fits(t.head.height + together(t, 0)) && !fresh()) turn();
-    head();
-    for (const [i, row] of t.rows.entries()) {
-      if (!fits(together(t, i))) {
-        turn();
-        head();
-      }
-      put(rowInk(t, row, box.x, y));
-      y += row.height;
-    }
-    y += GAP;
-  };
-  /** Height that must stand on one page with a heading: the words under it, and the start of what they speak of. */
-  const start = (from: number): number => {
-    const next = blocks[from];
-    switch (next?.kind) {
-      case 'table': {
-        const t = layTable(next.table, box.width);
-        const whole = heightOf(t);
-        return next.table.whole && whole < box.height - linesHeight(3, HEADING)
-          ? whole
-          : t.head.height + together(t, 0);
-      }
-      case 'picture':
-      case 'gap':
-        return next.height;
-      case 'text': {
-        const size = next.size ?? LEAST_SIZE;
-        const lines = wrap(next.text, box.width, { size, bold: next.bold ?? false });
-        const whole = lines.length * leadOf(size) + GAP + start(from + 1);
-        return whole < box.height / 2 ? whole : linesHeight(Math.min(2, lines.length), size);
-      }
-      default:
-        return 0;
-    }
-  };
+function pourBlock(pages: Pages, block: Block, after: readonly Block[]): void {
+  switch (block.kind) {
+    case 'page':
+      if (!pages.isFresh) pages.turn();
+      break;
+    case 'gap':
+      pages.y += block.height;
+      break;
+    case 'heading':
+      pourHeading(pages, block.text, after);
+      break;
+    case 'text':
+      pourText(pages, block.text, block);
+      break;
+    case 'picture':
+      pages.makeRoom(block.height);
+      pages.put(block.draw({ ...pages.box, y: pages.y, height: block.height }));
+      pages.y += block.height + GAP;
+      break;
+    case 'table':
+      pourTable(pages, layTable(block.table, pages.box.width));
+      break;
+  }
+}
 
-  blocks.forEach((block, i) => {
-    switch (block.kind) {
-      case 'page':
-        if (!fresh()) turn();
-        break;
-      case 'gap':
-        y += block.height;
-        break;
-      case 'heading': {
-        const lines = wrap(block.text, box.width, { size: HEADING, bold: true });
-        if (!fresh()) y += GAP;
-        if (!fits(linesHeight(lines.length, HEADING) + GAP + start(i + 1)) && !fresh()) turn();
-        text(lines, HEADING, true);
-        break;
-      }
-      case 'text': {
-        const { size = LEAST_SIZE, bold = false } = block;
-        text(wrap(block.text, box.width, { size, bold }), size, bold);
-        break;
-      }
-      case 'picture':
-        if (!fits(block.height) && !fresh()) turn();
-        put(block.draw({ x: box.x, y, width: box.width, height: block.height }));
-        y += block.height + GAP;
-        break;
-      case 'table':
-        tableRows(layTable(block.table, box.width));
-        break;
+function pourText(pages: Pages, text: string, { size = LEAST_SIZE, bold = false }: Type): void {
+  for (const words of wrap(text, pages.box.width, { size, bold })) {
+    if (!pages.fits(linesHeight(1, size))) pages.turn();
+    pages.put(textLines([words], [pages.box.x, pages.y], { size, bold }));
+    pages.y += leadOf(size);
+  }
+  pages.y += GAP - 1;
+}
+
+function pourHeading(pages: Pages, text: string, after: readonly Block[]): void {
+  const type = { size: HEADING, bold: true };
+  const lines = wrap(text, pages.box.width, type);
+  if (!pages.isFresh) pages.y += GAP;
+  pages.makeRoom(linesHeight(lines.length, HEADING) + GAP + startHeight(after, pages.box));
+  pourText(pages, text, type);
+}
+
+function pourTable(pages: Pages, table: LaidTable): void {
+  const head = (): void => {
+    pages.put(rowInk(table, table.head, pages.box.x, pages.y));
+    pages.y += table.head.height;
+  };
+  pages.makeRoom(tableStart(table, pages.box));
+  head();
+  for (const [i, row] of table.rows.entries()) {
+    if (!pages.fits(together(table, i, pages.box))) {
+      pages.turn();
+      head();
     }
-  });
-  return pages;
+    pages.put(rowInk(table, row, pages.box.x, pages.y));
+    pages.y += row.height;
+  }
+  pages.y += GAP;
+}
+
+/** Height of a row with those that must follow it on its page: after rows that run across, the next ordinary one. */
+function together(table: LaidTable, from: number, box: Box): number {
+  const rows = table.rows.slice(from);
+  const ordinary = rows.findIndex((row) => !row.across);
+  const kept = ordinary < 0 ? rows : rows.slice(0, ordinary + 1);
+  const height = kept.reduce((sum, row) => sum + row.height, 0);
+  return Math.min(height, box.height - table.head.height);
+}
+
+const tableStart = (table: LaidTable, box: Box): number => table.head.height + together(table, 0, box);
+
+/** Height that must stand on one page with a heading: the words under it, and the start of what they speak of. */
+function startHeight([next, ...after]: readonly Block[], box: Box): number {
+  switch (next?.kind) {
+    case 'table': {
+      const laid = layTable(next.table, box.width);
+      const whole = laid.rows.reduce((sum, row) => sum + row.height, laid.head.height);
+      const isKept = next.table.whole && whole < box.height - linesHeight(3, HEADING);
+      return isKept ? whole : tableStart(laid, box);
+    }
+    case 'picture':
+    case 'gap':
+      return next.height;
+    case 'text': {
+      const { size = LEAST_SIZE, bold = false } = next;
+      const lines = wrap(next.text, box.width, { size, bold });
+      const whole = lines.length * leadOf(size) + GAP + startHeight(after, box);
+      return whole < box.height / 2 ? whole : linesHeight(Math.min(2, lines.length), size);
+    }
+    default:
+      return 0;
+  }
 }
 
 /** A sheet poured from blocks, framed on every page. */

@@ -1,8 +1,20 @@
 import { CAUTION } from '../../checks/report.ts';
 import type { Model } from '../../model/schema.ts';
-import { type Ink, lying, PAPERS, type Page, type Paper, type PaperName, type Sheet } from './page.ts';
-import { line, rectangle } from './path.ts';
-import { LEAST_SIZE, leadOf, linesHeight, MM_PER_POINT, riseOf, textWidth, wrap } from './type.ts';
+import { BAR_ROOM, checkBars } from './checkBars.ts';
+import {
+  type Box,
+  type Ink,
+  lying,
+  MARGIN,
+  PAPERS,
+  type Page,
+  type Paper,
+  type PaperName,
+  type Sheet,
+} from './page.ts';
+import { rectangle, segment } from './path.ts';
+import { textAt, textLines } from './text.ts';
+import { leadOf, linesHeight, MM_PER_POINT, riseOf, textWidth, wrap } from './type.ts';
 
 /*
  * What stands on every sheet: the title strip, the caution, the page number, and on full-size pages the check bars.
@@ -27,16 +39,6 @@ export interface Form {
   /** A paper of its own in place of the job's. */
   readonly own?: Paper;
 }
-
-export interface Box {
-  readonly x: number;
-  readonly y: number;
-  readonly width: number;
-  readonly height: number;
-}
-
-/** No ink nearer to the paper's edge than this, mm: what every printer can reach, and room to hold the sheet. */
-export const MARGIN = 12;
 
 const TITLE_SIZE = 16;
 const PAD = 1.4;
@@ -94,12 +96,15 @@ function strip(
   readonly cells: readonly (Cell & { readonly width: number; readonly lines: readonly string[] })[];
   readonly height: number;
 } {
-  const cells = cellsOf(job);
-  const needs = cells.map((c) =>
-    Math.min(Math.max(textWidth(c.label), textWidth(c.value, VALUE)) + 2 * PAD + 0.6, width / 4),
-  );
-  needs[0] = width - needs.slice(1).reduce((a, b) => a + b, 0);
-  const laid = cells.map((c, i) => ({ ...c, width: needs[i]!, lines: wrap(c.value, needs[i]! - 2 * PAD, VALUE) }));
+  const cells = cellsOf(job).map((c) => ({
+    ...c,
+    width: Math.min(Math.max(textWidth(c.label), textWidth(c.value, VALUE)) + 2 * PAD + 0.6, width / 4),
+  }));
+  const others = cells.slice(1).reduce((sum, c) => sum + c.width, 0);
+  const laid = cells.map((c, i) => {
+    const wide = i === 0 ? width - others : c.width;
+    return { ...c, width: wide, lines: wrap(c.value, wide - 2 * PAD, VALUE) };
+  });
   const most = Math.max(...laid.map((c) => c.lines.length));
   return { cells: laid, height: PAD + leadOf() + linesHeight(most, VALUE.size) + PAD };
 }
@@ -111,16 +116,13 @@ const cautionLines = (width: number, first: boolean): string[] =>
   wrap(first ? CAUTION.replaceAll('\n', ' ') : CAUTION_BRIEF, width);
 const footHeight = (width: number, first: boolean): number => 3 + linesHeight(cautionLines(width, first).length) + 1;
 
-/** Room that check bars take from the left and from the bottom of a full-size page's area, and between the two scales of a pair. */
-const BARS = { left: 14, bottom: 18, apart: 2 };
-
 /** Where a page's own ink may go. Pages count from 0; the first has the whole caution under it. */
 export function areaOf(job: Job, form: Form, page: number): Box {
   const paper = paperOf(job, form);
   const width = paper.width - 2 * MARGIN;
   const top = MARGIN + headHeight(job, width);
   const bottom = paper.height - MARGIN - footHeight(width, page === 0);
-  const bars = form.fullSize ? BARS : { left: 0, bottom: 0 };
+  const bars = form.fullSize ? BAR_ROOM : { left: 0, bottom: 0 };
   return { x: MARGIN + bars.left, y: top, width: width - bars.left, height: bottom - top - bars.bottom };
 }
 
@@ -131,37 +133,22 @@ function headInk(job: Job, form: Form, at: { readonly page: number; readonly of:
   const { cells, height } = strip(job, width);
   const base = MARGIN + riseOf(TITLE_SIZE);
   const top = MARGIN + TITLE_SIZE * MM_PER_POINT + 2;
-  let x = MARGIN;
-  const boxes = cells.flatMap((c): Ink[] => {
-    const left = x;
-    x += c.width;
-    return [
-      ...(left > MARGIN
-        ? [
-            line([
-              [left, top],
-              [left, top + height],
-            ]),
-          ]
-        : []),
-      { kind: 'text', x: left + PAD, y: top + PAD + riseOf(), text: c.label, size: LEAST_SIZE },
-      ...c.lines.map(
-        (text, i): Ink => ({
-          kind: 'text',
-          x: left + PAD,
-          y: top + PAD + leadOf() + riseOf(VALUE.size) + i * leadOf(VALUE.size),
-          text,
-          ...VALUE,
-        }),
-      ),
-    ];
-  });
+  let left = MARGIN;
+  const boxes: Ink[] = [];
+  for (const cell of cells) {
+    if (left > MARGIN) boxes.push(segment([left, top], [left, top + height]));
+    boxes.push(
+      ...textLines([cell.label], [left + PAD, top + PAD]),
+      ...textLines(cell.lines, [left + PAD, top + PAD + leadOf()], VALUE),
+    );
+    left += cell.width;
+  }
   return [
-    { kind: 'text', x: MARGIN, y: base, text: form.title, size: TITLE_SIZE, bold: true },
-    { kind: 'text', x: right, y: base, text: `page ${at.page + 1} of ${at.of}`, size: 11, align: 'end' },
+    textAt(form.title, [MARGIN, base], { size: TITLE_SIZE, bold: true }),
+    textAt(`page ${at.page + 1} of ${at.of}`, [right, base], { size: 11, align: 'end' }),
     rectangle(MARGIN, top, width, height, 'outline'),
     ...boxes,
-    { kind: 'text', x: MARGIN, y: top + height + 1.6 + riseOf(), text: measuredOn(job.model), size: LEAST_SIZE },
+    ...textLines([measuredOn(job.model)], [MARGIN, top + height + 1.6]),
   ];
 }
 
@@ -170,88 +157,8 @@ function footInk(job: Job, form: Form, page: number): Ink[] {
   const width = paper.width - 2 * MARGIN;
   const top = paper.height - MARGIN - footHeight(width, page === 0) + 3;
   return [
-    line([
-      [MARGIN, top - 1.2],
-      [MARGIN + width, top - 1.2],
-    ]),
-    ...cautionLines(width, page === 0).map(
-      (text, i): Ink => ({ kind: 'text', x: MARGIN, y: top + riseOf() + i * leadOf(), text, size: LEAST_SIZE }),
-    ),
-  ];
-}
-
-/** A scale of `length` mm in steps, along x or up y from a corner. */
-function bar({
-  x,
-  y,
-  upright,
-  length,
-  step,
-  ticks,
-  label,
-}: {
-  x: number;
-  y: number;
-  upright: boolean;
-  length: number;
-  step: number;
-  ticks: 1 | -1;
-  label: string;
-}): Ink[] {
-  const at = (along: number, off: number): [number, number] => (upright ? [x + off, y - along] : [x + along, y + off]);
-  const count = Math.round(length / step);
-  const [tx, ty] = at(length + 1.5, ticks === -1 ? -0.2 : 0.2 + riseOf());
-  return [
-    line([at(0, 0), at(length, 0)], 'outline'),
-    ...Array.from({ length: count + 1 }, (_, i) =>
-      line(
-        [at(i * step, 0), at(i * step, ticks * (i % 5 === 0 || i === count ? 3.2 : 1.8))],
-        i === 0 || i === count ? 'outline' : 'hairline',
-      ),
-    ),
-    upright
-      ? { kind: 'text', x: ticks === -1 ? x - 0.4 : x + 0.2 + riseOf(), y: ty, text: label, size: LEAST_SIZE, turn: 90 }
-      : { kind: 'text', x: tx, y: ty, text: label, size: LEAST_SIZE },
-  ];
-}
-
-/** The words beside the check bars of every full-size page. */
-export const BAR_NOTE =
-  'Lay a steel rule on all four bars before cutting. If one is off, print again at actual size (100 %), not fitted to the page.';
-
-function barInk(job: Job, form: Form, page: number): Ink[] {
-  const area = areaOf(job, form, page);
-  const [x, y] = [area.x, area.y + area.height + BARS.bottom / 2];
-  const bars = [false, true].flatMap((upright) => {
-    const [bx, by] = upright ? [MARGIN + 4.6, area.y + area.height - 1] : [x, y];
-    return [
-      ...bar({ x: bx, y: by, upright, length: 100, step: 10, ticks: -1, label: '100 mm' }),
-      ...bar({
-        x: upright ? bx + BARS.apart : bx,
-        y: upright ? by : by + BARS.apart,
-        upright,
-        length: 101.6,
-        step: 12.7,
-        ticks: 1,
-        label: '4 in',
-      }),
-    ];
-  });
-  const left = x + 101.6 + 1.5 + textWidth('100 mm') + 5;
-  const lines = wrap(BAR_NOTE, area.x + area.width - left, { bold: true });
-  const top = y + BARS.apart / 2 - linesHeight(lines.length) / 2;
-  return [
-    ...bars,
-    ...lines.map(
-      (text, i): Ink => ({
-        kind: 'text',
-        x: left,
-        y: top + riseOf() + i * leadOf(),
-        text,
-        size: LEAST_SIZE,
-        bold: true,
-      }),
-    ),
+    segment([MARGIN, top - 1.2], [MARGIN + width, top - 1.2]),
+    ...textLines(cautionLines(width, page === 0), [MARGIN, top]),
   ];
 }
 
@@ -264,7 +171,7 @@ export function framed(job: Job, form: Form, bodies: readonly (readonly Ink[])[]
       ink: [
         ...headInk(job, form, { page, of: all.length }),
         ...body,
-        ...(form.fullSize ? barInk(job, form, page) : []),
+        ...(form.fullSize ? checkBars(areaOf(job, form, page)) : []),
         ...footInk(job, form, page),
       ],
     }),

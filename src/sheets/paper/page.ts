@@ -62,6 +62,17 @@ export function lying(paper: Paper): Paper {
   return { ...paper, width: paper.height, height: paper.width };
 }
 
+/** A rectangle of a page by its top left corner. */
+export interface Box {
+  readonly x: number;
+  readonly y: number;
+  readonly width: number;
+  readonly height: number;
+}
+
+/** No ink nearer to the paper's edge than this, mm: what every printer can reach, and room to hold the sheet. */
+export const MARGIN = 12;
+
 export interface Page {
   readonly paper: Paper;
   readonly ink: readonly Ink[];

@@ -12,32 +12,34 @@ export type Step =
 const TOKEN = /([A-Za-z])|([-+]?(?:\d+\.?\d*|\.\d+)(?:[eE][-+]?\d+)?)/g;
 const TAKES: Readonly<Record<string, number>> = { M: 2, L: 2, C: 6, Z: 0 };
 
+/** A letter of path data with the numbers after it. */
+interface Command {
+  readonly letter: string;
+  readonly numbers: number[];
+}
+
 /** The steps of path data; throws RangeError on a letter other than M, L, C, Z or on a number missing. */
 export function readPath(d: string): Step[] {
-  const steps: Step[] = [];
-  let letter = '';
-  let numbers: number[] = [];
-  const close = (): void => {
-    const takes = TAKES[letter];
-    if (letter === '') return;
-    if (takes === undefined)
-      throw new RangeError(`path data has "${letter}"; only M, L, C and Z are drawn alike everywhere`);
-    if (takes === 0 ? numbers.length > 0 : numbers.length === 0 || numbers.length % takes !== 0)
-      throw new RangeError(`path data has ${numbers.length} numbers after ${letter}`);
-    if (takes === 0) steps.push(['Z']);
-    for (let i = 0; i < numbers.length; i += takes)
-      steps.push([letter === 'M' && i > 0 ? 'L' : letter, ...numbers.slice(i, i + takes)] as unknown as Step);
-  };
-  for (const [, word, figure] of d.matchAll(TOKEN)) {
-    if (word === undefined) {
-      numbers.push(Number(figure));
-      continue;
-    }
-    close();
-    [letter, numbers] = [word, []];
+  const commands: Command[] = [];
+  for (const [, letter, figure] of d.matchAll(TOKEN)) {
+    if (letter !== undefined) commands.push({ letter, numbers: [] });
+    else commands.at(-1)?.numbers.push(Number(figure));
   }
-  close();
-  return steps;
+  return commands.flatMap(stepsOf);
+}
+
+/** A letter may be followed by the numbers of several steps; after M they are lines. */
+function stepsOf({ letter, numbers }: Command): Step[] {
+  const takes = TAKES[letter];
+  if (takes === undefined)
+    throw new RangeError(`path data has "${letter}"; only M, L, C and Z are drawn alike everywhere`);
+  const many = takes === 0 ? 1 : numbers.length / takes;
+  if (takes * many !== numbers.length || !Number.isInteger(many) || many === 0)
+    throw new RangeError(`path data has ${numbers.length} numbers after ${letter}`);
+  return Array.from({ length: many }, (_, k) => {
+    const own = numbers.slice(k * takes, (k + 1) * takes);
+    return [letter === 'M' && k > 0 ? 'L' : letter, ...own] as unknown as Step;
+  });
 }
 
 const n = (v: number): string => String(Math.round(v * 1e4) / 1e4 || 0);
@@ -57,6 +59,13 @@ export function placed(
 export function line(points: readonly (readonly [number, number])[], stroke: Stroke = 'hairline'): Ink {
   return { kind: 'path', d: `M${points.map(at).join('L')}`, stroke, fill: 'none' };
 }
+
+/** A straight line from one point to another. */
+export const segment = (
+  from: readonly [number, number],
+  to: readonly [number, number],
+  stroke: Stroke = 'hairline',
+): Ink => line([from, to], stroke);
 
 /** A closed shape through points. */
 export function shape(

@@ -31,10 +31,10 @@ import {
   setTextMatrix,
   showText,
   stroke as strokeIt,
-} from 'pdf-lib';
+} from '@cantoo/pdf-lib';
 import { plainText } from './characters.ts';
-import { type Fill, type Ink, type Page, type Sheet, STROKES, type Stroke } from './page.ts';
-import { readPath } from './path.ts';
+import { type Align, type Fill, type Ink, type Page, type Sheet, STROKES, type Stroke } from './page.ts';
+import { readPath, type Step } from './path.ts';
 import { GREYS } from './svg.ts';
 import { MM_PER_POINT, textWidth } from './type.ts';
 
@@ -59,25 +59,26 @@ function stroked(stroke: Stroke | null): PDFOperator[] {
 }
 
 const filled = (f: Fill): PDFOperator[] => (f === 'none' ? [] : [setFillingGrayscaleColor(GREYS[f])]);
-const painted = (stroke: Stroke | null, f: Fill): PDFOperator =>
-  stroke && f !== 'none' ? fillAndStroke() : stroke ? strokeIt() : f !== 'none' ? fill() : endPath();
+function painted(stroke: Stroke | null, f: Fill): PDFOperator {
+  if (f === 'none') return stroke ? strokeIt() : endPath();
+  return stroke ? fillAndStroke() : fill();
+}
 
-function outlineOf(ink: Exclude<Ink, { kind: 'text' }>): PDFOperator[] {
-  if (ink.kind === 'path') {
-    return readPath(ink.d).map((s) => {
-      switch (s[0]) {
-        case 'M':
-          return moveTo(s[1], s[2]);
-        case 'L':
-          return lineTo(s[1], s[2]);
-        case 'C':
-          return appendBezierCurve(s[1], s[2], s[3], s[4], s[5], s[6]);
-        case 'Z':
-          return closePath();
-      }
-    });
+function stepOperator(step: Step): PDFOperator {
+  switch (step[0]) {
+    case 'M':
+      return moveTo(step[1], step[2]);
+    case 'L':
+      return lineTo(step[1], step[2]);
+    case 'C':
+      return appendBezierCurve(step[1], step[2], step[3], step[4], step[5], step[6]);
+    case 'Z':
+      return closePath();
   }
-  const { x, y, r } = ink;
+}
+
+/** A circle as four Bézier curves, from its right clockwise on the page. */
+function circleOf({ x, y, r }: Extract<Ink, { kind: 'circle' }>): PDFOperator[] {
   const k = QUARTER * r;
   return [
     moveTo(x + r, y),
@@ -89,14 +90,20 @@ function outlineOf(ink: Exclude<Ink, { kind: 'text' }>): PDFOperator[] {
   ];
 }
 
+/** Share of a text's width that lies before the point it stands at. */
+const BEFORE: Readonly<Record<Align, number>> = { start: 0, middle: 0.5, end: 1 };
+
 function inkOperators(ink: Ink, fonts: Fonts): PDFOperator[] {
-  if (ink.kind !== 'text')
-    return [...stroked(ink.stroke), ...filled(ink.fill), ...outlineOf(ink), painted(ink.stroke, ink.fill)];
+  if (ink.kind === 'text') return textOperators(ink, fonts);
+  const outline = ink.kind === 'circle' ? circleOf(ink) : readPath(ink.d).map(stepOperator);
+  return [...stroked(ink.stroke), ...filled(ink.fill), ...outline, painted(ink.stroke, ink.fill)];
+}
+
+function textOperators(ink: Extract<Ink, { kind: 'text' }>, fonts: Fonts): PDFOperator[] {
   const text = plainText(ink.text);
   if (text.trim() === '') return [];
   const font = ink.bold ? fonts.bold : fonts.plain;
-  const back = ink.align === 'middle' ? 0.5 : ink.align === 'end' ? 1 : 0;
-  const width = back * textWidth(text, { size: ink.size, bold: ink.bold ?? false });
+  const width = BEFORE[ink.align ?? 'start'] * textWidth(text, { size: ink.size, bold: ink.bold ?? false });
   const turn = ((ink.turn ?? 0) * Math.PI) / 180;
   const [c, s] = [Math.cos(turn), Math.sin(turn)];
   // The page's y runs down and letters' up: the text's own axes are (c, -s) along the line and (-s, -c) up.

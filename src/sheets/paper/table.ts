@@ -1,6 +1,7 @@
 import type { Align, Ink } from './page.ts';
-import { line, rectangle } from './path.ts';
-import { LEAST_SIZE, leadOf, linesHeight, riseOf, textWidth, wrap } from './type.ts';
+import { rectangle, segment } from './path.ts';
+import { textLines } from './text.ts';
+import { LEAST_SIZE, linesHeight, textWidth, wrap } from './type.ts';
 
 /*
  * A table on paper: columns as wide as they need, rows that break between lines, hairlines between rows.
@@ -54,10 +55,14 @@ const TICK = 4;
 /** A longer word than this in a column that breaks is cut, mm. */
 const MOST_WORD = 40;
 
+/** One cell laid out: its lines, how wide its column is, and how far its text stands from the column's left edge. */
 interface Laid {
+  readonly cell: Cell;
   readonly lines: readonly string[];
   readonly bold: boolean;
-  readonly cell: Cell;
+  readonly width: number;
+  readonly left: number;
+  readonly align: Align;
 }
 export interface LaidRow {
   readonly cells: readonly Laid[];
@@ -74,37 +79,61 @@ export interface LaidTable {
   readonly table: Table;
 }
 
-const textOf = (cell: Cell): string => (typeof cell === 'string' ? cell : 'text' in cell ? cell.text : '');
 const isAcross = (row: Row): row is Across => 'across' in row;
-const boldOf = (cell: Cell): boolean => typeof cell !== 'string' && 'text' in cell && cell.bold === true;
+const isTick = (cell: Cell): boolean => typeof cell === 'object' && 'tick' in cell;
+const isBlank = (cell: Cell): boolean => typeof cell === 'object' && 'blank' in cell;
+const boldOf = (cell: Cell): boolean => typeof cell === 'object' && 'text' in cell && cell.bold === true;
 
-/** From a column's left edge to its text. */
-function leftOf({ columns }: Table, k: number): number {
-  const begins = (columns[k]!.align ?? 'start') === 'start';
-  return begins && columns[k - 1]?.align === 'end' ? SIDE + AFTER_FIGURE : SIDE;
+function textOf(cell: Cell): string {
+  if (typeof cell === 'string') return cell;
+  return 'text' in cell ? cell.text : '';
 }
 
-/** The widest line as it stands and the widest that cannot be broken, mm, sides included. */
-function needOf(table: Table, k: number, anyBreaks = false): { most: number; least: number } {
-  const { head, least = 0, breaks } = table.columns[k]!;
-  const size = table.size ?? LEAST_SIZE;
-  const own = table.rows.flatMap((r): Cell[] => (isAcross(r) ? [] : [r[k] ?? '']));
-  const body = own.map((c) => ({ text: textOf(c), bold: boldOf(c) }));
-  const ticks = own.some((c) => typeof c === 'object' && 'tick' in c) ? TICK + 2 * SIDE : 0;
-  const sides = leftOf(table, k) + SIDE;
-  const wide = (text: string, bold: boolean): number =>
-    Math.max(...text.split('\n').map((t) => textWidth(t, { size, bold }))) + sides;
-  const word = (text: string, bold: boolean): number =>
-    Math.max(...text.split(/\s/).map((t) => textWidth(t, { size, bold }))) + sides;
-  const floor = Math.max(least, ticks);
+const sum = (list: readonly number[]): number => list.reduce((a, b) => a + b, 0);
+
+/** A column with what stands in it, and how far its text is from its left edge. */
+interface Placed {
+  readonly column: Column;
+  readonly cells: readonly Cell[];
+  readonly left: number;
+}
+
+function placedColumns({ columns, rows }: Table): Placed[] {
+  return columns.map((column, k) => ({
+    column,
+    cells: rows.flatMap((row): Cell[] => (isAcross(row) ? [] : [row[k] ?? ''])),
+    left: leftOf(column, columns[k - 1]),
+  }));
+}
+
+function leftOf({ align = 'start' }: Column, before: Column | undefined): number {
+  const afterFigure = align === 'start' && before?.align === 'end';
+  return afterFigure ? SIDE + AFTER_FIGURE : SIDE;
+}
+
+/** The widest line of a column as it stands, and the widest that cannot be broken, mm, sides included. */
+interface Need {
+  readonly most: number;
+  readonly least: number;
+}
+
+function needOf({ column, cells, left }: Placed, size: number, anyBreaks: boolean): Need {
+  const sides = left + SIDE;
+  const widest = (parts: readonly string[], bold: boolean): number =>
+    Math.max(...parts.map((t) => textWidth(t, { size, bold }))) + sides;
+  const ticks = cells.some(isTick) ? TICK + 2 * SIDE : 0;
   // A head may always break; other text only where its column says so.
-  let [most, smallest] = [Math.max(floor, word(head, true)), Math.max(floor, word(head, true))];
-  for (const t of body) {
-    const whole = wide(t.text, t.bold);
-    most = Math.max(most, whole);
-    smallest = Math.max(smallest, breaks || anyBreaks ? Math.min(word(t.text, t.bold), MOST_WORD) : whole);
-  }
-  return { most, least: smallest };
+  const floor = Math.max(column.least ?? 0, ticks, widest(column.head.split(/\s/), true));
+  const needs = cells.map((cell): Need => {
+    const text = textOf(cell);
+    const most = widest(text.split('\n'), boldOf(cell));
+    const breaks = column.breaks || anyBreaks;
+    return { most, least: breaks ? Math.min(widest(text.split(/\s/), boldOf(cell)), MOST_WORD) : most };
+  });
+  return {
+    most: Math.max(floor, ...needs.map((n) => n.most)),
+    least: Math.max(floor, ...needs.map((n) => n.least)),
+  };
 }
 
 /**
@@ -112,120 +141,122 @@ function needOf(table: Table, k: number, anyBreaks = false): { most: number; lea
  * that is not enough, every column breaks between words; where even that is not, all are narrowed alike.
  */
 function widthsOf(table: Table, width: number): number[] {
-  const sum = (list: readonly number[]): number => list.reduce((a, b) => a + b, 0);
-  const needs = table.columns.map((_, k) => needOf(table, k));
-  const most = sum(needs.map((n) => n.most));
-  if (most <= width) {
-    const spread = (width - most) / needs.length;
-    return needs.map((n) => n.most + spread);
-  }
-  const shared = (all: readonly { most: number; least: number }[]): number[] | undefined => {
-    const least = sum(all.map((n) => n.least));
-    const more = sum(all.map((n) => n.most)) - least;
-    return least <= width ? all.map((n) => n.least + ((n.most - n.least) * (width - least)) / more) : undefined;
-  };
-  const words = table.columns.map((_, k) => needOf(table, k, true));
+  const size = table.size ?? LEAST_SIZE;
+  const columns = placedColumns(table);
+  const needs = columns.map((c) => needOf(c, size, false));
+  const spare = width - sum(needs.map((n) => n.most));
+  if (spare >= 0) return needs.map((n) => n.most + spare / needs.length);
+  const words = columns.map((c) => needOf(c, size, true));
   const wide = sum(words.map((n) => n.least));
-  return shared(needs) ?? shared(words) ?? words.map((n) => (n.least * width) / wide);
+  return shared(needs, width) ?? shared(words, width) ?? words.map((n) => (n.least * width) / wide);
 }
 
-function laidRow(table: Table, widths: readonly number[], row: Row, head: boolean): LaidRow {
-  const size = table.size ?? LEAST_SIZE;
-  if (isAcross(row)) {
-    const bold = row.bold ?? false;
-    const lines = wrap(row.across, widths.reduce((a, b) => a + b, 0) - 2 * SIDE, { size, bold });
-    return {
-      cells: [{ cell: row.across, bold, lines }],
-      head,
-      across: true,
-      band: row.band ?? false,
-      height: linesHeight(lines.length, size) + 2 * OVER,
-    };
-  }
-  const cells = row;
-  const laid = table.columns.map((_, k): Laid => {
+/** The least of each column, and what is left of the width by how much more each would like; undefined where there is not the least. */
+function shared(needs: readonly Need[], width: number): number[] | undefined {
+  const least = sum(needs.map((n) => n.least));
+  const more = sum(needs.map((n) => n.most)) - least;
+  return least <= width ? needs.map((n) => n.least + ((n.most - n.least) * (width - least)) / more) : undefined;
+}
+
+function acrossRow({ across, bold = false, band = false }: Across, width: number, size: number): LaidRow {
+  const lines = wrap(across, width - 2 * SIDE, { size, bold });
+  return {
+    cells: [{ cell: across, bold, lines, width, left: SIDE, align: 'start' }],
+    head: false,
+    across: true,
+    band,
+    height: linesHeight(lines.length, size) + 2 * OVER,
+  };
+}
+
+/** Where a row is laid: a table with the widths of its columns. */
+interface Room {
+  readonly table: Table;
+  readonly widths: readonly number[];
+}
+
+function cellsRow({ table, widths }: Room, cells: readonly Cell[], head: boolean): LaidRow {
+  const { columns, size = LEAST_SIZE, rowHeight = 0 } = table;
+  const laid = columns.map((column, k): Laid => {
     const cell = cells[k] ?? '';
-    const bold = head || boldOf(cell);
-    const text = textOf(cell);
-    return { cell, bold, lines: text === '' ? [] : wrap(text, widths[k]! - leftOf(table, k) - SIDE, { size, bold }) };
+    const [bold, text] = [head || boldOf(cell), textOf(cell)];
+    const [width, left] = [widths[k] ?? 0, leftOf(column, columns[k - 1])];
+    const lines = text === '' ? [] : wrap(text, width - left - SIDE, { size, bold });
+    return { cell, bold, lines, width, left, align: column.align ?? 'start' };
   });
-  const ticked = laid.some((l) => typeof l.cell === 'object' && 'tick' in l.cell) ? TICK + 2 * OVER : 0;
-  const tall = Math.max(...laid.map((l) => linesHeight(l.lines.length, size)), linesHeight(1, size)) + 2 * OVER;
+  const ticked = cells.some(isTick) ? TICK + 2 * OVER : 0;
+  const most = Math.max(1, ...laid.map((l) => l.lines.length));
+  const tall = linesHeight(most, size) + 2 * OVER;
   return {
     cells: laid,
     head,
     across: false,
     band: false,
-    height: Math.max(tall, ticked, head ? 0 : (table.rowHeight ?? 0)),
+    height: Math.max(tall, ticked, head ? 0 : rowHeight),
   };
 }
 
 /** A table laid out to a width, row by row. */
 export function layTable(table: Table, width: number): LaidTable {
   const widths = widthsOf(table, width);
+  const room = { table, widths };
+  const heads = table.columns.map((c) => c.head);
   return {
     table,
     widths,
-    head: laidRow(
-      table,
-      widths,
-      table.columns.map((c) => c.head),
-      true,
+    head: cellsRow(room, heads, true),
+    rows: table.rows.map((row) =>
+      isAcross(row) ? acrossRow(row, sum(widths), table.size ?? LEAST_SIZE) : cellsRow(room, row, false),
     ),
-    rows: table.rows.map((r) => laidRow(table, widths, r, false)),
   };
 }
 
 /** The ink of one row with its top left corner at (x, y), and the line under it. */
 export function rowInk({ table, widths }: LaidTable, row: LaidRow, x: number, y: number): Ink[] {
-  const size = table.size ?? LEAST_SIZE;
-  const ink: Ink[] = [];
-  const right = x + widths.reduce((a, b) => a + b, 0);
-  const oneLine = row.cells.every((c) => c.lines.length <= 1);
+  const right = x + sum(widths);
+  const ink: Ink[] = row.band ? [rectangle(x, y, right - x, row.height, null, 'light')] : [];
   let left = x;
-  if (row.band) ink.push(rectangle(x, y, right - x, row.height, null, 'light'));
-  row.cells.forEach(({ cell, lines, bold }, k) => {
-    const width = row.across ? right - x : widths[k]!;
-    const align = row.across ? 'start' : (table.columns[k]!.align ?? 'start');
-    const at =
-      align === 'end'
-        ? left + width - SIDE
-        : align === 'middle'
-          ? left + width / 2
-          : left + (row.across ? SIDE : leftOf(table, k));
-    // A head stands at the foot of its row, single lines in the middle of theirs, more lines from the top.
-    const top = row.head
-      ? y + row.height - OVER - linesHeight(lines.length, size)
-      : oneLine
-        ? y + (row.height - linesHeight(1, size)) / 2
-        : y + OVER;
-    lines.forEach((text, i) => {
-      if (text !== '')
-        ink.push({ kind: 'text', x: at, y: top + riseOf(size) + i * leadOf(size), text, size, bold, align });
-    });
-    if (typeof cell === 'object' && 'tick' in cell)
-      ink.push(
-        rectangle(
-          left + (align === 'middle' ? (width - TICK) / 2 : leftOf(table, k)),
-          oneLine ? y + (row.height - TICK) / 2 : y + OVER,
-          TICK,
-          TICK,
-          'outline',
-        ),
-      );
-    if (typeof cell === 'object' && 'blank' in cell)
-      ink.push(rectangle(left + 0.5, y + 0.8, width - 1, row.height - 1.6));
-    left += width;
-  });
-  if (!row.across)
-    ink.push(
-      line(
-        [
-          [x, y + row.height],
-          [right, y + row.height],
-        ],
-        row.head ? 'outline' : 'hairline',
-      ),
-    );
+  for (const laid of row.cells) {
+    ink.push(...cellInk(laid, { row, left, y, size: table.size ?? LEAST_SIZE }));
+    left += laid.width;
+  }
+  const under = y + row.height;
+  if (!row.across) ink.push(segment([x, under], [right, under], row.head ? 'outline' : 'hairline'));
   return ink;
+}
+
+/** Where a cell of a row is drawn. */
+interface Spot {
+  readonly row: LaidRow;
+  readonly left: number;
+  readonly y: number;
+  readonly size: number;
+}
+
+function cellInk(laid: Laid, spot: Spot): Ink[] {
+  const { row, left, y, size } = spot;
+  const { cell, lines, bold, align } = laid;
+  const at = left + textLeft(laid);
+  const written = { size, bold, align };
+  const text = textLines(lines, [at, topOf(laid, spot)], written).filter((_, i) => lines[i] !== '');
+  if (isTick(cell)) {
+    const from = align === 'middle' ? (laid.width - TICK) / 2 : laid.left;
+    const top = isOneLine(row) ? y + (row.height - TICK) / 2 : y + OVER;
+    return [...text, rectangle(left + from, top, TICK, TICK, 'outline')];
+  }
+  return isBlank(cell) ? [...text, rectangle(left + 0.5, y + 0.8, laid.width - 1, row.height - 1.6)] : text;
+}
+
+/** From a cell's left edge to where its text stands. */
+function textLeft({ width, left, align }: Laid): number {
+  if (align === 'end') return width - SIDE;
+  return align === 'middle' ? width / 2 : left;
+}
+
+const isOneLine = (row: LaidRow): boolean => row.cells.every((c) => c.lines.length <= 1);
+
+/** A head stands at the foot of its row, single lines in the middle of theirs, more lines from the top. */
+function topOf({ lines }: Laid, { row, y, size }: Spot): number {
+  if (row.head) return y + row.height - OVER - linesHeight(lines.length, size);
+  return isOneLine(row) ? y + (row.height - linesHeight(1, size)) / 2 : y + OVER;
 }

@@ -72,7 +72,7 @@ export function wrap(text: string, width: number, type: Type = {}): string[] {
       if (now !== '') lines.push(now);
       const pieces = textWidth(word, type) > width ? cut(word, width, type) : [word];
       lines.push(...pieces.slice(0, -1));
-      now = pieces.at(-1)!;
+      now = pieces.at(-1) ?? '';
     }
     return [...lines, now];
   });

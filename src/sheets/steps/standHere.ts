@@ -3,8 +3,7 @@ import type { Mesh } from '../../geometry/mesh.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 import type { Ink } from '../paper/page.ts';
 import type { Step } from './step.ts';
-import type { PartMesh, PictureBox } from './stepInk.ts';
-import { type Lay, path } from './stepInk.ts';
+import { type Lay, type PartMesh, type PictureBox, path } from './stepInk.ts';
 
 /*
  * Where you stand: the whole panel from above as outlines, what is there solid, what is still to come dashed, the part

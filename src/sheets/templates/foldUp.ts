@@ -1,8 +1,7 @@
 import type { Vec2 } from '../../geometry/vector.ts';
 import { flatSize } from '../../parts/flat/flatShape.ts';
 import type { PressedShape } from '../../parts/shapes/pressed.ts';
-import type { Box } from '../paper/frame.ts';
-import type { Ink } from '../paper/page.ts';
+import type { Box, Ink } from '../paper/page.ts';
 import { shape } from '../paper/path.ts';
 import type { Piece } from './pieces.ts';
 
