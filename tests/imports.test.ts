@@ -48,7 +48,6 @@ const PACKAGES: readonly (readonly [RegExp, string])[] = [
   [/^zod$/, 'model'],
   [/^papaparse$/, 'model'],
   [/^dxf-writer$/, 'sheets'],
-  [/^pdf-lib$/, 'sheets'],
   [/^@cantoo\/pdf-lib$/, 'sheets'],
   [/^@pdf-lib\/standard-fonts$/, 'sheets'],
   [/^d3-polygon$/, 'geometry'],

@@ -1,5 +1,5 @@
+import { PDFDocument, StandardFonts } from '@cantoo/pdf-lib';
 import fc from 'fast-check';
-import { PDFDocument, StandardFonts } from 'pdf-lib';
 import { describe, expect, it } from 'vitest';
 import { plainText } from '../../../src/sheets/paper/characters.ts';
 import { heading, picture, pour, table, words } from '../../../src/sheets/paper/flow.ts';
@@ -7,7 +7,7 @@ import { placed, readPath } from '../../../src/sheets/paper/path.ts';
 import { layTable, type Table } from '../../../src/sheets/paper/table.ts';
 import { fallOf, linesHeight, riseOf, textWidth, wrap } from '../../../src/sheets/paper/type.ts';
 
-/* Outside sources: widths by pdf-lib's metrics; 72 points to the inch (PDF, ISO 32000); the rest are laws of a page. */
+/* Outside sources: widths by the PDF writer's own metrics; 72 points to the inch (PDF, ISO 32000); the rest are laws of a page. */
 
 const pdf = await PDFDocument.create();
 const plain = await pdf.embedFont(StandardFonts.Helvetica);
