@@ -2,6 +2,7 @@ import { checkAll } from '../checks/checkAll.ts';
 import type { CheckId, Finding } from '../checks/finding.ts';
 import type { Limit } from '../model/limits.ts';
 import type { Model } from '../model/schema.ts';
+import { isDisputed } from './disputed.ts';
 
 /*
  * How far does a finding reach into its limits, by its best value? 0 at home, 1 where "fits" ends, 2 where "act" begins.
@@ -60,29 +61,28 @@ export function levelOf(reach: number): Level {
   return reach > 1 ? 1 : 0;
 }
 
-/** What findings were before anything was done, by id: those that rest on the drawing alone, with their reach. */
+/** What findings were before anything was done, by id: those that are to be measured first, with their reach. */
 export type Before = ReadonlyMap<string, number>;
 
 const remembered = new WeakMap<Model, Before>();
 
-/** Findings of a panel that no reading speaks for. No metal is cut for these; they are to be measured. */
-export function drawnOnly(model: Model): Before {
-  let before = remembered.get(model);
-  if (!before) {
-    before = new Map(
-      checkAll(model)
-        .filter((f) => f.basis === 'drawing' && f.u > 0)
-        .map((f) => [f.id, reachOf(f.value, f.limits)]),
-    );
-    remembered.set(model, before);
-  }
+/** Findings of a panel that no reading speaks for, or whose readings disagree. No metal is cut for these; they are to be measured. */
+export function measureFirst(model: Model): Before {
+  const known = remembered.get(model);
+  if (known) return known;
+  const before = new Map(
+    checkAll(model)
+      .filter((f) => (f.basis === 'drawing' && f.u > 0) || isDisputed(model, f))
+      .map((f): [string, number] => [f.id, reachOf(f.value, f.limits)]),
+  );
+  remembered.set(model, before);
   return before;
 }
 
 /** Questions about the readings themselves: settled by measuring again, never by metal. */
 const OF_READINGS: ReadonlySet<CheckId> = new Set<CheckId>(['disagreement', 'temperature']);
 
-/** Whether a finding counts: not where it asks about readings, nor where it rested on the drawing alone before and is no worse than it was. */
+/** Whether a finding counts: not where it asks about readings, nor where it is to be measured first and is no worse than it was. */
 export function counts({ id, check }: Pick<Finding, 'id' | 'check'>, reach: number, before: Before): boolean {
   if (OF_READINGS.has(check)) return false;
   const was = before.get(id);

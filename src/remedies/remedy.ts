@@ -16,9 +16,9 @@ export interface Cost {
   readonly holesLost: number;
 }
 
-/** What is done, whatever it is done to. */
+/** What is done, whatever it is done to: one file of `offers/` each. */
 export type RemedyKind =
-  /** Pieces put in, taken out, bent again easier or made of another sheet. */
+  /** Pieces put in, left out, made new of another sheet or over an easier block. */
   | 'shim'
   | 'channel'
   | 'flat'
@@ -26,14 +26,13 @@ export type RemedyKind =
   | 'without'
   | 'resheet'
   | 'easier'
+  /** A part made again: to its drawing, or shorter than it is. */
+  | 'remake'
+  | 'shorter'
   /** Metal moved on a part. */
-  | 'rebend'
-  | 'tail'
   | 'trim'
   | 'joggle'
   | 'flange'
-  | 'strip'
-  | 'remake'
   /** Parts held, moved, exchanged or packed up. */
   | 'bias'
   | 'swap'
@@ -43,7 +42,9 @@ export type RemedyKind =
   | 'packing'
   /** Rivets: another length, the next size. */
   | 'bag'
-  | 'step';
+  | 'step'
+  /** Nothing done before something is measured and somebody asked. */
+  | 'strip';
 
 /** An Edit that answers findings, with what it costs and whether the designer must be asked. */
 export interface Remedy {

@@ -29,7 +29,7 @@ describe('a remedy', () => {
   it('item 3: the thicker doubler at M5 says what it spoils out of view', async () => {
     const { page } = await app.page({ flat: true });
     await open(page, 'S5', 'M5 front end is loose between the caps by 0.38 mm');
-    const thick = await remedy(page, 'D5 of s032 instead');
+    const thick = await remedy(page, 'D5 of 0.032 in instead');
     await thick.getByRole('button', { name: /^All \d+ that move/ }).click();
     expect(await change(thick, 'M5', 'between the webs').innerText()).toMatch(/0\.05 mm tight[\s\S]*0\.23 mm tight/);
     await page.context().close();
@@ -39,7 +39,7 @@ describe('a remedy', () => {
     const { page, errors } = await app.page({ viewport: { width: 900, height: 640 } });
     await metalCut(page);
     await open(page, 'S4', 'N4 kinks 0.80 mm short');
-    const row = await remedy(page, 'Packer of s032 behind N4');
+    const row = await remedy(page, 'Packer of 0.032 in behind N4');
     await row.getByRole('button', { name: 'Try it' }).click();
     await page.waitForFunction(
       () => document.querySelector<HTMLElement>('[data-bench]')?.dataset['outlined'] === 'P4',
@@ -94,7 +94,7 @@ describe('a plan of one’s own', () => {
       await open(page, station, words);
       await (await remedy(page, name)).getByRole('button', { name: 'To my plan' }).click();
     };
-    await pick('S4', 'N4 kinks 0.80 mm short', 'Packer of s032 behind N4');
+    await pick('S4', 'N4 kinks 0.80 mm short', 'Packer of 0.032 in behind N4');
     await pick('S8', 'T8, an end of the nose line', 'Shorten the rear end of T8 by 0.90 mm');
     await page.keyboard.press('Escape');
     const mine = card(page).getByRole('region', { name: 'My plans' });
@@ -261,7 +261,7 @@ describe('for everyone', () => {
     async (width, height, colorScheme) => {
       const { page } = await app.page({ flat: true, viewport: { width, height }, colorScheme });
       await open(page, 'S4', 'N4 kinks 0.80 mm short');
-      await (await remedy(page, 'Packer of s032 behind N4')).getByRole('button', { name: 'Try it' }).click();
+      await (await remedy(page, 'Packer of 0.032 in behind N4')).getByRole('button', { name: 'Try it' }).click();
       expect(await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth)).toBeLessThanOrEqual(
         0,
       );

@@ -1,9 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import { checkAll } from '../../src/checks/checkAll.ts';
 import type { Model } from '../../src/model/schema.ts';
-import { rebendEnd, rebendTail, remake } from '../../src/remedies/offers/forming.ts';
-import { channelDoubler, flatOnWeb, shim } from '../../src/remedies/offers/pieces.ts';
-import { swap } from '../../src/remedies/offers/placing.ts';
+import { channelDoubler } from '../../src/remedies/offers/channel.ts';
+import { joggleDeeper } from '../../src/remedies/offers/joggle.ts';
+import { packer } from '../../src/remedies/offers/packer.ts';
+import { remake } from '../../src/remedies/offers/remake.ts';
+import { shim } from '../../src/remedies/offers/shim.ts';
+import { shorter } from '../../src/remedies/offers/shorter.ts';
+import { swap } from '../../src/remedies/offers/swap.ts';
 import type { Remedy } from '../../src/remedies/remedy.ts';
 import { changed, finding, frozen, mainRib, noseRib, panel } from '../model/panels.ts';
 
@@ -31,21 +35,29 @@ describe('readings taken directly', () => {
   it.each<[string, Remedy, Record<string, number>]>([
     [
       'a channel doubler takes twice its sheet from the felt cap gap and once from the felt end gap',
-      channelDoubler({ rib: M4, end: 'front', sheet: 's025' }),
+      channelDoubler(A, { rib: M4, end: 'front', sheet: 's025' }),
       { 'gap.M4.front': 0.05 - 1.27, 'chord.M4': 0.12 - 0.635 },
     ],
     [
       'a shim takes its thickness from the felt cap gap alone',
-      shim({ rib: M4, end: 'front', sheet: 's020' }, 'top'),
+      shim(A, { rib: M4, end: 'front', thickness: 0.508 }, 'top'),
       { 'gap.M4.front': 0.05 - 0.508 },
     ],
-    ['an end flange re-bent by 0.2 opens the felt end gap by 0.2', rebendEnd(A, M4, 'rear', 0.2), { 'chord.M4': 0.32 }],
+    [
+      'a packer on the rear web takes its thickness from the felt end gap alone',
+      packer(A, { rib: M4, end: 'rear', sheet: 's020' }),
+      { 'chord.M4': 0.12 - 0.508 },
+    ],
+    [
+      'a joggle 0.15 deeper each side opens the felt cap gap by 0.3',
+      joggleDeeper(A, M4, 'front', 0.15),
+      { 'gap.M4.front': 0.35 },
+    ],
     [
       'a packer brings the string reading out by its thickness',
-      flatOnWeb({ rib: N4, end: 'tail', sheet: 's032' }),
+      packer(A, { rib: N4, end: 'tail', sheet: 's032' }),
       { 'nose@S4': 120.1 + 0.8128 },
     ],
-    ['a re-bent tail draws the string reading in', rebendTail(A, N4, 0.6), { 'nose@S4': 119.5 }],
   ])('%s', (_, remedy, expected) => {
     const m = after(remedy);
     for (const size of ['gap.M4.front', 'chord.M4', 'nose@S4'])
@@ -53,8 +65,8 @@ describe('readings taken directly', () => {
   });
 
   it('the finding follows, and no disagreement comes up', () => {
-    const m = after(rebendEnd(A, M4, 'rear', 0.2));
-    expect(finding(m, 'chord-gap', 'M4').value - finding(A, 'chord-gap', 'M4').value).toBeCloseTo(0.2, 6);
+    const m = after(joggleDeeper(A, M4, 'front', 0.1));
+    expect(finding(m, 'cap-gap', 'M4 front').value - finding(A, 'cap-gap', 'M4 front').value).toBeCloseTo(0.2, 6);
     expect(
       checkAll(m)
         .filter((f) => f.check === 'disagreement')
@@ -67,16 +79,27 @@ describe('readings taken directly', () => {
   });
 
   it('a part made again takes its felt gaps and its string reading with it, no other', () => {
-    expect(['gap.M4.front', 'chord.M4', 'nose@S4'].map((k) => read(after(remake(A, M4)), k))).toEqual([
+    expect(['gap.M4.front', 'chord.M4', 'nose@S4'].map((k) => read(after(remake(M4)), k))).toEqual([
       undefined,
       undefined,
       120.1,
     ]);
-    expect(['gap.M4.front', 'chord.M4', 'nose@S4'].map((k) => read(after(remake(A, N4)), k))).toEqual([
+    expect(['gap.M4.front', 'chord.M4', 'nose@S4'].map((k) => read(after(remake(N4)), k))).toEqual([
       0.05,
       0.12,
       undefined,
     ]);
+  });
+
+  it('so does one made again shorter, which comes as long as it was less that', () => {
+    const nose = after(shorter(A, N4, 0.6));
+    expect([read(nose, 'nose@S4'), read(nose, 'N4.length')]).toEqual([undefined, undefined]);
+    // N4 was read at 120.20.
+    expect(noseRib(nose, 'N4').length).toBeCloseTo(119.6, 9);
+    const main = after(shorter(A, M4, 0.4));
+    expect([read(main, 'chord.M4'), read(main, 'gap.M4.front')]).toEqual([undefined, undefined]);
+    // M4 was read at 262.45; its height, relief and all else are as drawn.
+    expect(mainRib(main, 'M4')).toEqual({ ...M4, length: expect.closeTo(262.05, 9) });
   });
 
   it('exchanged nose ribs exchange what the string read them off', () => {

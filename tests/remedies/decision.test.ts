@@ -7,8 +7,9 @@ import { parseModel } from '../../src/model/file/parse.ts';
 import { writeModel } from '../../src/model/file/write.ts';
 import type { Model } from '../../src/model/schema.ts';
 import { askedLater, leave, taken, takingOf } from '../../src/remedies/decision.ts';
-import { packsTaken } from '../../src/remedies/offers/packs.ts';
-import { flatOnWeb, shim } from '../../src/remedies/offers/pieces.ts';
+import { packer } from '../../src/remedies/offers/packer.ts';
+import { packsTaken } from '../../src/remedies/offers/packing.ts';
+import { shim } from '../../src/remedies/offers/shim.ts';
 import { packed, packing } from '../../src/truing/packing.ts';
 import { changed, finding, frozen, mainRib, panel, readAs } from '../model/panels.ts';
 
@@ -21,7 +22,7 @@ const done = (model: Model, edit: Edit): Model => {
   return frozen(next.model);
 };
 const SAID = { why: 'the drawing allows a packer there', asked: 'the designer, by letter: yes', date: '2026-06-20' };
-const packer = flatOnWeb({ rib: mainRib(A, 'M6'), end: 'rear', sheet: 's032' });
+const flat = packer(A, { rib: mainRib(A, 'M6'), end: 'rear', sheet: 's032' });
 
 describe('packs put in', () => {
   const plan = packing(A)!;
@@ -45,18 +46,18 @@ describe('packs put in', () => {
 });
 
 describe('a remedy taken', () => {
-  const m = done(A, taken(takingOf([packer], ['chord-gap:M6']), SAID));
+  const m = done(A, taken(takingOf([flat], ['chord-gap:M6']), SAID));
 
   test('is written down with why, whom, when and what it changed, in the same step', () => {
     const d = m.decisions![0]!;
     expect(d).toMatchObject({
       id: 'd1',
       kind: 'taken',
-      what: packer.name,
+      what: flat.name,
       why: SAID.why,
       asked: SAID.asked,
       date: SAID.date,
-      remedies: [packer.id],
+      remedies: [flat.id],
       findings: ['chord-gap:M6'],
     });
     expect(d.ask[0]).toBe('the designer');
@@ -73,9 +74,9 @@ describe('a remedy taken', () => {
 
   test('changes the panel as the remedy alone does', () => {
     const { decisions: _, ...rest } = m;
-    expect(rest).toEqual({ ...packer.edit.apply(A) });
+    expect(rest).toEqual({ ...flat.edit.apply(A) });
     expect(checkAll(m).map((f) => [f.id, f.value, f.verdict])).toEqual(
-      checkAll(packer.edit.apply(A)).map((f) => [f.id, f.value, f.verdict]),
+      checkAll(flat.edit.apply(A)).map((f) => [f.id, f.value, f.verdict]),
     );
   });
 
@@ -87,18 +88,18 @@ describe('a remedy taken', () => {
   test('a second gets a name of its own, and who was asked can be written in later', () => {
     const two = done(
       m,
-      taken(takingOf([shim({ rib: mainRib(m, 'M5'), end: 'front', sheet: 's020' }, 'top')], [], 'shim it'), {
+      taken(takingOf([shim(m, { rib: mainRib(m, 'M5'), end: 'front', thickness: 0.508 }, 'top')], [], 'shim it'), {
         ...SAID,
         asked: '',
       }),
     );
     expect(two.decisions!.map((d) => d.id)).toEqual(['d1', 'd2']);
-    expect(two.decisions![1]!.what).toBe('shim it: shim of s020 at the top cap, M5 front');
+    expect(two.decisions![1]!.what).toBe('shim it: shim of 0.020 in at the top cap, M5 front');
     expect(done(two, askedLater('d2', 'the inspector')).decisions![1]!.asked).toBe('the inspector');
   });
 
   test('text too long for the file is refused with its path', () => {
-    const tried = applyEdit(A, taken(takingOf([packer], []), { ...SAID, why: 'x'.repeat(501) }));
+    const tried = applyEdit(A, taken(takingOf([flat], []), { ...SAID, why: 'x'.repeat(501) }));
     expect(tried.ok).toBe(false);
     expect(!tried.ok && tried.faults[0]!.path).toContain('decisions');
   });

@@ -1,7 +1,7 @@
 import { useMemo, useState } from 'react';
 import type { Bay } from '../../parts/layout/layout.ts';
 import { takingOf } from '../../remedies/decision.ts';
-import { askMove } from '../../remedies/offers/moving.ts';
+import { askMove } from '../../remedies/offers/moveAsked.ts';
 import { exactLength, parseLength } from '../../units.ts';
 import { useApp } from '../state/store.ts';
 import { Changes } from './Changes.tsx';

@@ -2,7 +2,7 @@ import { useEffect, useMemo, useState } from 'react';
 import type { Finding } from '../../checks/finding.ts';
 import type { Model } from '../../model/schema.ts';
 import { takingOf } from '../../remedies/decision.ts';
-import { type Offer, offering } from '../../remedies/offers/offers.ts';
+import { type Offer, offering } from '../../remedies/offers/offering.ts';
 import type { Cost } from '../../remedies/remedy.ts';
 import { useMoreToCome } from '../state/atRest.ts';
 import { useApp, useFindings } from '../state/store.ts';

@@ -1,6 +1,6 @@
 import { useEffect, useState, useTransition } from 'react';
 import { show } from '../../checks/describe.ts';
-import { packsTaken } from '../../remedies/offers/packs.ts';
+import { packsTaken } from '../../remedies/offers/packing.ts';
 import { continuousPacks, type PackingPlan, packing } from '../../truing/packing.ts';
 import { stancesOf, type TruingList, truingList } from '../../truing/truing.ts';
 import { SheetButton } from '../paper/Paper.tsx';

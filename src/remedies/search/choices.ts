@@ -6,7 +6,7 @@ import type { Model } from '../../model/schema.ts';
 import type { Bay, Skeleton } from '../../parts/layout/layout.ts';
 import { chordGapChain } from '../../parts/layout/meeting.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
-import { rebag } from '../offers/offers.ts';
+import { rebag } from '../offers/bag.ts';
 import { gramsAdded } from '../pieceMass.ts';
 import { type Before, type Left, leftBy, levelIn } from '../reach.ts';
 import type { Cost, Remedy } from '../remedy.ts';
@@ -53,7 +53,7 @@ function bagsFor(alone: Model, before: Before): Remedy[] {
   const { skeleton, findings } = onlyBay(alone);
   return findings
     .filter((f) => f.check === 'grip' && levelIn(f, before) > 0)
-    .flatMap((f) => rebag(skeleton, f.place).slice(0, 1));
+    .flatMap((f) => rebag(skeleton, f.at.joint).slice(0, 1));
 }
 
 /** What a set of remedies, done already, leaves at a station. */

@@ -3,7 +3,7 @@ import type { CheckId, Finding } from '../../checks/finding.ts';
 import { cheapestBatten } from '../../mechanics/batten.ts';
 import type { Model } from '../../model/schema.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
-import { type Before, drawnOnly, levelIn, levelOf, reachOf } from '../reach.ts';
+import { type Before, levelIn, levelOf, measureFirst, reachOf } from '../reach.ts';
 import { coreOf } from './core.ts';
 import { FINDINGS_ALONE } from './objectives.ts';
 import type { Conflict } from './outcome.ts';
@@ -58,7 +58,7 @@ function hasChoices(base: Variant, f: Finding): boolean {
 
 /** Every finding that the best plan leaves beyond act, with the reason. */
 export function conflictsOf(model: Model, base: Variant, plan: Plan): Conflict[] {
-  const before = drawnOnly(model);
+  const before = measureFirst(model);
   const was = new Map(checkAll(model).map((f) => [f.id, f.value]));
   const left = checkAll(plan.model).filter((f) => isBeyond(f, before));
   const known = new Set(left.map((f) => f.id));

@@ -103,7 +103,7 @@ function placementText(placements: readonly Placement[]): string[] {
 
 /** All plans as text, best first, then why what is left stays, then the placements. */
 export function cureText(model: Model, outcome: Outcome, placements: readonly Placement[]): string {
-  const head = `${model.name}, revision ${model.revision}: ${plural(outcome.plans.length, 'plan')} out of ${outcome.combinations.toExponential(1)} combinations`;
+  const head = `${model.name}, revision ${model.revision}: ${plural(outcome.plans.length, 'plan')}`;
   const stopped = outcome.complete ? [] : ['The search was stopped before its end: there may be better plans.', ''];
   const why =
     outcome.conflicts.length === 0

@@ -1,16 +1,20 @@
 import { best } from '../../chains/chain.ts';
 import { findingsAt } from '../../checks/checkAll.ts';
 import type { Finding } from '../../checks/finding.ts';
-import { leastRadius, nextBlock } from '../../checks/fit/bendRide.ts';
 import type { Model } from '../../model/schema.ts';
 import type { EndName, RibPlace, Skeleton } from '../../parts/layout/layout.ts';
 import { capGapChain, chordGapChain } from '../../parts/layout/meeting.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
-import { bendEasier, joggleDeeper, rebendEnd } from '../offers/forming.ts';
-import { sheetOf, sheets, shimsFor } from '../offers/offers.ts';
-import { channelDoubler, flatOnWeb, resheet, shimOf } from '../offers/pieces.ts';
-import { bias } from '../offers/placing.ts';
-import { stepUp } from '../offers/stepUp.ts';
+import { bias } from '../offers/bias.ts';
+import { channelDoubler } from '../offers/channel.ts';
+import { bendClear } from '../offers/easier.ts';
+import { deeperBy, joggleDeeper } from '../offers/joggle.ts';
+import { packer } from '../offers/packer.ts';
+import { resheet } from '../offers/resheet.ts';
+import { shim } from '../offers/shim.ts';
+import { againShorter } from '../offers/shorter.ts';
+import { stepUp } from '../offers/step.ts';
+import { sheetOf, sheets, shimsFor } from '../onHand.ts';
 import { type Before, levelIn } from '../reach.ts';
 import type { Remedy } from '../remedy.ts';
 
@@ -44,34 +48,31 @@ function endNow(alone: Model, end: EndName, before: Before): EndNow | undefined 
   const { skeleton, bad } = badAt(alone, before);
   const place = skeleton.places.find((p) => p.rib.kind !== 'nose' && p.end === end);
   if (!place) return undefined;
-  const name = `${place.rib.id} ${end}`;
-  const pieces = new Set(place.doublers.map((d) => d.id));
-  const here = (f: Finding): boolean => f.place === name || f.place.startsWith(`${name} `) || pieces.has(f.place);
+  const here = ({ at }: Finding): boolean => at.part === place.rib.id && at.end === end;
   return { skeleton, place, bad: bad.filter(here) };
 }
 
 /** Channel doublers at a place that ride on the spar's bend, each bent as easily as it needs. */
 function easier({ skeleton: { model }, place, bad }: EndNow): Remedy[] {
-  const spar = model.spars[place.spar] ?? model.spars.front;
   return place.doublers
-    .filter((d) => d.form === 'channel' && bad.some((f) => f.check === 'bend-ride' && f.place === d.id))
-    .map((d) => bendEasier(model, d.id, nextBlock(leastRadius(spar.radius, sheetOf(model, d.sheet)))));
+    .filter((d) => d.form === 'channel' && bad.some((f) => f.check === 'bend-ride' && f.at.doubler === d.id))
+    .map((d) => bendClear(model, d));
 }
 
 /** Pieces that fill a gap of so many mm between the caps: a shim on one or both, or a channel doubler. */
 function fillings({ skeleton: { model }, place: { rib, end } }: EndNow, gap: number): Remedy[] {
   return [
-    ...shimsFor(model, gap + 0.1).map((thickness) => shimOf({ rib, end, thickness }, 'top', model)),
-    ...shimsFor(model, (gap + 0.1) / 2).map((thickness) => shimOf({ rib, end, thickness }, 'both', model)),
+    ...shimsFor(model, gap + 0.1).map((thickness) => shim(model, { rib, end, thickness }, 'top')),
+    ...shimsFor(model, (gap + 0.1) / 2).map((thickness) => shim(model, { rib, end, thickness }, 'both')),
     ...sheets(model)
       .filter((sheet) => 2 * sheetOf(model, sheet) <= gap + 0.1)
-      .map((sheet) => channelDoubler({ rib, end, sheet })),
+      .map((sheet) => channelDoubler(model, { rib, end, sheet })),
   ];
 }
 
 /** A joggle pressed deeper by what binds, up to the next twentieth of a millimetre each side; never by more than two sheets. */
 function deeper({ skeleton: { model }, place: { rib, end } }: EndNow, binds: number): Remedy[] {
-  const s = Math.ceil((binds / 2) * 20 - 1e-9) / 20;
+  const s = deeperBy(binds);
   const most = 2 * sheetOf(model, rib.sheet);
   return rib.kind === 'main' && end !== 'tail' && s <= most ? [joggleDeeper(model, rib, end, s)] : [];
 }
@@ -110,19 +111,16 @@ export function chordOptions(m: Model, before: Before): Remedy[][] {
   const rib = bay?.main;
   if (!bay || !rib || !m.spars.rear || bad.every((f) => f.check !== 'chord-gap')) return [[]];
   const k = best(chordGapChain(skeleton, bay, rib, 'straight'));
-  if (k < 0) {
-    const s = Math.ceil(-k * 10 - 1e-9) / 10;
-    return [[], [rebendEnd(m, rib, 'rear', s)], [rebendEnd(m, rib, 'front', s)]];
-  }
+  if (k < 0) return [[], ...againShorter(m, rib, -k).map((r) => [r])];
   const fills = sheets(m).filter((s) => sheetOf(m, s) <= k + 0.2);
-  return [[], ...(['rear', 'front'] as const).flatMap((end) => fills.map((sheet) => [flatOnWeb({ rib, end, sheet })]))];
+  return [[], ...(['rear', 'front'] as const).flatMap((end) => fills.map((sheet) => [packer(m, { rib, end, sheet })]))];
 }
 
 /** Joints whose holes do not clean up, taken to the next rivet size. */
 export function holeOptions(m: Model, before: Before): Remedy[][] {
   const { bad } = badAt(m, before);
   const spoiled = new Set(
-    bad.filter((f) => f.check === 'hole-cleanup' && levelIn(f, before) === 2).map((f) => f.place.split(' ')[0]),
+    bad.filter((f) => f.check === 'hole-cleanup' && levelIn(f, before) === 2).map((f) => f.at.joint),
   );
   const steps = m.joints.filter((j) => spoiled.has(j.id)).flatMap((j) => stepUp(m, j) ?? []);
   return steps.length === 0 ? [[]] : [[], steps];

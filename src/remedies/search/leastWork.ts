@@ -1,7 +1,7 @@
 import { checkAll } from '../../checks/checkAll.ts';
 import type { Model } from '../../model/schema.ts';
-import { bentTogether } from '../offers/bentTogether.ts';
-import { type Before, drawnOnly, leftBy } from '../reach.ts';
+import { easierTogether } from '../offers/easier.ts';
+import { type Before, leftBy, measureFirst } from '../reach.ts';
 import type { Remedy } from '../remedy.ts';
 import { conflictsOf } from './conflicts.ts';
 import { leftIn, readWeight, weightOf } from './core.ts';
@@ -47,7 +47,11 @@ interface Search {
 
 /** Remedies of an answer in the order they are done: exchanged first, then station by station, then the whole. */
 function remediesOf({ variant, picks }: Answer, whole: Whole): Remedy[] {
-  return bentTogether([...variant.remedies, ...chosen(variant, picks).flatMap((c) => c.remedies), ...whole.remedies]);
+  return easierTogether(variant.model, [
+    ...variant.remedies,
+    ...chosen(variant, picks).flatMap((c) => c.remedies),
+    ...whole.remedies,
+  ]);
 }
 
 /** Findings of the panel as it is that no choice is asked about. */
@@ -61,7 +65,7 @@ function untouched(base: Variant, before: Before): Leaves {
 
 /** What the search is about; undefined where it was stopped before it knew. */
 function* searchOf(model: Model, settings: Settings): Generator<Progress, Search | undefined> {
-  const before = drawnOnly(model);
+  const before = measureFirst(model);
   const variants = yield* telling(variantsOf(model, settings), (p) => p, settings);
   return variants && { model, before, variants, wholes: wholesOf(model), rest: untouched(variants[0], before) };
 }

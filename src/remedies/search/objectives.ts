@@ -45,7 +45,7 @@ const PRICES = [3, 6, 13];
 export const OBJECTIVES: readonly Objective[] = [
   {
     id: 'watch',
-    name: 'Nothing at act, and as little at watch as can be',
+    name: 'All inside limits, fewest on watch',
     otherwise: 'As little at act and at watch as can be',
     weights: first,
     allows: any,
@@ -60,7 +60,7 @@ export const OBJECTIVES: readonly Objective[] = [
   ...PRICES.map(
     (p): Objective => ({
       id: `price-${p}`,
-      name: 'A middle way',
+      name: 'Less work, more on watch',
       weights: { ...first, outside: p * WORK },
       allows: any,
     }),

@@ -1,8 +1,10 @@
 import type { MainRib, Model, NoseRib, TipRib } from '../../model/schema.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
-import { rebendTail, remake, trimTip } from '../offers/forming.ts';
-import { sheetOf, sheets } from '../offers/offers.ts';
-import { flatOnWeb } from '../offers/pieces.ts';
+import { packer } from '../offers/packer.ts';
+import { remake } from '../offers/remake.ts';
+import { shorter, shorterBy } from '../offers/shorter.ts';
+import { trimTip } from '../offers/trim.ts';
+import { sheetOf, sheets } from '../onHand.ts';
 import type { Before } from '../reach.ts';
 import type { Remedy } from '../remedy.ts';
 import { overStacked } from '../stacks.ts';
@@ -30,7 +32,7 @@ export interface Offered {
 
 function mainOptions(m: Model, rib: MainRib, before: Before): RemedySet[] {
   const all: RemedySet[] = [];
-  for (const state of [[], [remake(m, rib)]]) {
+  for (const state of [[], [remake(rib)]]) {
     const now = applied(m, state);
     for (const caps of joined(capOptions(now, 'front', before), capOptions(now, 'rear', before))) {
       const then = applied(now, caps);
@@ -45,15 +47,13 @@ function mainOptions(m: Model, rib: MainRib, before: Before): RemedySet[] {
 const WORTH = 0.25;
 
 /** Amounts, mm, that a proud nose may be made shorter by. */
-const tenths = (values: readonly number[]): number[] => [
-  ...new Set(values.filter((v) => v >= WORTH).map((v) => Math.round(v * 10) / 10)),
-];
+const amounts = (off: readonly number[]): number[] => [...new Set(off.flatMap((v) => shorterBy(v) ?? []))];
 
 /** One packer behind a nose, or two where the thickest alone leaves it as far off as half of what a nose line may be. */
 function packers(m: Model, rib: NoseRib, short: number): RemedySet[] {
   if (short < WORTH) return [];
   const stock = sheets(m);
-  const behind = (sheet: string): Remedy => flatOnWeb({ rib, end: 'tail', sheet });
+  const behind = (sheet: string): Remedy => packer(m, { rib, end: 'tail', sheet });
   const one = stock.map((sheet) => [behind(sheet)]);
   const thickest = Math.max(0, ...stock.map((s) => sheetOf(m, s)));
   if (short <= thickest + 2 * WORTH) return one;
@@ -65,8 +65,8 @@ function noseOptions(m: Model, rib: NoseRib, aim: NoseAim): RemedySet[] {
   return [
     [],
     ...packers(m, rib, -Math.min(0, ...aim.off)),
-    ...tenths(aim.off).map((s) => [rebendTail(m, rib, s)]),
-    ...(aim.level > 0 ? [[remake(m, rib)]] : []),
+    ...amounts(aim.off).map((s) => [shorter(m, rib, s)]),
+    ...(aim.level > 0 ? [[remake(rib)]] : []),
   ];
 }
 
@@ -75,13 +75,13 @@ function tipOptions(m: Model, rib: TipRib, aim: NoseAim, before: Before): Remedy
   const short = -Math.min(0, ...aim.off);
   const own: RemedySet[] = [
     [],
-    ...tenths(aim.off).map((s) => [trimTip(m, rib, s)]),
-    ...(short >= WORTH && rear ? sheets(m).map((sheet) => [flatOnWeb({ rib, end: 'rear', sheet })]) : []),
+    ...amounts(aim.off).map((s) => [trimTip(m, rib, s)]),
+    ...(short >= WORTH && rear ? sheets(m).map((sheet) => [packer(m, { rib, end: 'rear', sheet })]) : []),
   ];
   const caps = rear ? capOptions(m, 'rear', before) : [[]];
   const off = Math.max(0, ...aim.off.map(Math.abs));
   if (aim.level === 0 && caps.length === 1 && off < WORTH) return joined(own, caps);
-  const again = remake(m, rib);
+  const again = remake(rib);
   const capsThen = rear ? capOptions(applied(m, [again]), 'rear', before) : [[]];
   return [...joined(own, caps), ...joined([[again]], capsThen)];
 }

@@ -1,9 +1,8 @@
 import type { MainRib, Model, NoseRib } from '../../model/schema.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import { holesIn } from '../holesAt.ts';
-import { interchangeableRibs } from '../offers/offers.ts';
-import { swap } from '../offers/placing.ts';
-import { drawnOnly } from '../reach.ts';
+import { interchangeableRibs, swap } from '../offers/swap.ts';
+import { measureFirst } from '../reach.ts';
 import type { Remedy } from '../remedy.ts';
 import { aloneAt } from './alone.ts';
 import { asItStands, type Choice } from './choices.ts';
@@ -60,7 +59,7 @@ export function exchangesFor(model: Model, ribs: readonly string[], order: reado
 
 /** What every rib of a group leaves at every place of it: [place][rib], with the panel around it as it is. */
 function table(model: Model, group: readonly Like[]): Choice[][] {
-  const before = drawnOnly(model);
+  const before = measureFirst(model);
   return group.map((here) =>
     group.map((rib) => {
       const moved = rib === here ? model : swap(model, rib, here).edit.apply(model);
@@ -80,7 +79,7 @@ function weights(
   /** What all else weighs at the least, whatever the order. */
   readonly rest: number;
 } {
-  const before = drawnOnly(model);
+  const before = measureFirst(model);
   const { bays } = skeletonOf(model);
   const asked = table(model, group);
   const far = farQuestion(model, before);

@@ -6,7 +6,7 @@ import type { Model } from '../../model/schema.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import { type Change, changesBetween, effectOf } from '../effect.ts';
 import { gramsAdded } from '../pieceMass.ts';
-import { counts, drawnOnly, leftBy, reachOf } from '../reach.ts';
+import { counts, leftBy, measureFirst, reachOf } from '../reach.ts';
 import { type Cost, FREE, type Remedy } from '../remedy.ts';
 
 /*
@@ -99,7 +99,7 @@ function leftOf(
   before: Model,
   findings: readonly Finding[],
 ): Pick<Tally, 'act' | 'unsettled' | 'watch' | 'fits' | 'beyond' | 'outside' | 'worst' | 'off'> {
-  const drawn = drawnOnly(before);
+  const drawn = measureFirst(before);
   const own = findings.filter((f) => !f.echoOf);
   const by: Record<Verdict, number> = { fits: 0, watch: 0, unsettled: 0, act: 0 };
   for (const f of own) by[f.verdict]++;

@@ -2,9 +2,8 @@ import { checkAll } from '../../checks/checkAll.ts';
 import type { MainRib, Model, NoseRib, Rib } from '../../model/schema.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import { holesIn } from '../holesAt.ts';
-import { interchangeableRibs } from '../offers/offers.ts';
-import { swap } from '../offers/placing.ts';
-import { type Before, drawnOnly, type Left, leftBy } from '../reach.ts';
+import { interchangeableRibs, swap } from '../offers/swap.ts';
+import { type Before, type Left, leftBy, measureFirst } from '../reach.ts';
 import type { Remedy } from '../remedy.ts';
 import { relayed } from '../steps.ts';
 import { aloneAt } from './alone.ts';
@@ -109,7 +108,7 @@ const WORD_EVERY = 4;
 
 /** Every arrangement the search looks at: the ribs as they stand, and each exchange that betters something. Yields often. */
 export function* variantsOf(model: Model, settings: Settings): Generator<Progress, [Variant, ...Variant[]]> {
-  const before = drawnOnly(model);
+  const before = measureFirst(model);
   const stations = along(model);
   const told = (done: number): Progress => ({ phase: 'choices', done, of: stations.length });
   const asked = yield* relayed(askAll(model, stations, before), told, WORD_EVERY);

@@ -2,9 +2,9 @@ import { checkAll } from '../../checks/checkAll.ts';
 import type { CheckId } from '../../checks/finding.ts';
 import { applyEdit } from '../../model/edits/edits.ts';
 import type { Model } from '../../model/schema.ts';
-import { packRemedy } from '../offers/offers.ts';
-import { pullStraight } from '../offers/placing.ts';
-import { drawnOnly, type Left, leftBy, levelOf, reachOf } from '../reach.ts';
+import { packRemedy } from '../offers/packing.ts';
+import { pullStraight } from '../offers/straight.ts';
+import { type Left, leftBy, levelOf, measureFirst, reachOf } from '../reach.ts';
 import type { Remedy } from '../remedy.ts';
 
 /*
@@ -21,7 +21,7 @@ export const WHOLE_CHECKS: ReadonlySet<CheckId> = new Set<CheckId>(['twist', 'tw
 
 function wholeOf(model: Model, after: Model, remedies: readonly Remedy[]): Whole {
   const asked = checkAll(after).filter((f) => WHOLE_CHECKS.has(f.check));
-  return { remedies, ...leftBy(asked, drawnOnly(model)) };
+  return { remedies, ...leftBy(asked, measureFirst(model)) };
 }
 
 /** The panel with all of them done one after the other; undefined where one is refused. */

@@ -11,13 +11,13 @@ describe('a remedy', () => {
     const { page, errors } = await app.page({ flat: true });
     await open(page, 'S6', 'M6 is 0.95 mm short between the webs');
     await card(page).getByText('M6 itself makes 0.90 mm of the 0.95 mm.').waitFor();
-    const row = await remedy(page, 'Flat packer of s032 on the web at M6 rear');
+    const row = await remedy(page, 'Flat packer of 0.032 in on the web at M6 rear');
     await expect
       .poll(() => change(row, 'M6', 'between the webs').innerText())
       .toMatch(/0\.95 mm loose[\s\S]*0\.14 mm loose/);
     await row.getByRole('button', { name: 'Try it' }).click();
     const bar = page.getByRole('region', { name: 'Tried, not taken' });
-    await bar.getByText('flat packer of s032 on the web at M6 rear').waitFor();
+    await bar.getByText('flat packer of 0.032 in on the web at M6 rear').waitFor();
     // Tried is not taken: there is nothing to undo, and the card still says what is.
     expect(await page.getByRole('button', { name: 'Nothing to undo' }).count()).toBe(1);
     await card(page).getByText('M6 is 0.95 mm short between the webs').first().waitFor();

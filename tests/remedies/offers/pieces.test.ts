@@ -5,12 +5,17 @@ import { applyEdit } from '../../../src/model/edits/edits.ts';
 import type { Model } from '../../../src/model/schema.ts';
 import { capGapChain, clearHeight } from '../../../src/parts/layout/meeting.ts';
 import { skeletonOf } from '../../../src/parts/layout/skeleton.ts';
-import { joggleDeeper, rebendEnd, rebendTail } from '../../../src/remedies/offers/forming.ts';
-import { moveStation } from '../../../src/remedies/offers/moving.ts';
+import { channelDoubler } from '../../../src/remedies/offers/channel.ts';
+import { pressFlanges } from '../../../src/remedies/offers/flange.ts';
+import { joggleDeeper } from '../../../src/remedies/offers/joggle.ts';
+import { moveStation } from '../../../src/remedies/offers/move.ts';
 import { remediesFor } from '../../../src/remedies/offers/offers.ts';
-import { flatOnWeb, resheet, shim } from '../../../src/remedies/offers/pieces.ts';
-import { swap } from '../../../src/remedies/offers/placing.ts';
-import { stepUp } from '../../../src/remedies/offers/stepUp.ts';
+import { packer } from '../../../src/remedies/offers/packer.ts';
+import { shim } from '../../../src/remedies/offers/shim.ts';
+import { shorter } from '../../../src/remedies/offers/shorter.ts';
+import { stepUp } from '../../../src/remedies/offers/step.ts';
+import { swap } from '../../../src/remedies/offers/swap.ts';
+import { leaveOut } from '../../../src/remedies/offers/without.ts';
 import type { Remedy } from '../../../src/remedies/remedy.ts';
 import { changed, mainRib, noseRib, panel } from '../../model/panels.ts';
 
@@ -50,9 +55,11 @@ function gone(m: Model): string {
 describe('what a remedy says of itself', () => {
   const all: Remedy[] = [
     ...[A, capRow, panel('washed-out-wing')].flatMap((m) => checkAll(m).flatMap((f) => remediesFor(m, f))),
-    shim({ rib: mainRib(capRow, 'M4'), end: 'front', sheet: 's020' }, 'top'),
-    flatOnWeb({ rib: noseRib(A, 'N4'), end: 'tail', sheet: 's032' }),
-    resheet(A, A.doublers[0]!, null),
+    shim(capRow, { rib: mainRib(capRow, 'M4'), end: 'front', thickness: 0.508 }, 'top'),
+    channelDoubler(A, { rib: mainRib(A, 'M4'), end: 'rear', sheet: 's025' }),
+    packer(A, { rib: noseRib(A, 'N4'), end: 'tail', sheet: 's032' }),
+    leaveOut(A, A.doublers[0]!),
+    shorter(A, mainRib(A, 'M3'), 0.4),
     moveStation(A, 'S4', 30),
     swap(A, mainRib(A, 'M2'), mainRib(A, 'M3')),
     stepUp(A, A.joints.find((j) => j.id === 'F3')!)!,
@@ -68,19 +75,15 @@ describe('what a remedy says of itself', () => {
           continue;
         }
         if (gone(after) === gone(m)) continue;
-        seen.add(r.id.split(':')[0]!);
+        seen.add(r.kind);
         expect(r.layers, r.id).toBe(true);
       }
-    for (const kind of ['shim', 'channel', 'flat', 'packer', 'resheet', 'without', 'remake', 'step', 'swap'])
+    for (const kind of ['shim', 'channel', 'flat', 'packer', 'resheet', 'without', 'remake', 'shorter', 'step', 'swap'])
       expect(seen, kind).toContain(kind);
   });
   // Trade: hard sheet is bent again once at most, cold, then looked at (AC 43.13-1B ch. 4: straightened cold, then checked with a magnifier).
   it('metal bent again is bent once, cold, and looked at', () => {
-    for (const r of [
-      joggleDeeper(A, mainRib(A, 'M2'), 'front', 0.2),
-      rebendEnd(A, mainRib(A, 'M4'), 'rear', 0.2),
-      rebendTail(A, noseRib(A, 'N7'), 0.6),
-    ])
+    for (const r of [joggleDeeper(A, mainRib(A, 'M2'), 'front', 0.2), pressFlanges(A, mainRib(A, 'M4'), 'rear', 0.2)])
       expect(r.note, r.id).toMatch(/once at most, cold, .*magnifier/);
   });
 });
@@ -95,7 +98,7 @@ describe('a piece left out', () => {
       );
       x.stages.at(-1)!.takes = ['D4'];
     });
-    const done = applyEdit(m, resheet(m, m.doublers.find((d) => d.id === 'D4')!, null).edit);
+    const done = applyEdit(m, leaveOut(m, m.doublers.find((d) => d.id === 'D4')!).edit);
     if (!done.ok) throw new Error(done.faults.map((f) => f.sentence).join('\n'));
     expect(JSON.stringify({ ...done.model, decisions: [], log: [] })).not.toMatch(/\bD4\b/);
     const gap = (x: Model): number =>
@@ -126,7 +129,7 @@ it('a packer on the web is no higher than the strips in the caps leave room for'
       },
     ];
   });
-  const piece = flatOnWeb({ rib: mainRib(m, 'M4'), end: 'front', sheet: 's032' })
+  const piece = packer(m, { rib: mainRib(m, 'M4'), end: 'front', sheet: 's032' })
     .edit.apply(m)
     .doublers.at(-1)!;
   const bay = skeletonOf(m).bays.find((b) => b.main?.id === 'M4')!;

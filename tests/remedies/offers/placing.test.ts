@@ -4,8 +4,11 @@ import { heightTwist, twistsOf } from '../../../src/checks/fit/twist.ts';
 import { applyEdit, type Edit } from '../../../src/model/edits/edits.ts';
 import type { Model } from '../../../src/model/schema.ts';
 import { skeletonOf } from '../../../src/parts/layout/skeleton.ts';
-import { packRemedy, remediesFor } from '../../../src/remedies/offers/offers.ts';
-import { bias, pullStraight, swap } from '../../../src/remedies/offers/placing.ts';
+import { bias } from '../../../src/remedies/offers/bias.ts';
+import { remediesFor } from '../../../src/remedies/offers/offers.ts';
+import { packRemedy } from '../../../src/remedies/offers/packing.ts';
+import { pullStraight } from '../../../src/remedies/offers/straight.ts';
+import { swap } from '../../../src/remedies/offers/swap.ts';
 import { packing } from '../../../src/truing/packing.ts';
 import { changed, finding, mainRib, panel, reading } from '../../model/panels.ts';
 

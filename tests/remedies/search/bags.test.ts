@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Model, Rivet } from '../../../src/model/schema.ts';
-import { drawnOnly } from '../../../src/remedies/reach.ts';
+import { measureFirst } from '../../../src/remedies/reach.ts';
 import { aloneAt } from '../../../src/remedies/search/alone.ts';
 import { asItStands, choicesAt } from '../../../src/remedies/search/choices.ts';
 import { leastWork } from '../../../src/remedies/search/leastWork.ts';
@@ -61,7 +61,7 @@ describe('bags damaged at random', () => {
   it('every station can be left as it stands, and no choice counts a number that is none', () => {
     for (let seed = 1; seed <= Math.ceil(COUNTS.panels / 4); seed++) {
       const m = damaged(seed);
-      const before = drawnOnly(m);
+      const before = measureFirst(m);
       const aims = noseAims(m, before);
       for (const { id } of m.stations) {
         const alone = aloneAt(m, id);

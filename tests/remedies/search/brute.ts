@@ -1,8 +1,8 @@
 import { checkAll } from '../../../src/checks/checkAll.ts';
 import type { Model } from '../../../src/model/schema.ts';
 import { skeletonOf } from '../../../src/parts/layout/skeleton.ts';
-import { rebag } from '../../../src/remedies/offers/offers.ts';
-import { type Before, drawnOnly, leftBy, levelIn } from '../../../src/remedies/reach.ts';
+import { rebag } from '../../../src/remedies/offers/bag.ts';
+import { type Before, leftBy, levelIn, measureFirst } from '../../../src/remedies/reach.ts';
 import type { Remedy } from '../../../src/remedies/remedy.ts';
 import { aloneAt } from '../../../src/remedies/search/alone.ts';
 import { aimOf, noseAims } from '../../../src/remedies/search/noseAims.ts';
@@ -24,7 +24,7 @@ export interface Best {
 const apply = (m: Model, remedies: readonly Remedy[]): Model => remedies.reduce((now, r) => r.edit.apply(now), m);
 
 /** Everything offered at each station in full, and last what is offered for the whole panel. */
-export function offered(model: Model, before: Before = drawnOnly(model)): Remedy[][][] {
+export function offered(model: Model, before: Before = measureFirst(model)): Remedy[][][] {
   const aims = noseAims(model, before);
   const stations = skeletonOf(model).bays.map(({ station }) => {
     const { mains, noses, mayJoin } = offeredAt(aloneAt(model, station.id), aimOf(aims, station.id), before);
@@ -36,7 +36,7 @@ export function offered(model: Model, before: Before = drawnOnly(model)): Remedy
 export function countsWithEchoes(
   model: Model,
   after: Model,
-  before: Before = drawnOnly(model),
+  before: Before = measureFirst(model),
 ): { beyond: number; outside: number } {
   const { beyond, outside } = leftBy(checkAll(after), before);
   return { beyond, outside };
@@ -47,7 +47,7 @@ export const less = (a: Best, b: Best): boolean =>
   (a.beyond === b.beyond && (a.outside < b.outside || (a.outside === b.outside && a.work < b.work)));
 
 /** The best of all combinations: fewest beyond act, then fewest outside fits, then least work. */
-export function bruteForce(model: Model, lists: readonly Remedy[][][], before: Before = drawnOnly(model)): Best {
+export function bruteForce(model: Model, lists: readonly Remedy[][][], before: Before = measureFirst(model)): Best {
   let best: Best = { beyond: Number.POSITIVE_INFINITY, outside: 0, work: 0 };
   const at = lists.map(() => 0);
   for (;;) {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Model } from '../../../src/model/schema.ts';
-import { drawnOnly } from '../../../src/remedies/reach.ts';
+import { measureFirst } from '../../../src/remedies/reach.ts';
 import { leastWork } from '../../../src/remedies/search/leastWork.ts';
 import { OBJECTIVES } from '../../../src/remedies/search/objectives.ts';
 import { workOf } from '../../../src/remedies/search/plan.ts';
@@ -65,7 +65,7 @@ describe('nothing better than the search finds', () => {
   it.each([113, 241, 248, 258, 301, 356].map((s) => [s]))('exchanges too, random panel %i', (seed) => {
     const model = alike(seed);
     expect(finished(variantsOf(model, {})).length).toBeGreaterThan(1);
-    const before = drawnOnly(model);
+    const before = measureFirst(model);
     let best: Best = { beyond: Number.POSITIVE_INFINITY, outside: 0, work: 0 };
     for (const v of finished(variantsOf(model, {}))) {
       const found = bruteForce(v.model, offered(v.model, before), before);

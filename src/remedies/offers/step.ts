@@ -5,6 +5,7 @@ import { drillText } from '../../checks/holes/nextSize.ts';
 import { bagOf, blindFor, solidToBuy } from '../../checks/holes/rivets.ts';
 import type { Joint, Model, Rivet } from '../../model/schema.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
+import type { Maker } from '../asked.ts';
 import { FREE, type Remedy } from '../remedy.ts';
 
 /*
@@ -69,3 +70,9 @@ export function stepUp(model: Model, joint: Joint): Remedy | undefined {
     },
   };
 }
+
+/** The next rivet size at a joint with a hole that does not clean up. */
+export const nextRivet: Maker = ({ model, joint }) => {
+  const next = joint && stepUp(model, joint);
+  return next ? [next] : [];
+};

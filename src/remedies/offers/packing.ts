@@ -1,10 +1,36 @@
 import { checkAll } from '../../checks/checkAll.ts';
+import { show } from '../../checks/describe.ts';
 import type { Edit } from '../../model/edits/edits.ts';
 import type { Model } from '../../model/schema.ts';
-import { type PackingPlan, packed } from '../../truing/packing.ts';
+import { type PackingPlan, packed, packing } from '../../truing/packing.ts';
 import { formatLength } from '../../units.ts';
+import type { Maker } from '../asked.ts';
 import { taken } from '../decision.ts';
-import { FREE } from '../remedy.ts';
+import { FREE, type Remedy } from '../remedy.ts';
+
+/** The packing plan as one remedy; none where nothing was read or nothing is to be packed. */
+export function packRemedy(model: Model): Remedy[] {
+  const plan = packing(model);
+  const packs = plan?.packs.filter((p) => p.total > 0) ?? [];
+  const [first] = packs;
+  if (!plan || !first) return [];
+  return [
+    {
+      id: `packing:${plan.side}`,
+      kind: 'packing',
+      name: `pack the jig under the ${plan.side} spar: ${packs.map((p) => `${p.station} ${show(model, p.total)}`).join(', ')}`,
+      station: first.station,
+      part: plan.side,
+      cost: { ...FREE, moved: 1 },
+      askDesigner: false,
+      layers: false,
+      edit: packed(model, plan),
+    },
+  ];
+}
+
+/** The jig packed, for a twist. */
+export const jigPacked: Maker = ({ model }) => packRemedy(model);
 
 /**
  * The packs of a plan put in under the jig blocks, with their line among the decisions: what went where, and how every

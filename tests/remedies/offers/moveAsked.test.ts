@@ -1,10 +1,13 @@
 import { describe, expect, test } from 'vitest';
 import { best } from '../../../src/chains/chain.ts';
+import { checkAll } from '../../../src/checks/checkAll.ts';
 import type { Model } from '../../../src/model/schema.ts';
 import { capGapChain } from '../../../src/parts/layout/meeting.ts';
 import { skeletonOf } from '../../../src/parts/layout/skeleton.ts';
-import { type Asked, askMove } from '../../../src/remedies/offers/moving.ts';
-import { finding, frozen, panel } from '../../model/panels.ts';
+import { askMove, type MoveAsk } from '../../../src/remedies/offers/moveAsked.ts';
+import { levelOf, reachOf } from '../../../src/remedies/reach.ts';
+import { heightWanted, lengthWanted } from '../../../src/remedies/wantedThere.ts';
+import { changed, finding, frozen, mainRib, panel } from '../../model/panels.ts';
 
 /* Panel B: the taper is linear from W1 to W9, so every answer is a straight line by hand. Its cap strip ends at 1375, under W5 at 1340 (F1). */
 
@@ -14,7 +17,7 @@ const moved = (id: string, s: number, model: Model = B) => {
   if (!answer.ok) throw new Error(answer.faults.map((f) => f.sentence).join(' '));
   return answer;
 };
-const ask = (asks: readonly Asked[], what: string): Asked | undefined => asks.find((a) => a.what === what);
+const ask = (asks: readonly MoveAsk[], what: string): MoveAsk | undefined => asks.find((a) => a.what === what);
 const gap = (m: Model): number =>
   best(capGapChain(skeletonOf(m), skeletonOf(m).places.find((p) => p.key === 'M5.front')!));
 
@@ -36,13 +39,27 @@ describe('W5 moved 45 mm outboard, to clear the strip end', () => {
   test('chord, nose, depth and washout follow the taper', () => {
     const line = (a: number, b: number): number => a + (45 * (b - a)) / 330;
     expect(ask(answer.asks, 'web to web')!.after).toBe(`${line(551, 530.6).toFixed(2)} mm`);
+    // Drawn 0.10 short of the room less the front spar's 1.27: 546.85 there, and M5 was never read off its drawing.
+    const length = line(551, 530.6) - 1.27 - 0.1;
     expect(ask(answer.asks, 'web to web')!.sentence).toBe(
-      `M5 wants to be ${(551 - line(551, 530.6)).toFixed(2)} mm shorter.`,
+      `There M5 wants ${length.toFixed(2)} mm of length: ${(551 - line(551, 530.6)).toFixed(2)} mm shorter than it is.`,
     );
     expect(ask(answer.asks, 'nose before the front web')!.after).toBe(`${line(199.5, 192.32).toFixed(2)} mm`);
     expect(ask(answer.asks, 'front spar depth')!.after).toBe(`${line(143, 137.21).toFixed(2)} mm`);
     expect(answer.model.stations.find((s) => s.id === 'W5')!.washout).toBeCloseTo(line(-1.1, -1.38), 9);
     expect(ask(answer.asks, 'washout wanted')!.sentence).toContain('0.04° more nose down');
+  });
+
+  // The cause it guards: what changes from place to place was said as if the rib fitted as it is. M5 was made for no strip
+  // and binds by 3.00; there it has 2.41 more room, and wants to be lower all the same.
+  test('M5 wants the daylight its drawing leaves, not the bite it has', () => {
+    // 143 - 45 × 5.79 / 330 = 142.21, less two sheets of 1.27 and the 0.20 every rib is drawn with.
+    expect(ask(answer.asks, 'room between the front caps')!.sentence).toBe(
+      'There M5 wants 139.47 mm at the front: 0.79 mm lower than it is.',
+    );
+    expect(ask(answer.asks, 'front spar depth')!.sentence).toBe(
+      'There N5 wants 142.21 mm at its tail, and the contour with it: 0.79 mm lower than it is.',
+    );
   });
 
   test('bays, rows, jig block and readings are named', () => {
@@ -86,4 +103,30 @@ test('there and back is where it was, but for the holes left behind', () => {
   const back = moved('W5', -45, moved('W5', 45).model).model;
   expect(back.stations.find((s) => s.id === 'W5')!.y).toBeCloseTo(1340, 9);
   expect(gap(back)).toBeCloseTo(gap(B), 6);
+});
+
+test('a nose that stands short wants to be longer by that too: N8, read 2.6 short, moved toward the root', () => {
+  // 30 mm inboard the drawing's nose is 178.18 + 30 × (185.25 - 178.18) / 325 = 178.83; the string read 175.58.
+  expect(ask(moved('W8', -30).asks, 'nose before the front web')!.sentence).toBe(
+    'There N8 wants 178.83 mm of length to its nose: 3.25 mm longer than it is.',
+  );
+});
+
+test('a rib made as it is wanted fits there, wherever it is moved', () => {
+  for (const { id } of B.stations.slice(1, -1))
+    for (const s of [-60, -12, 25, 70]) {
+      const after = moved(id, s).model;
+      const main = skeletonOf(after).bays.find((b) => b.station.id === id)!.main!;
+      const made = changed(after, (m) => {
+        const rib = mainRib(m, main.id);
+        rib.front.height = heightWanted(B, after, main.id, 'front')!.wanted;
+        rib.rear.height = heightWanted(B, after, main.id, 'rear')!.wanted;
+        rib.length = lengthWanted(B, after, id)!.wanted;
+        m.readings = m.readings.filter((r) => !r.size.startsWith(`${main.id}.`));
+      });
+      const there = checkAll(made).filter((f) => f.at.part === main.id);
+      for (const check of ['cap-gap', 'chord-gap'] as const)
+        for (const f of there.filter((x) => x.check === check))
+          expect(levelOf(reachOf(f.value, f.limits)), `${id} ${s} ${f.id} ${f.value}`).toBe(0);
+    }
 });

@@ -1,0 +1,61 @@
+import type { Joint, Model, Rib } from '../../model/schema.ts';
+import { type Maker, mainEnd } from '../asked.ts';
+import { FREE, type Remedy } from '../remedy.ts';
+
+/** Sizes that a part's own making decides: its own, and what was felt or read by the string where it stood. */
+function ownSizes(model: Model, rib: Rib): ReadonlySet<string> {
+  const sizes = model.readings
+    .map((r) => r.size)
+    .filter(
+      (k) =>
+        k.startsWith(`${rib.id}.`) || k === `chord.${rib.id}` || (rib.kind !== 'main' && k === `nose@${rib.station}`),
+    );
+  return new Set(sizes);
+}
+
+/** A joint as a new part comes to it: nothing drilled in it yet. */
+function undrilled(j: Joint, part: string): Joint {
+  if (!j.layers.includes(part)) return j;
+  const holes = j.holes.map((h) => ({
+    ...h,
+    layers: h.layers.map((l) => (l.part === part ? { ...l, state: 'none' as const, size: 0 } : l)),
+  }));
+  return { ...j, holes };
+}
+
+/** The panel with a part made again: its readings go, the drawing holds within its tolerance; holes are picked up from the spar, never from the old part. */
+export function madeAgain(m: Model, rib: Rib): Model {
+  const own = ownSizes(m, rib);
+  return {
+    ...m,
+    readings: m.readings.filter((r) => !own.has(r.size) && !r.size.includes(`.${rib.id}.`)),
+    joints: m.joints.map((j) => undrilled(j, rib.id)),
+  };
+}
+
+/** Makes a part again, to its drawing. */
+export function remake(rib: Rib): Remedy {
+  return {
+    id: `remake:${rib.id}`,
+    kind: 'remake',
+    name: `make ${rib.id} again`,
+    station: rib.station,
+    part: rib.id,
+    cost: { ...FREE, remade: 1 },
+    askDesigner: false,
+    layers: true,
+    edit: { name: `made ${rib.id} again`, apply: (m) => madeAgain(m, rib) },
+  };
+}
+
+/** The rib of a finding made again. */
+export const ribAgain: Maker = ({ rib }) => (rib ? [remake(rib)] : []);
+
+/** The main rib of a finding at one of its ends made again. */
+export const mainAgain: Maker = (asked) => (mainEnd(asked) ? ribAgain(asked) : []);
+
+/** The main rib that a joint goes through made again. */
+export const ribOfJointAgain: Maker = ({ model, joint }) => {
+  const main = model.ribs.find((r) => r.kind === 'main' && joint?.layers.includes(r.id));
+  return main ? [remake(main)] : [];
+};
