@@ -248,6 +248,32 @@ function drillIn(text: string): Parsed | undefined {
   );
 }
 
+/** Feet and what follows them, in mm; a sentence where they are not written so, undefined where nothing belongs there. */
+function feetAndInches(feet: Amount, text: string, typed: string): number | string | undefined {
+  const extra = amountOf(text.replace(/^ ?- ?/, ''));
+  if (extra === undefined || typeof extra === 'string') return extra;
+  if (feet.kind !== 'whole' || extra.value >= 12)
+    return `${quoted(typed)} should have whole feet and then less than 12 inches; write it as in 1 ft 3 1/4 in, or all in inches.`;
+  const inch = unitOf(extra.rest, LENGTH_UNITS);
+  const rest = inch?.unit === 'in' ? inch.rest : extra.rest;
+  return rest === '' ? millimetres(feet.value * 12 + extra.value) : undefined;
+}
+
+/** A number and its unit, whatever its sign; `bare` where no unit is written, and inches where a fraction has none. */
+function plainLength(tidy: string, bare: 'mm' | 'in', typed: string): Parsed | undefined {
+  const first = amountOf(tidy);
+  if (first === undefined) return undefined;
+  if (typeof first === 'string') return refused(first);
+  const marked = unitOf(first.rest, LENGTH_UNITS);
+  const unit = marked?.unit ?? (first.kind === 'fraction' ? 'in' : bare);
+  const rest = marked?.rest ?? first.rest;
+  if (rest === '') return measured(inMillimetres(first.value, unit), unit, marked === undefined, typed);
+  if (unit !== 'ft') return undefined;
+  const whole = feetAndInches(first, rest, typed);
+  if (typeof whole === 'string') return refused(whole);
+  return whole === undefined ? undefined : measured(whole, 'ft', false, typed);
+}
+
 /**
  * Reads a length as a shop writes it and gives millimetres: `92`, `92,5 mm`, `3.622 in`, `.032"`, `3 5/8 in`, `3/32`,
  * `1' 3-1/4"`, `32 mil`, `#40`. A number without a unit takes `bare`; a fraction without one is inches.
@@ -259,46 +285,64 @@ export function parseLength(text: string, bare: 'mm' | 'in' = 'mm'): Parsed {
   const fault = unreadable(typed, 'a length', LENGTHS_LIKE);
   if (fault !== undefined) return refused(fault);
   const tidy = tidied(typed);
-  if (GAUGE.test(tidy)) {
+  if (GAUGE.test(tidy))
     return refused(
       `${quoted(typed)} is a gauge number, and gauges differ from metal to metal; give the thickness itself, such as 0.81 mm or 0.032 in.`,
     );
-  }
-  const drill = drillIn(tidy);
-  if (drill !== undefined) return drill;
-
-  const sign = tidy.startsWith('-') ? -1 : 1;
-  const first = amountOf(tidy.replace(/^drill (?=\d+\/)|^[+-] ?/, ''));
-  if (typeof first === 'string') return refused(first);
-  const unlike = refused(`${quoted(typed)} is not a length; type a number and its unit, such as ${LENGTHS_LIKE}.`);
-  if (first === undefined) return unlike;
-
-  const marked = unitOf(first.rest, LENGTH_UNITS);
-  const unit = marked?.unit ?? (first.kind === 'fraction' ? 'in' : bare);
-  let rest = marked?.rest ?? first.rest;
-  let value = first.value;
-  if (unit === 'ft' && rest !== '') {
-    const extra = amountOf(rest.replace(/^ ?- ?/, ''));
-    if (typeof extra === 'string') return refused(extra);
-    if (extra === undefined) return unlike;
-    if (first.kind !== 'whole' || extra.value >= 12) {
-      return refused(
-        `${quoted(typed)} should have whole feet and then less than 12 inches; write it as in 1 ft 3 1/4 in, or all in inches.`,
-      );
-    }
-    value += extra.value / 12;
-    const inch = unitOf(extra.rest, LENGTH_UNITS);
-    rest = inch?.unit === 'in' ? inch.rest : extra.rest;
-    if (rest === '') return measured(sign * millimetres(first.value * 12 + extra.value), 'ft', false, typed);
-  }
-  if (rest !== '') return unlike;
-  return measured(sign * inMillimetres(value, unit), unit, marked === undefined, typed);
+  const unsigned = tidy.replace(/^drill (?=\d+\/)|^[+-] ?/, '');
+  const read = drillIn(tidy) ?? plainLength(unsigned, bare, typed);
+  if (read === undefined)
+    return refused(`${quoted(typed)} is not a length; type a number and its unit, such as ${LENGTHS_LIKE}.`);
+  return read.ok && tidy.startsWith('-') ? negated(read) : read;
 }
+
+/** The same below nothing; nothing has no sign. */
+const negated = <Unit>(read: Parsed<Unit> & { readonly ok: true }): Parsed<Unit> => ({
+  ...read,
+  value: 0 - read.value,
+});
 
 function measured<Unit>(value: number, unit: Unit, bareUnit: boolean, typed: string): Parsed<Unit> {
   if (!Number.isFinite(value))
     return refused(`${quoted(typed)} is too large to be a size; check the power of ten and the unit.`);
   return { ok: true, value: value === 0 ? 0 : value, unit, bareUnit };
+}
+
+/** An angle written in parts, such as 1 degree and 12 minutes. */
+interface AngleTerm extends Amount {
+  /** None where the number stands alone. */
+  readonly unit: AngleUnit | undefined;
+}
+
+/** The parts of an angle in the order they stand, all but the last whole; a sentence where a number is faulty, undefined where one is missing. */
+function angleTerms(tidy: string): readonly AngleTerm[] | string | undefined {
+  const terms: AngleTerm[] = [];
+  let rest = tidy;
+  do {
+    const amount = amountOf(rest);
+    if (amount === undefined || typeof amount === 'string') return amount;
+    if (terms.some((t) => t.kind !== 'whole')) return undefined;
+    const marked = unitOf(amount.rest, ANGLE_UNITS);
+    rest = marked?.rest ?? amount.rest;
+    terms.push({ ...amount, unit: marked?.unit });
+    if (marked === undefined && rest !== '') return undefined;
+  } while (rest !== '');
+  return terms;
+}
+
+const SEXAGESIMAL: readonly (AngleUnit | undefined)[] = ['deg', 'min', 'sec'];
+
+/** Degrees, minutes and seconds added up, in degrees; undefined where they do not stand in that order. */
+function inDegrees(terms: readonly AngleTerm[]): number | undefined {
+  let total = 0;
+  let rank = -1;
+  for (const { value, unit } of terms) {
+    const place = SEXAGESIMAL.indexOf(unit);
+    if (place <= rank) return undefined;
+    total += value / 60 ** place;
+    rank = place;
+  }
+  return total;
 }
 
 /**
@@ -313,42 +357,16 @@ export function parseAngle(text: string): Parsed<AngleUnit> {
   const tidy = tidied(typed);
   const sign = tidy.startsWith('-') ? -1 : 1;
   const unlike = refused(`${quoted(typed)} is not an angle; type a number and its unit, such as ${ANGLES_LIKE}.`);
-
-  const terms: { value: number; unit: AngleUnit }[] = [];
-  let rest = tidy.replace(/^[+-] ?/, '');
-  let whole = true;
-  while (rest !== '' || terms.length === 0) {
-    const amount = amountOf(rest);
-    if (typeof amount === 'string') return refused(amount);
-    if (amount === undefined || !whole) return unlike;
-    const marked = unitOf(amount.rest, ANGLE_UNITS);
-    if (marked === undefined) {
-      return terms.length === 0 && amount.rest === ''
-        ? measured(sign * radians(amount.value), 'deg', true, typed)
-        : unlike;
-    }
-    terms.push({ value: amount.value, unit: marked.unit });
-    whole = amount.kind === 'whole';
-    rest = marked.rest;
-  }
-
-  const order: readonly AngleUnit[] = ['deg', 'min', 'sec'];
-  const head = terms[0];
-  if (head === undefined) return unlike;
-  if (head.unit === 'rad') return terms.length === 1 ? measured(sign * head.value, 'rad', false, typed) : unlike;
-  let total = 0;
-  let rank = -1;
-  for (const term of terms) {
-    const place = order.indexOf(term.unit);
-    if (place <= rank) return unlike;
-    if (rank >= 0 && term.value >= 60) {
-      return refused(
-        `${quoted(typed)} has 60 or more in its minutes or seconds; write them below 60, as in 1° 12' 30".`,
-      );
-    }
-    total += term.value / 60 ** place;
-    rank = place;
-  }
+  const terms = angleTerms(tidy.replace(/^[+-] ?/, ''));
+  if (typeof terms === 'string') return refused(terms);
+  const [head, ...others] = terms ?? [];
+  if (head === undefined || others.some((t) => t.unit === undefined)) return unlike;
+  if (others.length === 0 && head.unit === undefined) return measured(sign * radians(head.value), 'deg', true, typed);
+  if (others.length === 0 && head.unit === 'rad') return measured(sign * head.value, 'rad', false, typed);
+  const total = inDegrees([head, ...others]);
+  if (total === undefined || head.unit === undefined) return unlike;
+  if (others.some((t) => t.value >= 60))
+    return refused(`${quoted(typed)} has 60 or more in its minutes or seconds; write them below 60, as in 1° 12' 30".`);
   return measured(sign * radians(total), head.unit, false, typed);
 }
 
@@ -368,7 +386,8 @@ function fixed(value: number, digits: number, signed = false): string {
   const units = Math.round(Number(`${figures}e${Number(power) + digits}`));
   const text = (units / 10 ** digits).toFixed(digits);
   if (units === 0) return text;
-  return `${value < 0 ? '-' : signed ? '+' : ''}${text}`;
+  const plus = signed ? '+' : '';
+  return `${value < 0 ? '-' : plus}${text}`;
 }
 
 /** Prints a length to two decimals of a millimetre or three of an inch: `formatLength(0.8128, 'in')` is `0.032 in`. */
