@@ -1,34 +1,41 @@
 import { performance } from 'node:perf_hooks';
-import type { Model } from '../model/schema.ts';
 import { curePlain, cureText } from '../remedies/search/cureText.ts';
 import { leastWork } from '../remedies/search/leastWork.ts';
 import { placementsOf } from '../remedies/search/placement.ts';
 import { finished } from '../remedies/steps.ts';
-import { BadCall } from './badCall.ts';
+import { type Command, json } from './command.ts';
+import { numberOf } from './flags.ts';
 
-/* What puts it right? The search in the terminal, stopped by the clock; 0 when some plan leaves nothing at act, else 1. */
-
+const PLANS = 6;
 const SECONDS = 60;
 
-function number(flags: ReadonlyMap<string, string>, flag: string, start: number, least: number): number {
-  const text = flags.get(flag);
-  if (text === undefined) return start;
-  const n = Number(text);
-  if (!Number.isFinite(n) || n < least)
-    throw new BadCall(
-      `"${flag} ${text}" is not a number of ${least} or more; expected one, such as "${flag} ${start}"; correct it`,
-    );
-  return n;
-}
-
-export function runCure(model: Model, flags: ReadonlyMap<string, string>): number {
-  const plans = Math.floor(number(flags, '--plans', 6, 1));
-  const until = performance.now() + 1000 * number(flags, '--seconds', SECONDS, 0);
-  const outcome = finished(leastWork(model, { plans: plans + 1, stop: () => performance.now() > until }));
-  const placements = performance.now() > until ? [] : placementsOf(model);
-  const text = flags.has('--json')
-    ? JSON.stringify(curePlain(model, outcome, placements), null, 1)
-    : cureText(model, outcome, placements);
-  process.stdout.write(`${text}\n`);
-  return outcome.plans.some((p) => p.tally.beyond === 0) ? 0 : 1;
-}
+/** What cures it? The search, stopped by the clock. Exit 1 where every plan leaves something beyond act. */
+export const cureCommand: Command = {
+  says: 'plans: the least work that makes it true, what each costs and leaves, what is proven; which rib goes where',
+  flags: [
+    { name: '--json', says: '{ panel, plans, conflicts, placements } with unrounded values' },
+    {
+      name: '--plans',
+      value: 'N',
+      wants: 'how many',
+      says: `plans besides doing nothing, at most; ${PLANS} unless told`,
+    },
+    {
+      name: '--seconds',
+      value: 'S',
+      wants: 'how long',
+      says: `time for the search, seconds; ${SECONDS} unless told`,
+    },
+  ],
+  run(model, flags) {
+    const plans = Math.floor(numberOf(flags, '--plans', PLANS, 1));
+    const until = performance.now() + 1000 * numberOf(flags, '--seconds', SECONDS, 0);
+    const late = (): boolean => performance.now() > until;
+    const outcome = finished(leastWork(model, { plans: plans + 1, stop: late }));
+    const placements = late() ? [] : placementsOf(model);
+    const text = flags.has('--json')
+      ? json(curePlain(model, outcome, placements))
+      : cureText(model, outcome, placements);
+    return { text, code: outcome.plans.some((p) => p.tally.beyond === 0) ? 0 : 1 };
+  },
+};

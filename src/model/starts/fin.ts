@@ -1,5 +1,6 @@
 import { type Start, word } from './asked.ts';
-import { aboutChord, aboutPanel, aboutPlaces, aboutRibs, aboutRivets, aboutSpar, planOf } from './questions.ts';
+import { panelPlan } from './planned.ts';
+import { aboutChord, aboutPanel, aboutPlaces, aboutRibs, aboutRivets, aboutSpar } from './questions.ts';
 
 /** A fin with two spars, or a rudder with one; on the bench it lies on its side, root to the left. */
 export const FIN: Start = {
@@ -41,7 +42,7 @@ export const FIN: Start = {
     aboutRivets({ front: 3, rear: 2 }, true),
   ],
   plan: (a) =>
-    planOf(a, {
+    panelPlan(a, {
       note: 'A fin or rudder skeleton, laid out from its drawing; heights run along the span.',
       rear: word(a, 'which') === 'fin',
       wholeEnds: word(a, 'ends') === 'whole',

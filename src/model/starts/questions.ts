@@ -1,20 +1,7 @@
 import type { Model } from '../schema.ts';
-import {
-  alloyOf,
-  num,
-  type Pointed,
-  placesOf,
-  profileFrom,
-  type StartAnswers,
-  type StartGroup,
-  type StartQuestion,
-  taper,
-  unitsOf,
-  word,
-} from './asked.ts';
-import type { PanelPlan, SparPlan } from './laid.ts';
+import { type Pointed, type StartAnswers, type StartGroup, type StartQuestion, word } from './asked.ts';
 
-/* Questions that several starts share, and how their answers become a plan. */
+/* Questions that several starts share. */
 
 type Rest = Partial<Pick<StartQuestion, 'least' | 'most' | 'fits' | 'choices' | 'more' | 'when'>>;
 const q = (
@@ -102,7 +89,7 @@ export function aboutPanel(usual: {
 }
 
 export function aboutPlaces(usual: { first: number; span: number; ribs: number }): StartGroup {
-  const listed = (a: StartAnswers): boolean => Array.isArray(a['places']) && a['places'].length > 0;
+  const listed = ({ places }: StartAnswers): boolean => Array.isArray(places) && places.length > 0;
   return {
     name: 'Along the span',
     questions: [
@@ -481,62 +468,6 @@ export function aboutStrip(usualTo: number): StartGroup {
         when,
       }),
     ],
-  };
-}
-
-const spar = (a: StartAnswers, which: 'front' | 'rear'): SparPlan => ({
-  sheet: num(a, `${which}Sheet`),
-  depth: taper(a, `${which}Depth`),
-  cap: num(a, `${which}Cap`),
-  opens: word(a, `${which}Opens`) === 'aft' ? 'aft' : 'forward',
-  radius: num(a, `${which}Radius`) > 0 ? num(a, `${which}Radius`) : undefined,
-});
-
-/** The plan that complete answers make. */
-export function planOf(
-  a: StartAnswers,
-  kind: { readonly note: string; readonly rear: boolean; readonly wholeEnds: boolean },
-): PanelPlan {
-  const hand = (word(a, 'hand') || 'right') as Model['hand'];
-  const [webs, nose] = [taper(a, 'webs'), taper(a, 'nose')];
-  const rivet = Number(word(a, 'rivet')) || 3.175;
-  // A station's twist is minus where its nose is down.
-  const noseDown = num(a, 'washout') || 0;
-  return {
-    name: word(a, 'name'),
-    note: kind.note,
-    hand,
-    units: unitsOf(a),
-    letter: word(a, 'letter').toUpperCase(),
-    places: placesOf(a),
-    alloy: alloyOf(a),
-    front: spar(a, 'front'),
-    ...(kind.rear ? { rear: spar(a, 'rear') } : {}),
-    webs,
-    nose,
-    washout: [0, 0 - noseDown],
-    ...(word(a, 'strip') === 'yes' ? { strip: { sheet: num(a, 'stripSheet'), to: num(a, 'stripTo') } } : {}),
-    sheets: {
-      main: num(a, 'mainSheet'),
-      nose: num(a, 'noseSheet'),
-      tip: num(a, 'tipSheet'),
-      skin: num(a, 'skinSheet'),
-    },
-    wholeEnds: kind.wholeEnds,
-    registered: kind.rear && word(a, 'registered') !== 'front' ? 'rear' : 'front',
-    clip: num(a, 'clip'),
-    ...(word(a, 'doubler') === 'yes' ? { doubler: num(a, 'doublerSheet') } : {}),
-    ease: { height: num(a, 'easeHeight'), length: num(a, 'easeLength') },
-    tab: num(a, 'tab'),
-    row: num(a, 'row'),
-    relief: num(a, 'relief'),
-    joints: {
-      rivet,
-      pitch: num(a, 'pitch'),
-      front: Math.round(num(a, 'rowFront')),
-      rear: Number.isFinite(num(a, 'rowRear')) ? Math.round(num(a, 'rowRear')) : 3,
-    },
-    profile: profileFrom(a, webs[0] + nose[0]),
   };
 }
 

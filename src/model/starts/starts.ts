@@ -1,5 +1,6 @@
 import type { Model } from '../schema.ts';
-import { complete, type Doubt, doubtsOf, type Start, type StartAnswers } from './asked.ts';
+import { complete, type Start, type StartAnswers } from './asked.ts';
+import { type Doubt, doubtsOf } from './doubts.ts';
 import { FIN } from './fin.ts';
 import { layPanel } from './laid.ts';
 import { ONE_SPAR_SURFACE } from './surface.ts';

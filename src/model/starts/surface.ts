@@ -1,5 +1,6 @@
 import { type Start, word } from './asked.ts';
-import { aboutChord, aboutPanel, aboutPlaces, aboutRibs, aboutRivets, aboutSpar, planOf } from './questions.ts';
+import { panelPlan } from './planned.ts';
+import { aboutChord, aboutPanel, aboutPlaces, aboutRibs, aboutRivets, aboutSpar } from './questions.ts';
 
 /** A control surface on one spar: ribs reach back from it, short nose ribs ahead of it. */
 export const ONE_SPAR_SURFACE: Start = {
@@ -15,7 +16,7 @@ export const ONE_SPAR_SURFACE: Start = {
     aboutRivets({ front: 3, rear: 2 }, false),
   ],
   plan: (a) =>
-    planOf(a, {
+    panelPlan(a, {
       note: 'A control surface on one spar, laid out from its drawing.',
       rear: false,
       wholeEnds: word(a, 'ends') === 'whole',

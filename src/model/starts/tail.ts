@@ -1,5 +1,6 @@
 import type { Start } from './asked.ts';
-import { aboutChord, aboutPanel, aboutPlaces, aboutRibs, aboutRivets, aboutSpar, planOf } from './questions.ts';
+import { panelPlan } from './planned.ts';
+import { aboutChord, aboutPanel, aboutPlaces, aboutRibs, aboutRivets, aboutSpar } from './questions.ts';
 
 /** A one-piece or handed stabilizer of one chord all along: two spars, main and nose ribs, a tip rib at each end. */
 export const CONSTANT_TAIL: Start = {
@@ -15,5 +16,6 @@ export const CONSTANT_TAIL: Start = {
     aboutRibs({ main: 0.635, nose: 0.635, tip: 0.8128, skin: 0.508, tab: 15, row: 7.5 }, { rear: true, ends: 'whole' }),
     aboutRivets({ front: 3, rear: 2 }, true),
   ],
-  plan: (a) => planOf(a, { note: 'A tail of constant chord, laid out from its drawing.', rear: true, wholeEnds: true }),
+  plan: (a) =>
+    panelPlan(a, { note: 'A tail of constant chord, laid out from its drawing.', rear: true, wholeEnds: true }),
 };

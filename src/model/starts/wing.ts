@@ -1,4 +1,5 @@
 import type { Start } from './asked.ts';
+import { panelPlan } from './planned.ts';
 import {
   aboutChord,
   aboutPanel,
@@ -7,7 +8,6 @@ import {
   aboutRivets,
   aboutSpar,
   aboutStrip,
-  planOf,
   washoutQuestion,
 } from './questions.ts';
 
@@ -31,5 +31,9 @@ export const WING_PANEL: Start = {
     aboutRivets({ front: 4, rear: 3 }, true),
   ],
   plan: (a) =>
-    planOf(a, { note: 'A tapered wing panel with washout, laid out from its drawing.', rear: true, wholeEnds: true }),
+    panelPlan(a, {
+      note: 'A tapered wing panel with washout, laid out from its drawing.',
+      rear: true,
+      wholeEnds: true,
+    }),
 };

@@ -6,14 +6,8 @@ import { alongAt } from '../../../src/model/along.ts';
 import { parseModel } from '../../../src/model/file/parse.ts';
 import { writeModel } from '../../../src/model/file/write.ts';
 import type { Model } from '../../../src/model/schema.ts';
-import {
-  type AnswerValue,
-  askedBy,
-  complete,
-  readAnswer,
-  type Start,
-  type StartAnswers,
-} from '../../../src/model/starts/asked.ts';
+import { readAnswer } from '../../../src/model/starts/answered.ts';
+import { type AnswerValue, askedBy, complete, type Start, type StartAnswers } from '../../../src/model/starts/asked.ts';
 import { easesMeant, ribMade } from '../../../src/model/starts/eased.ts';
 import { STARTS, startPanel } from '../../../src/model/starts/starts.ts';
 import { TAPERED_TAIL } from '../../../src/model/starts/taperedTail.ts';

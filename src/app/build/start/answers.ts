@@ -1,11 +1,11 @@
 import { useMemo, useState } from 'react';
 import { writeModel } from '../../../model/file/write.ts';
 import type { Model } from '../../../model/schema.ts';
+import { readAnswer } from '../../../model/starts/answered.ts';
 import {
   type AnswerValue,
   askedBy,
   complete,
-  readAnswer,
   type Start,
   type StartAnswers,
   type StartQuestion,
