@@ -1,10 +1,10 @@
-import { spawnSync } from 'node:child_process';
 import { describe, expect, it } from 'vitest';
+import { terminal } from './terminal.ts';
 
 /* ribtrue cure as a builder uses it: exit codes, text, JSON form, sentences on stderr. */
 
-const run = (...args: string[]) =>
-  spawnSync(process.execPath, ['--import', 'tsx', 'src/cli.ts', 'cure', ...args], { encoding: 'utf8' });
+const ribtrue = terminal();
+const run = (...args: string[]) => ribtrue('cure', ...args);
 
 interface Cure {
   readonly complete: boolean;

@@ -1,13 +1,12 @@
-import { spawnSync } from 'node:child_process';
 import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { fromSources, terminal } from './terminal.ts';
 
 /* The terminal as a builder uses it: exit codes, JSON form, sentences on stderr. */
 
-const run = (...args: string[]) =>
-  spawnSync(process.execPath, ['--import', 'tsx', 'src/cli.ts', ...args], { encoding: 'utf8' });
+const run = terminal();
 const KEYS = [
   'id',
   'check',
@@ -64,7 +63,8 @@ describe('ribtrue holes', () => {
 
 describe('ribtrue check', () => {
   it('exits 0 on a panel where everything fits', () => {
-    const { status, stdout } = run('check', 'models/plain.json');
+    const { status, stdout } = fromSources('check', 'models/plain.json');
+    expect(stdout).toBe(run('check', 'models/plain.json').stdout);
     expect(status).toBe(0);
     expect(stdout).toContain('act 0, unsettled 0, watch 0');
     expect(stdout).toContain('does not check strength');

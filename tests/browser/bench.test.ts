@@ -69,7 +69,7 @@ describe('3D taken back', () => {
       await ask(page, 'Fit');
       if (!(await page.getByRole('heading', { name: /^Station S2/ }).isVisible()))
         await page.locator('#rail-S2').click();
-      await page.locator('.sections svg').first().waitFor();
+      await page.locator('.sections svg:visible').first().waitFor();
       await ask(page, 'Measure');
       await page.getByRole('button', { name: /^Change the height of M2, front end/ }).click();
       await page.getByLabel('New height of M2, front end').fill(`83.0${time}`);

@@ -25,7 +25,7 @@ export function appAt(url: string, browser: Browser): OpenApp {
         ...options,
       });
       const page = await context.newPage();
-      page.setDefaultTimeout(60_000); // a busy machine draws slowly in software
+      page.setDefaultTimeout(180_000); // a busy machine draws slowly in software
       if (flat) await page.addInitScript(withoutWebGL);
       const errors: string[] = [];
       page.on('pageerror', (e) => errors.push(e.message));
@@ -116,10 +116,8 @@ export function withoutWebGL(): void {
 
 /** Waits until every part has been cut and drawn. */
 export async function metalCut(page: Page): Promise<void> {
-  await page.waitForSelector('.bench canvas', { timeout: 60_000 });
-  await page.waitForFunction(() => document.querySelector('.bench-note[role=status]') === null, null, {
-    timeout: 60_000,
-  });
+  await page.waitForSelector('.bench canvas');
+  await page.waitForFunction(() => document.querySelector('.bench-note[role=status]') === null);
   await atRest(page);
 }
 

@@ -1,17 +1,15 @@
-import { spawnSync } from 'node:child_process';
 import { mkdtempSync, readdirSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
+import { terminal } from '../terminal.ts';
 
 /* Templates from the terminal: files by form, bad calls refused with a sentence. */
 
 const out = mkdtempSync(join(tmpdir(), 'templates-'));
 afterAll(() => rmSync(out, { recursive: true }));
-const run = (...args: string[]) =>
-  spawnSync(process.execPath, ['--import', 'tsx', 'src/cli.ts', 'templates', 'models/plain.json', ...args], {
-    encoding: 'utf8',
-  });
+const ribtrue = terminal();
+const run = (...args: string[]) => ribtrue('templates', 'models/plain.json', ...args);
 
 describe('ribtrue templates', () => {
   it('writes the pages and the cut list as PDF', () => {
