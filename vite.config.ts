@@ -109,6 +109,7 @@ export default defineConfig({
     root: import.meta.dirname,
     reporters: ['default', './tests/closing-line.ts'],
     maxWorkers: 2,
+    isolate: false, // files of a worker share what they load: nothing in the engine is changed by being used
     projects: [
       { extends: true, test: { name: 'engine', include: ['tests/**/*.test.ts'], exclude: ['tests/browser/**'] } },
       { extends: true, test: { name: 'journeys', include: ['tests/browser/journeys/*.test.ts'], ...inBrowser } },

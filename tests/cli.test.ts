@@ -89,9 +89,9 @@ describe('ribtrue check', () => {
     };
     expect(panel.name).toBe('narrow tail');
     expect(Object.values(counts).reduce((a, b) => a + b)).toBe(findings.length);
-    for (const f of findings) for (const key of KEYS) expect(f, String(f['id'])).toHaveProperty(key);
-    const gap = findings.find((f) => f['check'] === 'cap-gap' && f['place'] === 'M2 front')!;
-    expect(gap['value']).toBeCloseTo(84.3 - 83.35 - 2 * 0.635, 12); // C1 by hand
+    for (const f of findings) for (const key of KEYS) expect(f, String(f.id)).toHaveProperty(key);
+    const gap = findings.find((f) => f.check === 'cap-gap' && f.place === 'M2 front')!;
+    expect(gap.value).toBeCloseTo(84.3 - 83.35 - 2 * 0.635, 12); // C1 by hand
   });
 
   it('exits 2 with sentences on stderr for a bad file or a bad call', () => {
@@ -120,8 +120,8 @@ describe('ribtrue check --solids', () => {
     const { findings } = JSON.parse(run('check', 'models/narrow-tail.json', '--solids', '--json').stdout) as {
       findings: Record<string, unknown>[];
     };
-    const bite = findings.find((f) => f['id'] === 'overlap:M2-front-caps')!;
-    expect(bite['value']).toBeCloseTo(-0.32, 3);
+    const bite = findings.find((f) => f.id === 'overlap:M2-front-caps')!;
+    expect(bite.value).toBeCloseTo(-0.32, 3);
     for (const key of KEYS) expect(bite).toHaveProperty(key);
   });
 });

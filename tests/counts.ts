@@ -27,4 +27,4 @@ function countsOf(setting: string): Counts {
 }
 
 /** The counts of this run. */
-export const COUNTS = countsOf(process.env['RIBTRUE_TESTS'] ?? 'everyday');
+export const COUNTS = countsOf(process.env.RIBTRUE_TESTS ?? 'everyday');

@@ -40,6 +40,7 @@ describe('damaged', () => {
           return;
         }
         // Whatever was taken is said in the text by a number that reads to it.
+        // biome-ignore lint/suspicious/noControlCharactersInRegex: two control characters part the columns of a table too
         const cells = text.split(/[,;\t\n\r|\u001e\u001f"]/).map((c) => c.trim().replace(/^'(?=[=+\-@])/, ''));
         const said = new Set(
           cells

@@ -56,14 +56,8 @@ function vary(v: Variation): Model {
     );
     for (const [k, off] of v.more) {
       const e = keys[k % keys.length]!;
-      const about =
-        e.kind === 'protrusion'
-          ? m.stations.find((s) => e.key.endsWith(`@${s.id}`))!.nose
-          : e.kind === 'heightOver'
-            ? 60
-            : e.kind === 'diagonal'
-              ? 400
-              : 0;
+      const nose = m.stations.find((s) => e.key.endsWith(`@${s.id}`))?.nose;
+      const about = { protrusion: nose, heightOver: 60, diagonal: 400 }[e.kind as string] ?? 0;
       const instrument = {
         bias: 'feeler',
         open: 'feeler',
@@ -84,7 +78,7 @@ function vary(v: Variation): Model {
     }
     v.pieces.forEach(([at, form, sheet], i) => {
       const r = m.ribs[at % m.ribs.length]!;
-      const end = r.kind === 'nose' ? 'tail' : r.kind === 'main' && form % 2 ? 'front' : 'rear';
+      const end = r.kind === 'main' && form % 2 ? 'front' : END[r.kind];
       const id = m.sheets[sheet % m.sheets.length]!.id;
       m.doublers.push(
         form % 4 === 0
@@ -98,6 +92,9 @@ function vary(v: Variation): Model {
     m.joints = m.joints.filter((j) => !j.layers.some((l) => gone.has(l)));
   });
 }
+
+/** Which end of a rib a piece is put at where it may be at one only. */
+const END = { nose: 'tail', main: 'rear', tip: 'rear' } as const;
 
 const small = fc.double({ min: -0.6, max: 0.6, noNaN: true });
 const variation: fc.Arbitrary<Variation> = fc.record({
@@ -152,7 +149,7 @@ function mirrored(model: Model): Model {
   return changed(
     moved(model, (y) => 0 - y),
     (m) => {
-      m.hand = m.hand === 'right' ? 'left' : m.hand === 'left' ? 'right' : 'both';
+      m.hand = ({ right: 'left', left: 'right', both: 'both' } as const)[m.hand];
       for (const j of m.joints) for (const h of j.holes) h.along = 0 - h.along;
       for (const r of m.readings) if (r.size.endsWith('.along')) r.value = 0 - r.value;
     },
@@ -299,7 +296,7 @@ const settled = (name: (typeof PANELS)[number]): Model =>
     m.stand = 'clamped';
     m.readings = m.readings.filter((r) => !r.size.startsWith('nose@'));
     for (const r of m.ribs)
-      for (const end of r.kind === 'main' ? ['front', 'rear'] : r.kind === 'tip' ? ['rear'] : [])
+      for (const end of { main: ['front', 'rear'], tip: ['rear'], nose: [] }[r.kind])
         m.readings.push({ size: `${r.id}.${end}.bias`, value: 0, instrument: 'feeler' });
   });
 
@@ -482,9 +479,9 @@ describe.each(PANELS)('what a remedy moves, and nothing else: %s', (name) => {
     const pick = (m: Model, check: string): Finding[] =>
       checkAll(m).filter((f) => f.check === check && f.place.startsWith(`${before.joints[0]!.id} `));
     const j = before.joints[0]!;
-    pick(before, 'hole-cleanup').forEach((f, i) =>
-      expect(pick(bigger, 'hole-cleanup')[i]!.value - f.value).toBeCloseTo((j.next!.drill - j.final) / 2, 9),
-    );
+    pick(before, 'hole-cleanup').forEach((f, i) => {
+      expect(pick(bigger, 'hole-cleanup')[i]!.value - f.value).toBeCloseTo((j.next!.drill - j.final) / 2, 9);
+    });
     pick(before, 'edge-distance').forEach((f, i) => {
       const margin = (g: Finding, d: number): number => (g.value - 2) * d;
       expect(margin(pick(bigger, 'edge-distance')[i]!, j.next!.rivet) - margin(f, j.rivet.diameter)).toBeCloseTo(

@@ -94,7 +94,8 @@ function stationsOf(d: Draw, hand: Model['hand']): Station[] {
     ? Math.min((d.between(0, 0.06) * (places[n - 1]! - places[0]!)) / nose, 1 - 75 / nose)
     : 0;
   const washes = d.chance(0.6) ? d.between(-2, 1) * (places[n - 1]! / 1000) : 0;
-  const shift = hand === 'both' ? -(places[0]! + places[n - 1]!) / 2 : hand === 'left' ? -places[n - 1]! - 30 : 0;
+  const [first, last] = [places[0]!, places[n - 1]!];
+  const shift = { both: -(first + last) / 2, left: -last - 30, right: 0 }[hand];
   return places.map((p, i): Station => {
     const share = i / (n - 1);
     return {
@@ -309,15 +310,15 @@ export function randomPanel(seed: number): Model {
     s.y,
     Math.round(webs * (1 - (tapers * i) / (w.stations.length - 1)) * 1e3) / 1e3,
   ]);
-  w.stations.forEach((station, i) =>
+  w.stations.forEach((station, i) => {
     stand(w, {
       station,
       web: size(w, `webs@${station.id}`, webToWeb[i]![1], 'stick'),
       front,
       rear,
       tip: (i === 0 && w.tips.first) || (i === w.stations.length - 1 && w.tips.last),
-    }),
-  );
+    });
+  });
   twists(w, webToWeb);
   curved(w, new Draw(seed + 1_000_003), webs);
   return {

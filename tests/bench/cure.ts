@@ -35,12 +35,9 @@ export async function cureRows(panelA: Model, patience: number): Promise<Row[]> 
       note: '8 choices a station',
     });
     const other = await byProgram(core, patience);
-    const same =
-      other.cost === undefined
-        ? `not proven by the solver in ${patience} s`
-        : other.cost === Math.round(own.cost)
-          ? 'same cost'
-          : `DIFFERENT COST: ${other.cost} and ${own.cost}`;
+    const compared =
+      other.cost === Math.round(own.cost) ? 'same cost' : `DIFFERENT COST: ${other.cost} and ${own.cost}`;
+    const same = other.cost === undefined ? `not proven by the solver in ${patience} s` : compared;
     rows.push({
       what: `the general solver (HiGHS), ${n} stations`,
       figure: other.ms,

@@ -47,10 +47,9 @@ for (const way of ['instantiate', 'instantiateStreaming']) { const own = WebAsse
 
 /** Runs in the page: so many actions of a builder, by a fixed draw of lots that goes on from call to call. */
 async function work(count: number): Promise<Record<string, number>> {
-  const state = ((window as unknown as { lots?: { s: number; done: Record<string, number> } }).lots ??= {
-    s: 20260101,
-    done: {},
-  });
+  const page = window as unknown as { lots?: { s: number; done: Record<string, number> } };
+  page.lots ??= { s: 20260101, done: {} };
+  const state = page.lots;
   const lot = (n: number): number => {
     state.s = (Math.imul(state.s, 1664525) + 1013904223) >>> 0;
     return Math.floor((state.s / 4294967296) * n);
@@ -160,7 +159,10 @@ async function work(count: number): Promise<Record<string, number>> {
   const total = actions.reduce((sum, [share]) => sum + share, 0);
   for (let i = 0; i < count; i++) {
     let at = lot(total);
-    const [, name, act] = actions.find(([share]) => (at -= share) < 0)!;
+    const [, name, act] = actions.find(([share]) => {
+      at -= share;
+      return at < 0;
+    })!;
     if (await act()) state.done[name] = (state.done[name] ?? 0) + 1;
     await frame();
     if (i % 20 === 19)

@@ -37,7 +37,7 @@ export function firstOf(output: Output): Output {
     file.imports.forEach(reach);
     for (const css of file.viteMetadata?.importedCss ?? []) if (byName.has(css)) first.add(byName.get(css)!);
   };
-  output.forEach((f) => f.type === 'chunk' && f.isEntry && reach(f.fileName));
+  for (const f of output) if (f.type === 'chunk' && f.isEntry) reach(f.fileName);
   return [...first];
 }
 

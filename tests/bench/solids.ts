@@ -142,7 +142,8 @@ export async function solidsRows(base: Model): Promise<(Row | Said)[]> {
       ratio: exponent,
       against: 'in step with the panel',
       sense: 'amount',
-      ...(what === 'every pair' ? { note: 'aim at most 1.15' } : what === 'full build' ? {} : { note: 'aim near 0' }),
+      ...(what === 'every pair' && { note: 'aim at most 1.15' }),
+      ...(what !== 'every pair' && what !== 'full build' && { note: 'aim near 0' }),
     });
   }
   rows.push(...left);

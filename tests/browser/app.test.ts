@@ -177,7 +177,7 @@ describe('working with it', () => {
       expect(await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth)).toBeLessThanOrEqual(
         0,
       );
-      expect(await page.evaluate(() => document.documentElement.dataset['theme'])).toBe('dark');
+      expect(await page.evaluate(() => document.documentElement.dataset.theme)).toBe('dark');
       expect(errors).toEqual([]);
       await page.context().close();
     }

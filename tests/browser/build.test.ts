@@ -16,7 +16,7 @@ import { sharedApp } from './shared-app.ts';
 const app = sharedApp();
 
 describe('panel B from its drawing, through the screens alone', () => {
-  it.runIf(process.env['COUNT'] === '1')(
+  it.runIf(process.env.COUNT === '1')(
     'takes more than twice as much cell by cell',
     async () => {
       const { page } = await app.page({ flat: true, viewport: { width: 1440, height: 1600 } });

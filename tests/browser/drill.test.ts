@@ -158,7 +158,7 @@ describe('the Drill question', () => {
   ] as const)('is accessible, %s at %o', async (theme, viewport) => {
     const { page } = await drilling({ viewport });
     await page.evaluate((t) => {
-      document.documentElement.dataset['theme'] = t;
+      document.documentElement.dataset.theme = t;
     }, theme);
     await page.locator('#rail-S6').click();
     const { violations } = await new AxeBuilder({ page }).include('.card').analyze();

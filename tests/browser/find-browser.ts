@@ -38,7 +38,7 @@ function runnable(path: string): boolean {
 /** The one that came with the npm packages (64-bit Linux only); undefined where it cannot be had. */
 async function packaged(): Promise<string | undefined> {
   if (process.platform !== 'linux' || process.arch !== 'x64') return undefined;
-  process.env['AWS_LAMBDA_JS_RUNTIME'] ??= 'nodejs20.x'; // makes the package unpack its own libraries; must stand before the import
+  process.env.AWS_LAMBDA_JS_RUNTIME ??= 'nodejs20.x'; // makes the package unpack its own libraries; must stand before the import
   try {
     const path = await (await import('@sparticuz/chromium')).default.executablePath();
     const fonts = join(tmpdir(), 'ribtrue-test-fonts');
@@ -47,7 +47,7 @@ async function packaged(): Promise<string | undefined> {
       join(fonts, 'fonts.conf'),
       `<?xml version="1.0"?><!DOCTYPE fontconfig SYSTEM "fonts.dtd"><fontconfig><dir>/usr/share/fonts</dir><dir>${join(tmpdir(), 'fonts')}</dir><cachedir>${join(fonts, 'cache')}</cachedir></fontconfig>`,
     );
-    process.env['FONTCONFIG_PATH'] = fonts;
+    process.env.FONTCONFIG_PATH = fonts;
     return path;
   } catch {
     return undefined;
@@ -56,14 +56,12 @@ async function packaged(): Promise<string | undefined> {
 
 /** A Chromium to test with: the one named by BROWSER_PATH, one where people have them, or the one an npm package ships. Throws with a sentence when there is none. */
 export async function findBrowser(): Promise<string> {
-  const named = process.env['BROWSER_PATH'];
+  const named = process.env.BROWSER_PATH;
   if (named !== undefined) {
     if (runnable(named)) return named;
     throw new Error(`BROWSER_PATH is set to "${named}", but no program can be run there; correct it or unset it.`);
   }
-  const onPath = (process.env['PATH'] ?? '')
-    .split(delimiter)
-    .flatMap((folder) => NAMES.map((name) => join(folder, name)));
+  const onPath = (process.env.PATH ?? '').split(delimiter).flatMap((folder) => NAMES.map((name) => join(folder, name)));
   const found = [...onPath, ...PLACES].find(runnable) ?? (await packaged());
   if (found === undefined) throw new Error(NONE);
   return found;

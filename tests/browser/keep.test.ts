@@ -68,7 +68,10 @@ function damageNewest(page: Page): Promise<void> {
               text: '{ "format": "ribtrue-panel", "ver',
             });
           };
-          tx.oncomplete = () => (asked.result.close(), done());
+          tx.oncomplete = () => {
+            asked.result.close();
+            done();
+          };
         };
       }),
   );
@@ -490,7 +493,10 @@ describe('versions and clocks', () => {
           asked.onsuccess = () => {
             const tx = asked.result.transaction('panels', 'readwrite');
             tx.objectStore('panels').put(kept, 'current');
-            tx.oncomplete = () => (asked.result.close(), done());
+            tx.oncomplete = () => {
+              asked.result.close();
+              done();
+            };
           };
         }),
       text,
@@ -510,7 +516,10 @@ describe('versions and clocks', () => {
         new Promise<void>((done) => {
           const asked = indexedDB.open('ribtrue', 99);
           asked.onupgradeneeded = () => void asked.result.createObjectStore('later');
-          asked.onsuccess = () => (asked.result.close(), done());
+          asked.onsuccess = () => {
+            asked.result.close();
+            done();
+          };
         }),
     );
     await before.close();
@@ -588,7 +597,10 @@ describe('versions and clocks', () => {
         new Promise<void>((done, fail) => {
           const asked = indexedDB.open('ribtrue', 99);
           asked.onblocked = () => fail(new Error('the app did not let go'));
-          asked.onsuccess = () => (asked.result.close(), done());
+          asked.onsuccess = () => {
+            asked.result.close();
+            done();
+          };
         }),
     );
     await type(page, '83.02');

@@ -64,7 +64,7 @@ export async function openOwnApp(): Promise<OwnApp> {
 export async function atRest(page: Page): Promise<void> {
   await page.waitForFunction(
     () =>
-      document.documentElement.dataset['atRest'] !== undefined &&
+      document.documentElement.dataset.atRest !== undefined &&
       document.getAnimations().every((a) => a.playState !== 'running'),
   );
 }

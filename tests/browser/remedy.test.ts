@@ -42,13 +42,13 @@ describe('a remedy', () => {
     const row = await remedy(page, 'Packer of 0.032 in behind N4');
     await row.getByRole('button', { name: 'Try it' }).click();
     await page.waitForFunction(
-      () => document.querySelector<HTMLElement>('[data-bench]')?.dataset['outlined'] === 'P4',
+      () => document.querySelector<HTMLElement>('[data-bench]')?.dataset.outlined === 'P4',
       null,
       { timeout: 60_000 },
     );
     await page.getByRole('region', { name: 'Tried, not taken' }).getByRole('button', { name: 'before' }).click();
     await page.waitForFunction(
-      () => document.querySelector<HTMLElement>('[data-bench]')?.dataset['outlined'] === '',
+      () => document.querySelector<HTMLElement>('[data-bench]')?.dataset.outlined === '',
       null,
       { timeout: 60_000 },
     );
@@ -126,7 +126,9 @@ describe('the least work', () => {
       const said = new Set<string>();
       (window as unknown as { said: Set<string> }).said = said;
       new MutationObserver(() =>
-        document.querySelectorAll('.card p').forEach((p) => said.add(p.textContent ?? '')),
+        document.querySelectorAll('.card p').forEach((p) => {
+          said.add(p.textContent ?? '');
+        }),
       ).observe(document.querySelector('.card')!, { subtree: true, childList: true, characterData: true });
     });
     await least.getByRole('button', { name: 'Find the least work' }).click();

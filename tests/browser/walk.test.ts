@@ -93,7 +93,7 @@ describe('the demo panel, by keyboard and by ear', () => {
     for (let i = 0; i < 8; i++) {
       const option = await kb.option();
       expect(option.role).toBe('option');
-      expect(option.states['selected']).toBe(true);
+      expect(option.states.selected).toBe(true);
       expect(option.name).toMatch(/: .*(fits|watch|act|unsettled)/);
       walked.push(option.name.split(':')[0]!);
       await kb.hears(new RegExp(`^Station ${walked.at(-1)}\\. (fits|watch|act|unsettled): `));
@@ -170,7 +170,7 @@ describe('the demo panel, by keyboard and by ear', () => {
     }
     expect([...inside].filter((n) => ['Build', 'Helper', 'Show full size'].includes(n))).toEqual([]);
     await kb.tabTo('checkbox', /^Done/);
-    expect((await kb.press(' ')).states['checked']).toBe('true');
+    expect((await kb.press(' ')).states.checked).toBe('true');
     await kb.press('PageDown');
     expect((await kb.press('Escape')).name).toBe('Show full size');
 
@@ -186,7 +186,7 @@ describe('the demo panel, by keyboard and by ear', () => {
 
     // The panel file; a refused one; the menu that closes.
     await kb.tabTo('button', /^narrow tail/, { back: true });
-    expect((await kb.press('Enter')).states['expanded']).toBe(true);
+    expect((await kb.press('Enter')).states.expanded).toBe(true);
     await kb.tabTo('button', 'Save a file');
     const [file] = await Promise.all([page.waitForEvent('download'), kb.press('Enter')]);
     const read = parseModel(await textOf(file));

@@ -132,7 +132,9 @@ describe('stack-ups from books and tutorials', () => {
     expect(worst(f)).toBeCloseTo(1.125, 12);
     expect(rss(f)).toBeCloseTo(0.65622023742, 11);
     const expected = [0.58055152, 0.20899855, 0.20899855, 0.0014513788];
-    shares(f).forEach((s, i) => expect(s).toBeCloseTo(expected[i]!, 8));
+    shares(f).forEach((s, i) => {
+      expect(s).toBeCloseTo(expected[i]!, 8);
+    });
   });
 
   // ST-1 (derived): .032 + .032 + .025 with ±.002, ±.002, ±.0015 is .089, .0835 to .0945, RSS ±.003202.

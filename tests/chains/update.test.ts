@@ -44,7 +44,9 @@ function expectAsDense(readings: readonly DirectReading[], all: readonly Size[])
   moved.forEach((a, i) => {
     expect(a.best, a.key).toBeCloseTo(twin.best[i]!, 9);
     expect(a.u ** 2, a.key).toBeCloseTo(twin.covariance[i]![i]!, 10);
-    moved.forEach((b, j) => expect(covariance(a, b), `${a.key}, ${b.key}`).toBeCloseTo(twin.covariance[i]![j]!, 10));
+    moved.forEach((b, j) => {
+      expect(covariance(a, b), `${a.key}, ${b.key}`).toBeCloseTo(twin.covariance[i]![j]!, 10);
+    });
   });
 }
 

@@ -24,11 +24,11 @@ const ring = (radius: number, count: number): Outline =>
   arcPoints({ centre: [5, -3], radius, from: 0, to: 2 * Math.PI, count: count + 1 }).slice(1);
 const closeTo = (outline: Outline, expected: Outline): void => {
   expect(outline.length).toBe(expected.length);
-  outline.forEach((p, i) =>
+  outline.forEach((p, i) => {
     p.forEach((v, k) => {
       expect(v).toBeCloseTo(expected[i]![k]!, 9);
-    }),
-  );
+    });
+  });
 };
 
 describe('measures of a 4 by 3 box, by hand', () => {

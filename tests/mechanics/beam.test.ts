@@ -6,7 +6,9 @@ import { inverse } from '../chains/dense.ts';
 const spans = (...lengths: number[]) => lengths.map((length) => ({ length, stiffness: 1 }));
 const near = (found: readonly number[], expected: readonly number[], digits = 9): void => {
   expect(found.length).toBe(expected.length);
-  found.forEach((v, i) => expect(v).toBeCloseTo(expected[i]!, digits));
+  found.forEach((v, i) => {
+    expect(v).toBeCloseTo(expected[i]!, digits);
+  });
 };
 
 describe('published and exact cases', () => {
@@ -257,7 +259,9 @@ test('any spans and heights: against direct stiffness', () => {
           list.map((s) => s.stiffness),
           heights,
         );
-        moments.forEach((v, i) => expect(Math.abs(v - twin[i]!)).toBeLessThan(1e-7 * (1 + Math.abs(v))));
+        moments.forEach((v, i) => {
+          expect(Math.abs(v - twin[i]!)).toBeLessThan(1e-7 * (1 + Math.abs(v)));
+        });
         expect(forces.reduce((a, b) => a + b, 0)).toBeCloseTo(0, 6);
       },
     ),

@@ -17,8 +17,10 @@ export interface Limits {
 
 export const LIMITS: Limits = { kink: [0.5, 1], line: [1, 2], outside: 50, beyond: 1000 };
 
-const priced = (value: number, [fits, act]: readonly [number, number], { outside, beyond }: Limits): number =>
-  Math.abs(value) <= fits ? 0 : Math.abs(value) <= act ? outside : beyond;
+function priced(value: number, [fits, act]: readonly [number, number], { outside, beyond }: Limits): number {
+  if (Math.abs(value) <= fits) return 0;
+  return Math.abs(value) <= act ? outside : beyond;
+}
 
 /** A made-up batten: `n` posts of `m` choices, heights up to a millimetre and a half off, whole costs up to 20. */
 export function madeUp(seed: number, n: number, m: number, limits: Limits = LIMITS): Batten {
@@ -113,7 +115,8 @@ let solver: ReturnType<typeof loader> | undefined;
 
 /** Least cost by the general solver; undefined where it was not proven in the time given, seconds. */
 export async function byProgram(batten: Batten, seconds: number): Promise<{ cost: number | undefined; ms: number }> {
-  const highs = await (solver ??= loader());
+  solver ??= loader();
+  const highs = await solver;
   const text = asProgram(batten);
   const start = performance.now();
   const answer = highs.solve(text, { time_limit: seconds, mip_rel_gap: 0, mip_abs_gap: 0.5, output_flag: false });

@@ -28,7 +28,9 @@ describe('published torsion', () => {
       11.3e6,
       27_600,
     );
-    [7.08643283141, 8.8820544406, 4.152614926].forEach((q, i) => expect(found.flows[i]).toBeCloseTo(q, 8));
+    [7.08643283141, 8.8820544406, 4.152614926].forEach((q, i) => {
+      expect(found.flows[i]).toBeCloseTo(q, 8);
+    });
     expect(found.rate).toBeCloseTo(7.35962964222e-7, 16);
     expect(found.constant / 556305561.228).toBeCloseTo(1, 10);
   });
@@ -79,7 +81,9 @@ describe('published torsion', () => {
       1e6,
       1,
     );
-    [17.3076923077, 15.3846153846].forEach((q, i) => expect(found.flows[i]).toBeCloseTo(q, 9));
+    [17.3076923077, 15.3846153846].forEach((q, i) => {
+      expect(found.flows[i]).toBeCloseTo(q, 9);
+    });
     expect(found.constant).toBeCloseTo(4521739.13043, 4);
   });
 

@@ -8,46 +8,47 @@ import { MODELS, PANELS, textOf } from './panels.ts';
 
 const GOLDEN = join(MODELS, 'schema.json');
 const made = `${JSON.stringify(publishedSchema(), null, 2)}\n`;
-if (process.env['REGEN'] === '1') writeFileSync(GOLDEN, made);
+if (process.env.REGEN === '1') writeFileSync(GOLDEN, made);
 
+// biome-ignore lint/suspicious/noExplicitAny: a published form is read here as anybody else reads it, without its type
 type Schema = Record<string, any>;
 const schema = JSON.parse(made) as Schema;
 
+/** The kind of a value, in the words of the form. */
+function kindOf(v: unknown, s: Schema): string {
+  if (v === null) return 'null';
+  if (Array.isArray(v)) return 'array';
+  return s.type === 'integer' && Number.isInteger(v) ? 'integer' : typeof v;
+}
+
 /** The keywords the published form uses, and no others: a small and obvious reader of JSON Schema 2020-12. */
 function misfit(s: Schema, v: unknown, path: string): string | undefined {
-  if (s['anyOf'] && !s['anyOf'].some((one: Schema) => misfit(one, v, path) === undefined))
+  if (s.anyOf && !s.anyOf.some((one: Schema) => misfit(one, v, path) === undefined))
     return `${path}: none of its forms`;
-  if (s['oneOf'] && s['oneOf'].filter((one: Schema) => misfit(one, v, path) === undefined).length !== 1)
+  if (s.oneOf && s.oneOf.filter((one: Schema) => misfit(one, v, path) === undefined).length !== 1)
     return `${path}: not one of its forms`;
-  if ('const' in s && v !== s['const']) return `${path}: not ${s['const']}`;
-  if (s['enum'] && !s['enum'].includes(v)) return `${path}: none of ${s['enum']}`;
-  const kind =
-    v === null
-      ? 'null'
-      : Array.isArray(v)
-        ? 'array'
-        : s['type'] === 'integer' && Number.isInteger(v)
-          ? 'integer'
-          : typeof v;
-  if (s['type'] && ![s['type']].flat().includes(kind)) return `${path}: ${kind}, not ${s['type']}`;
+  if ('const' in s && v !== s.const) return `${path}: not ${s.const}`;
+  if (s.enum && !s.enum.includes(v)) return `${path}: none of ${s.enum}`;
+  const kind = kindOf(v, s);
+  if (s.type && ![s.type].flat().includes(kind)) return `${path}: ${kind}, not ${s.type}`;
   if (typeof v === 'number') {
-    if (v < (s['minimum'] ?? -Infinity) || v > (s['maximum'] ?? Infinity)) return `${path}: out of range`;
+    if (v < (s.minimum ?? -Infinity) || v > (s.maximum ?? Infinity)) return `${path}: out of range`;
   }
   if (typeof v === 'string') {
-    if (v.length < (s['minLength'] ?? 0) || v.length > (s['maxLength'] ?? Infinity)) return `${path}: length`;
-    if (s['pattern'] && !new RegExp(s['pattern']).test(v)) return `${path}: pattern`;
+    if (v.length < (s.minLength ?? 0) || v.length > (s.maxLength ?? Infinity)) return `${path}: length`;
+    if (s.pattern && !new RegExp(s.pattern).test(v)) return `${path}: pattern`;
   }
   if (Array.isArray(v)) {
-    if (v.length < (s['minItems'] ?? 0) || v.length > (s['maxItems'] ?? Infinity)) return `${path}: count`;
+    if (v.length < (s.minItems ?? 0) || v.length > (s.maxItems ?? Infinity)) return `${path}: count`;
     for (const [i, item] of v.entries()) {
-      const one = s['prefixItems']?.[i] ?? s['items'];
+      const one = s.prefixItems?.[i] ?? s.items;
       const found = one && misfit(one, item, `${path}[${i}]`);
       if (found) return found;
     }
   } else if (kind === 'object') {
-    for (const name of s['required'] ?? []) if (!Object.hasOwn(v as object, name)) return `${path}.${name}: missing`;
+    for (const name of s.required ?? []) if (!Object.hasOwn(v as object, name)) return `${path}.${name}: missing`;
     for (const [name, value] of Object.entries(v as object)) {
-      const one = s['properties']?.[name] ?? s['additionalProperties'];
+      const one = s.properties?.[name] ?? s.additionalProperties;
       if (one === false) return `${path}.${name}: unknown`;
       const found = one && misfit(one, value, `${path}.${name}`);
       if (found) return found;
@@ -59,7 +60,7 @@ function misfit(s: Schema, v: unknown, path: string): string | undefined {
 /** Every schema inside a schema, with its path. */
 function* within(s: Schema, path = '#'): Generator<[string, Schema]> {
   yield [path, s];
-  for (const [name, one] of Object.entries<Schema>(s['properties'] ?? {})) yield* within(one, `${path}/${name}`);
+  for (const [name, one] of Object.entries<Schema>(s.properties ?? {})) yield* within(one, `${path}/${name}`);
   for (const key of ['anyOf', 'oneOf', 'prefixItems'])
     for (const [i, one] of (s[key] ?? []).entries()) yield* within(one, `${path}/${key}/${i}`);
   for (const key of ['items', 'additionalProperties', 'propertyNames'])
@@ -74,7 +75,7 @@ test('models/schema.json is what the definition publishes', () => {
 });
 
 test('it has the structure of a JSON Schema and uses only keywords of it', () => {
-  expect(schema['$schema']).toBe('https://json-schema.org/draft/2020-12/schema');
+  expect(schema.$schema).toBe('https://json-schema.org/draft/2020-12/schema');
   const KEYWORDS = [
     '$schema',
     'type',
@@ -102,10 +103,10 @@ test('it has the structure of a JSON Schema and uses only keywords of it', () =>
       Object.keys(s).filter((k) => !KEYWORDS.includes(k)),
       path,
     ).toEqual([]);
-    for (const type of [s['type'] ?? []].flat())
+    for (const type of [s.type ?? []].flat())
       expect(['object', 'array', 'string', 'number', 'integer', 'boolean', 'null'], path).toContain(type);
-    for (const name of s['required'] ?? []) expect(Object.keys(s['properties']), path).toContain(name);
-    if (s['type'] === 'object') expect(s['additionalProperties'], `${path} takes unknown keys`).not.toBe(true);
+    for (const name of s.required ?? []) expect(Object.keys(s.properties), path).toContain(name);
+    if (s.type === 'object') expect(s.additionalProperties, `${path} takes unknown keys`).not.toBe(true);
   }
 });
 
@@ -118,25 +119,25 @@ describe('the published form', () => {
     const file = (): Schema => JSON.parse(textOf('plain')) as Schema;
     const wrong: ((m: Schema) => void)[] = [
       (m) => {
-        m['ribs'][1].lenght = 1;
+        m.ribs[1].lenght = 1;
       },
       (m) => {
-        delete m['survey'];
+        delete m.survey;
       },
       (m) => {
-        m['spars'].front.opens = 'up';
+        m.spars.front.opens = 'up';
       },
       (m) => {
-        m['version'] = 2;
+        m.version = 2;
       },
       (m) => {
-        m['ribs'][1].kind = 'middle';
+        m.ribs[1].kind = 'middle';
       },
       (m) => {
-        m['stations'][0].washout = 90;
+        m.stations[0].washout = 90;
       },
       (m) => {
-        m['sheets'][0].id = '1 x';
+        m.sheets[0].id = '1 x';
       },
     ];
     for (const change of wrong) {

@@ -78,7 +78,7 @@ function* pairsOf(skeleton: Skeleton, reads: Reads): Generator<Pair> {
 function slope(skeleton: Skeleton, rib: Rib): number {
   if (rib.kind !== 'main') return 0;
   const lift = (place: RibPlace): number => {
-    const one = (caps: string): number => (caps === 'top' ? -1 : caps === 'bottom' ? 1 : 0);
+    const one = (caps: string): number => ({ top: -1, bottom: 1 })[caps] ?? 0;
     const { y } = place.bay.station;
     const strips = skeleton.model.spars[place.spar]!.strips.filter((s) => y >= s.from && y <= s.to).map(
       (s) => [s.caps, s.sheet] as const,
@@ -268,7 +268,9 @@ describe('chain and solid agree', () => {
     [
       'level readings did not turn the section',
       withOne((m) => {
-        [0, -0.4, -0.7, -1.3].forEach((v, i) => readAs(m, `level@S${i + 1}`, v, 'level-reversed'));
+        [0, -0.4, -0.7, -1.3].forEach((v, i) => {
+          readAs(m, `level@S${i + 1}`, v, 'level-reversed');
+        });
       }),
     ],
     [

@@ -29,7 +29,7 @@ const A = frozen(
 const M4 = mainRib(A, 'M4');
 const N4 = noseRib(A, 'N4');
 const read = (m: Model, size: string): number | undefined => m.readings.find((r) => r.size === size)?.value;
-const after = (r: Remedy): Model => r.edit.apply(A);
+const taken = (r: Remedy): Model => r.edit.apply(A);
 
 describe('readings taken directly', () => {
   it.each<[string, Remedy, Record<string, number>]>([
@@ -59,13 +59,13 @@ describe('readings taken directly', () => {
       { 'nose@S4': 120.1 + 0.8128 },
     ],
   ])('%s', (_, remedy, expected) => {
-    const m = after(remedy);
+    const m = taken(remedy);
     for (const size of ['gap.M4.front', 'chord.M4', 'nose@S4'])
       expect(read(m, size), size).toBeCloseTo(expected[size] ?? read(A, size)!, 9);
   });
 
   it('the finding follows, and no disagreement comes up', () => {
-    const m = after(joggleDeeper(A, M4, 'front', 0.1));
+    const m = taken(joggleDeeper(A, M4, 'front', 0.1));
     expect(finding(m, 'cap-gap', 'M4 front').value - finding(A, 'cap-gap', 'M4 front').value).toBeCloseTo(0.2, 6);
     expect(
       checkAll(m)
@@ -79,12 +79,12 @@ describe('readings taken directly', () => {
   });
 
   it('a part made again takes its felt gaps and its string reading with it, no other', () => {
-    expect(['gap.M4.front', 'chord.M4', 'nose@S4'].map((k) => read(after(remake(M4)), k))).toEqual([
+    expect(['gap.M4.front', 'chord.M4', 'nose@S4'].map((k) => read(taken(remake(M4)), k))).toEqual([
       undefined,
       undefined,
       120.1,
     ]);
-    expect(['gap.M4.front', 'chord.M4', 'nose@S4'].map((k) => read(after(remake(N4)), k))).toEqual([
+    expect(['gap.M4.front', 'chord.M4', 'nose@S4'].map((k) => read(taken(remake(N4)), k))).toEqual([
       0.05,
       0.12,
       undefined,
@@ -92,11 +92,11 @@ describe('readings taken directly', () => {
   });
 
   it('so does one made again shorter, which comes as long as it was less that', () => {
-    const nose = after(shorter(A, N4, 0.6));
+    const nose = taken(shorter(A, N4, 0.6));
     expect([read(nose, 'nose@S4'), read(nose, 'N4.length')]).toEqual([undefined, undefined]);
     // N4 was read at 120.20.
     expect(noseRib(nose, 'N4').length).toBeCloseTo(119.6, 9);
-    const main = after(shorter(A, M4, 0.4));
+    const main = taken(shorter(A, M4, 0.4));
     expect([read(main, 'chord.M4'), read(main, 'gap.M4.front')]).toEqual([undefined, undefined]);
     // M4 was read at 262.45; its height, relief and all else are as drawn.
     expect(mainRib(main, 'M4')).toEqual({ ...M4, length: expect.closeTo(262.05, 9) });

@@ -44,7 +44,9 @@ const whole = (sheet: Sheet): string => sheet.pages.map(wordsOf).join(' ');
 
 describe('B, the hole ledger', () => {
   let sheet: Sheet;
-  beforeAll(() => void (sheet = holeLedger(job(A))));
+  beforeAll(() => {
+    sheet = holeLedger(job(A));
+  });
 
   it('has every hole once, with its margin, offset and edges as the answers have them', () => {
     for (const a of askHoles(skeletonOf(A))) {
@@ -61,13 +63,7 @@ describe('B, the hole ledger', () => {
       ];
       expect(row.slice(-1 - figures.length)).toEqual([
         ...figures,
-        a.state === 'not yet'
-          ? 'NOT YET'
-          : a.state === 'never'
-            ? 'NEVER at this size'
-            : a.state === 'now'
-              ? 'drill now'
-              : 'done',
+        { 'not yet': 'NOT YET', never: 'NEVER at this size', now: 'drill now', done: 'done' }[a.state],
       ]);
     }
   });
@@ -182,7 +178,7 @@ describe('E, the survey', () => {
   });
 
   it('leaves blanks where nothing was read', () => {
-    const sheet = survey(job(changed(A, (m) => void (m.readings.length = 0))));
+    const sheet = survey(job(changed(A, (m) => m.readings.splice(0))));
     expect(allLines(sheet).find((l) => l[0] === 'S8')).toEqual(['S8']);
   });
 });
@@ -233,13 +229,9 @@ describe('G, the leading edge', () => {
       const row = lineAt(sheet, f.station!, f.place);
       expect(row).toContain(signed(f.value));
       expect(row).toContain(signed(of(model, 'nose-line', f.place).value));
-      expect(row.at(-1)).toBe(
-        f.echoOf
-          ? `echo of ${checkAll(model).find((g) => g.check === 'nose-kink' && g.station === f.echoOf)!.place}`
-          : f.verdict === 'fits'
-            ? 'fits'
-            : f.verdict.toUpperCase(),
-      );
+      const source = checkAll(model).find((g) => g.check === 'nose-kink' && g.station === f.echoOf);
+      const verdict = f.verdict === 'fits' ? 'fits' : f.verdict.toUpperCase();
+      expect(row.at(-1)).toBe(f.echoOf ? `echo of ${source!.place}` : verdict);
     }
   });
 
@@ -407,25 +399,23 @@ describe('J, the change note', () => {
       check: 'nose-kink',
       before: { value: -0.8, verdict: 'unsettled' as const, text: '0.80 mm, short' },
     };
-    const model = changed(
-      A,
-      (m) =>
-        void (m.decisions = [
-          {
-            id: 'd1',
-            kind: 'accepted',
-            what: 'N4 stays short',
-            why: 'the skin was tried on',
-            ask: ['the inspector'],
-            asked: '',
-            date: '2026-06-03',
-            remedies: [],
-            findings: ['nose-kink:N4'],
-            places: ['S4'],
-            lines: [line],
-          },
-        ]),
-    );
+    const model = changed(A, (m) => {
+      m.decisions = [
+        {
+          id: 'd1',
+          kind: 'accepted',
+          what: 'N4 stays short',
+          why: 'the skin was tried on',
+          ask: ['the inspector'],
+          asked: '',
+          date: '2026-06-03',
+          remedies: [],
+          findings: ['nose-kink:N4'],
+          places: ['S4'],
+          lines: [line],
+        },
+      ];
+    });
     const text = whole(changeNote(job(model)));
     for (const words of [
       '1. Left as it is: N4 stays short',

@@ -23,7 +23,7 @@ const around = (points: readonly (readonly [number, number])[], by = 0): Bounds 
 /** Corners of a text: from its baseline 0.72 of its size up, and 0.21 down where a letter hangs. */
 export function textBounds(t: TextInk): Bounds {
   const width = textWidth(t.text, { size: t.size, bold: t.bold ?? false });
-  const from = t.align === 'end' ? -width : t.align === 'middle' ? -width / 2 : 0;
+  const from = -width * { start: 0, middle: 0.5, end: 1 }[t.align ?? 'start'];
   const [up, down] = [0.72 * t.size * MM, /[gjpqy(),;|ç/@_]/.test(t.text) ? 0.21 * t.size * MM : 0];
   const turn = ((t.turn ?? 0) * Math.PI) / 180;
   const at = (along: number, over: number): [number, number] => [

@@ -24,7 +24,8 @@ function faultsOf(page: Page): string[] {
   const { width, height } = page.paper;
   for (const ink of page.ink) {
     const b = boundsOf(ink);
-    const what = ink.kind === 'text' ? `"${ink.text}"` : ink.kind === 'path' ? ink.d : 'a circle';
+    const words = ink.kind === 'text' ? `"${ink.text}"` : 'a circle';
+    const what = ink.kind === 'path' ? ink.d : words;
     if (
       !(
         b.left >= MARGIN - 0.3 &&
@@ -81,8 +82,8 @@ function frameFaults(sheet: Sheet, { model }: Job): string[] {
   });
 }
 
-const inches = (m: Model): Model => changed(m, (c) => void (c.units = 'in'));
-const unread = (m: Model): Model => changed(m, (c) => void (c.readings.length = 0));
+const inches = (m: Model): Model => ({ ...m, units: 'in' });
+const unread = (m: Model): Model => ({ ...m, readings: [] });
 const odd = (m: Model): Model =>
   changed(m, (c) => {
     c.name = 'Höhenleitwerk ⌀ “links” 尾翼 with a name as long as a name of a panel may be, eighty';

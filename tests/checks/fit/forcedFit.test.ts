@@ -24,9 +24,9 @@ describe('panel A', () => {
       heights: noses.map(fromNominal),
     });
     // N4 is 0.80 short and the strip sags there; far supports weigh less than a thousandth and are left out.
-    strips.forEach((strip, i) =>
-      expect(Math.abs(strip.stress) / fibreStress(moments[i + 1]!, 1, 0.508)).toBeCloseTo(1, 2),
-    );
+    strips.forEach((strip, i) => {
+      expect(Math.abs(strip.stress) / fibreStress(moments[i + 1]!, 1, 0.508)).toBeCloseTo(1, 2);
+    });
     expect(strips[2]!.stress).toBeLessThan(0);
   });
 
@@ -129,11 +129,11 @@ test("the moment for each support alone is the continuous beam's", () => {
   const spans = ys.slice(1).map((y, i) => ({ length: y - ys[i]!, stiffness: 740 }));
   for (const at of [1, 3, 5]) {
     const g = influences(ys, at, 740);
-    ys.forEach((_, j) =>
+    ys.forEach((_, j) => {
       expect(g[j]).toBeCloseTo(
         -continuousBeam({ spans, heights: ys.map((__, k) => (k === j ? 1 : 0)) }).moments[at]!,
         10,
-      ),
-    );
+      );
+    });
   }
 });

@@ -128,7 +128,9 @@ test('no nose is the echo of a quieter one', () => {
   fc.assert(
     fc.property(fc.array(fc.double({ min: -2, max: 2, noNaN: true }), { minLength: 8, maxLength: 8 }), (values) => {
       const model = changed(A, (m) =>
-        m.stations.forEach((s, i) => readAs(m, `nose@${s.id}`, s.nose + values[i]!, 'string')),
+        m.stations.forEach((s, i) => {
+          readAs(m, `nose@${s.id}`, s.nose + values[i]!, 'string');
+        }),
       );
       const noses = nosesOf(skeletonOf(model), 'straight');
       const q = kinksOf(noses);

@@ -9,7 +9,11 @@ import { allPrinted, changed, finding, panel, printed, readAs } from '../../mode
 const A = panel('narrow-tail');
 const ids = ['M2', 'M3', 'M4', 'M5', 'M6', 'M7'];
 const withLengths = (lengths: readonly number[]) =>
-  changed(A, (m) => ids.forEach((id, i) => readAs(m, `${id}.length`, lengths[i]!, 'rule')));
+  changed(A, (m) =>
+    ids.forEach((id, i) => {
+      readAs(m, `${id}.length`, lengths[i]!, 'rule');
+    }),
+  );
 
 /** The slow and obvious way: of every line through two rib ends with none beyond it, the one with the least total gap. */
 function restingByTrial(ys: readonly number[], ends: readonly number[]): number {
@@ -69,7 +73,9 @@ describe('for any lengths', () => {
           seatingOf(skeletonOf(withLengths(all)))!,
           seatingOf(skeletonOf(withLengths(all.map((l) => l + more))))!,
         ];
-        a.resting.forEach((g, i) => expect(b.resting[i]).toBeCloseTo(g, 7));
+        a.resting.forEach((g, i) => {
+          expect(b.resting[i]).toBeCloseTo(g, 7);
+        });
       }),
       { seed: 42, numRuns: 30 },
     );

@@ -27,9 +27,9 @@ describe('spread and verdict', () => {
   const at = (...degrees: number[]): Model =>
     changed(panel('plain'), (m) => {
       m.readings = m.readings.filter((r) => !/length|webs|depth/.test(r.size));
-      degrees.forEach((temperature, i) =>
-        m.readings.push({ size: `webs@S${i + 1}`, value: 200, instrument: 'stick', temperature }),
-      );
+      degrees.forEach((temperature, i) => {
+        m.readings.push({ size: `webs@S${i + 1}`, value: 200, instrument: 'stick', temperature });
+      });
       for (const r of m.readings) if (!r.size.startsWith('webs')) delete r.temperature;
     });
 

@@ -75,9 +75,9 @@ describe('drawn as read', () => {
   ] as const)('by %s', (way, sizes) => {
     const model = only(A, sizes);
     const said = new Map(twistsOf(skeletonOf(model), way).map((t) => [t.bay.station.id, t.residual]));
-    skeletonOf(model).bays.forEach((b, i) =>
-      expect(drawn(model)[i]!, b.station.id).toBeCloseTo(said.get(b.station.id) ?? 0, 9),
-    );
+    skeletonOf(model).bays.forEach((b, i) => {
+      expect(drawn(model)[i]!, b.station.id).toBeCloseTo(said.get(b.station.id) ?? 0, 9);
+    });
   });
 
   // 1.0 mm over an upright of 300 mm is 0.19 degrees.

@@ -190,7 +190,7 @@ describe('rows from edge, pitch and count', () => {
     );
     const j = done.ok ? done.model.joints.find((x) => x.id === 'F4')! : undefined;
     expect(j?.stood).toEqual({ lean: 0.2, skew: -0.5 });
-    expect(j?.holes[0]!.layers.find((l) => l.part === 'N4')).toEqual({
+    expect(j!.holes[0]!.layers.find((l) => l.part === 'N4')).toEqual({
       part: 'N4',
       state: 'pilot',
       size: F4.pilot,

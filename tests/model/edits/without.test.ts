@@ -177,9 +177,9 @@ describe('a station taken out', () => {
       for (const gone of m.stations) {
         const less = removeStation(tall, gone.id).apply(tall);
         for (const s of less.stations)
-          values(less, s.id).forEach((v, i) =>
-            expect(v, `${gone.id} out, ${s.id}`).toBeCloseTo(values(tall, s.id)[i]!, 5),
-          );
+          values(less, s.id).forEach((v, i) => {
+            expect(v, `${gone.id} out, ${s.id}`).toBeCloseTo(values(tall, s.id)[i]!, 5);
+          });
       }
     }
   });

@@ -8,6 +8,9 @@ import { PANELS, textOf } from '../panels.ts';
 
 const { damaged: MANY } = COUNTS;
 
+// biome-ignore lint/suspicious/noExplicitAny: a file that is to be wrong has no type
+type Plain = Record<string | number, any>;
+
 const sentences = (result: ParseResult): string[] => (result.ok ? [] : result.faults.map((f) => f.sentence));
 
 /** The same value with every length in text, such as "0.025 in", as its number. */
@@ -50,7 +53,9 @@ describe('damaged files', () => {
   test(`${MANY} of them: never thrown, never half taken, never for long`, () => {
     let taken = 0;
     fc.assert(
-      fc.property(damage, ([file, d]) => void (taken += settle(damaged(files[file]!, d)).ok ? 1 : 0)),
+      fc.property(damage, ([file, d]) => {
+        if (settle(damaged(files[file]!, d)).ok) taken++;
+      }),
       { seed: 11, numRuns: MANY },
     );
     expect(taken).toBeLessThan(MANY / 2); // most damage is seen; a changed digit is another right file
@@ -82,7 +87,10 @@ describe('damaged files', () => {
     const places: (string | number)[][] = [];
     const walk = (value: unknown, path: (string | number)[]): void => {
       places.push(path);
-      if (Array.isArray(value)) value.forEach((v, i) => i < 3 && walk(v, [...path, i]));
+      if (Array.isArray(value))
+        value.forEach((v, i) => {
+          if (i < 3) walk(v, [...path, i]);
+        });
       else if (value !== null && typeof value === 'object')
         for (const [k, v] of Object.entries(value)) walk(v, [...path, k]);
     };
@@ -92,7 +100,7 @@ describe('damaged files', () => {
         fc.constantFrom(...places.filter((p) => p.length > 0)),
         fc.oneof(fc.jsonValue(), fc.constantFrom<unknown>(1e308, -1e308, 1e-320, '9e999 mm', '', 0, -0, null)),
         (path, value) => {
-          const file = JSON.parse(small) as Record<string | number, any>;
+          const file = JSON.parse(small) as Plain;
           let at = file;
           for (const p of path.slice(0, -1)) at = at[p];
           at[path.at(-1)!] = value;
@@ -195,8 +203,8 @@ describe('files made to hurt', () => {
   });
 
   test('a million stations', () => {
-    const one = JSON.parse(textOf('plain')) as Record<string, any>;
-    one['stations'] = [];
+    const one = JSON.parse(textOf('plain')) as Plain;
+    one.stations = [];
     const stations = Array.from({ length: 1_000_000 }, (_, i) => `{"id":"S${i}","y":${i},"nose":9,"washout":0}`).join(
       ',',
     );
@@ -210,40 +218,40 @@ describe('files made to hurt', () => {
 
   // A right file near the largest size: thousands of stations, each with its ribs, doubler, joint and readings.
   test('four thousand stations are read without a hang', () => {
-    const one = JSON.parse(textOf('plain')) as Record<string, any>;
+    const one = JSON.parse(textOf('plain')) as Plain;
     const n = 4000;
-    const numbered = (item: Record<string, any>, i: number, id: string) => ({
+    const numbered = (item: Plain, i: number, id: string) => ({
       ...item,
       id: `${id}${i}`,
       station: `S${i}`,
     });
-    const [tip, main, nose] = one['ribs'];
-    one['stations'] = Array.from({ length: n }, (_, i) => ({ id: `S${i}`, y: i, nose: 100, washout: 0 }));
-    for (const name of ['front', 'rear']) one['spars'][name].to = n;
-    one['ribs'] = [
+    const [tip, main, nose] = one.ribs;
+    one.stations = Array.from({ length: n }, (_, i) => ({ id: `S${i}`, y: i, nose: 100, washout: 0 }));
+    for (const name of ['front', 'rear']) one.spars[name].to = n;
+    one.ribs = [
       numbered(tip, 0, 'T'),
       ...Array.from({ length: n - 2 }, (_, k) => [numbered(main, k + 1, 'M'), numbered(nose, k + 1, 'N')]).flat(),
       numbered(tip, n - 1, 'T'),
     ];
-    one['doublers'] = Array.from({ length: n - 2 }, (_, k) => ({
-      ...one['doublers'][0],
+    one.doublers = Array.from({ length: n - 2 }, (_, k) => ({
+      ...one.doublers[0],
       id: `D${k + 1}`,
       part: `M${k + 1}`,
     }));
-    const joint = one['joints'][0];
+    const joint = one.joints[0];
     const named = (part: string, i: number) => (part === 'front' ? part : `${part[0]}${i}`);
-    one['joints'] = Array.from({ length: n - 2 }, (_, k) => ({
+    one.joints = Array.from({ length: n - 2 }, (_, k) => ({
       ...numbered(joint, k + 1, 'F'),
       layers: joint.layers.map((p: string) => named(p, k + 1)),
-      holes: joint.holes.map((h: any) => ({
+      holes: joint.holes.map((h: Plain) => ({
         ...h,
-        layers: h.layers.map((l: any) => ({ ...l, part: named(l.part, k + 1) })),
+        layers: h.layers.map((l: Plain) => ({ ...l, part: named(l.part, k + 1) })),
       })),
     }));
-    one['stages'] = [];
-    delete one['now'];
-    one['survey'].supports = [];
-    one['readings'] = Array.from({ length: n - 2 }, (_, k) => ({
+    one.stages = [];
+    delete one.now;
+    one.survey.supports = [];
+    one.readings = Array.from({ length: n - 2 }, (_, k) => ({
       size: `M${k + 1}.length`,
       value: 198.45,
       instrument: 'rule',

@@ -27,7 +27,7 @@ test('the base of the faulty files is a right panel', () => {
 });
 
 describe('what is said about each faulty file', () => {
-  if (process.env['REGEN'] === '1') writeFileSync(GOLDEN, `${lines.join('\n')}\n`);
+  if (process.env.REGEN === '1') writeFileSync(GOLDEN, `${lines.join('\n')}\n`);
   const golden = existsSync(GOLDEN) ? readFileSync(GOLDEN, 'utf8').trimEnd().split('\n') : [];
 
   test('the golden file is there and names these files and no others', () => {
@@ -59,6 +59,7 @@ describe('what is said about each faulty file', () => {
   });
 });
 
+// biome-ignore lint/suspicious/noExplicitAny: a file that is to be wrong has no type
 type Plain = Record<string, any>;
 const base = (): Plain => JSON.parse(readFileSync(join(FAULTY, 'base.json'), 'utf8')) as Plain;
 const said = (file: Plain): string[] => {
@@ -69,21 +70,21 @@ const said = (file: Plain): string[] => {
 describe('several faults in one file come at once', () => {
   test('of form', () => {
     const m = base();
-    m['sheets'][0].thickness = -1;
-    m['stations'][1].washout = 'flat';
-    delete m['ribs'][2].length;
-    m['stock'].color = 'red';
+    m.sheets[0].thickness = -1;
+    m.stations[1].washout = 'flat';
+    delete m.ribs[2].length;
+    m.stock.color = 'red';
     expect(said(m)).toEqual(['sheets[0].thickness', 'stations[1].washout', 'ribs[2].length', 'stock']);
   });
 
   test('of meaning', () => {
     const m = base();
-    m['stations'][1].y = 0;
-    m['ribs'][1].sheet = 's016';
-    m['joints'][0].holes[0].up = 60;
-    m['joints'][0].guide = 'rear';
-    m['limits'][0].act = [0, 0];
-    m['survey'].supports = ['S8'];
+    m.stations[1].y = 0;
+    m.ribs[1].sheet = 's016';
+    m.joints[0].holes[0].up = 60;
+    m.joints[0].guide = 'rear';
+    m.limits[0].act = [0, 0];
+    m.survey.supports = ['S8'];
     expect(said(m)).toEqual([
       'stations[1].y',
       'ribs[1].sheet',
@@ -96,7 +97,7 @@ describe('several faults in one file come at once', () => {
 
   test('no more than two hundred are listed', () => {
     const m = base();
-    m['readings'] = Array.from({ length: 5000 }, (_, i) => ({
+    m.readings = Array.from({ length: 5000 }, (_, i) => ({
       size: `M${i + 10}.length`,
       value: 1,
       instrument: 'rule',
@@ -110,60 +111,60 @@ describe('what is not a fault', () => {
     [
       'lengths as text with their unit',
       (m: Plain) => {
-        m['sheets'][1].thickness = '0.025 in';
-        m['ribs'][1].length = '198.4522 mm';
+        m.sheets[1].thickness = '0.025 in';
+        m.ribs[1].length = '198.4522 mm';
       },
     ],
     [
       'a tip rib flange just off the spar end',
       (m: Plain) => {
-        m['stations'][2].y = 610;
+        m.stations[2].y = 610;
       },
     ],
     [
       'a reading one eighth off its drawing',
       (m: Plain) => {
-        m['readings'][0].value = 198.4522 * 1.13;
+        m.readings[0].value = 198.4522 * 1.13;
       },
     ],
     [
       'a sheet read twice as thick, and said to be so',
       (m: Plain) => {
-        Object.assign(m['readings'][3], { value: 1.27, sure: true });
+        Object.assign(m.readings[3], { value: 1.27, sure: true });
       },
     ],
     [
       'a sheet read a quarter thicker',
       (m: Plain) => {
-        m['readings'][3].value = 0.635 * 1.25;
+        m.readings[3].value = 0.635 * 1.25;
       },
     ],
     [
       'a limit with an open side',
       (m: Plain) => {
-        m['limits'][0].fits = [-0.05, 0.2];
-        m['limits'][0].act = [null, 0.5];
+        m.limits[0].fits = [-0.05, 0.2];
+        m.limits[0].act = [null, 0.5];
       },
     ],
     [
       'fits and act thresholds at one place',
       (m: Plain) => {
-        m['limits'][0].act = m['limits'][0].fits;
+        m.limits[0].act = m.limits[0].fits;
       },
     ],
     [
       'one length for the whole span',
       (m: Plain) => {
-        m['webToWeb'] = 200;
+        m.webToWeb = 200;
       },
     ],
     [
       'no skin, no stages, no readings',
       (m: Plain) => {
-        delete m['skin'];
-        m['stages'] = [];
-        delete m['now'];
-        m['readings'] = [];
+        delete m.skin;
+        m.stages = [];
+        delete m.now;
+        m.readings = [];
       },
     ],
   ])('%s', (_, change) => {
@@ -174,7 +175,7 @@ describe('what is not a fault', () => {
 
   test('text is stored as millimetres', () => {
     const m = base();
-    m['sheets'][1].thickness = '0.025 in';
+    m.sheets[1].thickness = '0.025 in';
     const read = parseModel(JSON.stringify(m));
     expect(read.ok && read.model.sheets[1]!.thickness).toBe(0.635);
   });

@@ -7,10 +7,10 @@ const invented: readonly UpgradeStep[] = [
   {
     from: 2,
     name: 'the spar has its own sheet',
-    apply: (f) => ({ ...f, sheet: (f['spars'] as { sheet: string }).sheet }),
+    apply: (f) => ({ ...f, sheet: (f.spars as { sheet: string }).sheet }),
   },
   { from: 1, name: 'spar is called spars', apply: ({ spar, ...rest }) => ({ ...rest, spars: spar }) },
-  { from: 3, name: 'lengths in mm', apply: (f) => ({ ...f, length: (f['length'] as number) * 25.4 }) },
+  { from: 3, name: 'lengths in mm', apply: (f) => ({ ...f, length: (f.length as number) * 25.4 }) },
 ];
 const old = frozen({ format: FORMAT, version: 1, spar: { sheet: 's032' }, length: 10 });
 

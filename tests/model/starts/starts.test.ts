@@ -55,13 +55,13 @@ function randomAnswers(start: Start, seed: number): StartAnswers {
     if (typeof root === 'number' && typeof tip === 'number' && d.chance(0.8)) all[`${id}Tip`] = Math.min(root, tip);
   }
   // A row as the trade lays it: 4 to 8 diameters apart (NAVEDTRA 14018), 2 D and more to the edge.
-  all['pitch'] = d.between(4.01, 7.99) * Number(all['rivet']);
-  all['row'] = Math.min(Number(all['row']), Number(all['tab']) - 2 * Number(all['rivet']));
+  all.pitch = d.between(4.01, 7.99) * Number(all.rivet);
+  all.row = Math.min(Number(all.row), Number(all.tab) - 2 * Number(all.rivet));
   if (d.chance(0.4)) {
     let y = d.between(-200, 300);
-    all['places'] = Array.from({ length: Math.floor(d.between(2, 9)) }, () => (y += d.between(120, 420)));
+    all.places = Array.from({ length: Math.floor(d.between(2, 9)) }, () => (y += d.between(120, 420)));
   }
-  if (d.chance(0.4)) all['profile'] = d.one(['0012', '2412', '0009', 'ellipse']);
+  if (d.chance(0.4)) all.profile = d.one(['0012', '2412', '0009', 'ellipse']);
   return all;
 }
 
@@ -141,7 +141,7 @@ const PANEL_B: readonly (readonly [number, number, number, number, number, numbe
   [2650, 120.0, 117.46, 74.0, 470.0, 171.0, -2.2],
 ];
 
-export const B_ANSWERS: StartAnswers = {
+const B_ANSWERS: StartAnswers = {
   name: 'washed-out wing',
   hand: 'right',
   places: PANEL_B.map((r) => r[0]),
@@ -208,8 +208,8 @@ describe('a rib’s own height or length in place of how much it is less than th
       easeHeight: 154.35,
       easeLength: 610.53,
     });
-    expect(typed['easeHeight']).toBeCloseTo(0.2, 2);
-    expect(typed['easeLength']).toBeCloseTo(0.1, 6);
+    expect(typed.easeHeight).toBeCloseTo(0.2, 2);
+    expect(typed.easeLength).toBeCloseTo(0.1, 6);
     const made = startPanel(WING_PANEL, typed);
     if (!made.ok) throw new Error('not laid');
     const rib = ribMade(made.model);
@@ -223,7 +223,7 @@ describe('a rib’s own height or length in place of how much it is less than th
   });
   test('is left alone where it is neither, and doubted', () => {
     const answers = easesMeant(WING_PANEL, { ...complete(WING_PANEL, B_ANSWERS), easeHeight: 40 });
-    expect(answers['easeHeight']).toBe(40);
+    expect(answers.easeHeight).toBe(40);
     const made = startPanel(WING_PANEL, answers);
     expect(made.ok ? [] : made.doubts.map((d) => d.id)).toEqual(['easeHeight']);
   });

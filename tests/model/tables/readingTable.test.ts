@@ -13,7 +13,9 @@ describe('a table of readings', () => {
       const read = parseReadings(A, readingsTable(A, units));
       if (!read.ok) throw new Error(read.faults[0]?.sentence);
       expect(read.readings.map(({ value: _, ...r }) => r)).toEqual(A.readings.map(({ value: _, ...r }) => r));
-      read.readings.forEach((r, i) => expect(r.value).toBeCloseTo(A.readings[i]!.value, 9));
+      read.readings.forEach((r, i) => {
+        expect(r.value).toBeCloseTo(A.readings[i]!.value, 9);
+      });
     }
   });
 

@@ -84,12 +84,9 @@ describe.each(TABLES.map((t) => [t.id, t] as const))('the table of %s', (_, tabl
         for (const row of table.rows(m)) {
           const own = column.read(m, row.id);
           if (own === undefined) continue;
-          const next =
-            typeof own === 'number'
-              ? own + (column.kind === 'count' ? 1 : 0.37)
-              : column.kind === 'choice'
-                ? (column.choices?.(m).find(([v]) => v !== own)?.[0] ?? own)
-                : own;
+          const more = column.kind === 'count' ? 1 : 0.37;
+          const another = column.kind === 'choice' ? column.choices?.(m).find(([v]) => v !== own)?.[0] : undefined;
+          const next = typeof own === 'number' ? own + more : (another ?? own);
           const after = column.write(m, new Map([[row.id, next]]));
           const got = column.read(after, row.id);
           // A row with a hole drilled in it stays as it is, by rule.
@@ -293,16 +290,16 @@ describe('parts put in and taken out', () => {
   });
   test('a doubler the rib is made for changes no fit, and one it is not made for takes its thickness', () => {
     const m = { ...B, readings: [] };
-    const fit = (x: Model) =>
+    const gapsOf = (x: Model) =>
       onPaper(x)
         .filter((f) => ['cap-gap:M4-front', 'chord-gap:M4'].includes(f.id))
         .map((f) => f.value);
     const piece = { part: 'M4', end: 'front', form: 'channel', on: 'web', sheet: 's025', made: true } as const;
-    const [g0, k0] = fit(m);
-    expect(fit(taken(m, addDoubler(m, piece)))[0]).toBeCloseTo(g0!, 9);
-    expect(fit(taken(m, addDoubler(m, piece)))[1]).toBeCloseTo(k0!, 9);
+    const [g0, k0] = gapsOf(m);
+    expect(gapsOf(taken(m, addDoubler(m, piece)))[0]).toBeCloseTo(g0!, 9);
+    expect(gapsOf(taken(m, addDoubler(m, piece)))[1]).toBeCloseTo(k0!, 9);
     // The table of remedies: channel doubler at a front end, G -2t, k -t.
-    const cure = fit(taken(m, addDoubler(m, { ...piece, made: false })));
+    const cure = gapsOf(taken(m, addDoubler(m, { ...piece, made: false })));
     expect([cure[0]! - g0!, cure[1]! - k0!].map((v) => Math.round(v * 1e6) / 1e6)).toEqual([-1.27, -0.635]);
   });
   test('a part taken out leaves no joint, stage or reading that names it', () => {
@@ -508,7 +505,9 @@ describe('shapes', () => {
       onPaper(x)
         .filter((f) => f.check === 'cap-gap' || f.check === 'chord-gap')
         .map((f) => f.value);
-    gaps(cut).forEach((v, i) => expect(v).toBeCloseTo(gaps(m)[i]!, 3));
+    gaps(cut).forEach((v, i) => {
+      expect(v).toBeCloseTo(gaps(m)[i]!, 3);
+    });
   });
   test('a section goes on behind the front spar, unless it is to be straight there, and its taper follows the ribs', () => {
     const read = readShape('2412');

@@ -101,7 +101,8 @@ describe('holes of a doubler’s flat', () => {
     const place = skeleton.places.find((p) => p.rib.id === rib && p.end === 'front')!;
     const d = place.doublers[0]!;
     const { y } = place.bay.station;
-    const turns = place.rib.turns === 'outboard' ? (y < 0 ? -1 : 1) : y < 0 ? 1 : -1;
+    const outboard = y < 0 ? -1 : 1;
+    const turns = place.rib.turns === 'outboard' ? outboard : -outboard;
     const stance = b.byStation.get(place.bay.station.id)!;
     const marks = doublerMarks(b, place, d);
     expect(marks).toHaveLength(3);

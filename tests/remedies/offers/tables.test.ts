@@ -43,7 +43,7 @@ const A = frozen(
 const B = frozen(panel('washed-out-wing'));
 const T = 0.635;
 
-const after = (remedy: Remedy, model: Model = A): Model => {
+const taken = (remedy: Remedy, model: Model = A): Model => {
   const done = effectOf(model, [remedy]);
   if (!done.ok) throw new Error(done.faults.map((f) => f.sentence).join(' '));
   return done.effect.model;
@@ -70,7 +70,7 @@ const twist = (m: Model, station: string): number =>
 
 /** Every chain of the tables at station 4 and its neighbours; the change of each by a remedy. */
 function change(remedy: Remedy, model: Model = A): Record<string, number> {
-  const m = after(remedy, model);
+  const m = taken(remedy, model);
   const ask = (f: (x: Model) => number): number => f(m) - f(model);
   return {
     gFront: ask((x) => gap(x, 'M4', 'front')),
@@ -136,7 +136,7 @@ describe('what each remedy moves', () => {
   });
 
   it('pull front spar straight by b: k and nose of the bowed spar lose b', () => {
-    const m = after(pullStraight('front', 'S4'));
+    const m = taken(pullStraight('front', 'S4'));
     const bowed = (x: Model): number => {
       const bay = skeletonOf(x).bays.find((b) => b.main?.id === 'M4')!;
       return best(chordGapChain(skeletonOf(x), bay, bay.main!, 'bowed'));
@@ -148,7 +148,7 @@ describe('what each remedy moves', () => {
   });
 
   it('swap main ribs: both stations exchange height and length, and the relief hole goes along', () => {
-    const m = after(swap(A, mainRib(A, 'M2'), mainRib(A, 'M3')));
+    const m = taken(swap(A, mainRib(A, 'M2'), mainRib(A, 'M3')));
     // Panel A item 2: S2 becomes +0.03, S3 becomes -0.07; M2's relief at 14.4 goes along to S3.
     expect(gap(m, 'M3', 'front')).toBeCloseTo(0.03, 9);
     expect(gap(m, 'M2', 'front')).toBeCloseTo(-0.07, 9);
@@ -159,15 +159,15 @@ describe('what each remedy moves', () => {
 
   it('panel A item 3: the thicker doubler at M5 cures the cap gap and props the spars apart; doubler and shim do not', () => {
     const d5 = A.doublers.find((d) => d.id === 'D5')!;
-    const a = after(resheet(A, d5, 's032'));
+    const a = taken(resheet(A, d5, 's032'));
     expect(gap(a, 'M5', 'front')).toBeCloseTo(0.02, 2);
     expect(chord(a, 'M5')).toBeCloseTo(-0.23, 2);
-    const b = after(shim(A, { rib: mainRib(A, 'M5'), end: 'front', thickness: 0.508 }, 'top'));
+    const b = taken(shim(A, { rib: mainRib(A, 'M5'), end: 'front', thickness: 0.508 }, 'top'));
     expect(chord(b, 'M5')).toBeCloseTo(-0.05, 2);
   });
 
   it('panel A item 4: a flat 0.032 in web packer behind M6 leaves k +0.14 and its height clears the radius', () => {
-    const m = after(packer(A, { rib: mainRib(A, 'M6'), end: 'rear', sheet: 's032' }));
+    const m = taken(packer(A, { rib: mainRib(A, 'M6'), end: 'rear', sheet: 's032' }));
     expect(chord(m, 'M6')).toBeCloseTo(0.14, 2);
     expect(m.doublers.at(-1)!.height!).toBeLessThan(46.9);
   });
@@ -208,7 +208,7 @@ describe('what each remedy moves', () => {
   });
 
   it('move a station by s outboard in a tapered panel: gap by s dC/dy, chord by s dB/dy, what is wanted of the nose with it', () => {
-    const m = after(moveStation(B, 'W6', 45), B);
+    const m = taken(moveStation(B, 'W6', 45), B);
     const dC = (131.5 - 137.21) / (1995 - 1670);
     const dB = (510.5 - 530.6) / (1995 - 1670);
     expect(gap(m, 'M6', 'front') - gap(B, 'M6', 'front')).toBeCloseTo(45 * dC, 3);
@@ -217,13 +217,13 @@ describe('what each remedy moves', () => {
     const unread = changed(B, (x) => {
       x.readings = x.readings.filter((r) => r.size !== 'webs@W6');
     });
-    expect(chord(after(moveStation(unread, 'W6', 45), unread), 'M6') - chord(unread, 'M6')).toBeCloseTo(45 * dB, 3);
+    expect(chord(taken(moveStation(unread, 'W6', 45), unread), 'M6') - chord(unread, 'M6')).toBeCloseTo(45 * dB, 3);
     expect(m.stations.find((s) => s.id === 'W6')!.nose).toBeCloseTo(192.32 + (45 * (185.25 - 192.32)) / 325, 6);
   });
 
   it('next rivet size (D1 to D2): margin +(D2-D1)/2, edge margin -2(D2-D1), less room beside the bend, pitch in D falls, length changes', () => {
     const joint = A.joints.find((j) => j.id === 'F3')!;
-    const m = after(stepUp(A, joint)!);
+    const m = taken(stepUp(A, joint)!);
     const then = m.joints.find((j) => j.id === 'F3')!;
     const [d1, d2] = [joint.rivet.diameter, then.rivet.diameter];
     // #30 to #21 for 1/8 in to 5/32 in: the standard number-drill diameters.
@@ -246,14 +246,14 @@ describe('what each remedy moves', () => {
   });
 
   it('next rivet size: what was final is a pilot for it, and S6 cleans up but for its edge (panel A item 11)', () => {
-    const m = after(stepUp(A, A.joints.find((j) => j.id === 'F6')!)!);
+    const m = taken(stepUp(A, A.joints.find((j) => j.id === 'F6')!)!);
     expect(m.joints.find((j) => j.id === 'F6')!.holes[1]!.layers.filter((l) => l.state === 'final')).toEqual([]);
     expect(finding(m, 'hole-cleanup', 'F6 hole h2').value).toBeGreaterThan(0);
     expect(finding(m, 'edge-distance', 'F6 M6').verdict).toBe('act');
   });
 
   it('re-make: the drawing holds again, within its tolerance', () => {
-    const m = after(remake(mainRib(A, 'M2')));
+    const m = taken(remake(mainRib(A, 'M2')));
     expect(gap(m, 'M2', 'front')).toBeCloseTo(84.3 - 83.1 - 2 * T, 9);
   });
 

@@ -53,13 +53,13 @@ describe('nothing better than the search finds', () => {
       m.readings = m.readings.filter((r) => !r.size.startsWith('nose@'));
       m.ribs
         .filter((r) => r.kind === 'nose')
-        .forEach((r, i) =>
+        .forEach((r, i) => {
           m.readings.push({
             size: `${r.id}.length`,
             value: r.length + (i % 2 === 0 ? 1.3 : -1.1),
             instrument: 'caliper',
-          }),
-        );
+          });
+        });
     });
   // 241, 258, 356: readings of one nose rib disagree; making it again must not count as their cure. 113, 301: an end nose is exchanged, and other noses are wanted elsewhere.
   it.each([113, 241, 248, 258, 301, 356].map((s) => [s]))('exchanges too, random panel %i', (seed) => {

@@ -96,7 +96,9 @@ describe('the log', () => {
   test('as a table reads back line by line, and no cell is a formula', () => {
     const rows = Papa.parse<Record<string, string>>(logTable(model), { header: true, skipEmptyLines: true }).data;
     expect(rows).toHaveLength(lines.length);
-    rows.forEach((r, i) => expect(r['what']!.replace(/^'/, '')).toBe(lines[i]!.what));
+    rows.forEach((r, i) => {
+      expect(r.what!.replace(/^'/, '')).toBe(lines[i]!.what);
+    });
     for (const r of rows) for (const cell of Object.values(r)) expect(cell).not.toMatch(/^[=@\t\r]|^[+-](?![\d.])/);
   });
 

@@ -65,8 +65,8 @@ describe('a PDF, read by another program', () => {
   it('asks viewers not to scale it, and says its title and date', async () => {
     expect(await pdf.getViewerPreferences()).toMatchObject({ PrintScaling: 'None' });
     const { info } = (await pdf.getMetadata()) as unknown as { info: Record<string, string> };
-    expect(info['Title']).toBe('Own -> sheets');
-    expect(info['CreationDate']).toContain('D:20260701');
+    expect(info.Title).toBe('Own -> sheets');
+    expect(info.CreationDate).toContain('D:20260701');
   });
 
   it('has every text as text, where it stands, as wide as it was laid out', async () => {

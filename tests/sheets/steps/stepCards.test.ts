@@ -28,18 +28,17 @@ const pictures = new Map<string, StepPicture>(some.map((s) => [s.id, stepPicture
 const texts = (page: Page): Extract<Ink, { kind: 'text' }>[] => page.ink.filter((i) => i.kind === 'text');
 
 function extent(ink: readonly Ink[]): { x0: number; x1: number; y0: number; y1: number } {
-  const points = ink.flatMap((i): [number, number][] =>
-    i.kind === 'path'
-      ? readPath(i.d).flatMap(([, ...v]) =>
-          v.length >= 2 ? [[v[0] as number, v[1] as number] as [number, number]] : [],
-        )
-      : i.kind === 'circle'
-        ? [
-            [i.x - i.r, i.y - i.r],
-            [i.x + i.r, i.y + i.r],
-          ]
-        : [],
-  );
+  const points = ink.flatMap((i): [number, number][] => {
+    if (i.kind === 'path')
+      return readPath(i.d).flatMap(([, ...v]): [number, number][] =>
+        v.length >= 2 ? [[v[0] as number, v[1] as number]] : [],
+      );
+    if (i.kind === 'text') return [];
+    return [
+      [i.x - i.r, i.y - i.r],
+      [i.x + i.r, i.y + i.r],
+    ];
+  });
   return {
     x0: Math.min(...points.map((p) => p[0])),
     x1: Math.max(...points.map((p) => p[0])),
@@ -68,7 +67,7 @@ describe.each(['a4', 'letter'] as const)('on %s', (paper) => {
         const area = areaOf(job, form, at);
         const boxes = texts(page).map((t) => {
           const wide = textWidth(t.text, { size: t.size, bold: t.bold ?? false });
-          const x = t.align === 'end' ? t.x - wide : t.align === 'middle' ? t.x - wide / 2 : t.x;
+          const x = t.x - wide * { start: 0, middle: 0.5, end: 1 }[t.align ?? 'start'];
           return { text: t.text, x0: x, x1: x + wide, y0: t.y - 0.2 * t.size * 0.3528 * 3, y1: t.y, size: t.size };
         });
         for (const b of boxes) {
@@ -76,13 +75,13 @@ describe.each(['a4', 'letter'] as const)('on %s', (paper) => {
           expect(b.x0, b.text).toBeGreaterThanOrEqual(area.x - 0.01);
           expect(b.x1, b.text).toBeLessThanOrEqual(area.x + area.width + 0.01);
         }
-        boxes.forEach((a, i) =>
+        boxes.forEach((a, i) => {
           boxes.slice(i + 1).forEach((b) => {
             const over =
               Math.min(a.x1, b.x1) - Math.max(a.x0, b.x0) > 0.2 && Math.min(a.y1, b.y1) - Math.max(a.y0, b.y0) > 0.2;
             expect(over, `"${a.text}" on "${b.text}"`).toBe(false);
-          }),
-        );
+          });
+        });
       });
     });
 

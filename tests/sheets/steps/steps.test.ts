@@ -128,7 +128,9 @@ describe.each(panels)('the steps of the %s', (_, model) => {
     for (const s of steps.filter((x) => x.kind === 'open')) {
       const joint = model.joints.find((j) => j.id === s.joint)!;
       expect(s.layers).toHaveLength(joint.layers.length);
-      joint.layers.forEach((p, i) => expect(s.layers[i]).toContain(p === 'front' || p === 'rear' ? `${p} spar` : p));
+      joint.layers.forEach((p, i) => {
+        expect(s.layers[i]).toContain(p === 'front' || p === 'rear' ? `${p} spar` : p);
+      });
     }
   });
 });

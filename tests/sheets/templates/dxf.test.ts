@@ -56,7 +56,7 @@ describe('DXF', () => {
     '%s: millimetres, three layers, one closed outline of the right area, its holes closed too',
     (_, piece) => {
       const { header, entities, tables } = read(piece);
-      expect(header['$INSUNITS']).toBe(4);
+      expect(header.$INSUNITS).toBe(4);
       for (const layer of ['CUT', 'BEND', 'MARK']) expect(Object.keys(tables.layer.layers)).toContain(layer);
       expect(new Set(entities.map((e) => e.layer)).size).toBeLessThanOrEqual(3);
       const cut = entities.filter((e) => e.layer === 'CUT');
@@ -106,6 +106,7 @@ describe('DXF', () => {
     expect(text.layer).toBe('MARK');
     expect(text.text).toContain('M2, M3, M4, M5, M6, M7 main rib, 0.635 mm 6061-T6');
     expect(text.text).toContain('turned over for M5, M6, M7');
+    // biome-ignore lint/suspicious/noControlCharactersInRegex: every character of plain ASCII
     for (const [, piece] of PIECES) expect(pieceDxf(piece)).toMatch(/^[\x00-\x7e]*$/);
   });
 });

@@ -41,7 +41,7 @@ describe('laws', () => {
             expect(p.x >= 0 && p.y >= 0 && p.x + p.width <= width + 1e-6 && p.y + p.height <= height + 1e-6).toBe(true);
           }
           for (const u of used) {
-            u.placed.forEach((p, i) =>
+            u.placed.forEach((p, i) => {
               u.placed.slice(i + 1).forEach((q) => {
                 const apart = Math.max(
                   q.x - p.x - p.width,
@@ -50,8 +50,8 @@ describe('laws', () => {
                   p.y - q.y - q.height,
                 );
                 expect(apart).toBeGreaterThanOrEqual(gap - 1e-6);
-              }),
-            );
+              });
+            });
           }
         },
       ),

@@ -34,7 +34,7 @@ const saidOn = (sheet: Sheet): string => sheet.pages.flatMap((p) => texts(p).map
 /** The rectangle a text takes, upright or turned a quarter. */
 function boxOf(t: Text): { x: [number, number]; y: [number, number] } {
   const w = textWidth(t.text, { size: t.size, bold: t.bold ?? false });
-  const back = t.align === 'middle' ? w / 2 : t.align === 'end' ? w : 0;
+  const back = w * { start: 0, middle: 0.5, end: 1 }[t.align ?? 'start'];
   return t.turn
     ? { x: [t.x - riseOf(t.size), t.x + fallOf(t.size)], y: [t.y - w + back, t.y + back] }
     : { x: [t.x - back, t.x - back + w], y: [t.y - riseOf(t.size), t.y + fallOf(t.size)] };
