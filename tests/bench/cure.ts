@@ -1,5 +1,5 @@
-import type { Model } from '../../src/model/schema.ts';
 import { cheapestBatten } from '../../src/mechanics/batten.ts';
+import type { Model } from '../../src/model/schema.ts';
 import { leastWork } from '../../src/remedies/search/leastWork.ts';
 import { byProgram, madeUp } from '../mechanics/milp.ts';
 import type { Row } from './rows.ts';
