@@ -3,7 +3,8 @@ import { chanceSettled, lossAfter, lossNow, type Outlook, type Thresholds } from
 import type { Size } from '../chains/size.ts';
 import { loadingsOf } from '../chains/update.ts';
 import { checkAll } from '../checks/checkAll.ts';
-import type { CheckId, Finding } from '../checks/finding.ts';
+import type { Finding } from '../checks/finding.ts';
+import { checkRow } from '../model/checkTable.ts';
 import { INSTRUMENTS, type Kind, QUANTITIES } from '../model/quantities.ts';
 import type { Model } from '../model/schema.ts';
 import { isFeeler, type SizeEntry } from '../model/sizeEntries.ts';
@@ -27,14 +28,6 @@ import { skeletonOf } from '../parts/layout/skeleton.ts';
 
 /** What the readings are for: to know what must be done, or to tell watch from fits too. */
 export type Purpose = 'act' | 'watch';
-
-/** Findings that are about the readings themselves, or that repeat another's question. */
-const NOT_COUNTED: ReadonlySet<CheckId> = new Set<CheckId>([
-  'disagreement',
-  'temperature',
-  'forced-fit',
-  'bend-radius',
-]);
 
 /** An instrument nobody has used on this panel has to be found first: twice the minutes, picked. */
 const FETCH = 2;
@@ -202,7 +195,7 @@ function rowsOf(skeleton: Skeleton, findings: readonly Finding[], purpose: Purpo
   };
   const byCause = new Map<string, Row[]>();
   for (const f of findings) {
-    if (NOT_COUNTED.has(f.check) || !(f.u > 0)) continue;
+    if (checkRow(f.check).unasked || !(f.u > 0)) continue;
     const limits = purpose === 'act' ? f.limits : { fits: f.limits.fits, act: f.limits.fits };
     const loss = lossNow(f.value, f.u, limits);
     if (loss < RARE) continue;

@@ -4,10 +4,11 @@ import type { Size } from '../chains/size.ts';
 import { causesOf } from '../chains/update.ts';
 import { placeAt } from '../checks/at.ts';
 import { checkAll } from '../checks/checkAll.ts';
-import type { CheckId, Finding } from '../checks/finding.ts';
+import type { Finding } from '../checks/finding.ts';
 import { flatOverrunChain } from '../checks/fit/bendRide.ts';
 import { reliefChain } from '../checks/fit/corners.ts';
 import { chainOf, circlesOf } from '../checks/holes/cleanUpDrill.ts';
+import { checkRow } from '../model/checkTable.ts';
 import type { Model } from '../model/schema.ts';
 import type { Skeleton } from '../parts/layout/layout.ts';
 import { chordGapChain } from '../parts/layout/meeting.ts';
@@ -22,9 +23,6 @@ import { type Clusters, clustered, commonCauses, outside } from './wholeChance.t
  * a relief that is never negative, the smallest circle round a hole's layers, the spar resting on the longest ribs, a
  * plate riding on a bend; and, over the whole panel, the largest kink and the largest needed drill.
  */
-
-/** Findings about the readings, or about no size at all: they have no chance of their own here. */
-const NOT_SAMPLED: ReadonlySet<CheckId> = new Set<CheckId>(['disagreement', 'temperature']);
 
 /** Everything a sampling run needs; plain data and typed arrays. */
 export interface SamplePlan {
@@ -187,57 +185,61 @@ function arranged(
   };
 }
 
-function stepOf(skeleton: Skeleton, matrix: Matrix, f: Finding, seats: Seats | undefined): Step {
+/** A check whose value is no plain sum of its chain: its step; undefined where at this place it is one. */
+type Stepped = (skeleton: Skeleton, matrix: Matrix, f: Finding, seats: Seats | undefined) => Step | undefined;
+
+/** The end of a main rib that stands free, by which web it stands home against. */
+const FREE_END = { rear: 'front', front: 'rear', clamped: undefined } as const;
+
+/** At a free end the notch clears by the chord gap too, and that is never negative. */
+const relief: Stepped = (skeleton, matrix, f) => {
   const { model } = skeleton;
-  const plain = (): Step => {
-    const sum = best(f.restsOn);
-    const clipped = f.check === 'cap-split' || f.check === 'bend-ride';
-    return { kind: 'sum', row: matrix.add(f.restsOn, clipped ? sum : f.value) };
-  };
   const place = placeAt(skeleton, f.at);
-  if (
-    f.check === 'relief' &&
-    place?.bay.main &&
-    place.rib === place.bay.main &&
-    model.spars.rear &&
-    ((place.end === 'front' && model.stand === 'rear') || (place.end === 'rear' && model.stand === 'front'))
-  ) {
-    const k = chordGapChain(skeleton, place.bay, place.bay.main, 'straight');
-    const bare = reliefChain({ ...skeleton, model: { ...model, stand: 'clamped' } }, place);
-    const rim = f.value - best(f.restsOn);
-    return { kind: 'relief', row: matrix.add(bare, best(bare) + rim), gap: matrix.add(k, best(k)) };
-  }
-  if (f.check === 'bend-ride') {
-    const d = place?.doublers.find((x) => x.id === f.at.doubler);
-    if (place && d?.form === 'flat' && d.height !== undefined) {
-      const over = flatOverrunChain(skeleton, place);
-      return {
-        kind: 'ride',
-        row: matrix.add(over, best(over)),
-        half: d.height / 2,
-        radius: skeleton.book.get(`${place.spar}.radius`).best,
-      };
-    }
-  }
-  if (f.check === 'hole-cleanup') {
-    const joint = skeleton.jointsAt(f.station ?? '').find((j) => j.id === f.at.joint);
-    const hole = joint?.holes.find((h) => h.id === f.at.hole);
-    if (joint && hole) {
-      const circles = circlesOf(skeleton, joint, hole);
-      return {
-        kind: 'hole',
-        final: joint.final,
-        radii: circles.map((c) => c.diameter / 2),
-        along: circles.map((c) => matrix.add(chainOf(c, 'along'), c.along.best)),
-        up: circles.map((c) => matrix.add(chainOf(c, 'up'), c.up.best)),
-      };
-    }
-  }
-  if (f.check === 'seating' && seats) {
-    const at = seats.stations.indexOf(f.station ?? '');
-    if (at >= 0) return { kind: 'seat', rows: seats.rows, ys: seats.ys, at };
-  }
-  return plain();
+  const main = place?.bay.main;
+  if (!place || !main || place.rib !== main || !model.spars.rear || place.end !== FREE_END[model.stand])
+    return undefined;
+  const k = chordGapChain(skeleton, place.bay, main, 'straight');
+  const bare = reliefChain({ ...skeleton, model: { ...model, stand: 'clamped' } }, place);
+  const rim = f.value - best(f.restsOn);
+  return { kind: 'relief', row: matrix.add(bare, best(bare) + rim), gap: matrix.add(k, best(k)) };
+};
+
+/** A flat piece rides by how far it runs into the spar's bend. */
+const ride: Stepped = (skeleton, matrix, f) => {
+  const place = placeAt(skeleton, f.at);
+  const d = place?.doublers.find((x) => x.id === f.at.doubler);
+  if (!place || d?.form !== 'flat' || d.height === undefined) return undefined;
+  const over = flatOverrunChain(skeleton, place);
+  const radius = skeleton.book.get(`${place.spar}.radius`).best;
+  return { kind: 'ride', row: matrix.add(over, best(over)), half: d.height / 2, radius };
+};
+
+const hole: Stepped = (skeleton, matrix, f) => {
+  const joint = skeleton.jointsAt(f.station ?? '').find((j) => j.id === f.at.joint);
+  const own = joint?.holes.find((h) => h.id === f.at.hole);
+  if (!joint || !own) return undefined;
+  const circles = circlesOf(skeleton, joint, own);
+  return {
+    kind: 'hole',
+    final: joint.final,
+    radii: circles.map((c) => c.diameter / 2),
+    along: circles.map((c) => matrix.add(chainOf(c, 'along'), c.along.best)),
+    up: circles.map((c) => matrix.add(chainOf(c, 'up'), c.up.best)),
+  };
+};
+
+const seat: Stepped = (_, __, f, seats) => {
+  const at = seats?.stations.indexOf(f.station ?? '') ?? -1;
+  return seats && at >= 0 ? { kind: 'seat', rows: seats.rows, ys: seats.ys, at } : undefined;
+};
+
+const STEPPED = { relief, ride, hole, seat } as const;
+
+/** The step by the check's row in the table; where a value is held at the least it can be, what is sampled is not. */
+function stepOf(skeleton: Skeleton, matrix: Matrix, f: Finding, seats: Seats | undefined): Step {
+  const { sampled } = checkRow(f.check);
+  const own = sampled && sampled !== 'not' ? STEPPED[sampled](skeleton, matrix, f, seats) : undefined;
+  return own ?? { kind: 'sum', row: matrix.add(f.restsOn, f.below ?? f.value) };
 }
 
 interface Seats {
@@ -291,8 +293,8 @@ export function rearranged(
 export function samplePlan(model: Model, findings: readonly Finding[] = checkAll(model)): SamplePlan {
   const skeleton = skeletonOf(model);
   const matrix = new Matrix();
-  const asked = findings.filter((f) => !NOT_SAMPLED.has(f.check));
-  const seats = asked.some((f) => f.check === 'seating') ? seatsOf(skeleton, matrix) : undefined;
+  const asked = findings.filter((f) => checkRow(f.check).sampled !== 'not');
+  const seats = asked.some((f) => checkRow(f.check).sampled === 'seat') ? seatsOf(skeleton, matrix) : undefined;
   const steps = asked.map((f) => stepOf(skeleton, matrix, f, seats));
   const bounds = new Float64Array(asked.length * 4);
   const bins = new Float64Array(asked.length * 2);

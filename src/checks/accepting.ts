@@ -1,8 +1,9 @@
+import { checkRow } from '../model/checkTable.ts';
 import type { Decision, Model } from '../model/schema.ts';
 import { skeletonOf } from '../parts/layout/skeleton.ts';
 import { pieceOf } from './at.ts';
 import { checkAll, worstFirst } from './checkAll.ts';
-import { type CheckId, type Finding, severity } from './finding.ts';
+import { type Finding, severity } from './finding.ts';
 
 /*
  * Asks: may this be left as it is? The trade's conditions for accepting a place, all of which must hold; what the sizes
@@ -17,9 +18,6 @@ export interface Condition {
   /** What speaks against it. */
   readonly against?: string;
 }
-
-/** Checks whose preferred sign is positive: daylight rather than metal in the same place, cap proud, pulled in rather than propped apart. */
-const DAYLIGHT: ReadonlySet<CheckId> = new Set<CheckId>(['cap-gap', 'skin-step', 'chord-gap', 'overlap']);
 
 const good = (f: Finding): boolean => f.verdict === 'fits' || f.verdict === 'watch';
 
@@ -60,7 +58,7 @@ function gripped(model: Model, f: Finding): Condition {
 /** The trade's conditions for leaving a finding as it is, in their order. */
 export function conditionsFor(model: Model, f: Finding): readonly Condition[] {
   const bracket = model.brackets.find((b) => b.station === f.station);
-  const signed = !DAYLIGHT.has(f.check) || f.value >= 0;
+  const signed = !checkRow(f.check).daylight || f.value >= 0;
   return [
     { what: 'it closes with finger and thumb, or one light clamp', holds: undefined },
     ofPart(model, f),

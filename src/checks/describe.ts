@@ -1,4 +1,5 @@
 import { chanceBelow } from '../chains/normal.ts';
+import { checkRow } from '../model/checkTable.ts';
 import type { Limit } from '../model/limits.ts';
 import { QUANTITIES } from '../model/quantities.ts';
 import type { Model } from '../model/schema.ts';
@@ -26,22 +27,10 @@ function threshold(model: Model, j: Judged, band: 'fits' | 'act'): string | unde
   return bound === null ? undefined : show(model, Math.abs(bound), j.unit);
 }
 
-/** What a value under the lower threshold, and one over the upper, is called. */
-const SIDES: Partial<Record<Judged['check'], readonly [low: string, high: string]>> = {
-  'cap-gap': ['binding', 'loose'],
-  'cap-split': ['', 'open'],
-  'chord-gap': ['long', 'short'],
-  'nose-line': ['short', 'proud'],
-  'nose-kink': ['short', 'proud'],
-  'skin-step': ['rib proud', 'cap proud'],
-  twist: ['nose down', 'nose up'],
-  'twist-step': ['nose down', 'nose up'],
-};
-
 /** The chance of lying beyond each act threshold that matters, side by side: "22 % chance it is binding by more than 0.10 mm". */
 function chances(model: Model, j: Judged): string {
   const [a, b] = j.limits.act;
-  const [low, high] = SIDES[j.check] ?? ['under', 'over'];
+  const [low, high] = checkRow(j.check).beyond ?? ['under', 'over'];
   const over = (bound: number | null, p: number, word: string): string[] => {
     if (bound === null || p < 0.005) return [];
     const far = show(model, Math.abs(bound), j.unit);

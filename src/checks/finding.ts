@@ -1,38 +1,15 @@
 import { best, type Chain, shares, uncertainty } from '../chains/chain.ts';
 import { chanceBelow } from '../chains/normal.ts';
-import type { Band, Limit } from '../model/limits.ts';
+import type { Band } from '../model/checkRow.ts';
+import type { CHECKS } from '../model/checkTable.ts';
+import type { Limit } from '../model/limits.ts';
 import type { At } from './at.ts';
 
 /** fits: inside the first threshold. watch: inside the second. act: beyond it. unsettled: too close to call. */
 export type Verdict = 'fits' | 'watch' | 'act' | 'unsettled';
 export type Basis = 'measured' | 'drawing' | 'mixed';
-export type CheckId =
-  | 'cap-gap'
-  | 'cap-split'
-  | 'bend-ride'
-  | 'chord-gap'
-  | 'seating'
-  | 'nose-line'
-  | 'nose-kink'
-  | 'skin-step'
-  | 'lean'
-  | 'skew'
-  | 'diagonals'
-  | 'bow'
-  | 'twist'
-  | 'twist-step'
-  | 'relief'
-  | 'bend-radius'
-  | 'grip'
-  | 'edge-distance'
-  | 'pitch'
-  | 'rows'
-  | 'hole-cleanup'
-  | 'temperature'
-  | 'disagreement'
-  | 'forced-fit'
-  | 'overlap'
-  | 'contact';
+/** The checks there are: one for each row of the table. */
+export type CheckId = keyof typeof CHECKS;
 
 /** A finding's sentence in its parts. */
 export interface Said {

@@ -1,55 +1,26 @@
+import { CHECKS, checkRow, checksWhere } from '../model/checkTable.ts';
 import { countVerdicts, worstFirst } from './checkAll.ts';
 import type { CheckId, Finding, Verdict } from './finding.ts';
 
 /** The plain questions that findings answer. */
 export type Question = 'build' | 'measure' | 'fit' | 'remedy' | 'drill' | 'true' | 'helper';
 
-const ASKED: Record<'fit' | 'drill' | 'true', readonly CheckId[]> = {
-  fit: ['cap-gap', 'cap-split', 'bend-ride', 'chord-gap', 'seating', 'skin-step', 'relief', 'bend-radius'],
-  drill: ['hole-cleanup', 'edge-distance', 'pitch', 'rows', 'grip'],
-  true: ['twist', 'twist-step', 'nose-kink', 'nose-line', 'forced-fit', 'bow', 'lean', 'skew', 'diagonals'],
-};
-
-/** Asked of the readings themselves, before any conclusion is drawn from them. */
-const OF_READINGS: readonly CheckId[] = ['disagreement', 'temperature'];
-
 /** The checks a question asks, in the order their marks stand on the rail; Build and Measure look at all of them, Helper at none. */
 export function checksOf(question: Question): readonly CheckId[] {
-  if (question === 'helper') return [];
-  return question === 'build' || question === 'measure' || question === 'remedy'
-    ? [...OF_READINGS, ...ASKED.fit, ...ASKED.true, ...ASKED.drill]
-    : ASKED[question];
+  switch (question) {
+    case 'helper':
+      return [];
+    case 'build':
+    case 'measure':
+    case 'remedy':
+      return checksWhere((row) => row.asks !== 'solids');
+    default:
+      return checksWhere((row) => row.asks === question);
+  }
 }
 
-/** What a check is called on the screen. */
-export const CHECK_NAMES: Record<CheckId, string> = {
-  'cap-gap': 'between the caps',
-  'cap-split': 'daylight each side',
-  'bend-ride': 'riding on the bend',
-  'chord-gap': 'between the webs',
-  seating: 'spar on the ribs',
-  'nose-line': 'nose line',
-  'nose-kink': 'nose kink',
-  'skin-step': 'skin step',
-  lean: 'lean',
-  skew: 'skew',
-  diagonals: 'diagonals',
-  bow: 'bow and camber',
-  twist: 'twist',
-  'twist-step': 'twist to the neighbour',
-  relief: 'relief hole',
-  'bend-radius': 'bend radius',
-  grip: 'rivet grip',
-  'edge-distance': 'edge distance',
-  pitch: 'rivet pitch',
-  rows: 'row to row',
-  'hole-cleanup': 'hole clean-up',
-  overlap: 'metal in the same place',
-  contact: 'parts that should meet',
-  temperature: 'temperature',
-  disagreement: 'readings that disagree',
-  'forced-fit': 'skin pulled onto the noses',
-};
+/** What a check is called on the screen; its id, where an older file names one there is no more. */
+export const checkName = (check: string): string => (check in CHECKS ? checkRow(check as CheckId).name : check);
 
 /** Findings of one check that need the same thing, worst first. */
 export interface Group {

@@ -1,7 +1,7 @@
 import { best } from '../chains/chain.ts';
 import { checkAll, SETTINGS, sharedReadings, worstFirst } from '../checks/checkAll.ts';
 import { show } from '../checks/describe.ts';
-import type { CheckId, Finding } from '../checks/finding.ts';
+import type { Finding } from '../checks/finding.ts';
 import { chanceBestAxis, chanceFollowing } from '../checks/holes/cleanUpChance.ts';
 import { circlesOf, type HoleCircle, type Need, needOf } from '../checks/holes/cleanUpDrill.ts';
 import { leastPitch, rowToRow } from '../checks/holes/edges.ts';
@@ -17,7 +17,8 @@ import {
 } from '../checks/holes/nextSize.ts';
 import { leaning, stanceAt, turningParts } from '../checks/holes/offsets.ts';
 import { earliestStage, missingLayers, opensAt, partsIn, stageIndex, takenOff } from '../checks/holes/stages.ts';
-import { CHECK_NAMES } from '../checks/questions.ts';
+import { checkName } from '../checks/questions.ts';
+import { checksWhere } from '../model/checkTable.ts';
 import { APART } from '../model/metal.ts';
 import type { Hole, Joint, Model } from '../model/schema.ts';
 import type { Skeleton } from '../parts/layout/layout.ts';
@@ -181,7 +182,7 @@ function judgeSize(asked: Asked): Answer {
 }
 
 /** What must be put right before any hole at a station is drilled: parts that bind, ride or stand off square, and a twisted panel. */
-const FIRST: readonly CheckId[] = ['cap-gap', 'bend-ride', 'chord-gap', 'lean', 'skew', 'twist', 'disagreement'];
+const FIRST = checksWhere((row) => row.first === true);
 
 /** What findings say of a station before it is drilled. */
 interface Here {
@@ -208,7 +209,7 @@ function heldBack(skeleton: Skeleton): (station: string) => Here {
       !(f.verdict === 'act' || (f.verdict === 'unsettled' && f.chance > 0.5))
     )
       continue;
-    faulty.set(f.station, `${faulty.get(f.station) ?? ''};${f.place.split(' ')[0] ?? ''} ${CHECK_NAMES[f.check]};`);
+    faulty.set(f.station, `${faulty.get(f.station) ?? ''};${f.place.split(' ')[0] ?? ''} ${checkName(f.check)};`);
   }
   const said = new Map<Finding, string>();
   const first = (f: Finding | undefined): string | undefined => {

@@ -1,7 +1,8 @@
 import { notedOn, noteText, settledByNote } from '../checks/accepting.ts';
 import { checkAll, worstFirst } from '../checks/checkAll.ts';
-import type { CheckId, Finding } from '../checks/finding.ts';
+import type { Finding } from '../checks/finding.ts';
 import { missingLayers, stageIndex } from '../checks/holes/stages.ts';
+import { checkRow } from '../model/checkTable.ts';
 import type { Model } from '../model/schema.ts';
 import { skeletonOf } from '../parts/layout/skeleton.ts';
 import { askHoles, type HoleAnswer } from './drill.ts';
@@ -39,60 +40,51 @@ const ITEMS = {
   together: {
     name: 'the parts go together',
     not: 'the parts do not go together yet',
-    checks: ['cap-gap', 'bend-ride', 'chord-gap', 'seating'],
     unread: 'No rib stands between two spars yet: nothing was asked.',
   },
   square: {
     name: 'the ribs stand square',
     not: 'the ribs do not stand square',
-    checks: ['lean', 'skew', 'diagonals'],
     unread: 'Square every rib from the bench, and read lean, skew or the bay diagonals.',
   },
   straight: {
     name: 'the spars are straight',
     not: 'the spars are not straight',
-    checks: ['bow'],
     unread: 'Read the spars against a string line.',
   },
   twist: {
     name: 'the twist is out',
     not: 'the twist is not out',
-    checks: ['twist', 'twist-step'],
     unread: 'Read the heights of both spars, or a level on the chord.',
   },
   edges: {
     name: 'the rows have edge and pitch',
     not: 'a row lacks edge or pitch',
-    checks: ['edge-distance', 'pitch', 'rows'],
     unread: '',
   },
   corners: {
     name: 'no corner sits on a notch, no bend is too tight',
     not: 'a corner sits on a notch, or a bend is too tight',
-    checks: ['relief', 'bend-radius'],
     unread: '',
   },
-  noses: { name: 'no nose kinks', not: 'a nose kinks', checks: ['nose-kink', 'nose-line'], unread: '' },
+  noses: { name: 'no nose kinks', not: 'a nose kinks', unread: '' },
   steps: {
     name: 'the skin will lie without a step',
     not: 'the skin would lie on a step',
-    checks: ['skin-step'],
     unread: '',
   },
-  grip: { name: 'the rivets fit their layers', not: 'a rivet does not fit its layers', checks: ['grip'], unread: '' },
+  grip: { name: 'the rivets fit their layers', not: 'a rivet does not fit its layers', unread: '' },
   cleanup: {
     name: 'every hole cleans up',
     not: 'a hole does not clean up',
-    checks: ['hole-cleanup'],
     unread: 'No hole goes through two layers yet: pilots first.',
   },
   agree: {
     name: 'the readings agree',
     not: 'readings do not agree',
-    checks: ['disagreement', 'temperature'],
     unread: '',
   },
-} as const satisfies Record<string, { name: string; not: string; checks: readonly CheckId[]; unread: string }>;
+} as const satisfies Record<string, { name: string; not: string; unread: string }>;
 
 type ItemId = keyof typeof ITEMS;
 
@@ -112,8 +104,8 @@ function watched(model: Model, asked: readonly Finding[]): { note?: string } {
 const unsettledOf = (name: string): string => `not settled whether ${name}`;
 
 function judgeItem(model: Model, id: ItemId, findings: readonly Finding[]): GateItem {
-  const { name, not, checks, unread } = ITEMS[id];
-  const asked = findings.filter((f) => (checks as readonly CheckId[]).includes(f.check) && !f.echoOf);
+  const { name, not, unread } = ITEMS[id];
+  const asked = findings.filter((f) => checkRow(f.check).gate === id && !f.echoOf);
   if (asked.length === 0)
     return unread
       ? { name, says: unsettledOf(name), answer: 'unsettled', first: unread }

@@ -1,5 +1,5 @@
 import { type Finding, severity } from '../checks/finding.ts';
-import { CHECK_NAMES } from '../checks/questions.ts';
+import { checkName } from '../checks/questions.ts';
 import type { Model } from '../model/schema.ts';
 import { type Change, changesBetween } from './effect.ts';
 
@@ -13,7 +13,7 @@ const SAID = 2;
 function oneTurn({ before, after }: Change): string {
   const f = after ?? before;
   if (!f) return '';
-  const where = `${f.place}, ${CHECK_NAMES[f.check]}`;
+  const where = `${f.place}, ${checkName(f.check)}`;
   if (!after) return `${where}: no longer asked.`;
   return `${where}: ${after.verdict}${before ? `, was ${before.verdict}` : ''}.`;
 }

@@ -1,6 +1,6 @@
 import { best } from '../chains/chain.ts';
 import { computedNose, fromNominal, nosesOf } from '../checks/fit/noseLine.ts';
-import type { Band } from '../model/limits.ts';
+import type { Band } from '../model/checkRow.ts';
 import { limitFor } from '../model/limits.ts';
 import type { Model } from '../model/schema.ts';
 import type { Bay, EndName, RibPlace, Skeleton } from '../parts/layout/layout.ts';

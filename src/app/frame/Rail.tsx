@@ -1,6 +1,6 @@
 import { useMemo, useRef } from 'react';
 import { type Finding, severity, type Verdict } from '../../checks/finding.ts';
-import { CHECK_NAMES, checksOf } from '../../checks/questions.ts';
+import { checkName, checksOf } from '../../checks/questions.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import { useApp } from '../state/store.ts';
 import { useShownFindings, useShownModel } from '../state/trying.ts';
@@ -27,7 +27,7 @@ function cellsAt(findings: readonly Finding[], station: string, checks: readonly
   }
   return checks.flatMap((c) => {
     const f = worst.get(c);
-    return f ? [{ name: CHECK_NAMES[f.check], verdict: f.verdict, drawing: f.basis === 'drawing' }] : [];
+    return f ? [{ name: checkName(f.check), verdict: f.verdict, drawing: f.basis === 'drawing' }] : [];
   });
 }
 

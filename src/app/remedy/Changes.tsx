@@ -1,7 +1,7 @@
 import { useMemo, useState } from 'react';
 import { show } from '../../checks/describe.ts';
 import type { Finding } from '../../checks/finding.ts';
-import { CHECK_NAMES } from '../../checks/questions.ts';
+import { checkName } from '../../checks/questions.ts';
 import type { Model } from '../../model/schema.ts';
 import type { Change } from '../../remedies/effect.ts';
 import { factsOf } from '../../remedies/facts.ts';
@@ -54,7 +54,7 @@ function Row({ change, model }: { change: Change; model: Model }) {
     <tr className={worse > 0 ? 'worse' : ''}>
       <th scope="row">
         {place.place}
-        <small>{CHECK_NAMES[place.check]}</small>
+        <small>{checkName(place.check)}</small>
       </th>
       <td className={before?.verdict}>
         <Value finding={before} model={model} />

@@ -1,6 +1,5 @@
 import { useState } from 'react';
-import type { CheckId } from '../../checks/finding.ts';
-import { CHECK_NAMES } from '../../checks/questions.ts';
+import { checkName } from '../../checks/questions.ts';
 import type { Decision } from '../../model/schema.ts';
 import { askedLater } from '../../remedies/decision.ts';
 import { useApp } from '../state/store.ts';
@@ -68,7 +67,7 @@ function DecisionRow({ decision }: { decision: Decision }) {
               <tr key={l.finding}>
                 <th scope="row">
                   {l.place}
-                  <small>{CHECK_NAMES[l.check as CheckId] ?? l.check}</small>
+                  <small>{checkName(l.check)}</small>
                 </th>
                 <td className={l.before?.verdict}>
                   {l.before ? `${l.before.text}: ${l.before.verdict}` : 'not there'}

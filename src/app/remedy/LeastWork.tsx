@@ -1,6 +1,6 @@
 import { useMemo, useState } from 'react';
 import { checkAll } from '../../checks/checkAll.ts';
-import { CHECK_NAMES } from '../../checks/questions.ts';
+import { checkName } from '../../checks/questions.ts';
 import type { Model } from '../../model/schema.ts';
 import type { Taking } from '../../remedies/decision.ts';
 import { changesBetween } from '../../remedies/effect.ts';
@@ -55,7 +55,7 @@ function worstWords(plan: FoundPlan): string {
   const f = worst && checkAll(plan.model).find((x) => x.id === worst.id);
   if (!worst || !f) return '';
   const where = worst.reach <= 1 ? 'inside fits' : worst.reach <= 2 ? 'between fits and act' : 'beyond act';
-  return `Furthest off then: ${f.place}, ${CHECK_NAMES[f.check]}, ${where}.`;
+  return `Furthest off then: ${f.place}, ${checkName(f.check)}, ${where}.`;
 }
 
 const takingOfFound = (base: Model, plan: FoundPlan): Taking => ({

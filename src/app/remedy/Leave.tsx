@@ -54,9 +54,7 @@ export function Leave({ finding }: { finding: Finding }) {
                 </span>{' '}
                 {c.holds ? '' : 'not so: '}
                 {c.what}
-                {c.against && (
-                  <small>{c.against}</small>
-                )}
+                {c.against && <small>{c.against}</small>}
               </span>
             )}
           </li>

@@ -2,7 +2,7 @@ import { type ReactNode, useRef, useState } from 'react';
 import { checkAll, worstFirst } from '../../checks/checkAll.ts';
 import { show } from '../../checks/describe.ts';
 import type { Finding } from '../../checks/finding.ts';
-import { CHECK_NAMES, checksOf, type Group, groupsOf } from '../../checks/questions.ts';
+import { checkName, checksOf, type Group, groupsOf } from '../../checks/questions.ts';
 import type { Bay } from '../../parts/layout/layout.ts';
 import { formatPercent } from '../../units.ts';
 import { useApp, useFindings } from '../state/store.ts';
@@ -32,7 +32,7 @@ function GroupRow({ group }: { group: Group }) {
       </button>
       {others.length > 0 && (
         <p className="chips">
-          {CHECK_NAMES[group.check]}, also {others.slice(0, MOST_CHIPS).map(chip)}
+          {checkName(group.check)}, also {others.slice(0, MOST_CHIPS).map(chip)}
           {others.length > MOST_CHIPS ? ` and ${others.length - MOST_CHIPS} more` : ''}
         </p>
       )}
@@ -106,7 +106,7 @@ export function FindingDetail({
       {children}
       {stacks && <Stacks finding={finding} as="reading" />}
       <p className="small">
-        {CHECK_NAMES[finding.check]}:{' '}
+        {checkName(finding.check)}:{' '}
         {finding.basis === 'measured'
           ? 'all measured'
           : finding.basis === 'drawing'

@@ -2,7 +2,7 @@ import { useCallback, useEffect, useRef, useState } from 'react';
 import { type Chance, inHundred, type SampledFinding } from '../../chance/jointSample.ts';
 import { show } from '../../checks/describe.ts';
 import type { Finding } from '../../checks/finding.ts';
-import { CHECK_NAMES } from '../../checks/questions.ts';
+import { checkName } from '../../checks/questions.ts';
 import type { Model } from '../../model/schema.ts';
 import { awaited } from '../state/atRest.ts';
 import { useApp, useFindings } from '../state/store.ts';
@@ -87,7 +87,7 @@ function Row({ finding, sampled }: { finding: Finding; sampled: SampledFinding }
       >
         <Mark verdict={finding.verdict} drawing={finding.basis === 'drawing'} />
         <span>
-          {finding.place}, {CHECK_NAMES[finding.check]}{' '}
+          {finding.place}, {checkName(finding.check)}{' '}
           <span className="small">{show(model, finding.value, finding.unit)}</span>
         </span>
         <b>{inHundred(sampled.beyond)}</b>

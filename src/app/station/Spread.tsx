@@ -1,28 +1,12 @@
 import { show } from '../../checks/describe.ts';
-import type { CheckId, Finding } from '../../checks/finding.ts';
+import type { Finding } from '../../checks/finding.ts';
+import { checkRow } from '../../model/checkTable.ts';
 import { useApp } from '../state/store.ts';
 
 const W = 340;
 const H = 64;
 /** About how wide a letter of the small type is. */
 const LETTER = 7.2;
-
-/** What it means to lie toward either end of the line, for checks whose sign everybody would have to look up. */
-const ENDS: Partial<Record<CheckId, readonly [string, string]>> = {
-  'cap-gap': ['binds', 'loose'],
-  'chord-gap': ['tight', 'loose'],
-  'bend-ride': ['clear', 'rides'],
-  'skin-step': ['rib proud', 'cap proud'],
-  'nose-line': ['short', 'proud'],
-  'nose-kink': ['short', 'proud'],
-  twist: ['nose down', 'nose up'],
-  'twist-step': ['nose down', 'nose up'],
-  'edge-distance': ['near the edge', 'clear of it'],
-  relief: ['on the notch', 'clear'],
-  'bend-radius': ['tight', 'easy'],
-  rows: ['close', 'clear'],
-  'hole-cleanup': ['does not clean up', 'cleans up'],
-};
 
 interface Label {
   readonly v: number;
@@ -63,7 +47,7 @@ export function Spread({ finding }: { finding: Finding }) {
   const [fitLow, fitHigh] = [edge(fits[0], 8), edge(fits[1], W - 8)];
   const labels = [...new Set(marks)].sort((p, q) => p - q);
   const named = labelsOf(labels, act, at, (v) => show(model, v, finding.unit));
-  const ends = ENDS[finding.check];
+  const ends = checkRow(finding.check).ends;
   return (
     <svg
       className={`spread ${finding.verdict}`}

@@ -1,6 +1,5 @@
 import { show } from '../../checks/describe.ts';
-import type { CheckId } from '../../checks/finding.ts';
-import { CHECK_NAMES } from '../../checks/questions.ts';
+import { checkName } from '../../checks/questions.ts';
 import { CAUTION } from '../../checks/report.ts';
 import type { Model } from '../../model/schema.ts';
 import type { Change } from '../effect.ts';
@@ -41,14 +40,14 @@ function leftText({ tally: t }: Plan): string {
 
 /** A finding's id in words: `hole-cleanup:F6-hole-h2` is `F6 hole h2, hole clean-up`. */
 function named(id: string): string {
-  const [check, place] = id.split(':');
-  return `${(place ?? '').replaceAll('-', ' ')}, ${CHECK_NAMES[check as CheckId] ?? check}`;
+  const [check = '', place] = id.split(':');
+  return `${(place ?? '').replaceAll('-', ' ')}, ${checkName(check)}`;
 }
 
 const spoken = (model: Model, c: Change): string => {
   const one = (f: Change['before']): string => (f ? `${show(model, f.value, f.unit)} ${f.verdict}` : 'none');
   const f = c.before ?? c.after;
-  return `${f ? `${f.place}, ${CHECK_NAMES[f.check]}` : c.id}: ${one(c.before)} → ${one(c.after)}`;
+  return `${f ? `${f.place}, ${checkName(f.check)}` : c.id}: ${one(c.before)} → ${one(c.after)}`;
 };
 
 /** Changed verdicts listed at most for each plan in the terminal. */

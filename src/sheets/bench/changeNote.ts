@@ -1,6 +1,5 @@
 import { show } from '../../checks/describe.ts';
-import type { CheckId } from '../../checks/finding.ts';
-import { CHECK_NAMES } from '../../checks/questions.ts';
+import { checkName } from '../../checks/questions.ts';
 import type { Decision, Doubler, Model } from '../../model/schema.ts';
 import { echo } from '../../units.ts';
 import { type Block, flowed, heading, table, words } from '../paper/flow.ts';
@@ -44,7 +43,7 @@ export function decidedIn(model: Model): Decided[] {
     asked,
     date,
     lines: lines.map((l) => ({
-      what: `${CHECK_NAMES[l.check as CheckId] ?? l.check}, ${l.place}`,
+      what: `${checkName(l.check)}, ${l.place}`,
       before: said(l.before),
       after: said(l.after),
     })),

@@ -1,7 +1,8 @@
 import { pieceOf } from '../../checks/at.ts';
-import type { CheckId, Finding } from '../../checks/finding.ts';
-import { CHECK_NAMES } from '../../checks/questions.ts';
+import type { Finding } from '../../checks/finding.ts';
+import { checkName } from '../../checks/questions.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
+import { checkRow } from '../../model/checkTable.ts';
 import type { Joint, Model } from '../../model/schema.ts';
 import type { Bay, Skeleton } from '../../parts/layout/layout.ts';
 import type { Standing, Step } from './step.ts';
@@ -36,23 +37,11 @@ export interface Work {
   readonly middle: number;
 }
 
-/** Findings that a part must not be put in with. */
-const BLOCKS: readonly CheckId[] = [
-  'cap-gap',
-  'bend-ride',
-  'chord-gap',
-  'relief',
-  'bend-radius',
-  'nose-kink',
-  'nose-line',
-  'seating',
-];
-
 /** Said without numbers: "between the caps: M2 front binds". */
-const blockText = (f: Finding): string => `${CHECK_NAMES[f.check]}: ${f.place}${f.sense ? ` ${f.sense}` : ''}`;
+const blockText = (f: Finding): string => `${checkName(f.check)}: ${f.place}${f.sense ? ` ${f.sense}` : ''}`;
 
 export function heldPart(work: Work, id: string): string | undefined {
-  const f = work.bad.find((b) => BLOCKS.includes(b.check) && !b.echoOf && pieceOf(b.at) === id);
+  const f = work.bad.find((b) => checkRow(b.check).blocks && !b.echoOf && pieceOf(b.at) === id);
   return f && blockText(f);
 }
 

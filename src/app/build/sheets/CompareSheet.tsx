@@ -1,7 +1,7 @@
 import { useEffect, useMemo, useRef, useState } from 'react';
 import { checkAll } from '../../../checks/checkAll.ts';
 import { type Finding, severity } from '../../../checks/finding.ts';
-import { CHECK_NAMES } from '../../../checks/questions.ts';
+import { checkName } from '../../../checks/questions.ts';
 import { faultText, parseModel } from '../../../model/file/parse.ts';
 import type { Model } from '../../../model/schema.ts';
 import { alike, type Difference, differencesOf, largestFirst, otherHalf } from '../../../model/tables/compare.ts';
@@ -48,7 +48,7 @@ function Answers({ beside }: { beside: Model }) {
             <button type="button" className="row" onClick={() => choose(f.station, f.id)}>
               <Mark verdict={f.verdict} drawing={f.basis === 'drawing'} />
               <span>
-                {f.place}, {CHECK_NAMES[f.check]}: <b>{f.verdict}</b> here, <b>{g.verdict}</b> there
+                {f.place}, {checkName(f.check)}: <b>{f.verdict}</b> here, <b>{g.verdict}</b> there
               </span>
             </button>
           </li>

@@ -1,6 +1,5 @@
 import { useState } from 'react';
-import type { CheckId } from '../../../checks/finding.ts';
-import { CHECK_NAMES } from '../../../checks/questions.ts';
+import { checkName } from '../../../checks/questions.ts';
 import { BOUNDS, dropLimit, type ShownLimit, shownLimits, thresholds } from '../../../model/edits/limitEdits.ts';
 import type { Limit } from '../../../model/limits.ts';
 import { useApp } from '../../state/store.ts';
@@ -15,8 +14,6 @@ const UNITS: Readonly<Record<Limit['unit'], string>> = {
   u: 'uncertainties',
   x: 'times',
 };
-
-const nameOf = (check: string): string => CHECK_NAMES[check as CheckId] ?? check;
 
 /** A limit with where it comes from, and the ways to change it. */
 function LimitCells({ at, onChange }: { at: ShownLimit; onChange: () => void }) {
@@ -88,7 +85,7 @@ export function LimitsSheet() {
               return (
                 <tr key={check} className={open === check ? 'in-hand' : ''}>
                   <th scope="row" className="grid-name">
-                    {nameOf(check)}
+                    {checkName(check)}
                   </th>
                   {open === check ? (
                     <td colSpan={7}>

@@ -1,4 +1,5 @@
-import { type Band, STARTING_LIMITS } from '../../limits.ts';
+import type { Band } from '../../checkRow.ts';
+import { STARTING_LIMITS } from '../../limits.ts';
 import { QUANTITIES } from '../../quantities.ts';
 import type { LimitEntry, Model } from '../../schema.ts';
 import type { Faults } from './fault.ts';
