@@ -58,6 +58,15 @@ type Order = (a: NestPiece, b: NestPiece) => number;
 type Split = 'shorter' | 'longer';
 /** Which free place a piece takes: the least left on the tighter side, on the wider side, or those lying one way first. */
 type Fit = 'tight' | 'wide' | 'straight' | 'turned';
+/** How well a place fits, from what it leaves over along and across: less is better. */
+type Rank = (dx: number, dy: number, turned: boolean) => { readonly first: number; readonly second: number };
+const RANKS: Readonly<Record<Fit, Rank>> = {
+  tight: (dx, dy) => ({ first: Math.min(dx, dy), second: Math.max(dx, dy) }),
+  wide: (dx, dy) => ({ first: Math.max(dx, dy), second: Math.min(dx, dy) }),
+  straight: (dx, dy, turned) => ({ first: turned ? 1 : 0, second: Math.min(dx, dy) }),
+  turned: (dx, dy, turned) => ({ first: turned ? 0 : 1, second: Math.min(dx, dy) }),
+};
+
 interface Manner {
   readonly order: Order;
   readonly split: Split;
@@ -115,9 +124,10 @@ const reach = (p: Packing): number =>
 
 function packedBy(pieces: readonly NestPiece[], blanks: readonly NestBlank[], manner: Manner): Packing {
   const { order, gap, smallFirst } = manner;
+  const larger = smallFirst ? 1 : -1;
   const stock = blanks
     .map((blank) => ({ blank, left: blank.count }))
-    .sort((a, b) => (smallFirst ? 1 : -1) * (a.blank.width * a.blank.height - b.blank.width * b.blank.height));
+    .sort((a, b) => larger * (a.blank.width * a.blank.height - b.blank.width * b.blank.height));
   const open: Open[] = [];
   const left: NestPiece[] = [];
   for (const piece of [...pieces].sort(order)) {
@@ -141,7 +151,14 @@ function packedBy(pieces: readonly NestPiece[], blanks: readonly NestBlank[], ma
 }
 
 const SLACK = 1e-9;
-const waysOf = (p: NestPiece): { w: number; h: number; turned: boolean }[] => [
+/** How a piece may lie. */
+interface Way {
+  readonly w: number;
+  readonly h: number;
+  readonly turned: boolean;
+}
+
+const waysOf = (p: NestPiece): Way[] => [
   { w: p.along, h: p.across, turned: false },
   ...(p.turns ? [{ w: p.across, h: p.along, turned: true }] : []),
 ];
@@ -149,34 +166,44 @@ export const fitsOn = (p: NestPiece, { width, height }: Pick<NestBlank, 'width' 
   waysOf(p).some(({ w, h }) => w <= width + SLACK && h <= height + SLACK);
 
 /** Puts a piece in the free rectangle it fits best and splits what is left of it. */
-function put(open: Open, piece: NestPiece, { split, fit, gap }: Manner): boolean {
-  let best: { at: number; w: number; h: number; turned: boolean; first: number; second: number } | undefined;
-  open.free.forEach((f, at) => {
-    for (const way of waysOf(piece)) {
-      const [dx, dy] = [f.w - way.w - gap, f.h - way.h - gap];
-      if (dx < -SLACK || dy < -SLACK) continue;
-      const [short, longer] = [Math.min(dx, dy), Math.max(dx, dy)];
-      const first = fit === 'tight' ? short : fit === 'wide' ? longer : way.turned === (fit === 'turned') ? 0 : 1;
-      const second = fit === 'tight' ? longer : short;
-      if (
-        best === undefined ||
-        first < best.first - SLACK ||
-        (Math.abs(first - best.first) <= SLACK && second < best.second)
-      )
-        best = { at, ...way, first, second };
-    }
-  });
-  if (best === undefined) return false;
-  const f = open.free[best.at];
-  if (f === undefined) return false;
-  const [w, h] = [best.w + gap, best.h + gap];
-  open.placed.push({ piece, x: f.x, y: f.y, width: best.w, height: best.h, turned: best.turned });
-  const alongX = split === 'shorter' ? f.w - w <= f.h - h : f.w - w > f.h - h;
-  // A cut along x leaves the strip above the piece whole; a cut along y the strip beside it.
-  const right: Free = { x: f.x + w, y: f.y, w: f.w - w, h: alongX ? h : f.h };
-  const over: Free = { x: f.x, y: f.y + h, w: alongX ? f.w : w, h: f.h - h };
-  open.free.splice(best.at, 1, ...[right, over].filter((r) => r.w > SLACK && r.h > SLACK));
+function put(open: Open, piece: NestPiece, manner: Manner): boolean {
+  const best = bestPlace(open, piece, manner);
+  if (!best) return false;
+  const { at, free } = best;
+  open.placed.push({ piece, x: free.x, y: free.y, width: best.w, height: best.h, turned: best.turned });
+  open.free.splice(at, 1, ...leftOf(free, { w: best.w + manner.gap, h: best.h + manner.gap }, manner.split));
   return true;
+}
+
+/** A free rectangle with the piece in its corner one way round, and how well that fits: the less the better, `first` before `second`. */
+interface Place extends Way {
+  readonly at: number;
+  readonly free: Free;
+  readonly first: number;
+  readonly second: number;
+}
+
+function bestPlace(open: Open, piece: NestPiece, { fit, gap }: Manner): Place | undefined {
+  const places = open.free.flatMap((free, at) =>
+    waysOf(piece).flatMap((way): Place[] => {
+      const [dx, dy] = [free.w - way.w - gap, free.h - way.h - gap];
+      return dx < -SLACK || dy < -SLACK ? [] : [{ at, free, ...way, ...RANKS[fit](dx, dy, way.turned) }];
+    }),
+  );
+  return places.reduce<Place | undefined>((a, b) => (a && !fitsBetter(b, a) ? a : b), undefined);
+}
+
+const fitsBetter = (a: Place, b: Place): boolean =>
+  a.first < b.first - SLACK || (Math.abs(a.first - b.first) <= SLACK && a.second < b.second);
+
+/** What is left of a free rectangle when a piece with its gap is in its lower left corner. */
+function leftOf({ x, y, w, h }: Free, piece: { readonly w: number; readonly h: number }, split: Split): Free[] {
+  const [dx, dy] = [w - piece.w, h - piece.h];
+  // A cut along x leaves the strip above the piece whole; a cut along y the strip beside it.
+  const alongX = split === 'shorter' ? dx <= dy : dx > dy;
+  const right: Free = { x: x + piece.w, y, w: dx, h: alongX ? piece.h : h };
+  const over: Free = { x, y: y + piece.h, w: alongX ? w : piece.w, h: dy };
+  return [right, over].filter((r) => r.w > SLACK && r.h > SLACK);
 }
 
 /** Fewest blanks whose areas together hold the pieces', the largest blanks first: no packing does with fewer. */

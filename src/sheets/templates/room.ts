@@ -1,3 +1,4 @@
+import { isInside } from '../../geometry/loops.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 import type { FlatDrawing } from './drawFlat.ts';
 import { segmentIn } from './tiles.ts';
@@ -13,15 +14,6 @@ export interface Spot {
 
 const CLEAR = 1.1;
 const STEP = 2;
-
-function within(polygon: readonly Vec2[], [x, y]: Vec2): boolean {
-  let inside = false;
-  polygon.forEach((p, i) => {
-    const q = polygon[(i + 1) % polygon.length] ?? p;
-    if (p[1] > y !== q[1] > y && x < p[0] + ((q[0] - p[0]) * (y - p[1])) / (q[1] - p[1])) inside = !inside;
-  });
-  return inside;
-}
 
 /** The free spot of that size nearest to the middle of a tile; undefined where there is none. */
 export function roomFor(
@@ -55,7 +47,7 @@ export function roomFor(
       Math.max(p[1], q[1]) >= box.low[1] &&
       Math.min(p[1], q[1]) <= box.high[1] &&
       segmentIn(p, q, box.low, box.high) !== undefined;
-    return !segments.some(crossed) && within(d.inside, [x, y]) && !inHole(d, [x, y]);
+    return !segments.some(crossed) && isInside([x, y], d.inside) && !inHole(d, [x, y]);
   });
   return (
     found && {
@@ -69,5 +61,7 @@ export function roomFor(
 function inHole(d: FlatDrawing, at: Vec2): boolean {
   return d.lines
     .slice(1)
-    .some(({ points, stroke }) => (stroke === 'cut' || stroke === 'hidden') && points.length > 8 && within(points, at));
+    .some(
+      ({ points, stroke }) => (stroke === 'cut' || stroke === 'hidden') && points.length > 8 && isInside(at, points),
+    );
 }

@@ -55,23 +55,23 @@ export function tiled(
 
 /** The stretches of a line inside a rectangle. */
 export function clipped({ points, stroke }: FlatLine, { low, high }: Pick<Tile, 'low' | 'high'>): FlatLine[] {
+  // What lies on the tile's very edge is in it, whatever the last figure says.
+  const [least, most]: [Vec2, Vec2] = [
+    [low[0] - 1e-6, low[1] - 1e-6],
+    [high[0] + 1e-6, high[1] + 1e-6],
+  ];
   const pieces: Vec2[][] = [];
-  let open: Vec2[] | undefined;
   points.slice(1).forEach((b, i) => {
-    const a = points[i] ?? b;
-    // What lies on the tile's very edge is in it, whatever the last figure says.
-    const cut = segmentIn(a, b, [low[0] - 1e-6, low[1] - 1e-6], [high[0] + 1e-6, high[1] + 1e-6]);
-    if (cut === undefined) {
-      open = undefined;
-      return;
-    }
-    const [p, q] = cut;
-    const last = open?.[open.length - 1];
-    if (open && last && Math.hypot(last[0] - p[0], last[1] - p[1]) < 1e-9) open.push(q);
-    else pieces.push((open = [p, q]));
+    const cut = segmentIn(points[i] ?? b, b, least, most);
+    if (!cut) return;
+    const open = pieces.at(-1);
+    if (open && meets(open.at(-1), cut[0])) open.push(cut[1]);
+    else pieces.push([...cut]);
   });
   return pieces.map((piece) => ({ points: piece, stroke }));
 }
+
+const meets = (a: Vec2 | undefined, b: Vec2): boolean => a !== undefined && Math.hypot(a[0] - b[0], a[1] - b[1]) < 1e-9;
 
 /** The part of a → b inside a rectangle (Liang and Barsky), undefined where there is none. */
 export function segmentIn(a: Vec2, b: Vec2, low: Vec2, high: Vec2): [Vec2, Vec2] | undefined {
