@@ -4,7 +4,7 @@ import { blockOutline } from '../../parts/flat/flatRib.ts';
 import { polygonOf } from '../../parts/flat/flatShape.ts';
 import type { Stroke } from '../paper/page.ts';
 import { cross } from './dxf.ts';
-import type { Piece } from './pieces.ts';
+import type { Piece } from './piece.ts';
 
 /*
  * Pieces, forming blocks and drill strips as plain lines in their own millimetres, y up: what a full-size page shows of them.

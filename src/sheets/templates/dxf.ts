@@ -3,7 +3,7 @@ import type { Vec2 } from '../../geometry/vector.ts';
 import type { FlatPattern } from '../../parts/flat/flatPattern.ts';
 import { flatSize, sideArc } from '../../parts/flat/flatShape.ts';
 import { plainText } from '../paper/characters.ts';
-import { marksOf, type Piece } from './pieces.ts';
+import { marksOf, type Piece } from './piece.ts';
 
 /*
  * A flat piece for someone with a cutter: DXF and SVG in millimetres, true size, y up in DXF.

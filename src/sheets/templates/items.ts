@@ -5,7 +5,7 @@ import { formatBoth, formatLength, formatMass, fractionName } from '../../units.
 import type { Box, Ink } from '../paper/page.ts';
 import { drawPiece, drawStrip, type FlatDrawing } from './drawFlat.ts';
 import { foldUp } from './foldUp.ts';
-import { allowanceOf, marksOf, type Piece } from './pieces.ts';
+import { allowanceOf, marksOf, type Piece } from './piece.ts';
 
 /*
  * What is drawn full size on a sheet, and what is said about it: pieces, forming blocks, drill strips.

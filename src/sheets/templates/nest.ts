@@ -20,8 +20,8 @@ export interface NestBlank {
   readonly count: number;
 }
 
-export interface PlacedPiece {
-  readonly piece: NestPiece;
+export interface PlacedPiece<P extends NestPiece = NestPiece> {
+  readonly piece: P;
   readonly x: number;
   readonly y: number;
   /** As it lies: along and across the grain. */
@@ -30,15 +30,15 @@ export interface PlacedPiece {
   readonly turned: boolean;
 }
 
-export interface UsedBlank {
+export interface UsedBlank<P extends NestPiece = NestPiece> {
   readonly blank: NestBlank;
-  readonly placed: readonly PlacedPiece[];
+  readonly placed: readonly PlacedPiece<P>[];
 }
 
-export interface Nesting {
-  readonly used: readonly UsedBlank[];
+export interface Nesting<P extends NestPiece = NestPiece> {
+  readonly used: readonly UsedBlank<P>[];
   /** What found no place. */
-  readonly left: readonly NestPiece[];
+  readonly left: readonly P[];
   /** No fewer blanks hold the placed pieces, by their area alone. */
   readonly least: number;
 }
@@ -49,10 +49,10 @@ interface Free {
   readonly w: number;
   readonly h: number;
 }
-interface Open {
+interface Open<P extends NestPiece> {
   readonly blank: NestBlank;
   free: Free[];
-  placed: PlacedPiece[];
+  placed: PlacedPiece<P>[];
 }
 type Order = (a: NestPiece, b: NestPiece) => number;
 type Split = 'shorter' | 'longer';
@@ -85,7 +85,7 @@ const ORDERS: readonly Order[] = [
 ];
 
 /** Lays pieces on blanks with `gap` between neighbours; the gap is not needed at a blank's edge. */
-export function nested(pieces: readonly NestPiece[], blanks: readonly NestBlank[], gap = 0): Nesting {
+export function nested<P extends NestPiece>(pieces: readonly P[], blanks: readonly NestBlank[], gap = 0): Nesting<P> {
   const manners = ORDERS.flatMap((order) =>
     (['shorter', 'longer'] as const).flatMap((split) =>
       (['tight', 'wide', 'straight', 'turned'] as const).flatMap((fit) =>
@@ -104,7 +104,7 @@ export function nested(pieces: readonly NestPiece[], blanks: readonly NestBlank[
   };
 }
 
-type Packing = Omit<Nesting, 'least'>;
+type Packing<P extends NestPiece = NestPiece> = Omit<Nesting<P>, 'least'>;
 
 const total = (list: readonly number[]): number => list.reduce((a, b) => a + b, 0);
 const sheetUsed = (p: Packing): number => total(p.used.map((u) => u.blank.width * u.blank.height));
@@ -122,14 +122,14 @@ function better(a: Packing, b: Packing): boolean {
 const reach = (p: Packing): number =>
   total(p.used.map((u) => Math.max(0, ...u.placed.map((q) => q.x + q.width)) * u.blank.height));
 
-function packedBy(pieces: readonly NestPiece[], blanks: readonly NestBlank[], manner: Manner): Packing {
+function packedBy<P extends NestPiece>(pieces: readonly P[], blanks: readonly NestBlank[], manner: Manner): Packing<P> {
   const { order, gap, smallFirst } = manner;
   const larger = smallFirst ? 1 : -1;
   const stock = blanks
     .map((blank) => ({ blank, left: blank.count }))
     .sort((a, b) => larger * (a.blank.width * a.blank.height - b.blank.width * b.blank.height));
-  const open: Open[] = [];
-  const left: NestPiece[] = [];
+  const open: Open<P>[] = [];
+  const left: P[] = [];
   for (const piece of [...pieces].sort(order)) {
     if (open.some((o) => put(o, piece, manner))) continue;
     const next = stock.find((s) => s.left > 0 && fitsOn(piece, s.blank));
@@ -139,7 +139,7 @@ function packedBy(pieces: readonly NestPiece[], blanks: readonly NestBlank[], ma
     }
     next.left -= 1;
     // A gap's width more each way, so that the last piece needs none behind it.
-    const fresh: Open = {
+    const fresh: Open<P> = {
       blank: next.blank,
       free: [{ x: 0, y: 0, w: next.blank.width + gap, h: next.blank.height + gap }],
       placed: [],
@@ -166,7 +166,7 @@ export const fitsOn = (p: NestPiece, { width, height }: Pick<NestBlank, 'width' 
   waysOf(p).some(({ w, h }) => w <= width + SLACK && h <= height + SLACK);
 
 /** Puts a piece in the free rectangle it fits best and splits what is left of it. */
-function put(open: Open, piece: NestPiece, manner: Manner): boolean {
+function put<P extends NestPiece>(open: Open<P>, piece: P, manner: Manner): boolean {
   const best = bestPlace(open, piece, manner);
   if (!best) return false;
   const { at, free } = best;
@@ -183,8 +183,12 @@ interface Place extends Way {
   readonly second: number;
 }
 
-function bestPlace(open: Open, piece: NestPiece, { fit, gap }: Manner): Place | undefined {
-  const places = open.free.flatMap((free, at) =>
+function bestPlace(
+  { free: rooms }: Pick<Open<NestPiece>, 'free'>,
+  piece: NestPiece,
+  { fit, gap }: Manner,
+): Place | undefined {
+  const places = rooms.flatMap((free, at) =>
     waysOf(piece).flatMap((way): Place[] => {
       const [dx, dy] = [free.w - way.w - gap, free.h - way.h - gap];
       return dx < -SLACK || dy < -SLACK ? [] : [{ at, free, ...way, ...RANKS[fit](dx, dy, way.turned) }];

@@ -1,6 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import type { Model } from '../../../src/model/schema.ts';
-import { blanksFor, cutListSheet, cutMass, GAP, nestOn } from '../../../src/sheets/templates/cutList.ts';
+import { cutListSheet } from '../../../src/sheets/templates/cutList.ts';
+import { cutMass } from '../../../src/sheets/templates/cutMass.ts';
+import { blanksFor, GAP, nestOn } from '../../../src/sheets/templates/onBlanks.ts';
 import { cutPieces, ribPieces } from '../../../src/sheets/templates/pieces.ts';
 import { job, panel } from '../panel.ts';
 

@@ -3,7 +3,8 @@ import { describe, expect, test } from 'vitest';
 import { bendAllowance } from '../../../src/parts/flat/bend.ts';
 import { flatSize, outlineArea } from '../../../src/parts/flat/flatShape.ts';
 import { pieceDxf, pieceSvg } from '../../../src/sheets/templates/dxf.ts';
-import { cutPieces, type Piece, ribPieces } from '../../../src/sheets/templates/pieces.ts';
+import { type Piece } from '../../../src/sheets/templates/piece.ts';
+import { cutPieces, ribPieces } from '../../../src/sheets/templates/pieces.ts';
 import { panel } from '../panel.ts';
 
 /* Files for a cutter, read back by an independent reader (dxf-parser 1.1.2); python3-ezdxf audited the same files by hand: no errors, nothing mended. */
