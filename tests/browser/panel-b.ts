@@ -1,6 +1,8 @@
 import type { Model } from '../../src/model/schema.ts';
-import { HOLES, JOINTS } from '../../src/model/tables/jointTables.ts';
-import { BRACKETS, DOUBLERS, MAIN_RIBS, NOSE_RIBS, TIP_RIBS } from '../../src/model/tables/partTables.ts';
+import { HOLES } from '../../src/model/tables/holeTable.ts';
+import { JOINTS } from '../../src/model/tables/jointTables.ts';
+import { BRACKETS, DOUBLERS } from '../../src/model/tables/pieceTables.ts';
+import { MAIN_RIBS, NOSE_RIBS, TIP_RIBS } from '../../src/model/tables/ribTables.ts';
 import { SPARS, STRIPS } from '../../src/model/tables/sparTables.ts';
 import { STATIONS } from '../../src/model/tables/stationTable.ts';
 import type { Table } from '../../src/model/tables/tables.ts';

@@ -1,7 +1,10 @@
 import type { Model } from '../../model/schema.ts';
-import { BRINGS, HOLES, JOINTS, OPENS } from '../../model/tables/jointTables.ts';
-import { BRACKETS, DOUBLERS, MAIN_RIBS, NOSE_RIBS, TIP_RIBS } from '../../model/tables/partTables.ts';
+import { HOLES } from '../../model/tables/holeTable.ts';
+import { JOINTS } from '../../model/tables/jointTables.ts';
+import { BRACKETS, DOUBLERS } from '../../model/tables/pieceTables.ts';
+import { MAIN_RIBS, NOSE_RIBS, TIP_RIBS } from '../../model/tables/ribTables.ts';
 import { SHEETS, SPARS, STRIPS } from '../../model/tables/sparTables.ts';
+import { BRINGS, OPENS } from '../../model/tables/stageTables.ts';
 import { STATIONS } from '../../model/tables/stationTable.ts';
 import type { Column, Table } from '../../model/tables/tables.ts';
 

@@ -2,9 +2,10 @@ import { formatAngle, formatLength } from '../../units.ts';
 import { mirrorModel } from '../edits/mirror.ts';
 import { QUANTITIES } from '../quantities.ts';
 import type { Model } from '../schema.ts';
-import { isFeeler, type SizeEntry } from '../sizeEntries.ts';
-import { sizeBook, sizeEntries } from '../sizes.ts';
-import { type CellValue, cellText, type Table } from './tables.ts';
+import { isFeeler } from '../sizeEntries.ts';
+import { sizeBook } from '../sizes.ts';
+import { cellText } from './cells.ts';
+import type { CellValue, Column, Row, Table } from './tables.ts';
 
 /*
  * Two panels side by side: this one with its earlier self, with another file, with the other hand's, or one half of a
@@ -36,6 +37,24 @@ export function alike(model: Model, other: Model): { readonly other: Model; read
 
 const NEAR = 5e-5;
 
+/** How a kind of value is printed: with how many decimals beyond the usual, and with its sign where it is a difference. */
+type Print = (v: number, more: number, signed: boolean) => string;
+
+const rounded: Print = (v, _, signed) => `${signed && v > 0 ? '+' : ''}${Math.round(v * 1e6) / 1e6}`;
+const inDegrees: Print = (v, more, signed) =>
+  formatAngle((v * Math.PI) / 180, { digits: 2 + more, signed }).replace('°', '');
+const inLength =
+  (units: Model['units']): Print =>
+  (v, more, signed) =>
+    formatLength(v, units, { unitMark: false, digits: (units === 'in' ? 3 : 2) + more, signed });
+
+/** A kind of column's way of printing, its unit, and the least difference that shows with the usual decimals. */
+function wayOf({ units }: Model, kind: string): { print: Print; unit: string; shows: number } {
+  if (kind === 'angle') return { print: inDegrees, unit: '°', shows: 0.005 };
+  if (kind !== 'length') return { print: rounded, unit: '', shows: 0.005 };
+  return { print: inLength(units), unit: ` ${units}`, shows: units === 'in' ? 0.0005 * 25.4 : 0.005 };
+}
+
 /** Two numbers and by how much they differ, all with the same decimals: one more where the difference would not show. */
 function told(
   model: Model,
@@ -43,77 +62,79 @@ function told(
   b: number | undefined,
   kind: string,
 ): Pick<Difference, 'here' | 'there' | 'by' | 'byText'> {
-  const by = a !== undefined && b !== undefined ? a - b : undefined;
-  const scale = kind === 'length' && model.units === 'in' ? 25.4 : 1;
-  const least =
-    (kind === 'length' && model.units === 'in' ? 3 : 2) +
-    (by !== undefined && Math.abs(by / scale) < (scale === 1 ? 0.005 : 0.0005) ? 1 : 0);
-  const print = (v: number | undefined, signed = false): string =>
-    v === undefined
-      ? 'not read'
-      : kind === 'length'
-        ? formatLength(v, model.units, { unitMark: false, digits: least, signed })
-        : kind === 'angle'
-          ? formatAngle((v * Math.PI) / 180, { digits: least, signed }).replace('°', '')
-          : `${signed && v > 0 ? '+' : ''}${Math.round(v * 1e6) / 1e6}`;
-  const unit = kind === 'length' ? ` ${model.units}` : kind === 'angle' ? '°' : '';
-  return { here: print(a), there: print(b), by, ...(by === undefined ? {} : { byText: `${print(by, true)}${unit}` }) };
+  const { print, unit, shows } = wayOf(model, kind);
+  if (a === undefined || b === undefined) {
+    const one = (v: number | undefined): string => (v === undefined ? 'not read' : print(v, 0, false));
+    return { here: one(a), there: one(b), by: undefined };
+  }
+  const by = a - b;
+  const more = Math.abs(by) < shows ? 1 : 0;
+  return {
+    here: print(a, more, false),
+    there: print(b, more, false),
+    by,
+    byText: `${print(by, more, true)}${unit}`,
+  };
 }
 
-const weight = (d: Difference): number =>
-  d.by === undefined ? (d.kind === 'reading' ? -1 : Infinity) : Math.abs(d.by);
+/** How large a difference is; words of the drawing are the largest, and what only one has read the least. */
+function weight(d: Difference): number {
+  if (d.by !== undefined) return Math.abs(d.by);
+  return d.kind === 'reading' ? -1 : Infinity;
+}
 
 /** The largest difference first, after words that differ in the drawing; what only one has read comes last. */
 export const largestFirst = (all: readonly Difference[]): Difference[] =>
   [...all].sort((a, b) => weight(b) - weight(a) || 0);
 
+/** Rows that only one of the panels has. */
+function* partDifferences(table: Table, model: Model, other: Model): Generator<Difference> {
+  const [rows, theirs] = [table.rows(model), table.rows(other)];
+  const only = (list: readonly Row[], others: readonly Row[]): Row[] => {
+    const ids = new Set(others.map((r) => r.id));
+    return list.filter((r) => !ids.has(r.id));
+  };
+  const what = (r: Row): string => `${r.name}, of ${table.name}`;
+  for (const r of only(rows, theirs))
+    yield {
+      kind: 'part',
+      station: r.station,
+      part: r.part,
+      what: what(r),
+      here: 'there',
+      there: 'not there',
+      by: undefined,
+    };
+  for (const r of only(theirs, rows))
+    yield { kind: 'part', station: null, what: what(r), here: 'not there', there: 'there', by: undefined };
+}
+
+/** One cell that both panels have and that is not the same in both. */
+function cellDifference(c: Column, r: Row, model: Model, other: Model): Difference | undefined {
+  const [a, b] = [c.read(model, r.id), c.read(other, r.id)];
+  if (same(a, b)) return undefined;
+  const word = (v: CellValue | undefined): string => cellText(c, model, v) || 'none';
+  const values =
+    typeof a === 'number' && typeof b === 'number'
+      ? told(model, a, b, c.kind)
+      : { here: word(a), there: word(b), by: undefined };
+  return { kind: 'drawing', station: r.station, part: r.part, what: `${c.name} of ${r.name}`, ...values };
+}
+
+function cellDifferences(table: Table, model: Model, other: Model): Difference[] {
+  const theirs = new Set(table.rows(other).map((r) => r.id));
+  const rows = table.rows(model).filter((r) => theirs.has(r.id));
+  const columns = table.columns(model).filter((c) => c.write);
+  return columns.flatMap((c) => rows.flatMap((r) => cellDifference(c, r, model, other) ?? []));
+}
+
 /** Every cell that differs, table by table, in the order of the first panel. */
 export function differencesOf(tables: readonly Table[], model: Model, against: Model): Difference[] {
   const { other } = alike(model, against);
-  const out: Difference[] = [];
-  for (const table of tables) {
-    const [rows, theirs] = [table.rows(model), table.rows(other)];
-    const has = new Set(theirs.map((r) => r.id));
-    for (const r of rows)
-      if (!has.has(r.id))
-        out.push({
-          kind: 'part',
-          station: r.station,
-          part: r.part,
-          what: `${r.name}, of ${table.name}`,
-          here: 'there',
-          there: 'not there',
-          by: undefined,
-        });
-    const own = new Set(rows.map((r) => r.id));
-    for (const r of theirs)
-      if (!own.has(r.id))
-        out.push({
-          kind: 'part',
-          station: null,
-          what: `${r.name}, of ${table.name}`,
-          here: 'not there',
-          there: 'there',
-          by: undefined,
-        });
-    for (const c of table.columns(model).filter((x) => x.write)) {
-      for (const r of rows) {
-        if (!has.has(r.id)) continue;
-        const [a, b] = [c.read(model, r.id), c.read(other, r.id)];
-        if (same(a, b)) continue;
-        out.push({
-          kind: 'drawing',
-          station: r.station,
-          part: r.part,
-          what: `${c.name} of ${r.name}`,
-          ...(typeof a === 'number' && typeof b === 'number'
-            ? told(model, a, b, c.kind)
-            : { here: cellText(c, model, a) || 'none', there: cellText(c, model, b) || 'none', by: undefined }),
-        });
-      }
-    }
-  }
-  return [...out, ...readingDifferences(model, other)];
+  return [
+    ...tables.flatMap((t) => [...partDifferences(t, model, other), ...cellDifferences(t, model, other)]),
+    ...readingDifferences(model, other),
+  ];
 }
 
 const same = (a: CellValue | undefined, b: CellValue | undefined): boolean =>
@@ -138,70 +159,4 @@ function readingDifferences(model: Model, other: Model): Difference[] {
       },
     ];
   });
-}
-
-/** The key of the same size where all marks are others: `to` says what each has become. */
-function keysOver(model: Model, renamed: Model, to: (mark: string) => string): (key: string) => string {
-  const marks = ['station', 'from', 'to', 'part', 'joint', 'layer'] as const;
-  const rest = ['end', 'side', 'spar', 'sheet', 'hole', 'axis'] as const;
-  const form = ({ kind, of }: SizeEntry, mark: (m: string) => string): string =>
-    [kind, ...marks.map((k) => mark(of[k] ?? '')), ...rest.map((k) => of[k] ?? '')].join(' ');
-  const has = new Map([...sizeEntries(renamed).values()].map((e) => [form(e, (m) => m), e.key]));
-  const entries = sizeEntries(model);
-  return (key) => {
-    const entry = entries.get(key);
-    return (entry && has.get(form(entry, to))) ?? key;
-  };
-}
-
-/**
- * The other half of a panel in one piece, laid over this one: mirrored about its middle and its marks exchanged end for end,
- * so that S2's sizes stand against S7's. Undefined where the stations do not pair or parts do not.
- */
-export function otherHalf(model: Model): Model | undefined {
-  if (model.hand !== 'both') return undefined;
-  const n = model.stations.length;
-  const pair = new Map<string, string>();
-  model.stations.forEach((s, i) => pair.set(s.id, model.stations[n - 1 - i]!.id));
-  for (const rib of model.ribs) {
-    const twin = model.ribs.find((r) => r.kind === rib.kind && r.station === pair.get(rib.station));
-    if (!twin) return undefined;
-    pair.set(rib.id, twin.id);
-  }
-  for (const d of model.doublers) {
-    const twin = model.doublers.find(
-      (x) => x.part === pair.get(d.part) && x.end === d.end && x.form === d.form && x.on === d.on,
-    );
-    if (twin) pair.set(d.id, twin.id);
-  }
-  for (const j of model.joints) {
-    const twin = model.joints.find((x) => x.station === pair.get(j.station) && x.end === j.end && x.id[0] === j.id[0]);
-    if (twin) pair.set(j.id, twin.id);
-  }
-  const to = (id: string): string => pair.get(id) ?? id;
-  const m = mirrorModel(model);
-  const laid: Model = {
-    ...m,
-    stations: m.stations.map((s) => ({ ...s, id: to(s.id) })),
-    ribs: m.ribs.map((r) => ({ ...r, id: to(r.id), station: to(r.station) })),
-    doublers: m.doublers.map((d) => ({ ...d, id: to(d.id), part: to(d.part) })),
-    brackets: m.brackets.map((b) => ({ ...b, station: to(b.station) })),
-    joints: m.joints.map((j) => ({
-      ...j,
-      id: to(j.id),
-      station: to(j.station),
-      layers: j.layers.map(to),
-      guide: to(j.guide),
-      holes: j.holes.map((h) => ({ ...h, layers: h.layers.map((l) => ({ ...l, part: to(l.part) })) })),
-    })),
-    stages: m.stages.map((s) => ({ ...s, brings: s.brings.map(to), opens: s.opens.map(to) })),
-    survey: {
-      ...m.survey,
-      supports: m.survey.supports.map(to),
-      ...(m.survey.reference === undefined ? {} : { reference: to(m.survey.reference) }),
-    },
-    readings: [],
-  };
-  const key = keysOver(model, laid, to);
-  return { ...laid, readings: m.readings.map((r) => ({ ...r, size: key(r.size) })) };
 }

@@ -4,7 +4,7 @@ import type { Fault } from '../file/faults/fault.ts';
 import { type Kind, QUANTITIES } from '../quantities.ts';
 import type { Model, Reading } from '../schema.ts';
 import type { SizeEntry, SizeOf } from '../sizeEntries.ts';
-import { instrumentUncertainty, sizeBook, sizeEntries } from '../sizes.ts';
+import { sizeEntries } from '../sizes.ts';
 
 /*
  * Readings as a table for a spreadsheet: one row a reading, the size named by its key, so that what is printed, exported
@@ -12,9 +12,6 @@ import { instrumentUncertainty, sizeBook, sizeEntries } from '../sizes.ts';
  */
 
 const COLUMNS = ['size', 'name', 'value', 'instrument', 'date', 'temperature', 'over', 'sure', 'note'] as const;
-
-/** Most rows taken at once. */
-const MOST_ROWS = 100_000;
 
 /** A cell that a spreadsheet would run as a formula is made plain text. */
 const plain = (cell: string): string => (/^[=+\-@\t\r]/.test(cell) && !/^[+-]?[\d.]/.test(cell) ? `'${cell}` : cell);
@@ -65,105 +62,6 @@ export function readValue(
   return read.ok ? { ok: true, value: (read.value * 180) / Math.PI } : read;
 }
 
-/** Reads a table with a header row that names at least `size` and `value`. */
-export function parseReadings(model: Model, text: string, bare: 'mm' | 'in' = 'mm'): TableResult {
-  const bareText = text.replace(/^\uFEFF/, '');
-  const head = (Papa.parse<string[]>(bareText, { preview: 1, skipEmptyLines: 'greedy' }).data[0] ?? [])
-    .map((h) => h.trim().toLowerCase())
-    .filter((h) => h !== '');
-  const twice = head.find((h, i) => head.indexOf(h) < i);
-  if (twice !== undefined)
-    return {
-      ok: false,
-      faults: [
-        {
-          path: 'line 1',
-          sentence: `the table has two columns named "${twice.slice(0, 40)}"; expected one, for only one can count; rename or remove the other`,
-        },
-      ],
-    };
-  const read = Papa.parse<Record<string, string>>(bareText, {
-    header: true,
-    skipEmptyLines: 'greedy',
-    transformHeader: (h) => h.trim().toLowerCase(),
-  });
-  const fields = read.meta.fields ?? [];
-  const missing = ['size', 'value'].filter((c) => !fields.includes(c));
-  if (missing.length > 0)
-    return {
-      ok: false,
-      faults: [
-        {
-          path: 'line 1',
-          sentence: `the table has the columns ${fields.slice(0, 8).join(', ') || 'none'}; expected ${missing.map((m) => `"${m}"`).join(' and ')} among them; add a header row`,
-        },
-      ],
-    };
-  if (read.data.length > MOST_ROWS)
-    return {
-      ok: false,
-      faults: [
-        { path: '', sentence: `the table has ${read.data.length} rows; expected at most ${MOST_ROWS}; split it` },
-      ],
-    };
-  const faults: Fault[] = [];
-  const readings: Reading[] = [];
-  // A row that does not divide into the header's columns would be half read: a decimal comma in a comma table does that.
-  for (const error of read.errors) {
-    const line = `line ${(error.row ?? 0) + 2}`;
-    if (error.code === 'TooManyFields')
-      faults.push({
-        path: line,
-        sentence: `the row has more cells than the header has columns; expected as many; put a value with a comma in quotes, or use a point`,
-      });
-    else if (error.type === 'Quotes')
-      faults.push({
-        path: line,
-        sentence: `a quote is opened and not closed; expected it closed before the next cell; correct it`,
-      });
-  }
-  read.data.forEach((row, i) => {
-    const one = readRow(model, row, bare);
-    if (typeof one === 'string') faults.push({ path: `line ${i + 2}`, sentence: one });
-    else readings.push(one);
-  });
-  return faults.length > 0 ? { ok: false, faults } : { ok: true, readings };
-}
-
-function readRow(model: Model, row: Record<string, string>, bare: 'mm' | 'in'): Reading | string {
-  const cell = (name: string): string =>
-    (row[name] ?? '')
-      .trim()
-      .replace(/^'(?=[=+\-@\t\r])/, '')
-      .trim();
-  const size = cell('size');
-  const entry = sizeEntries(model).get(size);
-  if (!entry)
-    return `"${size.slice(0, 40)}" is not a size of this panel; expected a name such as M2.length; correct it`;
-  const value = readValue(entry.kind, cell('value'), bare);
-  if (!value.ok) return `${entry.name}: ${value.sentence}`;
-  const instrument =
-    cell('instrument') ||
-    (sizeBook(model).readingsOf(size).at(-1)?.instrument ?? Object.keys(QUANTITIES[entry.kind].u)[0]!);
-  if (instrumentUncertainty(model, entry.kind, instrument) === undefined)
-    return `${entry.name}: "${instrument.slice(0, 40)}" is not an instrument for it; expected ${Object.keys(QUANTITIES[entry.kind].u).join(' or ')}; correct it`;
-  const temperature = cell('temperature');
-  if (temperature !== '' && !Number.isFinite(Number(temperature)))
-    return `${entry.name}: the temperature "${temperature.slice(0, 20)}" is not a number of degrees C; correct it`;
-  const over = cell('over') ? parseLength(cell('over'), bare) : undefined;
-  if (over && !over.ok) return `${entry.name}, over: ${over.sentence}`;
-  return {
-    size,
-    value: value.value,
-    instrument,
-    ...(cell('date') ? { date: cell('date') } : {}),
-    ...(temperature === '' ? {} : { temperature: Number(temperature) }),
-    ...(over?.ok ? { over: over.value } : {}),
-    ...(/^(yes|y|true|1)$/i.test(cell('sure')) ? { sure: true as const } : {}),
-    ...(cell('note') ? { note: cell('note') } : {}),
-  };
-}
-
 /** Whether two sizes are of like things: the same end, side, spar, sheet, layer or axis, at whatever part or station. */
 const alike = (a: SizeOf, b: SizeOf): boolean =>
   (['end', 'side', 'spar', 'sheet', 'layer', 'axis'] as const).every((k) => a[k] === b[k]) &&
@@ -200,9 +98,9 @@ export function parseColumn(
     };
   const faults: Fault[] = [];
   const readings: Reading[] = [];
-  lines.forEach((line, i) => {
+  places.slice(0, lines.length).forEach((place, i) => {
+    const line = lines[i] ?? '';
     if (line.trim() === '') return;
-    const place = places[i]!;
     const value = readValue(place.kind, line.trim(), bare);
     if (value.ok) readings.push({ size: place.key, value: value.value, ...how });
     else faults.push({ path: `line ${i + 1}`, sentence: `${place.name}: ${value.sentence}` });

@@ -1,14 +1,14 @@
 import { sheetName } from '../drawn.ts';
 import type { Edit } from '../edits/edits.ts';
 import type { Model, Sheet, Spar, SparName, Strip } from '../schema.ts';
-import { sheetChoices } from './partTables.ts';
+import { sheetChoices } from './partColumns.ts';
 import type { Changes, Column, Row, Table } from './tables.ts';
 
 /* Spars, the strips in their caps, and the sheets everything is made of. */
 
-type End = 'to' | `from`;
+type End = 'to' | 'from';
 /** What the file calls the two ends of a length of metal. */
-const ENDS = { inboard: `from`, outboard: `to` } as const satisfies Record<string, End>;
+const ENDS = { inboard: 'from', outboard: 'to' } as const satisfies Record<string, End>;
 
 const isSpar = (row: string): row is SparName => row === 'front' || row === 'rear';
 

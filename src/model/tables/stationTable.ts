@@ -80,7 +80,11 @@ const own = (key: 'nose' | 'washout'): Pick<Column, 'read' | 'write'> => ({
   read: (m, row) => m.stations.find((s) => s.id === row)?.[key],
   write: (m, changes) => {
     const to = numbers(changes);
-    return { ...m, stations: m.stations.map((s) => (to.has(s.id) ? { ...s, [key]: to.get(s.id)! } : s)) };
+    const stations = m.stations.map((s) => {
+      const value = to.get(s.id);
+      return value === undefined ? s : { ...s, [key]: value };
+    });
+    return { ...m, stations };
   },
 });
 
@@ -104,7 +108,8 @@ const COLUMNS: readonly Column[] = [
     where: 'Rib to rib on the plan view.',
     read: (m, row) => {
       const i = m.stations.findIndex((s) => s.id === row);
-      return i > 0 ? m.stations[i]!.y - m.stations[i - 1]!.y : undefined;
+      const [here, before] = [m.stations[i], m.stations[i - 1]];
+      return here && before ? here.y - before.y : undefined;
     },
   },
   {

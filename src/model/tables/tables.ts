@@ -1,5 +1,3 @@
-import Papa from 'papaparse';
-import { exactLength, formatLength, parseAngle, parseLength } from '../../units.ts';
 import { grainOf, onGrain } from '../drawn.ts';
 import type { Edit } from '../edits/edits.ts';
 import type { Kind } from '../quantities.ts';
@@ -62,70 +60,8 @@ export interface Change extends Cell {
   readonly value: CellValue;
 }
 
-/** What a typed cell means, in mm, degrees, or as it stands. */
-export function readCell(
-  column: Column,
-  model: Model,
-  text: string,
-): { ok: true; value: CellValue } | { ok: false; sentence: string } {
-  const typed = text.trim();
-  switch (column.kind) {
-    case 'length': {
-      const read = parseLength(typed, model.units);
-      return read.ok ? { ok: true, value: read.value } : read;
-    }
-    case 'angle': {
-      const read = parseAngle(typed);
-      return read.ok ? { ok: true, value: Math.round(((read.value * 180) / Math.PI) * 1e9) / 1e9 } : read;
-    }
-    case 'count':
-      return /^\d{1,4}$/.test(typed)
-        ? { ok: true, value: Number(typed) }
-        : { ok: false, sentence: `“${typed.slice(0, 24)}” is not a whole number.` };
-    case 'number': {
-      const v = Number(typed.replace(',', '.'));
-      return typed !== '' && Number.isFinite(v)
-        ? { ok: true, value: v }
-        : { ok: false, sentence: `“${typed.slice(0, 24)}” is not a number.` };
-    }
-    case 'choice': {
-      const all = column.choices?.(model) ?? [];
-      const found =
-        all.find(([v, words]) => v === typed || words.toLowerCase() === typed.toLowerCase()) ??
-        all.find(([v]) => v.toLowerCase() === typed.toLowerCase());
-      return found
-        ? { ok: true, value: found[0] }
-        : {
-            ok: false,
-            sentence: `“${typed.slice(0, 24)}” is not one of ${all
-              .slice(0, 8)
-              .map(([, w]) => w)
-              .join(', ')}.`,
-          };
-    }
-    case 'text':
-      return { ok: true, value: typed };
-  }
-}
-
-/** A cell as it stands in the table: two decimals of a millimetre, three of an inch. */
-export function cellText(column: Column, model: Model, value: CellValue | undefined): string {
-  if (value === undefined) return '';
-  if (typeof value === 'string')
-    return column.kind === 'choice' ? (column.choices?.(model).find(([v]) => v === value)?.[1] ?? value) : value;
-  if (column.kind === 'length') return formatLength(value, model.units, { unitMark: false });
-  return column.kind === 'angle' ? value.toFixed(2) : String(Math.round(value * 1e6) / 1e6);
-}
-
-/** A cell as it stands in its box while it is changed: every figure. */
-export function cellEntry(column: Column, model: Model, value: CellValue | undefined): string {
-  if (value === undefined) return '';
-  if (typeof value === 'number' && column.kind === 'length')
-    return exactLength(Math.round(value * 1e6) / 1e6, model.units).replace(/ (mm|in)$/, '');
-  return String(value);
-}
-
-function columnOf(table: Table, m: Model, id: string): Column {
+/** A table's column by its name; throws RangeError where it has none. */
+export function columnOf(table: Table, m: Model, id: string): Column {
   const found = table.columns(m).find((c) => c.id === id);
   if (!found) throw new RangeError(`the table ${table.id} has no column "${id}"`);
   return found;
@@ -167,70 +103,6 @@ export function fillTaper(table: Table, model: Model, column: string, rows: read
   return rows
     .slice(1, -1)
     .map((row) => ({ row, column, value: onGrain(va + ((vb - va) * ((at.get(row) ?? 0) - ya)) / (yb - ya), grain) }));
-}
-
-export type Pasted =
-  | { readonly ok: true; readonly changes: readonly Change[] }
-  | { readonly ok: false; readonly faults: readonly (Cell & { readonly sentence: string })[] };
-
-/**
- * A block from a spreadsheet, laid with its upper left cell at a cell. A header line of words is left out; a block that
- * lies across where the table runs down is turned, when only that way it fits; empty cells change nothing.
- */
-export function pasteCells(table: Table, model: Model, from: Cell, text: string, order?: readonly string[]): Pasted {
-  const rows = order ?? table.rows(model).map((r) => r.id);
-  const columns = table.columns(model).filter((c) => c.write);
-  const [r0, c0] = [rows.indexOf(from.row), columns.findIndex((c) => c.id === from.column)];
-  const fault = (sentence: string): Pasted => ({ ok: false, faults: [{ ...from, sentence }] });
-  if (r0 < 0 || c0 < 0) return fault('Choose a cell that can be changed, then paste.');
-  const block = blockOf(text);
-  const room = { down: rows.length - r0, across: columns.length - c0 };
-  const fits = (b: readonly (readonly string[])[]): boolean =>
-    b.length <= room.down && Math.max(...b.map((l) => l.length)) <= room.across;
-  const headed = (b: readonly (readonly string[])[]): readonly (readonly string[])[] =>
-    b.length > 1 &&
-    b[0]!.every((cell, i) => {
-      const c = columns[c0 + i];
-      return !c || c.kind === 'text' || cell.trim() === '' || !readCell(c, model, cell).ok;
-    })
-      ? b.slice(1)
-      : b;
-  const upright = headed(block);
-  const turned = headed((block[0] ?? []).map((_, i) => block.map((line) => line[i] ?? '')));
-  const lies = (block[0]?.length ?? 0) > block.length;
-  const laid = fits(upright) ? upright : lies && fits(turned) ? turned : undefined;
-  if (!laid)
-    return fault(
-      `The block has ${upright.length} rows of ${Math.max(...upright.map((l) => l.length))}, and from here on the table has ${room.down} rows of ${room.across}; start further up or left, or paste less.`,
-    );
-  const changes: Change[] = [];
-  const faults: (Cell & { sentence: string })[] = [];
-  laid.forEach((line, i) =>
-    line.forEach((cell, k) => {
-      const [row, column] = [rows[r0 + i]!, columns[c0 + k]!];
-      if (cell.trim() === '' || column.read(model, row) === undefined) return;
-      const read = readCell(column, model, cell);
-      if (read.ok) changes.push({ row, column: column.id, value: read.value });
-      else faults.push({ row, column: column.id, sentence: read.sentence });
-    }),
-  );
-  return faults.length > 0 ? { ok: false, faults } : { ok: true, changes };
-}
-
-/** Cells of pasted text: tabs between, else semicolons, else commas that are not decimal ones; a plain column has one a line. */
-function blockOf(text: string): string[][] {
-  const plain = text
-    .replace(/^\uFEFF/, '')
-    .replace(/\r\n?/g, '\n')
-    .replace(/\n+$/, '');
-  const delimiter = plain.includes('\t')
-    ? '\t'
-    : plain.includes(';')
-      ? ';'
-      : /,\s|,.*,/.test(plain.split('\n')[0] ?? '')
-        ? ','
-        : '\t';
-  return Papa.parse<string[]>(plain, { delimiter }).data;
 }
 
 /** The commonest value of a column, and the rows that have another; undefined where no value is had by half the rows or more. */

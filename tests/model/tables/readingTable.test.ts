@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { parseColumn, parseReadings, readingsTable } from '../../../src/model/tables/readingTable.ts';
+import { parseReadings } from '../../../src/model/tables/readingRows.ts';
+import { parseColumn, readingsTable } from '../../../src/model/tables/readingTable.ts';
 import { walkingOrder } from '../../../src/model/walk.ts';
 import { panel } from '../panels.ts';
 
@@ -34,6 +35,29 @@ describe('a table of readings', () => {
       ['sheet.s025', 0.635, 'micrometer'],
     ]);
     expect(parseReadings(A, 'size;value\nM2.length;262.5').ok).toBe(true);
+  });
+
+  it('takes a bare number in the unit of its row, and says where a value has another', () => {
+    // 1 in = 25.4 mm exactly; 1 mil = 0.0254 mm; a drill's name is a size in any unit.
+    const read = parseReadings(
+      A,
+      'size,value,unit\nM2.length,10.335,in\nM3.length,262.5,mm\nsheet.s025,25,mil\nlevel@S3,12,min\nM5.length,10.3 in,in\nM6.length,262.5,',
+      'mm',
+    );
+    if (!read.ok) throw new Error(read.faults[0]?.sentence);
+    expect(read.readings.map((r) => [r.size, Number(r.value.toFixed(6))])).toEqual([
+      ['M2.length', 262.509],
+      ['M3.length', 262.5],
+      ['sheet.s025', 0.635],
+      ['level@S3', 0.2],
+      ['M5.length', 261.62],
+      ['M6.length', 262.5],
+    ]);
+    const odd = parseReadings(A, 'size\tvalue\tUnits\nM2.length\t262 mm\tin\nM3.length\t10.3\tfurlong');
+    expect(odd).toMatchObject({ ok: false, faults: [{ path: 'line 2' }, { path: 'line 3' }] });
+    expect(odd.ok ? '' : odd.faults[0]!.sentence).toBe(
+      'length of M2: the value says "262 mm" and its unit "in"; expected one unit; correct one of them',
+    );
   });
 
   it('keeps what a reading was taken over, and that a questioned one was confirmed', () => {

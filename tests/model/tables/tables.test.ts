@@ -24,21 +24,18 @@ import { flangesPoint } from '../../../src/model/hand.ts';
 import { limitFor } from '../../../src/model/limits.ts';
 import { gripRange, rivetFor } from '../../../src/model/rivetSizes.ts';
 import type { MainRib, Model } from '../../../src/model/schema.ts';
-import { alike, differencesOf, largestFirst, otherHalf } from '../../../src/model/tables/compare.ts';
-import { BRINGS, HOLES, JOINTS, OPENS } from '../../../src/model/tables/jointTables.ts';
-import { BRACKETS, DOUBLERS, MAIN_RIBS, NOSE_RIBS, TIP_RIBS } from '../../../src/model/tables/partTables.ts';
+import { cellText } from '../../../src/model/tables/cells.ts';
+import { alike, differencesOf, largestFirst } from '../../../src/model/tables/compare.ts';
+import { HOLES } from '../../../src/model/tables/holeTable.ts';
+import { JOINTS } from '../../../src/model/tables/jointTables.ts';
+import { otherHalf } from '../../../src/model/tables/otherHalf.ts';
+import { pasteCells } from '../../../src/model/tables/paste.ts';
+import { BRACKETS, DOUBLERS } from '../../../src/model/tables/pieceTables.ts';
+import { MAIN_RIBS, NOSE_RIBS, TIP_RIBS } from '../../../src/model/tables/ribTables.ts';
 import { addSheet, SHEETS, SPARS, STRIPS } from '../../../src/model/tables/sparTables.ts';
+import { BRINGS, OPENS } from '../../../src/model/tables/stageTables.ts';
 import { moveStations, STATIONS } from '../../../src/model/tables/stationTable.ts';
-import {
-  cellText,
-  commonOf,
-  copyDown,
-  fillTaper,
-  pasteCells,
-  setCells,
-  setCommon,
-  type Table,
-} from '../../../src/model/tables/tables.ts';
+import { commonOf, copyDown, fillTaper, setCells, setCommon, type Table } from '../../../src/model/tables/tables.ts';
 import { randomPanel } from '../../random-panel.ts';
 import { changed, panel } from '../panels.ts';
 

@@ -1,5 +1,5 @@
 import type { ReactNode } from 'react';
-import { cellText } from '../../../model/tables/tables.ts';
+import { cellText } from '../../../model/tables/cells.ts';
 import { MarkShape } from '../../widgets/Mark.tsx';
 import { CellEdit } from './CellEdit.tsx';
 import type { CellProps } from './cell.ts';

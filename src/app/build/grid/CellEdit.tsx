@@ -1,5 +1,6 @@
 import type { KeyboardEventHandler } from 'react';
-import { type Column, readCell } from '../../../model/tables/tables.ts';
+import { readCell } from '../../../model/tables/cells.ts';
+import type { Column } from '../../../model/tables/tables.ts';
 import { echo } from '../../../units.ts';
 import type { CellProps } from './cell.ts';
 import { useCellEntry } from './useCellEntry.ts';

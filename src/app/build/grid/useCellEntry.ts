@@ -1,6 +1,6 @@
 import { type KeyboardEvent, useCallback, useEffect, useLayoutEffect, useRef, useState } from 'react';
 import { flushSync } from 'react-dom';
-import { cellEntry, readCell } from '../../../model/tables/tables.ts';
+import { cellEntry, readCell } from '../../../model/tables/cells.ts';
 import { useApp } from '../../state/store.ts';
 import { useDesk } from '../desk.ts';
 import { sentencesOf } from '../sentences.ts';

@@ -4,13 +4,13 @@ import { runningFrom } from '../../../model/chained.ts';
 import type { Edit } from '../../../model/edits/edits.ts';
 import { keepFit } from '../../../model/edits/keepFit.ts';
 import type { Model } from '../../../model/schema.ts';
+import { pasteCells } from '../../../model/tables/paste.ts';
 import {
   type Cell,
   type CellValue,
   type Change,
   type Column,
   commonOf,
-  pasteCells,
   type Row,
   setCells,
   setCommon,

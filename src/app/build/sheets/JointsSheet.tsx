@@ -1,6 +1,7 @@
 import { useState } from 'react';
 import { removePart } from '../../../model/edits/stationEdits.ts';
-import { HOLES, JOINTS } from '../../../model/tables/jointTables.ts';
+import { HOLES } from '../../../model/tables/holeTable.ts';
+import { JOINTS } from '../../../model/tables/jointTables.ts';
 import { useApp } from '../../state/store.ts';
 import { Grid } from '../grid/Grid.tsx';
 import { JointRules } from './JointRules.tsx';

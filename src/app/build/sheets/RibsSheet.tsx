@@ -1,6 +1,7 @@
 import { type ReactNode, useState } from 'react';
 import { removePart } from '../../../model/edits/stationEdits.ts';
-import { BRACKETS, DOUBLERS, MAIN_RIBS, NOSE_RIBS, TIP_RIBS } from '../../../model/tables/partTables.ts';
+import { BRACKETS, DOUBLERS } from '../../../model/tables/pieceTables.ts';
+import { MAIN_RIBS, NOSE_RIBS, TIP_RIBS } from '../../../model/tables/ribTables.ts';
 import type { Table } from '../../../model/tables/tables.ts';
 import { useApp } from '../../state/store.ts';
 import { Grid } from '../grid/Grid.tsx';

@@ -1,6 +1,6 @@
 import { reachStage } from '../../../model/edits/edits.ts';
 import { takeSuggestedStages } from '../../../model/edits/stagesSuggested.ts';
-import { BRINGS, OPENS } from '../../../model/tables/jointTables.ts';
+import { BRINGS, OPENS } from '../../../model/tables/stageTables.ts';
 import { useApp } from '../../state/store.ts';
 import { Grid } from '../grid/Grid.tsx';
 

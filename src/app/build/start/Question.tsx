@@ -1,5 +1,5 @@
-import type { Model } from '../../../model/schema.ts';
 import { runningFrom } from '../../../model/chained.ts';
+import type { Model } from '../../../model/schema.ts';
 import type { AnswerValue, StartQuestion } from '../../../model/starts/asked.ts';
 import { useDesk } from '../desk.ts';
 import { type Answered, comesTo, putText, useTyped, written } from './answers.ts';
