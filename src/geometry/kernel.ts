@@ -146,7 +146,8 @@ interface Deletable {
   delete(): void;
 }
 
-function kernelOn(wasm: ManifoldToplevel): Kernel {
+/** A kernel on a module of its own, with a memory of its own; the program has one, `openKernel`. */
+export function kernelOn(wasm: ManifoldToplevel): Kernel {
   const meshes = new Kept<Mesh>(MOST_TRIANGLES, (mesh) => mesh.triangles.length / 3);
   const sizes = new Kept<{ volume: number; bounds: Bounds }>(MOST_ANSWERS, () => 1);
   const shares = new Kept<Overlap>(MOST_ANSWERS, () => 1);

@@ -13,6 +13,7 @@ import { firstScreenRows, screenRows } from './screen.ts';
 import { sizesRows } from './sizes.ts';
 import { solidsRows } from './solids.ts';
 import { studyRows } from './study.ts';
+import { waitsRows } from './waits.ts';
 
 /*
  * Speed, size and memory in one table: every figure beside a yardstick measured in the same run, so that the ratios travel
@@ -53,6 +54,7 @@ const PARTS: readonly (readonly [name: string, minutes: number, rows: () => Prom
   ['sampling', 15, () => samplingRows(panelA)],
   ['cure', long ? 60 : 10, () => cureRows(panelA, long ? 60 : 10)],
   ['study', 90, () => studyRows(panelA, long ? 1000 : 12)],
+  ['waits', 5, () => waitsRows(panelA)],
   ['sizes', 5, () => sizesRows()],
   ['first screen', 5, async () => firstScreenRows(await opened())],
   ['screen', 15, async () => screenRows(await opened(), panelA)],

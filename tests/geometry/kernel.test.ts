@@ -1,6 +1,7 @@
 import fc from 'fast-check';
+import Module from 'manifold-3d';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { type Kernel, openKernel } from '../../src/geometry/kernel.ts';
+import { type Kernel, kernelOn } from '../../src/geometry/kernel.ts';
 import type { Mesh } from '../../src/geometry/mesh.ts';
 import {
   box,
@@ -15,22 +16,17 @@ import {
   union,
 } from '../../src/geometry/solids.ts';
 import type { Vec2, Vec3 } from '../../src/geometry/vector.ts';
+import { wasmMemories } from '../bench/wasmMemory.ts';
 import { expectClosed } from '../parts/measuring.ts';
 
 let kernel: Kernel;
-const memories: WebAssembly.Memory[] = [];
+// The kernel keeps its memory to itself; the test sees it by watching what the loader starts.
+const memories = wasmMemories();
 
 beforeAll(async () => {
-  // The kernel keeps its memory to itself; the test sees it by watching what the loader instantiates.
-  const plain = WebAssembly.instantiate;
-  WebAssembly.instantiate = (async (...args: Parameters<typeof plain>) => {
-    const out = (await plain(...args)) as unknown as WebAssembly.WebAssemblyInstantiatedSource;
-    const exports = (out.instance ?? out).exports;
-    for (const e of Object.values(exports)) if (e instanceof WebAssembly.Memory) memories.push(e);
-    return out;
-  }) as unknown as typeof plain;
-  kernel = await openKernel();
-  WebAssembly.instantiate = plain;
+  const wasm = await Module();
+  wasm.setup();
+  kernel = kernelOn(wasm);
 });
 
 /** Area of a regular n-gon over that of its circle. */
