@@ -10,6 +10,7 @@ import { corners, sparBends } from './fit/corners.ts';
 import { disagreement } from './fit/disagreement.ts';
 import { forcedFit } from './fit/forcedFit.ts';
 import { noseLine } from './fit/noseLine.ts';
+import { reliefDiameter } from './fit/reliefDiameter.ts';
 import { seating } from './fit/seating.ts';
 import { skinStep } from './fit/skinStep.ts';
 import { square } from './fit/square.ts';
@@ -27,6 +28,7 @@ const LOCAL: readonly ((skeleton: Skeleton, bay: Bay) => Iterable<Finding>)[] = 
   chordGap,
   skinStep,
   corners,
+  reliefDiameter,
   grip,
   edges,
   holes,

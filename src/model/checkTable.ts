@@ -138,6 +138,20 @@ export const CHECKS = {
     sampled: 'relief',
     label: { of: 'end', under: 'notch under cap {size}', over: 'notch clears {size}' },
   },
+  'relief-diameter': {
+    name: 'relief hole diameter',
+    asks: 'fit',
+    limit: within(
+      [3.175, null],
+      [null, null],
+      'mm',
+      'FAA-H-8083-31 ch. 4: 1/8 in for sheet up to 0.064 in, 3/16 in for thicker; act under twice the sheet, picked',
+    ),
+    ends: ['small', 'wide enough'],
+    gate: 'corners',
+    unasked: true,
+    label: { of: 'end', over: 'relief hole {size}' },
+  },
   'bend-radius': {
     name: 'bend radius',
     asks: 'fit',
