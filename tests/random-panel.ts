@@ -323,7 +323,7 @@ export function randomPanel(seed: number): Model {
   curved(w, new Draw(seed + 1_000_003), webs);
   return {
     format: 'ribtrue-panel',
-    version: 1,
+    version: 2,
     name: `random ${seed}`,
     revision: '1',
     hand,

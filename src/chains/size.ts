@@ -1,6 +1,9 @@
 /** Where the best value of a Size comes from. A drawing value is not a measurement and must look different. */
 export type Origin = 'drawing' | 'stock' | 'measured';
 
+/** What has happened since it was known: stale, read before something moved it; predicted, worked out from work that was done and not read since. */
+export type Aged = 'stale' | 'predicted';
+
 /** A part of an uncertainty that other Sizes share: one tape's scale error, one sheet. Signed, per unit of the Size. */
 export interface SharedError {
   readonly source: string;
@@ -24,6 +27,7 @@ export interface Size {
   /** ± half-width used for the worst case: the drawing's, or 2u of a reading. */
   readonly tolerance: number;
   readonly origin: Origin;
+  readonly aged?: Aged;
   readonly shared?: readonly SharedError[];
 }
 

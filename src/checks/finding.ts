@@ -7,7 +7,8 @@ import type { At } from './at.ts';
 
 /** fits: inside the first threshold. watch: inside the second. act: beyond it. unsettled: too close to call. */
 export type Verdict = 'fits' | 'watch' | 'act' | 'unsettled';
-export type Basis = 'measured' | 'drawing' | 'mixed';
+/** What a finding's number rests on: all read; some of it; read before something moved it; worked out from what was done; the paper alone. */
+export type Basis = 'measured' | 'mixed' | 'stale' | 'predicted' | 'drawing';
 /** The checks there are: one for each row of the table. */
 export type CheckId = keyof typeof CHECKS;
 
@@ -78,14 +79,17 @@ export function chanceBeyond(value: number, u: number, [a, b]: Band): number {
   return under + over;
 }
 
-/** measured when every uncertain Size was read, drawing when none was, else mixed. */
+/** stale or predicted when any Size is; else measured when every uncertain Size was read, drawing when none was, else mixed. */
 export function basisOf(f: Chain): Basis {
   let read = 0;
   let drawn = 0;
+  let aged: Basis | undefined;
   for (const { size } of f) {
+    if (size.aged && aged !== 'stale') aged = size.aged;
     if (size.origin === 'measured') read++;
     else if (size.u > 0) drawn++;
   }
+  if (aged) return aged;
   if (read > 0) return drawn > 0 ? 'mixed' : 'measured';
   return 'drawing';
 }

@@ -1,193 +1,173 @@
-import { notedOn, noteText, settledByNote } from '../checks/accepting.ts';
-import { checkAll, worstFirst } from '../checks/checkAll.ts';
-import type { Finding } from '../checks/finding.ts';
-import { missingLayers, stageIndex } from '../checks/holes/stages.ts';
-import { checkRow } from '../model/checkTable.ts';
-import type { Model } from '../model/schema.ts';
+import { checkAll } from '../checks/checkAll.ts';
+import { missingOf, restsOn, type Want } from '../checks/evidence.ts';
+import type { CheckId, Finding } from '../checks/finding.ts';
+import { missingLayers, partsIn, stageIndex } from '../checks/holes/stages.ts';
+import { checksWhere } from '../model/checkTable.ts';
+import { stationTick } from '../model/edits/ticks.ts';
+import { SKIN } from '../model/metal.ts';
+import type { Joint, Model } from '../model/schema.ts';
+import type { Skeleton } from '../parts/layout/layout.ts';
 import { skeletonOf } from '../parts/layout/skeleton.ts';
-import { askHoles, type HoleAnswer } from './drill.ts';
+import { type Gate, type GateId, type GateItem, item, mergedItem, NOTHING, QUESTIONS, together } from './gate.ts';
+import { askItem, plainItem } from './items.ts';
+import { type RowGate, rowGate } from './rowGate.ts';
+import { standingOf } from './stationItems.ts';
 
 /*
- * Ready gates: may I drill pilots, may I open to final, may I skin. Each is a list of yes, no or unsettled, with the first
- * thing to do. Not a certificate: the drawings, local rules and the inspector come first.
+ * Ready gates: may I drill pilots, may I open to final, may I skin. The first two are asked row by row, and the panel's
+ * answer is yes only when every row of the present stage is; the third is asked of the panel. Not a certificate: the
+ * drawings, local rules and the inspector come first.
  */
 
-export type GateAnswer = 'yes' | 'no' | 'unsettled';
+const WORDS = {
+  laid: { name: 'its rows are laid out', not: 'no row is laid out' },
+  final: { name: 'every hole is at final size', not: 'not every hole is at final size' },
+  deburred: { name: 'deburring is ticked at every station', not: 'deburring is not ticked' },
+  made: { name: 'what was decided is made', not: 'something decided is not made yet' },
+  read: { name: 'what was made is read', not: 'something made is not read yet' },
+  noses: { name: 'no nose kinks', not: 'a nose kinks' },
+  steps: { name: 'the skin will lie without a step', not: 'the skin would lie on a step' },
+  under: { name: 'nothing under the skin is beyond its limit', not: 'something under the skin is beyond its limit' },
+  asked: { name: 'the designer has answered', not: 'the designer was not asked' },
+} as const;
 
-export interface GateItem {
-  readonly name: string;
-  /** How it stands, as a fact: the name where it is so, what is the matter where it is not, that it is open where nobody knows. */
-  readonly says: string;
-  readonly answer: GateAnswer;
-  /** First thing to do where the answer is not yes. */
-  readonly first: string;
-  /** The finding that decides: the worst that was asked. */
-  readonly finding?: Finding;
-  /** What was decided about it. A note never turns a no or an unsettled into a yes. */
-  readonly note?: string;
+/** Whether a row's holes go through the skin: those are asked after skinning. */
+const throughSkin = (joint: Joint): boolean => joint.layers.includes(SKIN);
+
+/** Rows that a gate is asked of at a stage: pilots, where two layers with the guide are in; final, where all are. */
+function rowsAt(model: Model, id: 'pilots' | 'final', at: number): Joint[] {
+  const isIn = partsIn(model, at);
+  return model.joints.filter((j) => {
+    if (id === 'final') return missingLayers(model, j, at).length === 0;
+    return isIn(j.guide) && j.layers.filter(isIn).length >= 2;
+  });
 }
 
-export interface Gate {
-  readonly id: 'pilots' | 'final' | 'skin';
-  readonly question: string;
-  /** yes only when every item is. */
-  readonly answer: GateAnswer;
-  readonly items: readonly GateItem[];
+/** Items of several rows, those of one name as one, in the order the rows have them. */
+function mergedItems(rows: readonly RowGate[]): GateItem[] {
+  const byName = new Map<string, GateItem[]>();
+  for (const row of rows)
+    for (const it of row.items) {
+      const list = byName.get(it.name);
+      if (list) list.push(it);
+      else byName.set(it.name, [it]);
+    }
+  return [...byName.values()].flatMap((list) => mergedItem(list) ?? []);
 }
 
-/** What each item looks at, and what to do when nothing was read for it. */
-const ITEMS = {
-  together: {
-    name: 'the parts go together',
-    not: 'the parts do not go together yet',
-    unread: 'No rib stands between two spars yet: nothing was asked.',
-  },
-  square: {
-    name: 'the ribs stand square',
-    not: 'the ribs do not stand square',
-    unread: 'Square every rib from the bench, and read lean, skew or the bay diagonals.',
-  },
-  straight: {
-    name: 'the spars are straight',
-    not: 'the spars are not straight',
-    unread: 'Read the spars against a string line.',
-  },
-  twist: {
-    name: 'the twist is out',
-    not: 'the twist is not out',
-    unread: 'Read the heights of both spars, or a level on the chord.',
-  },
-  edges: {
-    name: 'the rows have edge and pitch',
-    not: 'a row lacks edge or pitch',
-    unread: '',
-  },
-  corners: {
-    name: 'no corner sits on a notch, no bend is too tight',
-    not: 'a corner sits on a notch, or a bend is too tight',
-    unread: '',
-  },
-  noses: { name: 'no nose kinks', not: 'a nose kinks', unread: '' },
-  steps: {
-    name: 'the skin will lie without a step',
-    not: 'the skin would lie on a step',
-    unread: '',
-  },
-  grip: { name: 'the rivets fit their layers', not: 'a rivet does not fit its layers', unread: '' },
-  cleanup: {
-    name: 'every hole cleans up',
-    not: 'a hole does not clean up',
-    unread: 'No hole goes through two layers yet: pilots first.',
-  },
-  agree: {
-    name: 'the readings agree',
-    not: 'readings do not agree',
-    unread: '',
-  },
-} as const satisfies Record<string, { name: string; not: string; unread: string }>;
-
-type ItemId = keyof typeof ITEMS;
-
-/** The note left on the finding that decides; it says so, and the answer stays. */
-function noted(model: Model, worst: Finding): { note?: string } {
-  const note = notedOn(model, worst);
-  return note ? { note: `${noteText(note)} It still counts.` } : {};
+function rowsGate(skeleton: Skeleton, id: 'pilots' | 'final', at: number): Gate {
+  const { model } = skeleton;
+  const present = rowsAt(model, id, at);
+  const asked = present.length > 0 ? present : model.joints;
+  const rows = asked.map((joint) => rowGate(skeleton, joint, id, at));
+  const yes = present.length > 0 ? rows.filter((r) => r.answer === 'yes').length : 0;
+  const items =
+    rows.length > 0 ? mergedItems(rows) : [plainItem(WORDS.laid, 'not asked', 'Lay rows out where parts meet.')];
+  const answer = together(items.map((i) => i.answer));
+  // With no row of the present stage nothing may be drilled, whatever its items say; a later stage is asked when it is reached.
+  const asks = present.length > 0 && at === stageIndex(model);
+  const said = answer === 'yes' && !asks ? 'not asked' : answer;
+  return { id, question: QUESTIONS[id], answer: said, rows: { yes, of: present.length }, items };
 }
 
-/** How many of the places to watch were accepted with a note. */
-function watched(model: Model, asked: readonly Finding[]): { note?: string } {
-  const watch = asked.filter((f) => f.verdict === 'watch');
-  const accepted = watch.filter((f) => settledByNote(model, f)).length;
-  return accepted === 0 ? {} : { note: `${accepted} of ${watch.length} to watch accepted with a note.` };
+const nameOf = (joint: Joint, hole: string): string => `${joint.id} hole ${hole}`;
+
+/** Every row of the skeleton at its final size through all its layers; the skin's own rows come after it. */
+function finalItem(model: Model): GateItem {
+  const rows = model.joints.filter((j) => !throughSkin(j));
+  const holes = rows.flatMap((joint) => joint.holes.map((hole) => ({ joint, hole })));
+  if (holes.length === 0) return plainItem(WORDS.final, 'not asked', 'No row is laid out yet.');
+  const open = holes.filter(({ joint, hole }) => {
+    const final = new Set(hole.layers.filter((l) => l.state === 'final').map((l) => l.part));
+    return !joint.layers.every((part) => final.has(part));
+  });
+  const [first] = open;
+  if (!first) return plainItem(WORDS.final, 'yes', '');
+  const says = `${open.length} of ${holes.length} holes are not final yet, ${nameOf(first.joint, first.hole.id)} first.`;
+  return plainItem(WORDS.final, 'no', says);
 }
 
-const unsettledOf = (name: string): string => `not settled whether ${name}`;
-
-function judgeItem(model: Model, id: ItemId, findings: readonly Finding[]): GateItem {
-  const { name, not, unread } = ITEMS[id];
-  const asked = findings.filter((f) => checkRow(f.check).gate === id && !f.echoOf);
-  if (asked.length === 0)
-    return unread
-      ? { name, says: unsettledOf(name), answer: 'unsettled', first: unread }
-      : { name, says: name, answer: 'yes', first: '' };
-  const worst = worstFirst(asked)[0]!;
-  if (worst.verdict === 'act')
-    return { name, says: not, answer: 'no', first: worst.sentence, finding: worst, ...noted(model, worst) };
-  if (worst.verdict === 'unsettled')
-    return {
-      name,
-      says: unsettledOf(name),
-      answer: 'unsettled',
-      first: worst.sentence,
-      finding: worst,
-      ...noted(model, worst),
-    };
-  return { name, says: name, answer: 'yes', first: '', finding: worst, ...watched(model, asked) };
+/** Deburring is a tick of its own at every station that has a row. */
+function deburredItem(skeleton: Skeleton): GateItem {
+  const { model } = skeleton;
+  const stations = [...new Set(model.joints.filter((j) => !throughSkin(j)).map((j) => j.station))];
+  const wants = stations.map((s): Want => ({ name: `deburring at ${s}`, keys: [], tick: stationTick('deburred', s) }));
+  const rests = restsOn(skeleton, wants);
+  const [missing] = rests.missing;
+  if (wants.length === 0) return item(WORDS.deburred, 'not asked', 'No row is laid out yet.', rests);
+  if (missing === undefined) return item(WORDS.deburred, 'yes', '', rests);
+  return item(WORDS.deburred, 'not asked', `Tick ${missing} once it is done.`, rests, {
+    asks: missingOf(skeleton, wants),
+  });
 }
 
-/** Holes opened in some layers before the last one is in: the thing that cannot be undone. */
-function early(holes: readonly HoleAnswer[]): GateItem {
-  const name = 'no hole was opened too soon';
-  const opened = holes.filter((h) => h.layers.some((l) => l.state === 'opened early'));
-  if (opened.length === 0) return { name, says: name, answer: 'yes', first: '' };
-  const h = opened[0]!;
-  return {
-    name,
-    says: 'a hole was opened too soon',
-    answer: 'no',
-    first: `${h.joint.id} hole ${h.hole.id} is final in some layers and not in others: ${h.why}.`,
-  };
+/** No remedy decided and not made. */
+function madeItem(model: Model): GateItem {
+  const open = model.decisions?.find((d) => d.kind === 'taken' && d.made === undefined);
+  return plainItem(WORDS.made, open ? 'no' : 'yes', `Make it and tick it, or take the decision back: ${open?.what}.`);
 }
 
-function layersIn(model: Model, holes: readonly HoleAnswer[], at: number): GateItem {
-  const name = 'every layer is in';
-  const waiting = holes.find((h) => missingLayers(model, h.joint, at).length > 0);
-  if (!waiting) return { name, says: name, answer: 'yes', first: '' };
-  return {
-    name,
-    says: 'a layer is not in yet',
-    answer: 'no',
-    first: `${waiting.joint.id} still wants ${missingLayers(model, waiting.joint, at).join(', ')}${waiting.earliest ? `, in at “${waiting.earliest}”` : ''}.${model.stages[at] ? ` The stage is “${model.stages[at]!.name}”.` : ''}`,
-  };
+/** Nothing made and not read since: no size that something rests on is only worked out. */
+function readItem(findings: readonly Finding[]): GateItem {
+  const worked = findings.find((f) => f.basis === 'predicted');
+  const key = worked?.restsOn.find((t) => t.size.aged === 'predicted')?.size.name;
+  const first = `Read the ${key ?? worked?.place}: it is worked out, not read since it was made.`;
+  return plainItem(WORDS.read, worked ? 'unsettled' : 'yes', first);
 }
 
-function allFinal(holes: readonly HoleAnswer[]): GateItem {
-  const name = 'every hole is final and deburred';
-  const open = holes.filter((h) => h.state !== 'done');
-  return open.length === 0
-    ? { name, says: name, answer: 'yes', first: '' }
-    : {
-        name,
-        says: 'not every hole is final and deburred',
-        answer: 'no',
-        first: `${open.length} of ${holes.length} holes are not final yet, ${open[0]!.joint.id} hole ${open[0]!.hole.id} first.`,
-      };
+/** Whoever must be asked before a remedy was asked, and what they said stands in the file. */
+function designerItem(model: Model): GateItem {
+  const open = model.decisions?.find((d) => d.ask.length > 0 && d.asked.trim() === '');
+  return plainItem(WORDS.asked, open ? 'not asked' : 'yes', `Ask ${open?.ask.join(' and ')}: ${open?.what}.`);
 }
 
-function gate(id: Gate['id'], question: string, items: readonly GateItem[]): Gate {
-  const answer = items.some((i) => i.answer === 'no')
-    ? 'no'
-    : items.some((i) => i.answer === 'unsettled')
-      ? 'unsettled'
-      : 'yes';
-  return { id, question, answer, items };
+const NOSES: readonly CheckId[] = checksWhere((row) => row.gate === 'noses');
+const STEPS: readonly CheckId[] = checksWhere((row) => row.gate === 'steps');
+
+function skinGate(skeleton: Skeleton): Gate {
+  const { model } = skeleton;
+  const findings = checkAll(model);
+  const of = (checks: readonly CheckId[]): Finding[] => findings.filter((f) => checks.includes(f.check));
+  const noses = of(NOSES);
+  const steps = of(STEPS);
+  const worst = findings.filter((f) => f.verdict === 'act' || f.verdict === 'unsettled');
+  const under = worst.length > 0 ? askItem(WORDS.under, { skeleton, findings: worst, unread: '' }) : undefined;
+  const items: GateItem[] = [
+    finalItem(model),
+    deburredItem(skeleton),
+    madeItem(model),
+    readItem(findings),
+    standingOf(skeleton).twist,
+    ...(noses.length > 0
+      ? [askItem(WORDS.noses, { skeleton, findings: noses, unread: 'Read each nose against a string.' })]
+      : []),
+    ...(steps.length > 0
+      ? [askItem(WORDS.steps, { skeleton, findings: steps, unread: 'Feel the steps with a finger and a leaf.' })]
+      : []),
+    under ?? item(WORDS.under, findings.length > 0 ? 'yes' : 'not asked', 'Nothing was asked yet.', NOTHING),
+    designerItem(model),
+  ];
+  const answer = together(items.map((i) => i.answer));
+  return { id: 'skin', question: QUESTIONS.skin, answer, rows: { yes: answer === 'yes' ? 1 : 0, of: 1 }, items };
 }
+
+const remembered = new WeakMap<Skeleton, Map<number, readonly [Gate, Gate, Gate]>>();
 
 /** The three gates of a panel at a stage, the present one unless told. */
 export function gatesOf(model: Model, stage?: string): readonly [Gate, Gate, Gate] {
-  const findings = checkAll(model);
-  const holes = askHoles(skeletonOf(model), { stage });
-  const ask = (...ids: ItemId[]): GateItem[] => ids.map((id) => judgeItem(model, id, findings));
-  return [
-    gate('pilots', 'May I drill pilots?', [
-      ...ask('agree', 'together', 'square', 'straight', 'twist', 'edges'),
-      early(holes),
-    ]),
-    gate('final', 'May I open to final?', [
-      ...ask('agree', 'together', 'square', 'twist', 'cleanup', 'edges'),
-      layersIn(model, holes, stageIndex(model, stage)),
-      early(holes),
-    ]),
-    gate('skin', 'May I skin?', [...ask('together', 'twist', 'noses', 'steps', 'corners', 'grip'), allFinal(holes)]),
-  ];
+  const skeleton = skeletonOf(model);
+  const at = stageIndex(model, stage);
+  const had = remembered.get(skeleton) ?? new Map<number, readonly [Gate, Gate, Gate]>();
+  remembered.set(skeleton, had);
+  const known = had.get(at);
+  if (known) return known;
+  const gates = [rowsGate(skeleton, 'pilots', at), rowsGate(skeleton, 'final', at), skinGate(skeleton)] as const;
+  had.set(at, gates);
+  return gates;
+}
+
+/** One of the three by its name. */
+export function gateOf(model: Model, id: GateId, stage?: string): Gate {
+  const [pilots, final, skin] = gatesOf(model, stage);
+  return { pilots, final, skin }[id];
 }

@@ -1,11 +1,13 @@
 import { show } from '../checks/describe.ts';
 import { drillText } from '../checks/holes/nextSize.ts';
-import { bagList } from '../checks/holes/rivets.ts';
+import { type Bag, bagList } from '../checks/holes/rivets.ts';
 import { CAUTION } from '../checks/report.ts';
 import type { Model } from '../model/schema.ts';
 import { skeletonOf } from '../parts/layout/skeleton.ts';
-import { askHoles, type HoleAnswer, type HoleState } from './drill.ts';
+import { askHoles } from './drill.ts';
+import type { Gate, GateAnswer } from './gate.ts';
 import { gatesOf } from './gates.ts';
+import type { HoleAnswer, HoleState } from './hole.ts';
 
 /** Holes in drilling order, a row each, as plain data: what the terminal prints and the paper shows. */
 export interface LedgerRow {
@@ -28,6 +30,8 @@ export interface LedgerRow {
   readonly bend: number | null;
   /** Chance that every layer cleans up at final size, on the best axis. */
   readonly chance: number | null;
+  /** What its row's gate says of the next bit. */
+  readonly gate: GateAnswer;
 }
 
 const least = (values: readonly (number | undefined)[]): number | null => {
@@ -56,6 +60,7 @@ function rowOf(a: HoleAnswer): LedgerRow {
     edgeNext: least(a.edges.map((e) => e.next)),
     bend: least(a.edges.map((e) => e.bend)),
     chance: a.bestChance ?? null,
+    gate: a.gate,
   };
 }
 
@@ -64,31 +69,40 @@ export function ledgerOf(model: Model, stage?: string): LedgerRow[] {
   return askHoles(skeletonOf(model), { stage }).map(rowOf);
 }
 
+function holeText(model: Model, r: LedgerRow): string {
+  const margin = r.margin === null ? '' : `margin ${show(model, r.margin).padStart(8)}`;
+  return `${r.state.toUpperCase().padEnd(9)} ${r.hole.padEnd(9)} ${r.layers.padEnd(24)} ${margin}  ${r.why}`;
+}
+
+function gateText(g: Gate): string[] {
+  const rows = g.id === 'skin' ? '' : `, ${g.rows.yes} of ${g.rows.of} rows`;
+  const open = g.items.filter((i) => i.answer !== 'yes');
+  return [
+    `${g.question} ${g.answer}${rows}`,
+    ...open.map((i) => `  ${i.says}. ${i.first}${i.note ? ` ${i.note}` : ''}`),
+  ];
+}
+
+function bagText(model: Model, b: Bag): string {
+  const was = b.was ? `; ${b.was}` : '';
+  const count = String(b.count).padStart(3);
+  return `${b.changed ? '*' : ' '} ${b.joint.id.padEnd(5)} ${count} of ${b.take}; grip ${show(model, b.grip)}${was}`;
+}
+
 /** The ledger, the gates and the rivet bags as text for the terminal. */
 export function ledgerText(model: Model, stage?: string): string {
   const rows = ledgerOf(model, stage);
   const named = model.stages.find((s) => s.id === (stage ?? model.now));
-  const lines = rows.map(
-    (r) =>
-      `${r.state.toUpperCase().padEnd(8)} ${r.hole.padEnd(9)} ${r.layers.padEnd(24)} ${r.margin === null ? '' : `margin ${show(model, r.margin).padStart(8)}`}  ${r.why}`,
-  );
-  const gates = gatesOf(model, stage).flatMap((g) => [
-    `${g.question} ${g.answer}`,
-    ...g.items.filter((i) => i.answer !== 'yes').map((i) => `  ${i.says}. ${i.first}${i.note ? ` ${i.note}` : ''}`),
-  ]);
-  const bags = bagList(skeletonOf(model)).map(
-    (b) =>
-      `${b.changed ? '*' : ' '} ${b.joint.id.padEnd(5)} ${String(b.count).padStart(3)} of ${b.take}; grip ${show(model, b.grip)}${b.was ? `; ${b.was}` : ''}`,
-  );
+  const at = named ? `, stage “${named.name}”` : '';
   return [
-    `${model.name}, revision ${model.revision}${named ? `, stage “${named.name}”` : ''}: ${rows.length} holes`,
+    `${model.name}, revision ${model.revision}${at}: ${rows.length} holes`,
     '',
-    ...lines,
+    ...rows.map((r) => holeText(model, r)),
     '',
-    ...gates,
+    ...gatesOf(model, stage).flatMap(gateText),
     '',
     'Rivet bags (* changed by what was added):',
-    ...bags,
+    ...bagList(skeletonOf(model)).map((b) => bagText(model, b)),
     '',
     CAUTION,
   ].join('\n');

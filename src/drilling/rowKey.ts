@@ -1,4 +1,4 @@
-import type { Joint, Model } from '../model/schema.ts';
+import type { Joint, Model, Rib } from '../model/schema.ts';
 
 /*
  * What the letters of the joints stand for, from the joints themselves: F2, F3, F4 are rows in the front web, K2 and K4 take
@@ -15,14 +15,16 @@ const MOST = 6;
 const KINDS = ['nose ribs', 'tip ribs', 'ribs', 'doublers', 'strips', 'brackets', 'skin'] as const;
 type PartKind = (typeof KINDS)[number];
 
+const RIBS: Readonly<Record<Rib['kind'], PartKind>> = { nose: 'nose ribs', tip: 'tip ribs', main: 'ribs' };
+
 function kindsOf(model: Model): Map<string, PartKind> {
   const kinds = new Map<string, PartKind>([['skin', 'skin']]);
-  for (const r of model.ribs) kinds.set(r.id, r.kind === 'nose' ? 'nose ribs' : r.kind === 'tip' ? 'tip ribs' : 'ribs');
+  const { front, rear } = model.spars;
+  const strips = [front, rear].flatMap((spar) => [...(spar?.strips ?? []), ...(spar?.webDoublers ?? [])]);
+  for (const r of model.ribs) kinds.set(r.id, RIBS[r.kind]);
   for (const d of model.doublers) kinds.set(d.id, 'doublers');
   for (const b of model.brackets) kinds.set(b.id, 'brackets');
-  for (const spar of [model.spars.front, model.spars.rear])
-    for (const s of [...(spar?.strips ?? []), ...(spar?.webDoublers ?? [])])
-      if (s.id !== undefined) kinds.set(s.id, 'strips');
+  for (const s of strips) if (s.id !== undefined) kinds.set(s.id, 'strips');
   return kinds;
 }
 
@@ -37,8 +39,8 @@ export function rowKey(model: Model): readonly RowName[] {
     groups.set(letters, [...(groups.get(letters) ?? []), j]);
   }
   const all = [...groups].flatMap(([letters, list]): RowName[] => {
-    const row = rowOf(list[0]!);
-    if (list.some((j) => rowOf(j) !== row)) return [];
+    const [row, ...others] = new Set(list.map(rowOf));
+    if (row === undefined || others.length > 0) return [];
     const taken = new Set(list.flatMap((j) => j.layers.map((part) => kinds.get(part))));
     const parts = KINDS.filter((k) => taken.has(k));
     return [{ letters, where: parts.length > 0 ? `${row} to ${parts.join(', ')}` : row }];

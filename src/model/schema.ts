@@ -1,7 +1,8 @@
 import * as z from 'zod';
+import { anAct, type aWork } from './schema/acts.ts';
 import { aDecision, anEntry, aTick } from './schema/decisions.ts';
 import { type aHole, aJoint, type aRivet, aStage } from './schema/joints.ts';
-import { aLength, aNumber, anAlong, anId, aPlace, aSize, aText } from './schema/measures.ts';
+import { aLength, anAlong, anId, aText } from './schema/measures.ts';
 import { aBracket, aDoubler } from './schema/pieces.ts';
 import { aLimit, anInstrument, aReading, aSurvey } from './schema/readings.ts';
 import {
@@ -14,6 +15,7 @@ import {
   type aTipRib,
 } from './schema/ribs.ts';
 import { aSheet, aSkin, aSpar, type aStrip } from './schema/spars.ts';
+import { aStation } from './schema/stations.ts';
 import { type aBlank, aStock } from './schema/stock.ts';
 
 /*
@@ -36,30 +38,21 @@ export const MOST = {
   ticks: 400_000,
   log: 400_000,
   decisions: 2000,
+  acts: 20_000,
   limits: 100,
   sheets: 100,
 } as const;
 
 export const panelSchema = z.strictObject({
   format: z.literal('ribtrue-panel'),
-  version: z.literal(1),
+  version: z.literal(2),
   name: z.string().min(1).max(80),
   revision: z.string().max(40),
   hand: z.enum(['right', 'left', 'both']).meta({ description: 'right or left panel, or both hands in one piece' }),
   units: z.enum(['mm', 'in']).meta({ description: 'the unit shown first' }),
   note: aText.optional(),
   sheets: z.array(aSheet).min(1).max(MOST.sheets),
-  stations: z
-    .array(
-      z.strictObject({
-        id: anId,
-        y: aPlace,
-        nose: aSize.describe('drawing protrusion of the nose from the front web'),
-        washout: aNumber('drawing twist, degrees, nose up positive', -30, 30),
-      }),
-    )
-    .min(1)
-    .max(MOST.stations),
+  stations: z.array(aStation).min(1).max(MOST.stations),
   spars: z.strictObject({ front: aSpar, rear: aSpar.optional() }),
   webToWeb: anAlong.describe('forward face of the front web to forward face of the rear web'),
   ribs: z.array(aRib).max(MOST.ribs),
@@ -86,6 +79,11 @@ export const panelSchema = z.strictObject({
     .max(MOST.log)
     .optional()
     .describe('the journal: what was changed, one entry for each thing and day'),
+  acts: z
+    .array(anAct)
+    .max(MOST.acts)
+    .optional()
+    .describe('what was done that moved metal, numbered: a reading taken before one of them may no longer hold'),
   limits: z.array(aLimit).max(MOST.limits),
   stock: aStock,
   decisions: z
@@ -120,6 +118,8 @@ export type Stage = z.output<typeof aStage>;
 export type Reading = z.output<typeof aReading>;
 export type Instrument = z.output<typeof anInstrument>;
 export type Tick = z.output<typeof aTick>;
+export type Act = z.output<typeof anAct>;
+export type Work = z.output<typeof aWork>;
 export type LogEntry = z.output<typeof anEntry>;
 export type LimitEntry = z.output<typeof aLimit>;
 export type Decision = z.output<typeof aDecision>;

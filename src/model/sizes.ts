@@ -1,4 +1,5 @@
 import { fromDrawing, fromInstruments, type InstrumentReadings, type Size } from '../chains/size.ts';
+import { type Move, movesOf, stillHolds } from './acts.ts';
 import { type Kind, QUANTITIES } from './quantities.ts';
 import type { Joint, Model, Reading } from './schema.ts';
 import {
@@ -125,6 +126,37 @@ function byInstrument(model: Model, kind: Kind, taken: readonly Reading[]): Inst
   }));
 }
 
+/** A size of a part that was made or bent and not read since: as the drawing wants it, with the doubt of the work where that is larger. */
+function worked(size: Size, moves: readonly Move[]): Size {
+  if (moves.length === 0) return size;
+  const doubt = Math.hypot(...moves.map((m) => m.u ?? 0));
+  const u = Math.max(size.u, doubt);
+  return { ...size, u, tolerance: Math.max(size.tolerance, 2 * doubt), aged: 'predicted' };
+}
+
+/**
+ * A size from its readings, those that still hold; where none does, from those of before, which are then stale, or from
+ * what a remedy was worked out to leave, with the doubt of that work.
+ */
+function sinceMoved(model: Model, e: SizeEntry, taken: readonly Reading[], moves: readonly Move[]): Size {
+  const from = (readings: readonly Reading[]): Size =>
+    fromInstruments(e.key, e.name, byInstrument(model, e.kind, readings));
+  const isWorked = taken.some((r) => r.worked);
+  if (moves.length === 0 && !isWorked) return from(taken);
+  // An instrument said to be worse than it usually is does not make an older reading hold longer.
+  const uOf = (r: Reading): number => {
+    const usual = (QUANTITIES[e.kind].u as Record<string, number>)[r.instrument];
+    const own = instrumentUncertainty(model, e.kind, r.instrument) ?? 0;
+    return usual === undefined ? own : Math.min(own, usual);
+  };
+  const holding = taken.filter((r) => !r.worked && stillHolds(moves, r, uOf(r)));
+  if (holding.length > 0) return from(holding);
+  const size = from(taken);
+  if (!isWorked) return { ...size, aged: 'stale' };
+  const u = Math.hypot(size.u, ...moves.map((m) => m.u ?? 0));
+  return { ...size, u, tolerance: 2 * u, aged: 'predicted' };
+}
+
 const books = new WeakMap<Model, SizeBook>();
 
 function build(model: Model): SizeBook {
@@ -145,12 +177,12 @@ function build(model: Model): SizeBook {
     const e = entries.get(key);
     if (!e) return undefined;
     const taken = readings.get(key);
-    if (taken) {
-      return fromInstruments(key, e.name, byInstrument(model, e.kind, taken));
-    }
+    const moves = movesOf(model, key);
+    if (taken) return sinceMoved(model, e, taken, moves);
     if (e.nominal === undefined) return undefined;
     const tolerance = e.tolerance ?? model.tolerances[e.kind] ?? QUANTITIES[e.kind].tolerance;
-    return fromDrawing(key, e.name, e.nominal, tolerance, e.stock ? 'stock' : 'drawing');
+    const drawn = fromDrawing(key, e.name, e.nominal, tolerance, e.stock ? 'stock' : 'drawing');
+    return worked(drawn, moves);
   };
   const find = (key: string): Size | undefined => {
     if (known.has(key)) return known.get(key);

@@ -34,6 +34,17 @@ function computed(model: Model, wanted: ReadonlySet<string>): Map<string, number
   return all;
 }
 
+/** Rooms that a change moves and that a feeler or the string could read: by their keys, and by how much. */
+export function roomsMoved(before: Model, after: Model): { readonly size: string; readonly by: number }[] {
+  const [was, is] = [plain(before), plain(after)];
+  const keys = new Set(is.bays.flatMap((bay) => [`nose@${bay.station.id}`, ...feelableAt(is, bay).map((f) => f.key)]));
+  const [from, to] = [computed(was.model, keys), computed(is.model, keys)];
+  return [...to].flatMap(([size, value]) => {
+    const by = value - (from.get(size) ?? Number.NaN);
+    return Math.abs(by) > 1e-9 ? [{ size, by }] : [];
+  });
+}
+
 /** `after`, with every direct reading that both models still have moved by what its parts moved. */
 function carried(before: Model, after: Model): Model {
   const kept = new Set(after.readings);

@@ -3,9 +3,11 @@ import { checkAll } from '../checks/checkAll.ts';
 import { show } from '../checks/describe.ts';
 import type { Finding } from '../checks/finding.ts';
 import type { Edit } from '../model/edits/edits.ts';
-import type { Decision, DecisionLine, Model } from '../model/schema.ts';
+import { asDecided, workBetween } from '../model/edits/work.ts';
+import type { Decision, DecisionLine, Model, Work } from '../model/schema.ts';
+import { roomsMoved } from './carried.ts';
 import { type Change, changesBetween } from './effect.ts';
-import type { Remedy } from './remedy.ts';
+import type { Remedy, RemedyKind } from './remedy.ts';
 
 /*
  * What was decided, and why: a line in the file for every remedy taken and every place left as it is, with what it changed.
@@ -73,6 +75,29 @@ export interface Taking {
   readonly findings: readonly string[];
 }
 
+/** Doubt of the work itself, one standard uncertainty, mm: picked starting values. A packer or a shim is as its sheet. */
+const DOUBT: Partial<Record<RemedyKind, number>> = {
+  shorter: 0.3,
+  joggle: 0.25,
+  flange: 0.25,
+  trim: 0.3,
+  remake: 0.3,
+  easier: 0.3,
+  packs: 0.1,
+  packing: 0.1,
+};
+
+/** The greatest doubt of several remedies done together. */
+const doubtOf = (remedies: readonly Named[]): number => Math.max(0, ...remedies.map((r) => DOUBT[r.kind] ?? 0));
+
+/** What is to be done, with the rooms it moves that can be read directly: they are worked out until they are. */
+function workOf(before: Model, after: Model, doubt: number): Work {
+  const work = workBetween(before, after, doubt);
+  const known = new Set(work.moves.map((m) => m.size));
+  const rooms = roomsMoved(before, after).filter((m) => !known.has(m.size));
+  return { ...work, moves: [...work.moves, ...rooms.map((m) => ({ ...m, u: doubt }))] };
+}
+
 /** Remedies as something to take. */
 export function takingOf(remedies: readonly Remedy[], findings: readonly string[], name?: string): Taking {
   const [only, ...more] = remedies;
@@ -80,18 +105,22 @@ export function takingOf(remedies: readonly Remedy[], findings: readonly string[
   return { remedies, findings, name, past, apply: (m) => remedies.reduce((now, r) => r.edit.apply(now), m) };
 }
 
-/** Takes remedies and writes down what was chosen, why, who was asked, and every chain that moved, in one step of undo. */
+/**
+ * Decides on remedies: writes down what was chosen, why, who was asked, every chain that will move and what is to be done.
+ * The panel itself does not change until it is ticked as made. Decided after another, it is worked out on top of that one.
+ */
 export function taken({ remedies, apply, name, past, findings }: Taking, said: Said): Edit {
   const what = [name, remedies.map((r) => r.name).join('; ')].filter(Boolean).join(': ');
   return {
     name: past ?? `took ${name === undefined ? what : `the plan “${name}”`}`,
     quiet: true, // the decision keeps its own day
     apply: (m) => {
-      const after = apply(m);
-      const changes = changesBetween(m, after);
+      const standing = asDecided(m);
+      const after = apply(standing);
+      const changes = changesBetween(standing, after);
       const asked = new Set(findings);
       const ordered = [...changes.filter((c) => asked.has(c.id)), ...changes.filter((c) => !asked.has(c.id))];
-      return written(after, {
+      return written(m, {
         kind: 'taken',
         what: clipped(what),
         why: said.why,
@@ -102,6 +131,7 @@ export function taken({ remedies, apply, name, past, findings }: Taking, said: S
         findings: [...findings],
         places: [...new Set(remedies.flatMap((r) => [r.station, r.part]))],
         lines: ordered.slice(0, MOST_LINES).flatMap((c) => linesOf(m, c)),
+        does: workOf(standing, after, doubtOf(remedies)),
       });
     },
   };

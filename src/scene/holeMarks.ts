@@ -19,7 +19,7 @@ export function holeMarksOf(stand: Stand, findings: readonly Finding[], stage?: 
   );
   const spots = new Map<string, Row | undefined>();
   return askHoles(stand.skeleton, ahead ? { stage, ahead } : {}).flatMap(
-    ({ id, joint, hole, state, because, why }): SceneHole[] => {
+    ({ id, joint, hole, state, why }): SceneHole[] => {
       if (!spots.has(joint.id))
         spots.set(
           joint.id,
@@ -35,7 +35,7 @@ export function holeMarksOf(stand: Stand, findings: readonly Finding[], stage?: 
           axis: spot.axis,
           radius: joint.final / 2,
           state,
-          doubt: because === 'doubt',
+          doubt: state === 'in doubt',
           why,
           verdict: finding?.verdict ?? null,
           findingId: finding?.id ?? null,

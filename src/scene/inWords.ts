@@ -1,5 +1,5 @@
 import { type Finding, severity } from '../checks/finding.ts';
-import type { HoleState } from '../drilling/drill.ts';
+import type { HoleState } from '../drilling/hole.ts';
 import type { Skeleton } from '../parts/layout/layout.ts';
 import { formatLength } from '../units.ts';
 import type { Scene } from './shown.ts';
@@ -17,10 +17,12 @@ export interface StationWords {
 
 type Shown = Pick<Scene, 'gaps' | 'holes' | 'labels'>;
 
-const STATES: readonly HoleState[] = ['now', 'not yet', 'never', 'done'];
+const STATES: readonly HoleState[] = ['now', 'not yet', 'not asked', 'never', 'done'];
 const HOLE: Readonly<Record<HoleState, string>> = {
   now: 'drill now',
   'not yet': 'not yet',
+  'not asked': 'not asked',
+  'in doubt': 'in doubt',
   never: 'never at this size',
   done: 'done',
 };

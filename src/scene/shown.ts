@@ -1,6 +1,6 @@
 import type { Verdict } from '../checks/finding.ts';
 import type { Question } from '../checks/questions.ts';
-import type { HoleState } from '../drilling/drill.ts';
+import type { HoleState } from '../drilling/hole.ts';
 import type { Frame } from '../geometry/frame.ts';
 import type { Vec3 } from '../geometry/vector.ts';
 

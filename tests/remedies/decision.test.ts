@@ -1,11 +1,15 @@
 import { describe, expect, test } from 'vitest';
 import { conditionsFor, notedOn, noteText, settledByNote } from '../../src/checks/accepting.ts';
 import { checkAll } from '../../src/checks/checkAll.ts';
+import { evidenceOf } from '../../src/checks/evidence.ts';
 import { gatesOf } from '../../src/drilling/gates.ts';
-import { applyEdit, type Edit } from '../../src/model/edits/edits.ts';
+import { afterLast } from '../../src/model/acts.ts';
+import { applyEdit, type Edit, measure } from '../../src/model/edits/edits.ts';
+import { asDecided, madeIt, takenBack } from '../../src/model/edits/work.ts';
 import { parseModel } from '../../src/model/file/parse.ts';
 import { writeModel } from '../../src/model/file/write.ts';
 import type { Model } from '../../src/model/schema.ts';
+import { skeletonOf } from '../../src/parts/layout/skeleton.ts';
 import { askedLater, leave, taken, takingOf } from '../../src/remedies/decision.ts';
 import { packer } from '../../src/remedies/offers/packer.ts';
 import { packsTaken } from '../../src/remedies/offers/packing.ts';
@@ -21,16 +25,26 @@ const done = (model: Model, edit: Edit): Model => {
   if (!next.ok) throw new Error(next.faults.map((f) => f.sentence).join(' '));
   return frozen(next.model);
 };
+/** The same with what was worked out taken as it would be read. */
+const unworked = (m: object): object => JSON.parse(JSON.stringify(m, (k, v) => (k === 'worked' ? undefined : v)));
+
 const SAID = { why: 'the drawing allows a packer there', asked: 'the designer, by letter: yes', date: '2026-06-20' };
 const flat = packer(A, { rib: mainRib(A, 'M6'), end: 'rear', sheet: 's032' });
+
+/** Every answer of the gates but whether the designer was asked. */
+const besides = (m: Model): string[] =>
+  gatesOf(m).flatMap((g) => g.items.filter((i) => i.name !== 'the designer has answered').map((i) => i.answer));
 
 describe('packs put in', () => {
   const plan = packing(A)!;
   const m = done(A, packsTaken(A, plan, '2026-06-21'));
 
   test('leave what the plan alone leaves, and a line that says where they went and what it did to the twist', () => {
-    const { decisions, ...rest } = m;
-    expect(rest).toEqual(packed(A, plan).apply(A));
+    const { decisions, ...rest } = asDecided(m);
+    const { readings, ...alone } = packed(A, plan).apply(A);
+    const sorted = (list: readonly { readonly size: string }[]): unknown[] =>
+      [...list].sort((a, b) => (a.size < b.size ? -1 : 1));
+    expect(unworked({ ...rest, readings: sorted(rest.readings) })).toEqual({ ...alone, readings: sorted(readings) });
     const put = plan.packs.filter((p) => p.total > 0);
     expect(decisions).toHaveLength(1);
     expect(decisions![0]!.places).toEqual(expect.arrayContaining(put.map((p) => p.station)));
@@ -72,12 +86,39 @@ describe('a remedy taken', () => {
     expect(d.lines[0]!.after!.value - d.lines[0]!.before!.value).toBeCloseTo(-0.032 * 25.4, 9);
   });
 
-  test('changes the panel as the remedy alone does', () => {
+  test('decided, it changes nothing that is asked; the panel as decided is what the remedy alone makes', () => {
     const { decisions: _, ...rest } = m;
-    expect(rest).toEqual({ ...flat.edit.apply(A) });
+    expect(rest).toEqual({ ...A });
     expect(checkAll(m).map((f) => [f.id, f.value, f.verdict])).toEqual(
-      checkAll(flat.edit.apply(A)).map((f) => [f.id, f.value, f.verdict]),
+      checkAll(A).map((f) => [f.id, f.value, f.verdict]),
     );
+    const { decisions: __, ...whole } = asDecided(m);
+    expect(unworked(whole)).toEqual({ ...flat.edit.apply(A) });
+  });
+
+  test('made, it is there, what it moved is worked out and no longer read, and the act is numbered', () => {
+    const made = done(m, madeIt('d1', { by: 'AB', date: '2026-06-08' }));
+    const alone = flat.edit.apply(A);
+    expect(made.doublers).toEqual(alone.doublers);
+    expect(made.acts).toMatchObject([{ n: 1, by: 'AB', date: '2026-06-08', decision: 'd1' }]);
+    expect(made.decisions![0]).toMatchObject({ made: { by: 'AB', date: '2026-06-08', act: 1 } });
+    expect(made.decisions![0]!.does).toBeUndefined();
+    // By hand: 264 - 2 × 0.8128 - 0.635 - 261.6.
+    expect(finding(made, 'chord-gap', 'M6').value).toBeCloseTo(0.1394, 9);
+    const skeleton = skeletonOf(made);
+    expect(evidenceOf(skeleton, finding(made, 'chord-gap', 'M6'))).toMatchObject({ basis: 'predicted' });
+    const felt = done(made, measure(made, 'chord.M6', [0.14], { instrument: 'feeler', ...afterLast(made) }));
+    expect(evidenceOf(skeletonOf(felt), finding(felt, 'chord-gap', 'M6'))).toMatchObject({ basis: 'measured' });
+    // Another gap that nothing moved rests on what it rested on.
+    expect(evidenceOf(skeleton, finding(made, 'chord-gap', 'M3')).basis).toBe(
+      evidenceOf(skeletonOf(A), finding(A, 'chord-gap', 'M3')).basis,
+    );
+  });
+
+  test('decided, it can be taken back, and nothing of it is left; made, it stays', () => {
+    expect(done(m, takenBack('d1'))).toEqual({ ...A, decisions: [] });
+    const made = done(m, madeIt('d1', { by: 'AB', date: '' }));
+    expect(done(made, takenBack('d1'))).toEqual(made);
   });
 
   test('comes back from the file', () => {
@@ -147,17 +188,15 @@ describe('accepting with a note', () => {
     expect(item(A).answer).toBe('no');
     expect(item(m).answer).toBe('no');
     expect(item(m).first).toBe(item(A).first);
-    const all = (x: Model): string[] => gatesOf(x).flatMap((g) => [g.answer, ...g.items.map((i) => i.answer)]);
-    expect(all(m)).toEqual(all(A));
+    expect(besides(m)).toEqual(besides(A));
   });
 
-  test('no gate answer changes for any note on any finding', () => {
-    const answers = (x: Model): string[] => gatesOf(x).flatMap((g) => [g.answer, ...g.items.map((i) => i.answer)]);
-    const before = answers(sure);
+  test('no gate answer changes for any note on any finding, but that the designer is now to be asked', () => {
+    const before = besides(sure);
     for (const one of checkAll(sure)
       .filter((x) => x.verdict !== 'fits')
       .slice(0, 25))
-      expect(answers(done(sure, leave(sure, one, { why: 'so be it', asked: '', date: '' }, true))), one.id).toEqual(
+      expect(besides(done(sure, leave(sure, one, { why: 'so be it', asked: '', date: '' }, true))), one.id).toEqual(
         before,
       );
   });

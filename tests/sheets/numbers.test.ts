@@ -63,14 +63,21 @@ describe('B, the hole ledger', () => {
       ];
       expect(row.slice(-1 - figures.length)).toEqual([
         ...figures,
-        { 'not yet': 'NOT YET', never: 'NEVER at this size', now: 'drill now', done: 'done' }[a.state],
+        {
+          'not yet': 'NOT YET',
+          'not asked': 'NOT YET, not asked',
+          'in doubt': 'IN DOUBT',
+          never: 'NEVER at this size',
+          now: 'drill now',
+          done: 'done',
+        }[a.state],
       ]);
     }
   });
 
   it('knows the two bad holes of panel A', () => {
     expect(lineAt(sheet, 'F3 h1')).toEqual(expect.arrayContaining(['0.39', '0.19', '#30 (0.1285 in)']));
-    expect(lineAt(sheet, 'F6 h2')).toEqual(expect.arrayContaining(['0.45', '-0.03', 'NOT YET']));
+    expect(lineAt(sheet, 'F6 h2')).toEqual(expect.arrayContaining(['0.45', '-0.03', 'IN DOUBT']));
     expect(whole(sheet)).toContain('In trouble: F6 h2.');
     expect(whole(sheet)).toMatch(/6\.80 mm to the edge and the next size wants 7\.94 mm/);
   });

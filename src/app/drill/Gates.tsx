@@ -1,10 +1,17 @@
-import { type Gate, gatesOf } from '../../drilling/gates.ts';
+import type { Gate, GateItem } from '../../drilling/gate.ts';
+import { gatesOf } from '../../drilling/gates.ts';
 import { useApp } from '../state/store.ts';
 import { useHoles } from './useHoles.ts';
 
-const GATE_MARK = { yes: '✓', no: '✕', unsettled: '?' } as const;
+const GATE_MARK = { yes: '✓', no: '✕', unsettled: '?', 'not asked': '–' } as const;
 
-/** The three gates: yes, no or unsettled, with the first thing to do for each item that is not yes. */
+/** `12 of 14 looked at, last on 2026-06-06`. */
+function restsText({ read, of, last }: GateItem['rests']): string {
+  const day = last ? `, last on ${last}` : '';
+  return `${read} of ${of} looked at${day}.`;
+}
+
+/** The three gates: yes, no, unsettled or not asked, with the first thing to do for each item that is not yes. */
 export function Gates() {
   const model = useApp((s) => s.model);
   const choose = useApp((s) => s.choose);
@@ -16,11 +23,12 @@ export function Gates() {
       {gatesOf(model, stage?.id).map((g: Gate) => {
         const open = g.items.filter((i) => i.answer !== 'yes').length;
         return (
-          <details key={g.id} className={`gate ${g.answer}`}>
+          <details key={g.id} className={`gate ${g.answer.replace(' ', '-')}`}>
             <summary>
               <b>{g.question}</b>{' '}
               <span className="gate-answer">
                 {GATE_MARK[g.answer]} {g.answer}
+                {g.id !== 'skin' && g.rows.of > 0 && `, ${g.rows.yes} of ${g.rows.of} rows`}
                 {open > 0 && (
                   <small>
                     : {open} of {g.items.length} {open === 1 ? 'stands' : 'stand'} in the way
@@ -52,6 +60,7 @@ export function Gates() {
                         )}
                       </>
                     )}
+                    {i.rests.of > 0 && <small className="gate-note"> {restsText(i.rests)}</small>}
                     {i.note && <small className="gate-note"> {i.note}</small>}
                   </span>
                 </li>

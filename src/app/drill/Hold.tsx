@@ -1,5 +1,5 @@
-import type { HoleAnswer } from '../../drilling/drill.ts';
 import { namesOf, tonight, type Waiting } from '../../drilling/hold.ts';
+import type { HoleAnswer } from '../../drilling/hole.ts';
 import { useApp } from '../state/store.ts';
 import { HoleSymbol, holeLook } from '../widgets/HoleSymbol.tsx';
 import { useHoles } from './useHoles.ts';
@@ -37,7 +37,7 @@ export function LeaveAlone() {
       )}
       {drill.length > 0 && (
         <>
-          <h2>{present ? 'May be drilled' : 'May be drilled then'}</h2>
+          <h2>{present ? 'May be drilled' : 'Planned then'}</h2>
           <ul>{[...byHow(drill)].map(([how, list]) => row(list[0]!, namesOf(list), DO[how] ?? how, how))}</ul>
         </>
       )}

@@ -1,6 +1,6 @@
 import { show } from '../../checks/describe.ts';
 import type { EdgeLine } from '../../checks/holes/nextSize.ts';
-import type { HoleAnswer } from '../../drilling/drill.ts';
+import type { HoleAnswer } from '../../drilling/hole.ts';
 import { useApp } from '../state/store.ts';
 
 const W = 190;

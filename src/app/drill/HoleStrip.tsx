@@ -1,5 +1,5 @@
 import type { PointerEvent } from 'react';
-import type { HoleAnswer } from '../../drilling/drill.ts';
+import type { HoleAnswer } from '../../drilling/hole.ts';
 import { rowKey } from '../../drilling/rowKey.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import { useApp } from '../state/store.ts';

@@ -534,7 +534,14 @@ function pickedBy(
   return { station: part.station ?? nearest.station.id, part: part.id, ...(worn ? { finding: worn.findingId } : {}) };
 }
 
-const HOLE_WORDS = { now: 'drill now', 'not yet': 'not yet', never: 'never at this size', done: 'done' } as const;
+const HOLE_WORDS = {
+  now: 'drill now',
+  'not yet': 'not yet',
+  'not asked': 'not asked',
+  'in doubt': 'in doubt',
+  never: 'never at this size',
+  done: 'done',
+} as const;
 
 function words({ part, gap, hole }: Hit, scene: Scene): string {
   if (hole) return `${hole.id.replace('/', ' ')}: ${hole.doubt ? 'in doubt' : HOLE_WORDS[hole.state]}. ${hole.why}`;

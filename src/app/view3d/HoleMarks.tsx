@@ -7,12 +7,19 @@ import {
   PlaneGeometry,
   ShaderMaterial,
 } from 'three';
-import type { HoleState } from '../../drilling/drill.ts';
+import type { HoleState } from '../../drilling/hole.ts';
 import { type Light, PALETTE } from '../../scene/palette.ts';
 import type { SceneHole } from '../../scene/shown.ts';
 
-const STATE: Readonly<Record<HoleState, number>> = { now: 0, 'not yet': 1, never: 2, done: 3 };
 const DOUBT = 4;
+const STATE: Readonly<Record<HoleState, number>> = {
+  now: 0,
+  'not yet': 1,
+  'not asked': 1,
+  'in doubt': DOUBT,
+  never: 2,
+  done: 3,
+};
 /** Least radius of a hole's mark on the screen, CSS px. */
 export const LEAST_MARK = 7;
 

@@ -1,6 +1,7 @@
 import { chain } from '../../chains/chain.ts';
+import type { Band } from '../../model/checkRow.ts';
 import { outboardAt } from '../../model/hand.ts';
-import { limitFor } from '../../model/limits.ts';
+import { type Limit, limitFor } from '../../model/limits.ts';
 import type { Bay, Skeleton } from '../../parts/layout/layout.ts';
 import { sentence, show } from '../describe.ts';
 import { type Finding, judge } from '../finding.ts';
@@ -11,6 +12,16 @@ import { type Finding, judge } from '../finding.ts';
  */
 
 const side = (v: number): string => (v < 0 ? 'inboard' : 'outboard');
+
+/** Under this height a lean is held to what it is at the top of a rib so high, mm: a rafter square tells 0.15 mm, not 0.02. */
+const SQUARE_TELLS = 100;
+
+/** The limit of a lean over a height: on a low rib never finer than a rafter square can tell. 54 mm: 1.1 mm in 100, 0.6 mm at its top. */
+export function leanLimit(limit: Limit, height: number): Limit {
+  const by = Math.max(1, SQUARE_TELLS / height);
+  const wider = ([a, b]: Band): Band => [a === null ? null : a * by, b === null ? null : b * by];
+  return by === 1 ? limit : { ...limit, fits: wider(limit.fits), act: wider(limit.act) };
+}
 
 function leanFinding(skeleton: Skeleton, bay: Bay): Finding | undefined {
   const { model, book } = skeleton;
@@ -25,7 +36,7 @@ function leanFinding(skeleton: Skeleton, bay: Bay): Finding | undefined {
     at: { station: bay.station.id, part: bay.main?.id ?? bay.tip?.id },
     place: mark,
     restsOn: chain([100 / height, read]),
-    limit: limitFor(model, 'lean'),
+    limit: leanLimit(limitFor(model, 'lean'), height),
     sense: (v) => `top ${side(v)}`,
     say: (j) =>
       sentence(

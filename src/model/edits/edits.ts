@@ -1,3 +1,4 @@
+import { afterLast } from '../acts.ts';
 import type { Fault } from '../file/faults/fault.ts';
 import { readingFaults } from '../file/faults/readings.ts';
 import { meaningFaults } from '../file/faults.ts';
@@ -86,7 +87,7 @@ export function measure(
     apply: (m) => {
       const at = m.readings.findIndex((r) => r.size === size);
       const kept = m.readings.filter((r) => r.size !== size);
-      const fresh = values.map((value): Reading => ({ size, value, ...how }));
+      const fresh = values.map((value): Reading => ({ size, value, ...how, ...afterLast(m) }));
       const where = at < 0 ? kept.length : at;
       return { ...m, readings: [...kept.slice(0, where), ...fresh, ...kept.slice(where)] };
     },
@@ -100,7 +101,10 @@ export function measureMore(model: Model, size: string, reading: Omit<Reading, '
     name: `measured the ${name} once more`,
     apply: (m) => {
       const at = m.readings.findLastIndex((r) => r.size === size) + 1 || m.readings.length;
-      return { ...m, readings: [...m.readings.slice(0, at), { size, ...reading }, ...m.readings.slice(at)] };
+      return {
+        ...m,
+        readings: [...m.readings.slice(0, at), { size, ...reading, ...afterLast(m) }, ...m.readings.slice(at)],
+      };
     },
   };
 }
@@ -116,7 +120,10 @@ export function takeReadings(readings: readonly Reading[]): Edit {
   const sizes = new Set(readings.map((r) => r.size));
   return {
     name: `took ${readings.length} readings`,
-    apply: (m) => ({ ...m, readings: [...m.readings.filter((r) => !sizes.has(r.size)), ...readings] }),
+    apply: (m) => {
+      const fresh = readings.map((r) => ({ ...r, ...afterLast(m) }));
+      return { ...m, readings: [...m.readings.filter((r) => !sizes.has(r.size)), ...fresh] };
+    },
   };
 }
 

@@ -1,9 +1,16 @@
+import { afterLast } from '../acts.ts';
 import type { Model, Tick } from '../schema.ts';
 import type { Edit } from './edits.ts';
 
+const byStep = new WeakMap<readonly Tick[], ReadonlyMap<string, Tick>>();
+
 /** The tick of a step, or nothing while it is not done. */
-export function tickOf(model: Model, step: string): Tick | undefined {
-  return model.ticks?.find((t) => t.step === step);
+export function tickOf(model: Pick<Model, 'ticks'>, step: string): Tick | undefined {
+  const { ticks } = model;
+  if (!ticks) return undefined;
+  const map = byStep.get(ticks) ?? new Map(ticks.map((t) => [t.step, t]));
+  byStep.set(ticks, map);
+  return map.get(step);
 }
 
 /** Ticks a step as done: by whom, and on which day. A second tick takes the place of the first. */
@@ -11,7 +18,10 @@ export function ticked(step: string, title: string, { by, date }: Pick<Tick, 'by
   return {
     name: `ticked: ${title}`,
     quiet: true,
-    apply: (m) => ({ ...m, ticks: [...(m.ticks ?? []).filter((t) => t.step !== step), { step, by, date }] }),
+    apply: (m) => ({
+      ...m,
+      ticks: [...(m.ticks ?? []).filter((t) => t.step !== step), { step, by, date, ...afterLast(m) }],
+    }),
   };
 }
 
@@ -22,4 +32,28 @@ export function unticked(step: string, title: string): Edit {
     quiet: true,
     apply: (m) => ({ ...m, ticks: (m.ticks ?? []).filter((t) => t.step !== step) }),
   };
+}
+
+/** What may be ticked of a row: looked through (the holes line up), its edges gauged. */
+export type RowTick = 'through' | 'edges';
+/** What may be ticked of a station: holes deburred, skin steps felt. */
+export type StationTick = 'deburred' | 'steps';
+
+/** The tick of a row, by its joint: `through F2`. */
+export const rowTick = (what: RowTick, joint: string): string => `${what} ${joint}`;
+
+/** The tick of a station: `deburred S3`. */
+export const stationTick = (what: StationTick, station: string): string => `${what} ${station}`;
+
+/** The ticks that gates ask for, as one text: alike where nothing that a gate asks was ticked or taken back. */
+export function gateTicks(model: Pick<Model, 'ticks' | 'joints' | 'stations'>): string {
+  const asked = new Set([
+    ...model.joints.flatMap((j) => [rowTick('through', j.id), rowTick('edges', j.id)]),
+    ...model.stations.flatMap((s) => [stationTick('deburred', s.id), stationTick('steps', s.id)]),
+  ]);
+  return (model.ticks ?? [])
+    .filter((t) => asked.has(t.step))
+    .map((t) => `${t.step} ${t.after ?? 0}`)
+    .sort()
+    .join('\n');
 }

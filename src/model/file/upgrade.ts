@@ -4,7 +4,7 @@
  */
 
 export const FORMAT = 'ribtrue-panel';
-export const VERSION = 1;
+export const VERSION = 2;
 
 export type PlainFile = Readonly<Record<string, unknown>>;
 
@@ -15,8 +15,21 @@ export interface UpgradeStep {
   readonly apply: (file: PlainFile) => PlainFile;
 }
 
-/** Version 1 is the first, so there is nothing to bring up yet. */
-export const STEPS: readonly UpgradeStep[] = [];
+/** A remedy taken in a file of before changed the panel at once: it was made, on the day it was decided. */
+function madeAtOnce(file: PlainFile): PlainFile {
+  const { decisions } = file;
+  if (!Array.isArray(decisions)) return file;
+  const made = (d: unknown): unknown => {
+    if (d === null || typeof d !== 'object' || Array.isArray(d)) return d;
+    const { kind, date } = d as PlainFile;
+    return kind === 'taken' && typeof date === 'string' ? { ...d, made: { date, by: '' } } : d;
+  };
+  return { ...file, decisions: decisions.map(made) };
+}
+
+export const STEPS: readonly UpgradeStep[] = [
+  { from: 1, name: 'remedies that were taken count as made', apply: madeAtOnce },
+];
 
 /**
  * Runs every step from the file's version to `to`, in order; the names of the steps taken come back with the file.

@@ -1,5 +1,7 @@
 import * as z from 'zod';
+import { aWork } from './acts.ts';
 import { anId, aText } from './measures.ts';
+import { aDay, anActNumber, byWhom } from './stations.ts';
 
 /* What a file says was decided, done and changed. */
 
@@ -35,14 +37,18 @@ export const aDecision = z.strictObject({
     )
     .max(2000)
     .describe('what it changed, before and after; values in the unit of the check'),
+  does: aWork.optional().describe('what it will do to the panel; kept until it is made'),
+  made: z
+    .strictObject({ date: aDay, by: byWhom, act: anActNumber.optional() })
+    .optional()
+    .describe('when and by whom it was made; a remedy taken and not made yet is only decided'),
 });
-
-export const aDay = z.string().max(40).meta({ description: 'year-month-day' });
 
 export const aTick = z.strictObject({
   step: z.string().max(120).meta({ description: 'the step that was done, by its name in the list of steps' }),
-  by: z.string().max(12).meta({ description: 'initials of who did it' }),
+  by: byWhom,
   date: aDay,
+  after: anActNumber.optional().describe('number of the last act that moved metal before it; none unless told'),
 });
 
 export const anEntry = z.strictObject({

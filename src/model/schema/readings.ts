@@ -1,5 +1,6 @@
 import * as z from 'zod';
 import { aLength, aNumber, anAlong, anId, aSize, aText } from './measures.ts';
+import { anActNumber } from './stations.ts';
 
 /* What a file says of readings and instruments, and of the limits and the survey they serve. */
 
@@ -15,6 +16,13 @@ export const aReading = z.strictObject({
     .optional()
     .describe('asked about and confirmed: that is what it reads, however far from the drawing'),
   note: aText.optional(),
+  after: anActNumber
+    .optional()
+    .describe('number of the last act that moved metal before it was taken; none unless told'),
+  worked: z
+    .literal(true)
+    .optional()
+    .describe('worked out from a remedy that was made, not read: it must be read again'),
 });
 
 export const anInstrument = z.strictObject({

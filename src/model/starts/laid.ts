@@ -52,7 +52,7 @@ function bareModel(plan: PanelPlan): Model {
   const ribs = layRibs(laid);
   return {
     format: 'ribtrue-panel',
-    version: 1,
+    version: 2,
     name: plan.name,
     revision: '1',
     hand: plan.hand === 'both' ? 'both' : 'right',

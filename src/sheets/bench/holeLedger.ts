@@ -1,8 +1,9 @@
 import { show } from '../../checks/describe.ts';
 import { bagOf } from '../../checks/holes/rivets.ts';
 import { earliestStage, opensAt } from '../../checks/holes/stages.ts';
-import { askHoles, type HoleAnswer } from '../../drilling/drill.ts';
+import { askHoles } from '../../drilling/drill.ts';
 import { gatesOf } from '../../drilling/gates.ts';
+import { type HoleAnswer } from '../../drilling/hole.ts';
 import { type LedgerRow, ledgerOf } from '../../drilling/ledger.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import { formatPercent } from '../../units.ts';
@@ -19,8 +20,15 @@ import type { Row } from '../paper/table.ts';
 
 const FORM: Form = { id: 'hole-ledger', title: 'Hole ledger' };
 
-const RANK = { now: 0, 'not yet': 1, never: 2, done: 3 } as const;
-const ANSWER = { now: 'drill now', 'not yet': 'NOT YET', never: 'NEVER at this size', done: 'done' } as const;
+const RANK = { now: 0, 'not yet': 1, 'not asked': 2, 'in doubt': 3, never: 4, done: 5 } as const;
+const ANSWER = {
+  now: 'drill now',
+  'not yet': 'NOT YET',
+  'not asked': 'NOT YET, not asked',
+  'in doubt': 'IN DOUBT',
+  never: 'NEVER at this size',
+  done: 'done',
+} as const;
 
 /**
  * Joints in drilling order: what may be drilled now, then by the stage that opens it, then what has no good step, then what
@@ -68,7 +76,7 @@ function jointRows(job: Job, all: readonly HoleAnswer[], ledger: ReadonlyMap<str
     const who = alike.length === holes.length ? '' : `, ${alike.map((a) => a.hole.id).join(', ')}`;
     return {
       across: `${h.state === 'now' ? 'DRILL NOW' : h.state === 'done' ? 'Done' : ANSWER[h.state]}${who}: ${h.why}.`,
-      bold: h.state === 'not yet' || h.state === 'never',
+      bold: h.state === 'in doubt' || h.state === 'never',
     };
   };
   const head: Row = {
@@ -77,7 +85,7 @@ function jointRows(job: Job, all: readonly HoleAnswer[], ledger: ReadonlyMap<str
   };
   const row = (h: HoleAnswer): Row => {
     const r = ledger.get(`${joint.id} ${h.hole.id}`)!;
-    const bold = h.state === 'not yet' || h.state === 'never';
+    const bold = h.state === 'in doubt' || h.state === 'never';
     const cell = (text: string) => ({ text, bold });
     return [
       h.state === 'done' ? 'yes' : { tick: true },
@@ -111,11 +119,11 @@ export function holeLedger(job: Job): Sheet {
   const count = (state: HoleAnswer['state']): number => all.filter((a) => a.state === state).length;
   const stage = model.stages.find((s) => s.id === model.now);
   const [pilots, final] = gatesOf(model);
-  const trouble = all.filter((a) => a.state === 'never' || a.how === 'stop' || /no larger size is left/.test(a.why));
+  const trouble = all.filter((a) => a.state === 'never' || a.state === 'in doubt');
   const unit = model.units;
   return flowed(job, FORM, [
     words(
-      `${stage ? `Stage: ${stage.name}. ` : ''}${all.length} holes: ${count('now')} may be drilled now, ${count('not yet')} not yet, ${count('never')} never at this size, ${count('done')} done. ${pilots.question} ${capital(pilots.answer)}. ${final.question} ${capital(final.answer)}.`,
+      `${stage ? `Stage: ${stage.name}. ` : ''}${all.length} holes: ${count('now')} may be drilled now, ${count('not yet')} not yet, ${count('not asked')} not asked, ${count('in doubt')} in doubt, ${count('never')} never at this size, ${count('done')} done. ${pilots.question} ${capital(pilots.answer)}. ${final.question} ${capital(final.answer)}.`,
     ),
     ...(trouble.length > 0
       ? [
@@ -126,7 +134,7 @@ export function holeLedger(job: Job): Sheet {
         ]
       : []),
     words(
-      `Bold rows must not be drilled. Layers stand from the drill side, the drill follows the guide. Order: what may be drilled now, then by the stage that opens it, from the middle of the span outward. Offset: the layer that lies farthest off the guide. Margin: half of what the final drill has to spare on the best axis; cleans up: how likely every layer does, there. Edge: least of the layers, from where the drill goes to the edge, in rivet diameters D, at final size and at the next size; least 2 D.`,
+      `Layers stand from the drill side, the drill follows the guide. Order: what may be drilled now, then by the stage that opens it, from the middle of the span outward. Offset: the layer that lies farthest off the guide. Margin: half of what the final drill has to spare on the best axis; cleans up: how likely every layer does, there. Edge: least of the layers, from where the drill goes to the edge, in rivet diameters D, at final size and at the next size; least 2 D.`,
     ),
     heading('Holes in drilling order'),
     table({

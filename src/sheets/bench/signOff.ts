@@ -1,5 +1,6 @@
 import { show } from '../../checks/describe.ts';
-import { type GateItem, gatesOf } from '../../drilling/gates.ts';
+import { type GateItem } from '../../drilling/gate.ts';
+import { gatesOf } from '../../drilling/gates.ts';
 import type { Model } from '../../model/schema.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import { limitText, readWith } from '../paper/figures.ts';
@@ -17,7 +18,7 @@ import { LEAST_SIZE } from '../paper/type.ts';
 
 const FORM: Form = { id: 'sign-off', title: 'Ready-to-skin sign-off' };
 const BLANK: Cell = { blank: true };
-const SAID = { yes: 'yes', no: 'NO', unsettled: 'UNSETTLED' } as const;
+const SAID = { yes: 'yes', no: 'NO', unsettled: 'UNSETTLED', 'not asked': 'NOT ASKED' } as const;
 
 /** The items of all gates, each once: what must hold before pilots must hold still when the skin goes on. */
 function itemsOf(model: Model): GateItem[] {

@@ -1,10 +1,13 @@
-import { askOnceTrue, type HoleAnswer } from '../../drilling/drill.ts';
+import { stageIndex } from '../../checks/holes/stages.ts';
+import { askOnceTrue } from '../../drilling/drill.ts';
+import { type HoleAnswer } from '../../drilling/hole.ts';
+import { rowGate } from '../../drilling/rowGate.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
 import type { Joint } from '../../model/schema.ts';
 import type { Skeleton } from '../../parts/layout/layout.ts';
 import { holePlaces, isCapRow } from '../../parts/placed/holePlaces.ts';
 import type { Standing, StepNumber } from './step.ts';
-import { AFT, DOWN, type Draft, FORWARD, UP, type Work } from './stepDraft.ts';
+import { AFT, DOWN, type Draft, FORWARD, heldBy, UP, type Work } from './stepDraft.ts';
 import { clampSpots } from './stepFeeling.ts';
 import { layerLines, listed, partName } from './stepWords.ts';
 
@@ -35,6 +38,12 @@ const wayIn = (joint: Joint, standing: Standing): Vec3 =>
 
 const WAY_IN: Record<'ahead' | 'behind', Vec3> = { ahead: AFT, behind: FORWARD };
 const opposite = (s: Standing): Standing => (s === 'ahead' ? 'behind' : 'ahead');
+
+/** Why a row may not be drilled yet, in few words: the item of its gate that stands in the way; undefined where the gate says yes. */
+function gateHolds(skeleton: Skeleton, joint: Joint, id: 'pilots' | 'final'): string | undefined {
+  const { answer, items } = rowGate(skeleton, joint, id, stageIndex(skeleton.model));
+  return answer === 'yes' ? undefined : items.find((i) => i.answer === answer)?.says;
+}
 
 export function pilot(
   work: Work,
@@ -71,6 +80,7 @@ export function pilot(
     holes: holePlaces(skeleton, joint).map((h) => h.at),
     clamps: clampSpots(skeleton, [joint]),
     check: { kind: 'drill', diameter: joint.pilot, holes: joint.holes.length, pilot: true },
+    ...heldBy(gateHolds(skeleton, joint, 'pilots')),
     done: joint.holes.every((_, i) => fresh.every((p) => stateOf(joint, i, p) !== 'none')),
   };
 }
@@ -125,6 +135,8 @@ export function open(work: Work, before: Joint, stage: string): Draft[] {
   const midway = at((a) => a.how === 'bushing set midway');
   const follow = at((a) => !lost(a) && a.how !== 'bushing set midway');
   const doubtful = follow.filter((i) => answers[i]!.how === 'wait').map((i) => joint.holes[i]!.id);
+  const tooClose =
+    doubtful.length > 0 ? `clean-up of ${listed(doubtful)} is too close to call: measure the offset first` : undefined;
   const bracket = joint.layers.find((p) => work.model.brackets.some((b) => b.id === p));
   const which = bracket
     ? `holes of bracket ${bracket}`
@@ -152,9 +164,7 @@ export function open(work: Work, before: Joint, stage: string): Draft[] {
       'Fasteners in the neighbours. Square to the web.',
     ],
     check: finals(follow),
-    ...(doubtful.length > 0
-      ? { held: `clean-up of ${listed(doubtful)} is too close to call: measure the offset first` }
-      : {}),
+    ...heldBy(tooClose ?? gateHolds(skeleton, before, 'final')),
   });
   push(`open:${joint.id}-bushing`, `Open the ${which} at ${joint.station} through a bushing${named(midway)}`, midway, {
     lines: [
@@ -162,6 +172,7 @@ export function open(work: Work, before: Joint, stage: string): Draft[] {
       'Through every layer, square to the web.',
     ],
     check: finals(midway),
+    ...heldBy(gateHolds(skeleton, before, 'final')),
   });
   push(`open:${joint.id}-stop`, `Do not open the ${which} at ${joint.station}${named(rest)}`, rest, {
     kind: 'ask',

@@ -112,7 +112,7 @@ export function stepsOf(model: Model): readonly Step[] {
 }
 
 const made = new WeakMap<object, { readonly model: Model; readonly steps: readonly Step[] }>();
-/** All that steps rest on; ticks and the journal are not among it. */
+/** All that steps rest on; the journal is not among it, and of the ticks only what a gate asks of them. */
 const GROUPS = [
   'sheets',
   'stations',
@@ -135,6 +135,8 @@ const GROUPS = [
   'reliefCounts',
   'units',
   'now',
+  'acts',
+  'decisions',
 ] as const satisfies readonly (keyof Model)[];
 
 /** Steps being put in order, and what is there by then. */

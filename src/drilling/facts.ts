@@ -1,0 +1,152 @@
+import { SETTINGS, sharedReadings } from '../checks/checkAll.ts';
+import { lookedThrough, restsOn } from '../checks/evidence.ts';
+import { chanceBestAxis, chanceFollowing } from '../checks/holes/cleanUpChance.ts';
+import { circlesOf, type HoleCircle, type Need, needOf } from '../checks/holes/cleanUpDrill.ts';
+import { leastPitch, rowToRow } from '../checks/holes/edges.ts';
+import { type EdgeLine, edgeLines, type NextSize, nextSize } from '../checks/holes/nextSize.ts';
+import { earliestStage, partsIn, takenOff } from '../checks/holes/stages.ts';
+import { rowTick, tickOf } from '../model/edits/ticks.ts';
+import { APART } from '../model/metal.ts';
+import type { Hole, Joint, Model } from '../model/schema.ts';
+import type { Skeleton } from '../parts/layout/layout.ts';
+import type { LayerHole } from './hole.ts';
+
+/*
+ * A hole as it is: its layers, where each one's hole lies, what drill would clean them up and how likely, its edges. No
+ * answer yet; what may be done with it is said by its row's gate and by `ownAnswer`. Sizes in mm.
+ */
+
+export interface HoleFacts {
+  readonly joint: Joint;
+  readonly hole: Hole;
+  readonly layers: readonly LayerHole[];
+  readonly circles: readonly HoleCircle[];
+  readonly need: Need | undefined;
+  readonly followMargin: number | undefined;
+  readonly bestMargin: number | undefined;
+  /** Whether somebody looked through its layers, or read where each lies both ways: without it no chance lets it be drilled. */
+  readonly looked: boolean;
+  /** Undefined while nobody looked through the row and no offset of this hole was read: then nothing is known of it. */
+  readonly followChance: number | undefined;
+  readonly bestChance: number | undefined;
+  readonly edges: readonly EdgeLine[];
+  readonly pitch: number | undefined;
+  readonly rows: number | undefined;
+  readonly next: NextSize | undefined;
+  readonly earliest: string | undefined;
+}
+
+interface Where {
+  readonly isIn: (part: string) => boolean;
+  readonly off: (part: string) => boolean;
+  /** Whether any layer of the hole is not final yet. */
+  readonly early: boolean;
+}
+
+function stateOf(part: string, drilled: 'none' | 'pilot' | 'final', { isIn, off, early }: Where): LayerHole['state'] {
+  if (drilled === 'final' && early) return 'opened early';
+  if (off(part)) return 'off';
+  return !isIn(part) && drilled === 'none' ? 'not in' : drilled;
+}
+
+/** How each layer's hole stands at a stage. */
+function layerHoles(model: Model, joint: Joint, hole: Hole, at: number): LayerHole[] {
+  const own = new Map(hole.layers.map((l) => [l.part, l]));
+  const early = joint.layers.some((part) => own.get(part)?.state !== 'final');
+  const where: Where = { isIn: partsIn(model, at), off: takenOff(model, at), early };
+  return joint.layers.map((part) => {
+    const drilled = own.get(part);
+    const guideApart = drilled?.through === APART ? APART : undefined;
+    return {
+      part,
+      state: stateOf(part, drilled?.state ?? 'none', where),
+      size: drilled?.size ?? 0,
+      through: part === joint.guide ? guideApart : (drilled?.through ?? joint.guide),
+    };
+  });
+}
+
+/** Whether any offset of a hole was read: enough to say that it will not clean up, never that it will. */
+function partlyRead(skeleton: Skeleton, joint: Joint, hole: Hole): boolean {
+  const keys = lookedThrough(joint, hole.id).flatMap((w) => w.keys);
+  return keys.some((k) => skeleton.book.readingsOf(k).length > 0);
+}
+
+/** Whether anybody looked through a hole's layers, or read where each lies. */
+function looked(skeleton: Skeleton, joint: Joint, hole: Hole): boolean {
+  return restsOn(skeleton, lookedThrough(joint, hole.id)).missing.length === 0;
+}
+
+/** A hole as it is at a stage (its place in the order); with `reckoned`, how likely it cleans up as it was made, though nobody looked. */
+export function factsOf(skeleton: Skeleton, joint: Joint, hole: Hole, at: number, reckoned = false): HoleFacts {
+  const circles = circlesOf(skeleton, joint, hole, at);
+  const need = needOf(circles, joint.guide);
+  const guide = circles.find((c) => c.part === joint.guide) ?? circles[0];
+  const isLooked = reckoned || looked(skeleton, joint, hole);
+  const known = need !== undefined && guide !== undefined && (isLooked || partlyRead(skeleton, joint, hole));
+  const edges = edgeLines(skeleton, joint, hole, circles, need);
+  const pitch = leastPitch(joint);
+  return {
+    joint,
+    hole,
+    layers: layerHoles(skeleton.model, joint, hole, at),
+    circles,
+    need,
+    followMargin: need && (joint.final - need.following) / 2,
+    bestMargin: need && (joint.final - need.bestAxis) / 2,
+    looked: isLooked,
+    followChance: known ? chanceFollowing(circles, guide, joint.final) : undefined,
+    bestChance: known ? chanceBestAxis(circles, joint.final) : undefined,
+    edges,
+    pitch: Number.isFinite(pitch) ? pitch : undefined,
+    rows: rowToRow(joint),
+    next: need && nextSize(skeleton, joint, need, hole, edges),
+    earliest: earliestStage(skeleton.model, joint, at)?.name,
+  };
+}
+
+/** Groups of a model, besides readings and the joint itself, that a joint's facts rest on. */
+const WORLD = ['stations', 'ribs', 'doublers', 'brackets', 'spars', 'skin', 'acts', ...SETTINGS] as const;
+
+/** What was so for every joint when facts were made: the same object for as long as it is so. */
+interface World {
+  readonly model: Model;
+  readonly shared: readonly unknown[];
+}
+
+interface Remembered {
+  readonly world: World;
+  readonly readings: readonly unknown[];
+  readonly tick: unknown;
+  readonly facts: readonly HoleFacts[];
+}
+
+const worlds = new WeakMap<Model['ribs'], World>();
+const byJoint = new WeakMap<Joint, Map<number, Remembered>>();
+
+const same = (a: readonly unknown[], b: readonly unknown[]): boolean =>
+  a.length === b.length && a.every((r, i) => r === b[i]);
+
+function worldOf(skeleton: Skeleton): World {
+  const { model } = skeleton;
+  const shared = sharedReadings(skeleton);
+  const had = worlds.get(model.ribs);
+  if (had && same(had.shared, shared) && WORLD.every((k) => had.model[k] === model[k])) return had;
+  const world = { model, shared };
+  worlds.set(model.ribs, world);
+  return world;
+}
+
+/** The holes of a row as they are at a stage; remembered joint by joint for as long as nothing they rest on changes. */
+export function rowFacts(skeleton: Skeleton, joint: Joint, at: number): readonly HoleFacts[] {
+  const world = worldOf(skeleton);
+  const readings = skeleton.book.readingsAt(joint.station);
+  const tick = tickOf(skeleton.model, rowTick('through', joint.id));
+  const stages = byJoint.get(joint) ?? new Map<number, Remembered>();
+  byJoint.set(joint, stages);
+  const had = stages.get(at);
+  if (had && had.world === world && had.tick === tick && same(had.readings, readings)) return had.facts;
+  const facts = joint.holes.map((hole) => factsOf(skeleton, joint, hole, at));
+  stages.set(at, { world, readings, tick, facts });
+  return facts;
+}
