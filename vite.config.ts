@@ -91,8 +91,8 @@ function withoutBlanks(): Plugin {
   };
 }
 
-/** One build, one served app and one browser for all files of a run that need them. */
-const inBrowser = { globalSetup: './tests/browser/house.ts' };
+/** One build, one served app and one browser for all files of a run that need them; a page is given time to answer. */
+const inBrowser = { globalSetup: './tests/browser/house.ts', expect: { poll: { timeout: 60_000 } } };
 
 /** When the runner gives up. */
 const PATIENCE = { testTimeout: COUNTS.patience * 60_000, hookTimeout: COUNTS.patience * 60_000 };
