@@ -12,8 +12,8 @@ const MANIFEST = {
   name: 'Ribtrue',
   short_name: 'Ribtrue',
   description: 'Will the skeleton go together, and is it true?',
-  start_url: '.',
-  scope: '.',
+  start_url: './',
+  scope: './',
   display: 'standalone',
   background_color: '#faf9f6',
   theme_color: '#faf9f6',
@@ -36,7 +36,7 @@ self.addEventListener('install', (e) => e.waitUntil(caches.open(NAME).then((c) =
 self.addEventListener('activate', (e) => e.waitUntil(caches.keys().then((all) => Promise.all(all.filter((n) => n.startsWith('ribtrue-') && n !== NAME).map((n) => caches.delete(n)))).then(() => self.clients.claim())));
 self.addEventListener('fetch', (e) => {
   if (e.request.method !== 'GET' || new URL(e.request.url).origin !== location.origin) return;
-  const wanted = e.request.mode === 'navigate' ? '.' : e.request;
+  const wanted = e.request.mode === 'navigate' ? './' : e.request;
   e.respondWith(caches.open(NAME).then((c) => c.match(wanted, MATCH)).then((kept) => kept || fetch(e.request)));
 });
 `;
@@ -70,7 +70,7 @@ function offline(): Plugin {
         );
         const hash = createHash('sha256');
         for (const f of built) hash.update(f.fileName).update(f.type === 'chunk' ? f.code : f.source);
-        const files = ['.', ...new Set([...built.map((f) => f.fileName), ...ICONS, 'manifest.webmanifest'])]
+        const files = ['./', ...new Set([...built.map((f) => f.fileName), ...ICONS, 'manifest.webmanifest'])]
           .filter((f) => f !== 'sw.js')
           .sort();
         this.emitFile({ type: 'asset', fileName: 'sw.js', source: keeper(hash.digest('hex').slice(0, 12), files) });
@@ -99,7 +99,7 @@ const PATIENCE = { testTimeout: COUNTS.patience * 60_000, hookTimeout: COUNTS.pa
 
 export default defineConfig({
   root: 'src/app',
-  base: '.',
+  base: './',
   publicDir: false,
   plugins: [react(), offline(), withoutBlanks()],
   build: { outDir: '../../dist', emptyOutDir: true, target: 'es2022', chunkSizeWarningLimit: 1200 },

@@ -2,6 +2,7 @@ import { AxeBuilder } from '@axe-core/playwright';
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { checkAll } from '../../src/checks/checkAll.ts';
+import { COUNTS } from '../counts.ts';
 import { Hands } from './hands.ts';
 import { atRest, metalCut } from './open-app.ts';
 import { enterPanelBCellByCell } from './panel-b.ts';
@@ -16,7 +17,7 @@ import { sharedApp } from './shared-app.ts';
 const app = sharedApp();
 
 describe('panel B from its drawing, through the screens alone', () => {
-  it.runIf(process.env.COUNT === '1')(
+  it.runIf(COUNTS.longWay)(
     'takes more than twice as much cell by cell',
     async () => {
       const { page } = await app.page({ flat: true, viewport: { width: 1440, height: 1600 } });
