@@ -6,7 +6,7 @@ import { parseCoordinates } from '../src/geometry/coordinates.ts';
 import { parseModel } from '../src/model/file/parse.ts';
 import { parseReadings } from '../src/model/tables/readingRows.ts';
 import { columnFrom, parseColumn, readingsTable } from '../src/model/tables/readingTable.ts';
-import { parseAngle, parseLength } from '../src/units.ts';
+import { parseAngle, parseLength } from '../src/units/read.ts';
 import { COUNTS } from './counts.ts';
 import { damaged, damages } from './damage.ts';
 

@@ -1,8 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { degrees, inches, MM_PER_INCH, radians } from '../src/units/convert.ts';
+import { drillName, fractionName, nearestDrillAtLeast } from '../src/units/drills.ts';
+import { parseAngle, parseLength } from '../src/units/read.ts';
 import {
-  degrees,
-  drillName,
   echo,
   exactAngle,
   exactLength,
@@ -11,13 +12,6 @@ import {
   formatLength,
   formatMass,
   formatPercent,
-  fractionName,
-  inches,
-  MM_PER_INCH,
-  nearestDrillAtLeast,
-  parseAngle,
-  parseLength,
-  radians,
 } from '../src/units.ts';
 
 function lengthOf(text: string, bare?: 'mm' | 'in'): number {

@@ -1,6 +1,7 @@
 import { show } from '../checks/describe.ts';
 import type { Model } from '../model/schema.ts';
-import { formatLength, fractionName } from '../units.ts';
+import { fractionName } from '../units/drills.ts';
+import { formatLength } from '../units.ts';
 
 /*
  * What is on hand to make pieces from, and how a shop says it.

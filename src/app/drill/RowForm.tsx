@@ -4,7 +4,8 @@ import { alongAt } from '../../model/along.ts';
 import { capRow, layRow, type RowRule, rowOfCount, rowOfPitch } from '../../model/edits/rows.ts';
 import type { Joint } from '../../model/schema.ts';
 import type { Bay, Skeleton } from '../../parts/layout/layout.ts';
-import { exactLength, parseLength } from '../../units.ts';
+import { parseLength } from '../../units/read.ts';
+import { exactLength } from '../../units.ts';
 import { useApp } from '../state/store.ts';
 
 /** The length a joint's row may take, mm: the tab or web between its bends, or the stretch of cap from bay to bay. */

@@ -4,7 +4,8 @@ import type { Fault } from '../../model/file/faults/fault.ts';
 import { INSTRUMENTS, QUANTITIES } from '../../model/quantities.ts';
 import type { Model } from '../../model/schema.ts';
 import { instrumentUncertainty, sizeBook } from '../../model/sizes.ts';
-import { echo, exactLength, formatAngle, formatLength, parseAngle, parseLength } from '../../units.ts';
+import { parseAngle, parseLength } from '../../units/read.ts';
+import { echo, exactLength, formatAngle, formatLength } from '../../units.ts';
 import { useApp } from '../state/store.ts';
 import { today } from '../state/today.ts';
 

@@ -3,7 +3,7 @@ import { limitFor } from '../../model/limits.ts';
 import type { Doubler } from '../../model/schema.ts';
 import type { Bay, RibPlace, Skeleton } from '../../parts/layout/layout.ts';
 import { capGapChain, clearHeight, sparOf, thickness } from '../../parts/layout/meeting.ts';
-import { fractionName } from '../../units.ts';
+import { fractionName } from '../../units/drills.ts';
 import { atEnd } from '../at.ts';
 import { sentence, show } from '../describe.ts';
 import { type Finding, judge } from '../finding.ts';

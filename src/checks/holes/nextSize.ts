@@ -1,7 +1,8 @@
 import { best } from '../../chains/chain.ts';
 import type { Hole, Joint } from '../../model/schema.ts';
 import type { Skeleton } from '../../parts/layout/layout.ts';
-import { drillName, formatLength } from '../../units.ts';
+import { drillName } from '../../units/drills.ts';
+import { formatLength } from '../../units.ts';
 import { show } from '../describe.ts';
 import { circlesOf, type HoleCircle, type Need, needOf } from './cleanUpDrill.ts';
 import { bendRoom, edgeAt, leastPitch, type Spot } from './edges.ts';

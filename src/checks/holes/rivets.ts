@@ -1,7 +1,8 @@
 import { best, uncertainty } from '../../chains/chain.ts';
 import type { Joint, Rivet } from '../../model/schema.ts';
 import type { Skeleton } from '../../parts/layout/layout.ts';
-import { formatLength, fractionName } from '../../units.ts';
+import { fractionName } from '../../units/drills.ts';
+import { formatLength } from '../../units.ts';
 import { show } from '../describe.ts';
 import { solidLength } from './grip.ts';
 import { stackOf } from './layers.ts';

@@ -1,5 +1,5 @@
 import * as z from 'zod';
-import { parseLength } from '../../units.ts';
+import { parseLength } from '../../units/read.ts';
 
 /*
  * What a value of a panel file may be: a length in mm, a place along the span, a name. Every refusal of a length is one

@@ -1,4 +1,4 @@
-import { parseAngle, parseLength } from '../../units.ts';
+import { parseAngle, parseLength } from '../../units/read.ts';
 import type { AnswerValue, StartQuestion } from './asked.ts';
 
 /* A typed answer read as its question means it. */

@@ -1,4 +1,5 @@
-import { exactLength, formatLength, parseAngle, parseLength } from '../../units.ts';
+import { parseAngle, parseLength } from '../../units/read.ts';
+import { exactLength, formatLength } from '../../units.ts';
 import type { Model } from '../schema.ts';
 import type { CellValue, Column } from './tables.ts';
 

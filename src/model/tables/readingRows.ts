@@ -1,5 +1,5 @@
 import Papa from 'papaparse';
-import { parseAngle, parseLength } from '../../units.ts';
+import { parseAngle, parseLength } from '../../units/read.ts';
 import type { Fault } from '../file/faults/fault.ts';
 import { QUANTITIES } from '../quantities.ts';
 import type { Model, Reading } from '../schema.ts';

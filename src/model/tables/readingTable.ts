@@ -1,5 +1,6 @@
 import Papa from 'papaparse';
-import { exactLength, parseAngle, parseLength } from '../../units.ts';
+import { parseAngle, parseLength } from '../../units/read.ts';
+import { exactLength } from '../../units.ts';
 import type { Fault } from '../file/faults/fault.ts';
 import { type Kind, QUANTITIES } from '../quantities.ts';
 import type { Model, Reading } from '../schema.ts';

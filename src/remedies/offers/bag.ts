@@ -2,7 +2,7 @@ import { show } from '../../checks/describe.ts';
 import { bagOf, blindFor, solidToBuy } from '../../checks/holes/rivets.ts';
 import type { Joint, Model, Rivet } from '../../model/schema.ts';
 import type { Skeleton } from '../../parts/layout/layout.ts';
-import { fractionName } from '../../units.ts';
+import { fractionName } from '../../units/drills.ts';
 import type { Maker } from '../asked.ts';
 import { FREE, type Remedy } from '../remedy.ts';
 

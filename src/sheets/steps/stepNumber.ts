@@ -1,4 +1,5 @@
-import { drillName, formatLength } from '../../units.ts';
+import { drillName } from '../../units/drills.ts';
+import { formatLength } from '../../units.ts';
 import type { StepNumber } from './step.ts';
 
 /** The one number of a card in words: large, what it is of, and the line that must not be overlooked. */

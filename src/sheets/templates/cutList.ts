@@ -1,6 +1,7 @@
 import type { Model } from '../../model/schema.ts';
 import { boundsOf, flatSize, polygonOf } from '../../parts/flat/flatShape.ts';
-import { formatLength, formatMass, fractionName } from '../../units.ts';
+import { fractionName } from '../../units/drills.ts';
+import { formatLength, formatMass } from '../../units.ts';
 import { flowed, table, words } from '../paper/flow.ts';
 import { areaOf, type Form, type Job } from '../paper/frame.ts';
 import type { Sheet } from '../paper/page.ts';

@@ -7,7 +7,8 @@ import type { HoleMark } from '../../parts/flat/flatPattern.ts';
 import type { RibPlace } from '../../parts/layout/layout.ts';
 import { type Build, sheetOf } from '../../parts/placed/build.ts';
 import type { ChannelDoublerShape, PackerShape, ShimShape } from '../../parts/shapes/doubler.ts';
-import { formatLength, fractionName } from '../../units.ts';
+import { fractionName } from '../../units/drills.ts';
+import { formatLength } from '../../units.ts';
 import { metalOf, type PieceKind, type Single } from './piece.ts';
 
 /* Doublers, packers and shims at a rib end, as they are cut and bent. */

@@ -1,7 +1,8 @@
 import type { Model } from '../../model/schema.ts';
 import type { DrillStrip } from '../../parts/flat/drillStrip.ts';
 import { flatSize } from '../../parts/flat/flatShape.ts';
-import { formatBoth, formatLength, formatMass, fractionName } from '../../units.ts';
+import { fractionName } from '../../units/drills.ts';
+import { formatBoth, formatLength, formatMass } from '../../units.ts';
 import type { Box, Ink } from '../paper/page.ts';
 import { drawPiece, drawStrip, type FlatDrawing } from './drawFlat.ts';
 import { foldUp } from './foldUp.ts';

@@ -6,7 +6,7 @@ import { circlesOf, type HoleCircle, needOf } from '../../../src/checks/holes/cl
 import { askHoles } from '../../../src/drilling/drill.ts';
 import { gatesOf } from '../../../src/drilling/gates.ts';
 import { skeletonOf } from '../../../src/parts/layout/skeleton.ts';
-import { parseLength } from '../../../src/units.ts';
+import { parseLength } from '../../../src/units/read.ts';
 import { changed, finding, panel, printed, readAs } from '../../model/panels.ts';
 
 /* C12. Clean-up limit: picked, no source (hand drilling wanders about 0.1 mm). */

@@ -1,5 +1,6 @@
 import { type FormEvent, useState } from 'react';
-import { echo, parseLength } from '../../../units.ts';
+import { parseLength } from '../../../units/read.ts';
+import { echo } from '../../../units.ts';
 import { useApp } from '../../state/store.ts';
 import { sentencesOf } from '../sentences.ts';
 import { Said } from './Said.tsx';

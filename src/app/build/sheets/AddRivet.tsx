@@ -2,7 +2,8 @@ import { type FormEvent, useState } from 'react';
 import { addRivet } from '../../../model/edits/stockEdits.ts';
 import { RIVET_SIZES } from '../../../model/rivetSizes.ts';
 import type { Model } from '../../../model/schema.ts';
-import { fractionName, parseLength } from '../../../units.ts';
+import { fractionName } from '../../../units/drills.ts';
+import { parseLength } from '../../../units/read.ts';
 import { useApp } from '../../state/store.ts';
 import { Said } from './Said.tsx';
 

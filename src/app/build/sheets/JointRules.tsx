@@ -1,7 +1,8 @@
 import { useState } from 'react';
 import { partsIn, stageIndex } from '../../../checks/holes/stages.ts';
 import { type JointRule, layAnew, pilotLayers, ruleOf } from '../../../model/edits/jointsLaid.ts';
-import { exactLength, parseLength } from '../../../units.ts';
+import { parseLength } from '../../../units/read.ts';
+import { exactLength } from '../../../units.ts';
 import { useApp } from '../../state/store.ts';
 
 /** The most holes in a row. */

@@ -9,7 +9,8 @@ import {
   straightBehind,
 } from '../../../model/edits/profileEdits.ts';
 import type { Model } from '../../../model/schema.ts';
-import { exactLength, parseLength } from '../../../units.ts';
+import { parseLength } from '../../../units/read.ts';
+import { exactLength } from '../../../units.ts';
 import { useApp } from '../../state/store.ts';
 import { sentencesOf } from '../sentences.ts';
 import { ShapeDepths } from './ShapeDepths.tsx';

@@ -8,7 +8,9 @@ import {
   type StockList,
 } from '../../../model/edits/stockEdits.ts';
 import type { Model } from '../../../model/schema.ts';
-import { drillName, echo, formatBoth, formatLength, fractionName, parseLength } from '../../../units.ts';
+import { drillName, fractionName } from '../../../units/drills.ts';
+import { parseLength } from '../../../units/read.ts';
+import { echo, formatBoth, formatLength } from '../../../units.ts';
 import { useApp } from '../../state/store.ts';
 import { capital, sentencesOf } from '../sentences.ts';
 import { AddRivet } from './AddRivet.tsx';

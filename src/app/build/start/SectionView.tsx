@@ -4,7 +4,8 @@ import type { MainRib, Spar } from '../../../model/schema.ts';
 import type { Pointed } from '../../../model/starts/asked.ts';
 import type { Bay } from '../../../parts/layout/layout.ts';
 import { skeletonOf } from '../../../parts/layout/skeleton.ts';
-import { formatAngle, formatLength, radians } from '../../../units.ts';
+import { radians } from '../../../units/convert.ts';
+import { formatAngle, formatLength } from '../../../units.ts';
 import { type Arrow, Dimension, type Spot } from './Dimension.tsx';
 import { litAt, type Shown, WIDE } from './shown.ts';
 

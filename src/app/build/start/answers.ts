@@ -13,7 +13,8 @@ import {
 } from '../../../model/starts/asked.ts';
 import { easesMeant, ribMade } from '../../../model/starts/eased.ts';
 import { startPanel } from '../../../model/starts/starts.ts';
-import { formatBoth, inches } from '../../../units.ts';
+import { inches } from '../../../units/convert.ts';
+import { formatBoth } from '../../../units.ts';
 import { useApp } from '../../state/store.ts';
 import { useDesk } from '../desk.ts';
 
