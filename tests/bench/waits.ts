@@ -7,7 +7,7 @@ import { skeletonOf } from '../../src/parts/layout/skeleton.ts';
 import { solidsOf } from '../../src/parts/placed/solids.ts';
 import { stepPicture } from '../../src/sheets/steps/stepPicture.ts';
 import { stepsOf } from '../../src/sheets/steps/steps.ts';
-import { parseLength } from '../../src/units.ts';
+import { parseLength } from '../../src/units/read.ts';
 import { damaged, damages } from '../damage.ts';
 import { longFile } from '../model/file/longFile.ts';
 import { textOf } from '../model/panels.ts';
