@@ -13,6 +13,7 @@ import { formatPercent } from '../../units.ts';
 import { useApp } from '../state/store.ts';
 import { HoleSymbol, holeLook, LOOKS, lookWord } from '../widgets/HoleSymbol.tsx';
 import { EdgePicture, HoleKey, HolePicture } from './HolePicture.tsx';
+import { RowLooked, StationLooked } from './Looked.tsx';
 import { CapRows, RowForm } from './RowForm.tsx';
 import { holesShown, useHoles } from './useHoles.ts';
 
@@ -235,12 +236,8 @@ export function StationHoles({ bay }: { bay: Bay }) {
   const joints = skeleton.jointsAt(bay.station.id);
   if (joints.length === 0) return <p className="lead">No holes are laid out at {bay.station.id}.</p>;
   const waits = here.filter((a) => a.state !== 'now' && a.state !== 'done');
-  const first =
-    waits.length === here.length
-      ? `Leave every hole here alone${present ? '' : ' then'}.`
-      : waits.length > 0
-        ? `Leave ${namesOf(waits)} alone${present ? '' : ' then'}.`
-        : '';
+  const which = waits.length === here.length ? 'every hole here' : namesOf(waits);
+  const first = waits.length > 0 ? `Leave ${which} alone${present ? '' : ' then'}.` : '';
   return (
     <>
       {first && <p className="lead">{first}</p>}
@@ -272,11 +269,13 @@ export function StationHoles({ bay }: { bay: Bay }) {
                 />
               ))}
             </ul>
+            {present && <RowLooked joint={j} />}
             {own[0] && <Rooms answer={own[0]} />}
             <RowForm skeleton={skeleton} joint={j} bay={bay} />
           </section>
         );
       })}
+      {present && <StationLooked station={bay.station.id} />}
       <CapRows skeleton={skeleton} bay={bay} />
     </>
   );

@@ -1,5 +1,5 @@
 import { askHoles } from '../../drilling/drill.ts';
-import { type HoleAnswer } from '../../drilling/hole.ts';
+import type { HoleAnswer } from '../../drilling/hole.ts';
 import type { Model, Stage } from '../../model/schema.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import { useApp } from '../state/store.ts';

@@ -1,11 +1,15 @@
 import { useState } from 'react';
 import { checkName } from '../../checks/questions.ts';
+import { isOpen } from '../../model/edits/work.ts';
 import type { Decision } from '../../model/schema.ts';
 import { askedLater } from '../../remedies/decision.ts';
 import { useApp } from '../state/store.ts';
+import { ToMake } from '../widgets/ToMake.tsx';
 import { capital } from './Remedies.tsx';
 
-const WORD = { taken: 'done', accepted: 'accepted', 'left-open': 'left open' } as const;
+const WORD = { taken: 'made', accepted: 'accepted', 'left-open': 'left open' } as const;
+const wordOf = (d: Decision): string => (isOpen(d) ? 'decided, not made yet' : WORD[d.kind]);
+
 const FEW = 8;
 
 function Asked({ decision }: { decision: Decision }) {
@@ -44,12 +48,12 @@ function DecisionRow({ decision }: { decision: Decision }) {
   const at = stations.find((s) => decision.places.includes(s.id))?.id ?? null;
   return (
     <li>
-      <details>
+      <details open={isOpen(decision)}>
         <summary>
           <b>{capital(decision.what)}</b>
           <span className="small">
             {' '}
-            {WORD[decision.kind]}
+            {wordOf(decision)}
             {decision.date && `, ${decision.date}`}
             {decision.why && `: ${decision.why}`}
           </span>
@@ -84,6 +88,7 @@ function DecisionRow({ decision }: { decision: Decision }) {
           </tbody>
         </table>
         {decision.lines.length > FEW && <p className="small">and {decision.lines.length - FEW} more in the file</p>}
+        <ToMake decision={decision} />
         <Asked decision={decision} />
         {at !== null && (
           <button type="button" className="quiet" onClick={() => choose(at)}>

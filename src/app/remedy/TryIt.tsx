@@ -112,7 +112,7 @@ export function TryOrTake({ name, taking, children }: { name: string; taking: Ta
         </button>
         {children}
         <button type="button" className="take" onClick={() => setRefused(sentences(take(taking, today())))}>
-          Take it
+          Decide on this
         </button>
       </div>
       {refused && (

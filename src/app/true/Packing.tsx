@@ -1,5 +1,6 @@
 import { useEffect, useState, useTransition } from 'react';
 import { show } from '../../checks/describe.ts';
+import { doneByHand, openDecisions } from '../../model/edits/work.ts';
 import { packsTaken } from '../../remedies/offers/packing.ts';
 import { continuousPacks, type PackingPlan, packing } from '../../truing/packing.ts';
 import { stancesOf, type TruingList, truingList } from '../../truing/truing.ts';
@@ -7,6 +8,7 @@ import { SheetButton } from '../paper/Paper.tsx';
 import { useMoreToCome } from '../state/atRest.ts';
 import { useApp } from '../state/store.ts';
 import { today } from '../state/today.ts';
+import { ToMake } from '../widgets/ToMake.tsx';
 import './packing.css';
 
 /** The packing plan as asked for, kept until the panel changes. */
@@ -17,6 +19,19 @@ export function usePacking(): { plan: PackingPlan | null | undefined; busy: bool
   useEffect(() => setPlan(undefined), [model]);
   useMoreToCome(busy);
   return { plan, busy, ask: () => start(() => setPlan(packing(useApp.getState().model) ?? null)) };
+}
+
+/** Packs that are decided and not in yet. */
+function PacksDecided() {
+  const model = useApp((s) => s.model);
+  const [open] = openDecisions(model).filter((d) => d.does?.set.stock !== undefined);
+  if (!open) return null;
+  return (
+    <section className="packing" aria-label="Packs decided">
+      <p>{open.what}: decided, not in yet.</p>
+      <ToMake decision={open} made="The packs are in" />
+    </section>
+  );
 }
 
 /** Which packs under which block take the twist out, what the stand will read then, and what is left. */
@@ -31,9 +46,12 @@ export function Packing({ plan, busy, ask }: ReturnType<typeof usePacking>) {
     );
   if (plan === undefined)
     return (
-      <button type="button" className="take" aria-disabled={busy} onClick={() => !busy && ask()}>
-        {busy ? 'Trying the packs…' : 'Where do the packs go?'}
-      </button>
+      <>
+        <PacksDecided />
+        <button type="button" className="take" aria-disabled={busy} onClick={() => !busy && ask()}>
+          {busy ? 'Trying the packs…' : 'Where do the packs go?'}
+        </button>
+      </>
     );
   if (plan === null) return null;
   return (
@@ -72,16 +90,20 @@ export function Packing({ plan, busy, ask }: ReturnType<typeof usePacking>) {
       {plan.packs.some((p) => p.total > 0) && (
         <>
           <button type="button" className="take" onClick={() => edit(packsTaken(model, plan, today()))}>
-            They are in: take the plan
+            Decide on these packs
           </button>
           <p className="small">
-            The packs leave the drawer and the readings are moved by what the packs do, until you read them again.
+            Nothing counts as packed yet: put them in, then tick it. What the packs moved is worked out until you read
+            it again.
           </p>
         </>
       )}
     </section>
   );
 }
+
+/** How surely a rib stands where the square was held to it, mm: as a rafter square reads. */
+const SQUARED = 0.15;
 
 /** "I squared the ribs": which holes and sight lines moved, with their verdict before and after; taken as one step. */
 export function Truing() {
@@ -122,7 +144,9 @@ export function Truing() {
       <button
         type="button"
         className="take"
-        onClick={() => edit({ name: `squared ${names}`, apply: () => list.model })}
+        onClick={() =>
+          edit(doneByHand(list.model, { kind: 'squared', what: `squared ${names}`, date: today(), by: '' }, SQUARED))
+        }
       >
         It is done: take it
       </button>

@@ -168,3 +168,14 @@ export function takenBack(id: string): Edit {
     },
   };
 }
+
+/** Work done by hand at once, undecided before: the panel as it then is, what it moved worked out until it is read. */
+export function doneByHand(after: Model, act: Pick<Act, 'kind' | 'what' | 'date' | 'by'>, doubt: number): Edit {
+  return {
+    name: act.what,
+    apply: (model) => {
+      const work = workBetween(model, after, doubt);
+      return acted(workDone(model, work), { ...act, moves: work.moves });
+    },
+  };
+}
