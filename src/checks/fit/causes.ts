@@ -73,6 +73,7 @@ interface Link {
 
 const side = (v: number, [low, high]: readonly [string, string]): string => (v < 0 ? low : high);
 
+const kindOf = (skeleton: Skeleton, size: Size) => skeleton.book.entries.get(size.key)?.kind;
 const capital = (text: string): string => `${text[0]!.toUpperCase()}${text.slice(1)}`;
 
 /** What of a size is not as drawn, mm; the whole of it where no drawing gives it. */
@@ -88,9 +89,9 @@ function noseLinks(skeleton: Skeleton, nose: Nose, factor: number): Link[] {
   if (nose.direct) return directLinks(skeleton, nose, factor);
   const links = nose.protrusion.map(({ size, c }): Link => {
     const at = { station, size, c: c * factor };
-    if (size.key.startsWith('webs@'))
+    if (kindOf(skeleton, size) === 'webToWeb')
       return { ...at, kind: 'chord', what: `the webs at ${station}`, amount: c * factor * offDrawing(skeleton, size) };
-    if (size.key.startsWith('sheet.'))
+    if (kindOf(skeleton, size) === 'thickness')
       return { ...at, kind: 'packer', what: `what lies behind ${rib?.id ?? station}`, amount: c * factor * size.best };
     return {
       ...at,
@@ -257,7 +258,7 @@ function readTheUnread(skeleton: Skeleton, cause: Cause): Separating | undefined
   return {
     size: key,
     instrument,
-    sentence: `To tell them apart, measure the ${entry.name} with a ${INSTRUMENTS[instrument] ?? instrument}. ${key.startsWith('front.bow') ? `A bow of about ${off} puts it on the spar; none, on ${rib?.id}.` : key.startsWith('webs@') ? `Off by ${off}, it is the room between the webs; as drawn, it is ${rib?.id}.` : `Off by ${off}, it is ${rib?.id}; as drawn, it is what lies beside it.`}`,
+    sentence: `To tell them apart, measure the ${entry.name} with a ${INSTRUMENTS[instrument] ?? instrument}. ${entry.kind === 'bow' ? `A bow of about ${off} puts it on the spar; none, on ${rib?.id}.` : entry.kind === 'webToWeb' ? `Off by ${off}, it is the room between the webs; as drawn, it is ${rib?.id}.` : `Off by ${off}, it is ${rib?.id}; as drawn, it is what lies beside it.`}`,
   };
 }
 
@@ -416,9 +417,9 @@ function chordCauses(skeleton: Skeleton, f: Finding): Causes | undefined {
   const added = new Set(model.doublers.filter((d) => d.part === main.id && !d.designed).map((d) => `sheet.${d.sheet}`));
   const links = k.map(({ size, c }): Link => {
     const at = { station: bay.station.id, size, c };
-    if (size.key.startsWith('webs@'))
+    if (kindOf(skeleton, size) === 'webToWeb')
       return { ...at, kind: 'chord', what: `the webs at ${bay.station.id}`, amount: c * offDrawing(skeleton, size) };
-    if (size.key.startsWith('sheet.')) {
+    if (kindOf(skeleton, size) === 'thickness') {
       const cures = model.doublers.filter(
         (d) =>
           d.part === main.id &&
@@ -436,7 +437,7 @@ function chordCauses(skeleton: Skeleton, f: Finding): Causes | undefined {
       return {
         ...at,
         kind: 'sheet',
-        what: `the thickness of sheet ${size.key.slice(6)}`,
+        what: `the ${size.name}`,
         amount: c * offDrawing(skeleton, size),
       };
     }
