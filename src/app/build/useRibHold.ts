@@ -7,7 +7,7 @@ import { moveStation } from '../../remedies/offers/move.ts';
 import { askMove } from '../../remedies/offers/moveAsked.ts';
 import { formatLength } from '../../units.ts';
 import { useApp } from '../state/store.ts';
-import type { RibHold } from '../view3d/RibGrip.tsx';
+import type { RibHold } from '../view3d/grips/RibGrip.tsx';
 
 /** Nearness at which a rib comes to a place of note, mm. */
 const DRAWN_TO = 8;

@@ -3,7 +3,7 @@ import type { Finding } from '../../checks/finding.ts';
 import type { Skeleton } from '../../parts/layout/layout.ts';
 import { sceneOf } from '../../scene/scene.ts';
 import { useApp } from '../state/store.ts';
-import { laidOut } from '../view3d/layout.ts';
+import { laidOut } from '../view3d/labels/layout.ts';
 import { MarkShape } from '../widgets/Mark.tsx';
 
 /** Room for the mark and the edges of a label, and a letter at 14 px, near enough to keep labels off one another. */

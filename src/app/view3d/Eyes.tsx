@@ -1,29 +1,25 @@
 import { OrbitControls } from '@react-three/drei';
 import { useFrame, useThree } from '@react-three/fiber';
-import {
-  type ComponentRef,
-  type RefObject,
-  useCallback,
-  useEffect,
-  useImperativeHandle,
-  useLayoutEffect,
-  useRef,
-} from 'react';
+import { type ComponentRef, type RefObject, useImperativeHandle, useLayoutEffect, useRef } from 'react';
 import { MOUSE, type OrthographicCamera, TOUCH, Vector3 } from 'three';
 import type { Vec3 } from '../../geometry/vector.ts';
 import {
   alongLook,
   benchLook,
   between,
+  type CanvasSize,
   FRONT,
   fitted,
-  type Look,
   PLAN,
   type Placing,
   place,
   placingNow,
   type ViewName,
 } from './camera.ts';
+import { lessMotion } from './lessMotion.ts';
+import type { Eye } from './onScreen.ts';
+import type { Section } from './section.ts';
+import { useWhenChanged } from './useLatest.ts';
 
 export interface EyesHandle {
   /** Flies to a close look at some points, or back to all of them. */
@@ -40,120 +36,105 @@ interface Props {
   /** The parts stand apart: the picture is fitted to them and back, unless the builder has moved the view. */
   readonly apart: boolean;
   /** For the view along the span: where the plane of the cut is, which way to look, and the points of the section. */
-  readonly section: {
-    readonly station: string | null;
-    readonly y: number;
-    readonly way: 1 | -1;
-    readonly points: readonly Vec3[];
-  };
+  readonly section: Section;
   readonly handle: RefObject<EyesHandle | null>;
   /** After the camera of a frame is set. */
-  onFrame(camera: OrthographicCamera, size: { width: number; height: number }): void;
+  onFrame(eye: Eye): void;
 }
 
+/** How long a flight from one look to another takes, ms. */
 const FLIGHT = 180;
-/** The person asked for less motion. */
-export const quiet = (): boolean =>
-  typeof matchMedia === 'function' && matchMedia('(prefers-reduced-motion: reduce)').matches;
 
-/** The camera: fits the view that is asked for, flies between views, and follows the hand. */
-export function Eyes({ view, viewTick, drawn, points, apart, section, handle, onFrame }: Props) {
+/** The placing that a view asks for. */
+function wanted({ view, points, section }: Props, size: CanvasSize): Placing {
+  switch (view) {
+    case 'along': {
+      const fit = fitted(section.points, alongLook(section.way), size);
+      return { ...fit, target: [fit.target[0], section.y, fit.target[2]] };
+    }
+    case 'plan':
+      return fitted(points, PLAN, size);
+    case 'front':
+      return fitted(points, FRONT, size);
+    case 'bench':
+      return fitted(points, benchLook(points, size), size);
+  }
+}
+
+/** Sets the camera and flies it: at once where the person asked for less motion. */
+function useFlight(controls: RefObject<ComponentRef<typeof OrbitControls> | null>) {
   const camera = useThree((s) => s.camera) as OrthographicCamera;
-  const size = useThree((s) => s.size);
   const invalidate = useThree((s) => s.invalidate);
-  const controls = useRef<ComponentRef<typeof OrbitControls>>(null);
   const target = useRef(new Vector3());
   const flight = useRef<{ from: Placing; to: Placing; start: number } | null>(null);
-  const touched = useRef(false);
-  const first = useRef(true);
-
-  const settle = useCallback(
-    (p: Placing) => {
-      place(camera, p, target.current);
-      if (controls.current) {
-        controls.current.target.copy(target.current);
-        controls.current.update();
-      }
-    },
-    [camera],
-  );
-
-  const go = useCallback(
-    (to: Placing, at_once = false) => {
-      if (at_once || quiet()) {
-        flight.current = null;
-        settle(to);
-      } else
-        flight.current = {
-          from: placingNow(camera, controls.current?.target ?? target.current),
-          to,
-          start: performance.now(),
-        };
-      invalidate();
-    },
-    [camera, invalidate, settle],
-  );
-
-  const wanted = useCallback((): Placing => {
-    if (view === 'along') return alongAt(section, size);
-    const look: Look = view === 'plan' ? PLAN : view === 'front' ? FRONT : benchLook(points, size);
-    return fitted(points, look, size);
-  }, [view, points, section, size]);
-  const latest = useRef(wanted);
-  latest.current = wanted;
-
-  useLayoutEffect(() => {
-    touched.current = false;
-    go(latest.current(), first.current);
-    first.current = false;
-  }, [view, viewTick, go]);
-
-  // A canvas of another size is fitted again, unless the builder has moved the view.
-  useLayoutEffect(() => {
-    if (!touched.current) go(latest.current(), true);
-  }, [size.width, size.height, go]);
-
-  useLayoutEffect(() => {
-    touched.current = false;
-    go(latest.current(), true);
-  }, [drawn, go]);
-
-  const wasApart = useRef(apart);
-  useEffect(() => {
-    if (wasApart.current !== apart && !touched.current) go(latest.current());
-    wasApart.current = apart;
-  }, [apart, go]);
-
-  const cut = view === 'along' ? `${section.station} ${section.way}` : '';
-  const lastCut = useRef(cut);
-  useEffect(() => {
-    if (cut !== '' && lastCut.current !== '' && cut !== lastCut.current) go(latest.current());
-    lastCut.current = cut;
-  }, [cut, go]);
-
-  useImperativeHandle(
-    handle,
-    () => ({
-      flyTo: (near) => {
-        touched.current = near !== null;
-        if (near === null) return go(latest.current());
-        const now = placingNow(camera, controls.current?.target ?? target.current);
-        go(fitted(near, now, size));
-      },
-    }),
-    [camera, go, size],
-  );
-
+  const settle = (p: Placing): void => {
+    place(camera, p, target.current);
+    controls.current?.target.copy(target.current);
+    controls.current?.update();
+  };
+  const now = (): Placing => placingNow(camera, controls.current?.target ?? target.current);
+  const go = (to: Placing, atOnce = false): void => {
+    if (atOnce || lessMotion()) {
+      flight.current = null;
+      settle(to);
+    } else flight.current = { from: now(), to, start: performance.now() };
+    invalidate();
+  };
+  const land = (): void => {
+    flight.current = null;
+  };
   useFrame(() => {
     const { current } = flight;
-    if (current) {
-      const share = (performance.now() - current.start) / FLIGHT;
-      settle(between(current.from, current.to, share));
-      if (share < 1) invalidate();
-      else flight.current = null;
-    }
+    if (!current) return;
+    const share = (performance.now() - current.start) / FLIGHT;
+    settle(between(current.from, current.to, share));
+    if (share < 1) invalidate();
+    else land();
+  });
+  return { camera, now, go, land };
+}
+
+/** The camera: fits the view that is asked for, flies between views, and follows the hand. */
+export function Eyes(props: Props) {
+  const { view, viewTick, drawn, apart, section, handle, onFrame } = props;
+  const size = useThree((s) => s.size);
+  const controls = useRef<ComponentRef<typeof OrbitControls>>(null);
+  const { camera, now, go, land } = useFlight(controls);
+  /** The builder has moved the view: it is not fitted again unless something else is asked for. */
+  const touched = useRef(false);
+  const show = (atOnce: boolean): void => go(wanted(props, size), atOnce);
+  const showAnew = (atOnce: boolean): void => {
+    touched.current = false;
+    show(atOnce);
+  };
+  const showUntouched = (atOnce: boolean): void => {
+    if (!touched.current) show(atOnce);
+  };
+
+  const first = useRef(true);
+  useLayoutEffect(() => {
+    if (first.current) show(true);
+    first.current = false;
+  });
+  useWhenChanged(`${view} ${viewTick}`, () => showAnew(false));
+  useWhenChanged(`${size.width} ${size.height}`, () => showUntouched(true));
+  useWhenChanged(drawn, () => showAnew(true));
+  useWhenChanged(apart, () => showUntouched(false));
+  useWhenChanged(view === 'along' ? `${section.station} ${section.way}` : '', (cut, before) => {
+    if (cut !== '' && before !== '') show(false);
+  });
+
+  useImperativeHandle(handle, () => ({
+    flyTo: (near) => {
+      touched.current = near !== null;
+      if (near === null) show(false);
+      else go(fitted(near, now(), size));
+    },
+  }));
+
+  useFrame(() => {
     camera.updateMatrixWorld();
-    onFrame(camera, size);
+    onFrame({ camera, size });
   });
 
   const flat = view !== 'bench';
@@ -171,13 +152,8 @@ export function Eyes({ view, viewTick, drawn, points, apart, section, handle, on
       touches={{ ONE: flat ? TOUCH.PAN : TOUCH.ROTATE, TWO: TOUCH.DOLLY_PAN }}
       onStart={() => {
         touched.current = true;
-        flight.current = null;
+        land();
       }}
     />
   );
-}
-
-function alongAt({ y, way, points }: Props['section'], size: { width: number; height: number }): Placing {
-  const fit = fitted(points, alongLook(way), size);
-  return { ...fit, target: [fit.target[0], y, fit.target[2]] };
 }

@@ -1,6 +1,5 @@
 import type { OrthographicCamera, Vector3 } from 'three';
-import type { Vec3 } from '../../geometry/vector.ts';
-import type { SceneBox } from '../../scene/shown.ts';
+import { dot, type Vec3 } from '../../geometry/vector.ts';
 
 export type ViewName = 'bench' | 'plan' | 'front' | 'along';
 
@@ -33,14 +32,6 @@ const LEAST_ROOM = 40;
 function axesOf({ turn, tip }: Look): { right: Vec3; up: Vec3; out: Vec3 } {
   const [c, s, ct, st] = [Math.cos(turn), Math.sin(turn), Math.cos(tip), Math.sin(tip)];
   return { right: [-s, c, 0], up: [-ct * c, -ct * s, st], out: [st * c, st * s, ct] };
-}
-
-const dot = (a: Vec3, b: Vec3): number => a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
-
-export function cornersOf({ low, high }: SceneBox): Vec3[] {
-  return [0, 1, 2, 3, 4, 5, 6, 7].map(
-    (i): Vec3 => [i & 1 ? high[0] : low[0], i & 2 ? high[1] : low[1], i & 4 ? high[2] : low[2]],
-  );
 }
 
 /** The placing that shows all the points as large as the canvas allows. */

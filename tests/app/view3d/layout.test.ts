@@ -1,6 +1,6 @@
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { hullOf, laidOut } from '../../../src/app/view3d/layout.ts';
+import { hullOf, laidOut } from '../../../src/app/view3d/labels/layout.ts';
 
 const FIELD = { width: 900, height: 600, hull: [] };
 

@@ -155,7 +155,7 @@ function SheetsToCut() {
 /** What is on hand: remedies, packing plans and rivet bags are made of it. */
 export function StockSheet() {
   return (
-    <div className="side-by-side">
+    <div className="stocks">
       <SheetsToCut />
       <SizesOnHand list="shims" />
       <SizesOnHand list="packs" />

@@ -26,7 +26,7 @@ interface Laid extends Shown {
   readonly rear: (y: number) => number;
 }
 
-const TOP = 54;
+const TOP = 68;
 const TALL = 250;
 
 function laidOut(shown: Shown): Laid | undefined {

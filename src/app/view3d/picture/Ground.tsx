@@ -1,9 +1,9 @@
 import { useEffect, useMemo } from 'react';
 import type { Plane } from 'three';
-import { type Light, PALETTE } from '../../scene/palette.ts';
-import type { Scene } from '../../scene/shown.ts';
+import { type Light, PALETTE } from '../../../scene/palette.ts';
+import type { Scene } from '../../../scene/shown.ts';
 import { shadowOf } from './shadow.ts';
-import type { ShownPart } from './useSolids.ts';
+import type { ShownPart } from '../useSolids.ts';
 
 const BOARD = 22;
 
@@ -62,8 +62,8 @@ export function Ground({
         />
       </mesh>
       {!bare &&
-        bench.blocks.map(({ low, high }, i) => (
-          <mesh key={i} position={[(low[0] + high[0]) / 2, (low[1] + high[1]) / 2, (low[2] + high[2]) / 2]}>
+        bench.blocks.map(({ low, high }) => (
+          <mesh key={low.join(' ')} position={[(low[0] + high[0]) / 2, (low[1] + high[1]) / 2, (low[2] + high[2]) / 2]}>
             <boxGeometry args={[high[0] - low[0], high[1] - low[1], Math.max(high[2] - low[2], 0.1)]} />
             <meshStandardMaterial
               color={tones.block}

@@ -10,8 +10,8 @@ import {
   ShaderMaterial,
   type WebGLProgramParametersWithUniforms,
 } from 'three';
-import type { Verdict } from '../../checks/finding.ts';
-import { TINT } from '../../scene/palette.ts';
+import type { Verdict } from '../../../checks/finding.ts';
+import { TINT } from '../../../scene/palette.ts';
 
 /*
  * Materials that can be read in black and white. A verdict is a tint and a mark: the mark is drawn in screen space, so that

@@ -3,7 +3,7 @@ import type { Plane } from 'three';
 import { LineMaterial } from 'three/addons/lines/LineMaterial.js';
 import { LineSegments2 } from 'three/addons/lines/LineSegments2.js';
 import { LineSegmentsGeometry } from 'three/addons/lines/LineSegmentsGeometry.js';
-import type { Vec3 } from '../../geometry/vector.ts';
+import type { Vec3 } from '../../../geometry/vector.ts';
 
 interface Props {
   /** Six numbers a segment. */
@@ -68,6 +68,12 @@ export function FatLines({
 /** A line through points as segments. */
 export function segmentsOf(lines: readonly (readonly Vec3[])[]): Float32Array {
   const out: number[] = [];
-  for (const points of lines) for (let i = 1; i < points.length; i++) out.push(...points[i - 1]!, ...points[i]!);
+  for (const points of lines) {
+    let before: Vec3 | undefined;
+    for (const point of points) {
+      if (before) out.push(...before, ...point);
+      before = point;
+    }
+  }
   return Float32Array.from(out);
 }
