@@ -2,6 +2,7 @@ import { show } from '../checks/describe.ts';
 import { drillText } from '../checks/holes/nextSize.ts';
 import { type Bag, bagList } from '../checks/holes/rivets.ts';
 import { CAUTION } from '../checks/report.ts';
+import { asDecided } from '../model/edits/work.ts';
 import type { Model } from '../model/schema.ts';
 import { skeletonOf } from '../parts/layout/skeleton.ts';
 import { askHoles } from './drill.ts';
@@ -102,7 +103,7 @@ export function ledgerText(model: Model, stage?: string): string {
     ...gatesOf(model, stage).flatMap(gateText),
     '',
     'Rivet bags (* changed by what was added):',
-    ...bagList(skeletonOf(model)).map((b) => bagText(model, b)),
+    ...bagList(skeletonOf(asDecided(model))).map((b) => bagText(model, b)),
     '',
     CAUTION,
   ].join('\n');

@@ -20,7 +20,8 @@ describe('a remedy', () => {
     expect(await change(row, 'M3 front', 'between the caps').innerText()).toMatch(
       /0\.28 mm loose[\s\S]*0\.03 mm loose/,
     );
-    await row.getByRole('button', { name: 'Take it' }).click();
+    await row.getByRole('button', { name: 'Decide on this' }).click();
+    await card(page).getByRole('button', { name: 'It is made' }).click();
     await page.locator('#rail-S3').click();
     await card(page).locator('.groups .row').filter({ hasText: 'relief hole of M2' }).first().waitFor();
     await page.context().close();
@@ -108,7 +109,7 @@ describe('a plan of one’s own', () => {
     // By hand: with T8 right, N7 stands 0.60 proud of the line.
     await mine.getByRole('button', { name: /^All \d+ that move/ }).click();
     expect(await change(mine, 'N7', 'nose line').innerText()).toMatch(/0\.17 mm short[\s\S]*0\.60 mm proud/);
-    await mine.getByRole('button', { name: 'Take it' }).click();
+    await mine.getByRole('button', { name: 'Decide on this' }).click();
     await card(page).getByRole('region', { name: 'What was decided' }).getByText('The straight way').waitFor();
     await page.getByRole('button', { name: /^Undo: took the plan “the straight way”/ }).click();
     expect(await card(page).getByRole('region', { name: 'What was decided' }).count()).toBe(0);
@@ -148,7 +149,8 @@ describe('the least work', () => {
     await first.getByRole('button', { name: 'Try it' }).click();
     expect(await page.locator('#rail-S2').getAttribute('aria-label')).not.toContain('between the caps act');
     await first.getByLabel('Why').fill('two ribs tonight');
-    await first.getByRole('button', { name: 'Take it' }).click();
+    await first.getByRole('button', { name: 'Decide on this' }).click();
+    await card(page).getByRole('button', { name: 'It is made' }).click();
     await card(page)
       .getByRole('heading', { level: 1, name: /Nothing has to be put right|to put right/ })
       .waitFor();
@@ -159,6 +161,7 @@ describe('the least work', () => {
         .getByText(/^0 to put right|^Nothing has to be put right/)
         .count(),
     ).toBe(1);
+    await page.getByRole('button', { name: /^Undo: ticked what was decided as made/ }).click();
     await page.getByRole('button', { name: /^Undo: took the plan/ }).click();
     // The plans found for the panel as it was are there again.
     await least.getByText(/^The least work: /).waitFor();

@@ -113,11 +113,14 @@ describe('the demo panel, by keyboard and by ear', () => {
     expect((await kb.press('Enter')).name).toBe('Put it back');
     await page.getByRole('region', { name: 'Tried, not taken' }).waitFor();
     expect((await kb.press('Enter')).name).toBe('Try it');
-    await kb.tabTo('button', 'Take it');
+    await kb.tabTo('button', 'Decide on this');
+    await kb.press('Enter');
+    await kb.tabTo('button', 'It is made');
     await kb.press('Enter');
     await kb.hears(/M2 front, between the caps: \w+, was act\./);
     await kb.press('Control+z');
     await kb.hears(/^Took back: .*between the caps: act, was/);
+    await kb.press('Control+z');
     await kb.tabTo('button', 'Back to the whole panel', { back: true });
     expect((await kb.press('Enter')).role).toBe('heading');
     await kb.tabTo('button', 'Find the least work');
@@ -126,7 +129,9 @@ describe('the demo panel, by keyboard and by ear', () => {
       .getByRole('status')
       .getByText(/^The least work:|stay beyond act whatever/)
       .waitFor();
-    await kb.tabTo('button', 'Take it');
+    await kb.tabTo('button', 'Decide on this');
+    await kb.press('Enter');
+    await kb.tabTo('button', 'It is made');
     await kb.press('Enter');
     await kb.hears(/, was act\. .*\d+ more better/);
     await kb.tabTo('button', /^Undo: /, { back: true });
@@ -136,7 +141,7 @@ describe('the demo panel, by keyboard and by ear', () => {
 
     // Drill: which holes to leave alone, and what becomes of them; each station's holes are read.
     await ask(kb, 'Drill');
-    await kb.hears(/^May I drill\? Leave every hole alone tonight\./);
+    await kb.hears(/^May I drill\? Drill no hole yet\./);
     await kb.tabTo('button', 'Stage after');
     await kb.press('Enter');
     await kb.tabTo('button', 'Back to now');
@@ -153,7 +158,9 @@ describe('the demo panel, by keyboard and by ear', () => {
     await kb.tabTo('button', 'Where do the packs go?');
     await kb.press('Enter');
     await page.getByRole('heading', { name: 'Packing plan' }).waitFor();
-    await kb.tabTo('button', 'They are in: take the plan');
+    await kb.tabTo('button', 'Decide on these packs');
+    await kb.press('Enter');
+    await kb.tabTo('button', 'The packs are in');
     await kb.press('Enter');
     await kb.hears(/, was (act|unsettled|watch)\./);
 

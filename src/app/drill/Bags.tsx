@@ -1,12 +1,13 @@
 import { show } from '../../checks/describe.ts';
 import { bagList } from '../../checks/holes/rivets.ts';
+import { asDecided } from '../../model/edits/work.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import { useApp } from '../state/store.ts';
 
 /** Which rivet in which hole, joint by joint; what the packers changed comes first. */
 export function Bags() {
   const model = useApp((s) => s.model);
-  const bags = bagList(skeletonOf(model));
+  const bags = bagList(skeletonOf(asDecided(model)));
   if (bags.length === 0) return null;
   const differs = bags.filter((b) => b.changed || b.was !== undefined);
   const rest = bags.filter((b) => !differs.includes(b));

@@ -136,7 +136,7 @@ function kindOf({ put, set }: Work): Act['kind'] {
 /** Ticks a decision as made: the panel changes, the act is numbered, and what it moved is worked out until it is read. */
 export function madeIt(id: string, { by, date }: { readonly by: string; readonly date: string }): Edit {
   return {
-    name: `made: ${id}`,
+    name: 'ticked what was decided as made',
     quiet: true,
     apply: (model) => {
       const decision = model.decisions?.find((d) => d.id === id);
@@ -160,7 +160,7 @@ export function madeIt(id: string, { by, date }: { readonly by: string; readonly
 /** Takes a decision back that is not made yet. One that is made stays: undo it at the bench, and write that down. */
 export function takenBack(id: string): Edit {
   return {
-    name: `took back the decision ${id}`,
+    name: 'took back a decision',
     apply: (model) => {
       const decision = model.decisions?.find((d) => d.id === id);
       if (!decision || !isOpen(decision)) return model;

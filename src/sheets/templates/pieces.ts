@@ -1,3 +1,4 @@
+import { asDecided } from '../../model/edits/work.ts';
 import type { Model } from '../../model/schema.ts';
 import { drawnRib, sizesFor } from '../../parts/flat/drawnRibs.ts';
 import { flatVolume } from '../../parts/flat/flatShape.ts';
@@ -14,16 +15,18 @@ import { sparPieces } from './sparPieces.ts';
  * Doublers, packers and shims are made to the rib end as it was measured; ribs are made to the drawing.
  */
 
-/** Doublers, packers, shims, strips and web doublers of a panel, or those named. */
-export function cutPieces(model: Model, named?: readonly string[]): Piece[] {
+/** Doublers, packers, shims, strips and web doublers of a panel as decided, or those named: what is to be cut is not made yet. */
+export function cutPieces(made: Model, named?: readonly string[]): Piece[] {
+  const model = asDecided(made);
   const skeleton = skeletonOf(model);
   const b = sizesFor(skeleton, 1);
   const all = [...skeleton.places.flatMap((place) => doublerPieces(b, place)), ...sparPieces(b)];
   return together(all.filter((s) => named === undefined || named.includes(s.part.id)));
 }
 
-/** All ribs as drawn, or those named. */
-export function ribPieces(model: Model, named?: readonly string[]): Piece[] {
+/** All ribs as drawn and decided, or those named. */
+export function ribPieces(made: Model, named?: readonly string[]): Piece[] {
+  const model = asDecided(made);
   const b = sizesFor(skeletonOf(model), 0);
   const wanted = model.ribs.filter((r) => named === undefined || named.includes(r.id));
   return together(

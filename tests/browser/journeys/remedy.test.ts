@@ -7,7 +7,7 @@ import { sharedApp } from '../shared-app.ts';
 const app = sharedApp();
 
 describe('a remedy', () => {
-  it('item 4: M6’s packer is tried, seen before and after, taken with a why, and undone', async () => {
+  it('item 4: M6’s packer is tried, seen before and after, decided with a why, made, and undone', async () => {
     const { page, errors } = await app.page({ flat: true });
     await open(page, 'S6', 'M6 is 0.95 mm short between the webs');
     await card(page).getByText('M6 itself makes 0.90 mm of the 0.95 mm.').waitFor();
@@ -25,14 +25,20 @@ describe('a remedy', () => {
     expect(await bar.getByRole('button', { name: 'before' }).getAttribute('aria-pressed')).toBe('true');
     await row.getByLabel('Why').fill('the drawing allows one packer');
     await row.getByLabel('The designer said').fill('yes, by letter');
-    await row.getByRole('button', { name: 'Take it' }).click();
-    await card(page).getByText('M6 is 0.14 mm short between the webs').first().waitFor();
+    await row.getByRole('button', { name: 'Decide on this' }).click();
+    // Decided is not made: the panel still says what is.
+    await card(page).getByText('M6 is 0.95 mm short between the webs').first().waitFor();
     expect(await bar.count()).toBe(0);
     const decided = card(page).getByRole('region', { name: 'What was decided' });
     await decided.getByText('the drawing allows one packer').waitFor();
-    await decided.locator('summary').first().click();
+    await decided.getByText('decided, not made yet').waitFor();
     await decided.getByText('Asked: yes, by letter').waitFor();
     await decided.getByText('0.95 mm, loose: unsettled').waitFor();
+    await decided.getByRole('button', { name: 'It is made' }).click();
+    await card(page).getByText('M6 is 0.14 mm short between the webs').first().waitFor();
+    expect(await decided.getByRole('button', { name: 'Take the decision back' }).count()).toBe(0);
+    await page.getByRole('button', { name: /^Undo: ticked what was decided as made/ }).click();
+    await card(page).getByText('M6 is 0.95 mm short between the webs').first().waitFor();
     await page.getByRole('button', { name: /^Undo: put a flat packer on M6 rear/ }).click();
     await card(page).getByText('M6 is 0.95 mm short between the webs').first().waitFor();
     expect(await card(page).getByRole('region', { name: 'What was decided' }).count()).toBe(0);

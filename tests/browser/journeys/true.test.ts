@@ -7,7 +7,7 @@ import { sharedApp } from '../shared-app.ts';
 const app = sharedApp();
 
 describe('panel A', () => {
-  it('the packing plan: shown before and after, taken as one step, and undone', async () => {
+  it('the packing plan: shown before and after, decided, put in, and undone', async () => {
     const { page, errors } = await app.page({ flat: true });
     await ask(page, 'True');
     await page.getByRole('button', { name: 'Where do the packs go?' }).click();
@@ -15,7 +15,12 @@ describe('panel A', () => {
     await plan.getByText(/^Pack under the front spar: .*S8 2\.\d+ mm/).waitFor();
     expect(await page.locator('.packed circle').count()).toBe(8);
     await plan.getByText(/S1 stands 0\.\d+ mm too high: plane its front block/).waitFor();
-    await plan.getByRole('button', { name: 'They are in: take the plan' }).click();
+    await plan.getByRole('button', { name: 'Decide on these packs' }).click();
+    // Decided is not packed: the twist stands as it was read.
+    const decided = page.getByRole('region', { name: 'Packs decided' });
+    await decided.getByRole('button', { name: 'The packs are in' }).waitFor();
+    expect(await page.locator('.card').innerText()).toContain('0.59° nose down from S1');
+    await decided.getByRole('button', { name: 'The packs are in' }).click();
     await page.waitForFunction(
       () => !document.querySelector('.card')!.textContent!.includes('0.59° nose down from S1'),
     );
