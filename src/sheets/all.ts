@@ -12,6 +12,18 @@ import type { Sheet } from './paper/page.ts';
 import { cutListSheet } from './templates/cutList.ts';
 import { pieceTemplates, ribTemplates, stripTemplates } from './templates/templates.ts';
 
+/*
+ * The bench sheets, and how one is added.
+ *
+ * To add a sheet: a file in `bench` or `templates` that makes a `Sheet` from a `Job` (the panel, the day, the paper), mostly
+ * `flowed(job, form, blocks)` of `paper/flow.ts`; one line in the list below, in the order of the job. Terminal and app take it
+ * from here, and so do the tests of margins, overlaps, title strip and caution; its numbers get a test of their own in
+ * `tests/sheets/numbers.test.ts`. A character the standard fonts lack is written otherwise: `paper/characters.ts` says how.
+ *
+ * The step cards are not in the list, for their pictures need the solid modeller: `steps/drawnStepCards.ts` makes them, and
+ * `files.ts` writes them after the sheets.
+ */
+
 /** A kind of sheet: its name, what it is for in one line, and how it is made. */
 export interface SheetKind {
   /** The sheet's own id: file name, and what the terminal calls it. */
@@ -21,7 +33,7 @@ export interface SheetKind {
   readonly build: (job: Job) => Sheet;
 }
 
-/** Every bench sheet, in the order of the job. A new one is one file and one line here. */
+/** Every bench sheet, in the order of the job. */
 export const SHEETS: readonly SheetKind[] = [
   { id: 'station-map', title: 'Station map', purpose: 'where every rib stands, from one datum', build: stationMap },
   {

@@ -56,7 +56,7 @@ function cleanupFinding(skeleton: Skeleton, joint: Joint, hole: Hole): Finding |
       const following = `Following ${guideName(joint)} it needs ${neededText(need.following)}: by its margin alone ${likely} likely to clean up.`;
       return sentence(model, j, bestAxis, {
         note: follows ? undefined : following,
-        todo: 'Drill through a bushing set midway.',
+        todo: "Clamp a drill block, its bushing midway between the layers' holes; a drill held by hand follows the old pilot.",
       });
     },
   });

@@ -134,7 +134,7 @@ export function holeLedger(job: Job): Sheet {
         ]
       : []),
     words(
-      `Layers stand from the drill side, the drill follows the guide. Order: what may be drilled now, then by the stage that opens it, from the middle of the span outward. Offset: the layer that lies farthest off the guide. Margin: half of what the final drill has to spare on the best axis; cleans up: how likely every layer does, there. Edge: least of the layers, from where the drill goes to the edge, in rivet diameters D, at final size and at the next size; least 2 D.`,
+      `Drill only what says "drill now". Bold: never at this size, or in doubt. Layers stand from the drill side, the drill follows the guide. Order: what may be drilled now, then by the stage that opens it, from the middle of the span outward. Offset: the layer that lies farthest off the guide. Margin: half of what the final drill has to spare on the best axis; cleans up: how likely every layer does, there. Edge: least of the layers, from where the drill goes to the edge, in rivet diameters D, at final size and at the next size; least 2 D.`,
     ),
     heading('Holes in drilling order'),
     table({

@@ -76,7 +76,8 @@ export function pilot(
       back ? `Through the holes that are in the ${guide}. Drill from this side.` : `The ${guide} guides the drill.`,
       'Square to the web. A temporary fastener in each hole as you go.',
     ],
-    layers: layerLines(skeleton, joint, layers),
+    // Named from the side one drills from: the other way round where that is behind.
+    layers: back ? layerLines(skeleton, joint, layers).reverse() : layerLines(skeleton, joint, layers),
     holes: holePlaces(skeleton, joint).map((h) => h.at),
     clamps: clampSpots(skeleton, [joint]),
     check: { kind: 'drill', diameter: joint.pilot, holes: joint.holes.length, pilot: true },
@@ -161,7 +162,7 @@ export function open(work: Work, before: Joint, stage: string): Draft[] {
   push(`open:${joint.id}`, `Open the ${which} at ${joint.station} to final${named(follow)}`, follow, {
     lines: [
       `The ${partName(skeleton, joint.guide)} guides the drill. Go through every layer.`,
-      'Fasteners in the neighbours. Square to the web.',
+      'A temporary fastener in the holes on either side. Square to the web.',
     ],
     check: finals(follow),
     ...heldBy(tooClose ?? gateHolds(skeleton, before, 'final')),

@@ -1,7 +1,7 @@
 import type { Model } from '../../model/schema.ts';
 import type { DrillStrip } from '../../parts/flat/drillStrip.ts';
 import { flatSize } from '../../parts/flat/flatShape.ts';
-import { fractionName } from '../../units/drills.ts';
+import { drillName, fractionName } from '../../units/drills.ts';
 import { formatBoth, formatLength, formatMass } from '../../units.ts';
 import type { Box, Ink } from '../paper/page.ts';
 import { drawPiece, drawStrip, type FlatDrawing } from './drawFlat.ts';
@@ -135,9 +135,16 @@ export function stripItem(model: Model, strip: DrillStrip): Item {
     lines: [
       `For ${at}. Seen from the drill side, looking ${strip.looking}.`,
       rowLine(model, strip),
-      `Pilot ${formatBoth(strip.pilot)}; final ${formatBoth(strip.final)} only when the last layer is in.`,
+      `Pilot ${drillText(strip.pilot)}; final ${drillText(strip.final)} only when the last layer is in.`,
     ],
   };
+}
+
+/** A drill by its number first: `#40 (0.0980 in), 2.49 mm`; one without a number by its size. */
+function drillText(mm: number): string {
+  const name = drillName(mm);
+  if (!name) return formatBoth(mm);
+  return `${name} (${formatLength(mm, 'in', { digits: 4 })}), ${formatLength(mm, 'mm')}`;
 }
 
 /** Where the row stands on the layer. */

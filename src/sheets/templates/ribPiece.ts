@@ -37,7 +37,7 @@ function shrinkNotes({ model }: Build, { rib, shape }: DrawnRib): string[] {
     if (shrink <= EASY) return [];
     const where = rib.kind === 'main' ? 'Along its curve' : 'Round the nose';
     return [
-      `${where} the flange must be shrunk by ${say(shrink)} in all at its edge: flute it between the holes, or notch it.`,
+      `${where} the flange must be shrunk by ${say(shrink)} in all at its edge: flute between the holes as the drawing shows; notch only where it does.`,
     ];
   }
   const all = 2 * flutes.each;

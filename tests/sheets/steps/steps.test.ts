@@ -124,6 +124,18 @@ describe.each(panels)('the steps of the %s', (_, model) => {
     }
   });
 
+  test('name layers the other way round where the drill goes in from behind', () => {
+    const fromBehind = steps.filter(
+      (x) => x.kind === 'pilot' && x.lines.some((l) => l.startsWith('Through the holes')),
+    );
+    for (const s of fromBehind) {
+      const joint = model.joints.find((j) => j.id === s.joint)!;
+      const order = joint.layers.map((p) => s.layers.findIndex((l) => l.endsWith(p) || l.includes(`${p} `)));
+      const named = order.filter((at) => at >= 0);
+      expect(named, s.id).toEqual([...named].sort((a, b) => b - a));
+    }
+  });
+
   test('name layers in the order of the joint, from the drill side', () => {
     for (const s of steps.filter((x) => x.kind === 'open')) {
       const joint = model.joints.find((j) => j.id === s.joint)!;
