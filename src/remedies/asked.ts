@@ -39,6 +39,6 @@ export interface MainEnd {
 }
 
 export function mainEnd({ place }: Asked): MainEnd | undefined {
-  if (!place || place.rib.kind !== 'main' || place.end === 'tail') return undefined;
+  if (place?.rib.kind !== 'main' || place.end === 'tail') return undefined;
   return { rib: place.rib, end: place.end, place };
 }

@@ -1,16 +1,18 @@
-import type { Joint, Model, Rib } from '../../model/schema.ts';
+import type { Joint, Model, Reading, Rib } from '../../model/schema.ts';
+import { sizeBook } from '../../model/sizes.ts';
 import { type Maker, mainEnd } from '../asked.ts';
 import { FREE, type Remedy } from '../remedy.ts';
 
-/** Sizes that a part's own making decides: its own, and what was felt or read by the string where it stood. */
-function ownSizes(model: Model, rib: Rib): ReadonlySet<string> {
-  const sizes = model.readings
-    .map((r) => r.size)
-    .filter(
-      (k) =>
-        k.startsWith(`${rib.id}.`) || k === `chord.${rib.id}` || (rib.kind !== 'main' && k === `nose@${rib.station}`),
-    );
-  return new Set(sizes);
+/** Whether a reading goes with a rib that is made again: of its own sizes, felt or read by the string where it stood, or of its holes. */
+function goesWith(model: Model, rib: Rib): (r: Reading) => boolean {
+  const { entries } = sizeBook(model);
+  return ({ size }) => {
+    const entry = entries.get(size);
+    if (!entry) return false;
+    const { part, layer, station } = entry.of;
+    const itsNose = rib.kind !== 'main' && entry.kind === 'protrusion' && station === rib.station;
+    return part === rib.id || layer === rib.id || itsNose;
+  };
 }
 
 /** A joint as a new part comes to it: nothing drilled in it yet. */
@@ -25,10 +27,10 @@ function undrilled(j: Joint, part: string): Joint {
 
 /** The panel with a part made again: its readings go, the drawing holds within its tolerance; holes are picked up from the spar, never from the old part. */
 export function madeAgain(m: Model, rib: Rib): Model {
-  const own = ownSizes(m, rib);
+  const goes = goesWith(m, rib);
   return {
     ...m,
-    readings: m.readings.filter((r) => !own.has(r.size) && !r.size.includes(`.${rib.id}.`)),
+    readings: m.readings.filter((r) => !goes(r)),
     joints: m.joints.map((j) => undrilled(j, rib.id)),
   };
 }

@@ -1,4 +1,6 @@
 import type { Hole, Joint, MainRib, Model, NoseRib, Reading, Rib } from '../../model/schema.ts';
+import { isFeeler } from '../../model/sizeEntries.ts';
+import { sizeBook } from '../../model/sizes.ts';
 import type { Maker } from '../asked.ts';
 import { holesIn } from '../holesAt.ts';
 import { FREE, type Remedy } from '../remedy.ts';
@@ -21,13 +23,17 @@ const otherOf =
 
 /** Whether what a reading was of is gone once two ribs changed places: gaps felt at either, and their holes, for holes stay with no place. */
 function goneWith(m: Model, ribs: readonly Like[]): (size: string) => boolean {
-  const gaps = new Set(m.joints.filter((j) => ribs.some((r) => j.layers.includes(r.id))).map((j) => `${j.id}.gap`));
-  return (size) =>
-    gaps.has(size) ||
-    ribs.some(
-      ({ id }) =>
-        size === `chord.${id}` || size.startsWith(`gap.${id}.`) || (size.includes('/') && size.includes(`.${id}.`)),
-    );
+  const { entries } = sizeBook(m);
+  const moved = new Set<string | undefined>(ribs.map((r) => r.id));
+  const joints = new Set<string | undefined>(
+    m.joints.filter((j) => j.layers.some((part) => moved.has(part))).map((j) => j.id),
+  );
+  return (size) => {
+    const entry = entries.get(size);
+    if (!entry) return false;
+    if (isFeeler(entry)) return moved.has(entry.of.part);
+    return moved.has(entry.of.layer) || (entry.kind === 'gap' && joints.has(entry.of.joint));
+  };
 }
 
 /** Noses read from the string at two stations, each with what the other was off. */

@@ -95,7 +95,7 @@ function atCaps(now: EndNow): Remedy[] {
 /** What may be done between a rib end and the caps, doublers that then ride bent easier or left riding. */
 export function capOptions(m: Model, end: EndName, before: Before): Remedy[][] {
   const now = endNow(m, end, before);
-  if (!now || now.place.spec.ends !== 'nests' || now.bad.length === 0) return [[]];
+  if (now?.place.spec.ends !== 'nests' || now.bad.length === 0) return [[]];
   const sets = [[], ...atCaps(now).map((r) => [r])];
   return sets.flatMap((set) => {
     const then = set.length === 0 ? now : endNow(applied(m, set), end, before);
