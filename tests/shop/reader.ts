@@ -1,5 +1,6 @@
 import type { Chain } from '../../src/chains/chain.ts';
 import { nextReadings } from '../../src/chance/nextReading.ts';
+import { checkAll } from '../../src/checks/checkAll.ts';
 import { todoOf, type Want } from '../../src/checks/evidence.ts';
 import { computedNose } from '../../src/checks/fit/noseLine.ts';
 import { nominalDiagonals } from '../../src/checks/fit/square.ts';
@@ -197,7 +198,7 @@ export function lookedAt(model: Model, ids: readonly Gate['id'][] = ['pilots', '
       .filter((g) => ids.includes(g.id))
       .flatMap((g) => g.items.flatMap((i) => i.asks));
     const todo = new Map(wants.map((w) => [w.tick ?? w.keys[0] ?? w.name, w]));
-    if (todo.size === 0) return now;
+    if (todo.size === 0) return felt(now);
     for (const want of todo.values()) {
       const [size] = want.keys;
       if (want.tick !== undefined) now = ticked(want.tick, want.name, WHO).apply(now);
@@ -205,6 +206,16 @@ export function lookedAt(model: Model, ids: readonly Gate['id'][] = ['pilots', '
     }
   }
   return now;
+}
+
+/** Every rib that is too close to call between the webs felt there, as its parts say. */
+function felt(model: Model): Model {
+  const close = checkAll(model).filter((f) => f.check === 'chord-gap' && f.verdict === 'unsettled');
+  return close.reduce((m, f) => {
+    const size = `chord.${f.at.part}`;
+    const reading = { value: f.value, instrument: 'feeler', date: DAY, sure: true as const };
+    return measureMore(m, size, reading).apply(m);
+  }, model);
 }
 
 function found(model: Model, size: string, otherwise: number): Model {
