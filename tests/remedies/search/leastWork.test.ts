@@ -57,8 +57,8 @@ describe('nothing better than the search finds', () => {
         m.readings.push({ size: `${r.id}.length`, value, instrument: 'caliper' });
       }
     });
-  // 68, 69, 146, 162: an end nose is exchanged, and other noses are wanted elsewhere; 168, 241: both end noses.
-  it.each([68, 69, 71, 113, 146, 162, 168, 241, 248, 258].map((s) => [s]))('exchanges too, random panel %i', (seed) => {
+  // 146, 162: an end nose is exchanged, and other noses are wanted elsewhere; 241: both end noses.
+  it.each([71, 113, 146, 162, 241, 248, 258].map((s) => [s]))('exchanges too, random panel %i', (seed) => {
     const model = alike(seed);
     const variants = finished(variantsOf(model, {}));
     expect(variants.length).toBeGreaterThan(1);
