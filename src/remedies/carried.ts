@@ -1,6 +1,7 @@
 import { best } from '../chains/chain.ts';
 import { computedNose } from '../checks/fit/noseLine.ts';
 import type { Model, Reading } from '../model/schema.ts';
+import { isFeeler } from '../model/sizeEntries.ts';
 import { sizeBook } from '../model/sizes.ts';
 import type { Skeleton } from '../parts/layout/layout.ts';
 import { feelableAt } from '../parts/layout/meeting.ts';
@@ -13,8 +14,14 @@ import { skeletonOf } from '../parts/layout/skeleton.ts';
  * exchanged) the reading goes with the old one.
  */
 
-const isDirect = (r: Reading): boolean =>
-  r.size.startsWith('gap.') || r.size.startsWith('chord.') || r.size.startsWith('nose@');
+/** Readings of rooms, not of parts: felt, or read from the string. */
+function directReadings(model: Model): Reading[] {
+  const { entries } = sizeBook(model);
+  return model.readings.filter(({ size }) => {
+    const entry = entries.get(size);
+    return isFeeler(entry) || entry?.kind === 'protrusion';
+  });
+}
 
 /** The skeleton as its parts alone tell. */
 function plain(model: Model): Skeleton {
@@ -48,7 +55,7 @@ export function roomsMoved(before: Model, after: Model): { readonly size: string
 /** `after`, with every direct reading that both models still have moved by what its parts moved. */
 function carried(before: Model, after: Model): Model {
   const kept = new Set(after.readings);
-  const direct = before.readings.filter((r) => isDirect(r) && kept.has(r));
+  const direct = directReadings(before).filter((r) => kept.has(r));
   if (direct.length === 0) return after;
   const wanted = new Set(direct.map((r) => r.size));
   const [was, is] = [computed(before, wanted), computed(after, wanted)];

@@ -1,6 +1,18 @@
-import type { SparName } from '../../model/schema.ts';
+import type { Model, Reading, SparName } from '../../model/schema.ts';
+import { sizeBook } from '../../model/sizes.ts';
 import type { Maker } from '../asked.ts';
 import { FREE, type Remedy } from '../remedy.ts';
+
+/** Readings of a spar's bow. */
+export function bowsOf(model: Model, spar: SparName): ReadonlySet<Reading> {
+  const { entries } = sizeBook(model);
+  return new Set(
+    model.readings.filter(({ size }) => {
+      const entry = entries.get(size);
+      return entry?.kind === 'bow' && entry.of.spar === spar;
+    }),
+  );
+}
 
 /** Pulls a spar straight on its blocks: its bow readings become nothing. Worked out, not read: it says so until it is read again. */
 export function pullStraight(spar: SparName, station: string): Remedy {
@@ -15,14 +27,11 @@ export function pullStraight(spar: SparName, station: string): Remedy {
     layers: false,
     edit: {
       name: `pulled the ${spar} spar straight`,
-      apply: (m) => ({
-        ...m,
-        readings: m.readings.map((r) =>
-          r.size.startsWith(`${spar}.bow@`)
-            ? { ...r, value: 0, note: 'worked out after pulling it straight: read it again' }
-            : r,
-        ),
-      }),
+      apply: (m) => {
+        const bows = bowsOf(m, spar);
+        const straight = { value: 0, note: 'worked out after pulling it straight: read it again' };
+        return { ...m, readings: m.readings.map((r) => (bows.has(r) ? { ...r, ...straight } : r)) };
+      },
     },
   };
 }

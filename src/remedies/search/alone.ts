@@ -2,8 +2,14 @@ import type { Model, Reading } from '../../model/schema.ts';
 import { sizeBook } from '../../model/sizes.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
 
-/** Readings that several stations rest on and a station's own questions ask for. */
-const SHARED = /^(?:sheet\.|front\.radius$|rear\.radius$)/;
+/** Readings that several stations rest on and a station's own questions ask for: of sheets, and of the bends of spars. */
+function sharedReadings(model: Model): Reading[] {
+  const { entries } = sizeBook(model);
+  return model.readings.filter(({ size }) => {
+    const entry = entries.get(size);
+    return entry?.of.sheet !== undefined || (entry?.kind === 'radius' && entry.of.spar !== undefined);
+  });
+}
 
 /**
  * One station by itself: what stands there and the readings its own questions rest on. Asking it is quick, however long
@@ -17,7 +23,7 @@ export function aloneAt(model: Model, station: string): Model {
   const brackets = model.brackets.filter((b) => b.station === station);
   const raw = sizeBook(model);
   const { book } = skeletonOf(model);
-  const shared = model.readings.filter((r) => SHARED.test(r.size));
+  const shared = sharedReadings(model);
   const settled = book === raw ? shared : settledSheets(model, shared);
   return {
     ...model,
@@ -32,15 +38,14 @@ export function aloneAt(model: Model, station: string): Model {
   };
 }
 
+/** Shared readings, with each sheet as thick as all readings together make it. */
 function settledSheets(model: Model, shared: readonly Reading[]): Reading[] {
   const { book } = skeletonOf(model);
-  const known = model.sheets.map((s): Reading => {
-    const own = shared.filter((r) => r.size === `sheet.${s.id}`).at(-1);
-    return {
-      size: `sheet.${s.id}`,
-      instrument: own?.instrument ?? 'micrometer',
-      value: book.get(`sheet.${s.id}`).best,
-    };
+  const sheets = model.sheets.map(({ id }): Reading => {
+    const size = `sheet.${id}`;
+    const own = shared.filter((r) => r.size === size).at(-1);
+    return { size, instrument: own?.instrument ?? 'micrometer', value: book.get(size).best };
   });
-  return [...known, ...shared.filter((r) => !r.size.startsWith('sheet.'))];
+  const settled = new Set(sheets.map((r) => r.size));
+  return [...sheets, ...shared.filter((r) => !settled.has(r.size))];
 }

@@ -1,3 +1,4 @@
+import { checkAll } from '../../checks/checkAll.ts';
 import { show } from '../../checks/describe.ts';
 import { checkName } from '../../checks/questions.ts';
 import { CAUTION } from '../../checks/report.ts';
@@ -31,17 +32,19 @@ function costText({ tally: t }: Plan): string {
     : `${parts.join(', ')}, about ${(t.work / 4).toFixed(1)} h${stack}${mass}${t.askDesigner ? '; ask the designer' : ''}`;
 }
 
-/** What a plan leaves: verdicts, and how many of the unsettled are more likely than not beyond act. */
-function leftText({ tally: t }: Plan): string {
-  const likely = t.beyond - t.act;
-  const worst = t.worst && t.worst.reach > 1 ? `; worst ${named(t.worst.id)}` : '';
-  return `act ${t.act}, unsettled ${t.unsettled}${likely > 0 ? ` (${likely} more likely beyond act than not)` : ''}, watch ${t.watch}, fits ${t.fits}; by best values ${t.beyond} beyond act, ${t.outside} between fits and act${worst}`;
+/** The finding of a plan that reaches furthest, in words: `F6 hole h2, hole clean-up`. */
+function worstText({ model, tally: { worst } }: Plan): string {
+  const f = worst && worst.reach > 1 ? checkAll(model).find((x) => x.id === worst.id) : undefined;
+  return f ? `; worst ${f.place}, ${checkName(f.check)}` : '';
 }
 
-/** A finding's id in words: `hole-cleanup:F6-hole-h2` is `F6 hole h2, hole clean-up`. */
-function named(id: string): string {
-  const [check = '', place] = id.split(':');
-  return `${(place ?? '').replaceAll('-', ' ')}, ${checkName(check)}`;
+/** What a plan leaves: verdicts, and how many of the unsettled are more likely than not beyond act. */
+function leftText(plan: Plan): string {
+  const t = plan.tally;
+  const likely = t.beyond - t.act;
+  const unsettled = likely > 0 ? ` (${likely} more likely beyond act than not)` : '';
+  const verdicts = `act ${t.act}, unsettled ${t.unsettled}${unsettled}, watch ${t.watch}, fits ${t.fits}`;
+  return `${verdicts}; by best values ${t.beyond} beyond act, ${t.outside} between fits and act${worstText(plan)}`;
 }
 
 const spoken = (model: Model, c: Change): string => {

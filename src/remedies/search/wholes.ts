@@ -3,7 +3,7 @@ import type { CheckId } from '../../checks/finding.ts';
 import { applyEdit } from '../../model/edits/edits.ts';
 import type { Model } from '../../model/schema.ts';
 import { packRemedy } from '../offers/packing.ts';
-import { pullStraight } from '../offers/straight.ts';
+import { bowsOf, pullStraight } from '../offers/straight.ts';
 import { type Left, leftBy, levelOf, measureFirst, reachOf } from '../reach.ts';
 import type { Remedy } from '../remedy.ts';
 
@@ -41,7 +41,7 @@ function straightenings(model: Model): Remedy[] {
   const bowed = checkAll(model).some((f) => f.check === 'bow' && levelOf(reachOf(f.value, f.limits)) > 0);
   if (!first || !bowed) return [];
   return (['front', 'rear'] as const)
-    .filter((spar) => model.readings.some((r) => r.size.startsWith(`${spar}.bow@`) && r.value !== 0))
+    .filter((spar) => [...bowsOf(model, spar)].some((r) => r.value !== 0))
     .map((spar) => pullStraight(spar, first.id));
 }
 
