@@ -31,6 +31,7 @@ export function holeMarksOf(stand: Stand, findings: readonly Finding[], stage?: 
       return [
         {
           id,
+          name: `${joint.id} ${hole.id}`,
           at: spot.at(hole.along, hole.up),
           axis: spot.axis,
           radius: joint.final / 2,

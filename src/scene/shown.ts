@@ -51,6 +51,8 @@ export interface SceneHole {
   /** Along the hole, length one, aft. */
   readonly axis: Vec3;
   readonly radius: number;
+  /** As it is called: `F6 h2`. */
+  readonly name: string;
   readonly state: HoleState;
   /** It waits because it may not clean up. */
   readonly doubt: boolean;

@@ -128,7 +128,7 @@ describe('the published form', () => {
         m.spars.front.opens = 'up';
       },
       (m) => {
-        m.version = 2;
+        m.version = 3;
       },
       (m) => {
         m.ribs[1].kind = 'middle';

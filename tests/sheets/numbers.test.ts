@@ -94,7 +94,7 @@ describe('B, the hole ledger', () => {
       expect(cells).toHaveLength(answers.size);
       for (const c of cells)
         if (c.kind === 'text')
-          expect(c.bold ?? false, c.text).toBe(['not yet', 'never'].includes(answers.get(c.text)!));
+          expect(c.bold ?? false, c.text).toBe(['in doubt', 'never'].includes(answers.get(c.text)!));
     }
   });
 
@@ -322,7 +322,11 @@ describe('H, the sign-off', () => {
     expect(text).toContain(
       `${[...items.values()].filter((i) => i.answer !== 'yes').length} of ${items.size} items are open.`,
     );
-    for (const i of items.values()) if (i.answer !== 'yes') expect(text).toContain(i.first.slice(0, 40));
+    const all = gatesOf(A).flatMap((g) => g.items);
+    for (const name of items.keys()) {
+      const open = all.filter((i) => i.name === name && i.answer !== 'yes');
+      expect(open.length === 0 || open.some((i) => text.includes(i.first.slice(0, 40))), name).toBe(true);
+    }
     for (const words of [
       'not a certificate',
       'inspector or licensed mechanic',

@@ -42,7 +42,7 @@ const HOLE_WORDS = {
 
 /** What something under the pointer is, in a few words. */
 export function hitInWords({ part, gap, hole }: Hit, scene: Scene): string {
-  if (hole) return `${hole.id.replace('/', ' ')}: ${hole.doubt ? 'in doubt' : HOLE_WORDS[hole.state]}. ${hole.why}`;
+  if (hole) return `${hole.name}: ${HOLE_WORDS[hole.state]}. ${hole.why}`;
   if (!gap) return part?.mark ?? '';
   const own = scene.labels.find((l) => l.findingId === gap.findingId && !l.text.includes(' more '));
   return `${own?.text ?? `${gap.part} ${gap.text}`}${gap.state === undefined ? '' : `, ${gap.state}`}`;

@@ -1,5 +1,5 @@
 import { show } from '../../checks/describe.ts';
-import { type GateItem } from '../../drilling/gate.ts';
+import { type GateItem, worstItem } from '../../drilling/gate.ts';
 import { gatesOf } from '../../drilling/gates.ts';
 import type { Model } from '../../model/schema.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
@@ -20,11 +20,11 @@ const FORM: Form = { id: 'sign-off', title: 'Ready-to-skin sign-off' };
 const BLANK: Cell = { blank: true };
 const SAID = { yes: 'yes', no: 'NO', unsettled: 'UNSETTLED', 'not asked': 'NOT ASKED' } as const;
 
-/** The items of all gates, each once: what must hold before pilots must hold still when the skin goes on. */
+/** The items of all gates, each once, as the worst of them stands: what must hold before pilots must hold still when the skin goes on. */
 function itemsOf(model: Model): GateItem[] {
-  const all = new Map<string, GateItem>();
-  for (const gate of gatesOf(model)) for (const item of gate.items) if (!all.has(item.name)) all.set(item.name, item);
-  return [...all.values()];
+  const all = gatesOf(model).flatMap((gate) => gate.items);
+  const names = [...new Set(all.map((i) => i.name))];
+  return names.flatMap((name) => worstItem(all.filter((i) => i.name === name)) ?? []);
 }
 
 const capital = (text: string): string => `${text[0]?.toUpperCase() ?? ''}${text.slice(1)}`;
