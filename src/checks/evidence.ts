@@ -25,6 +25,8 @@ export interface Want {
   readonly keys: readonly string[];
   /** A tick that says the same. */
   readonly tick?: string;
+  /** No act that moves metal undoes the tick: what is deburred stays so. */
+  readonly lasting?: true;
   /** What to do where nobody looked, in the imperative, where it is no plain reading: "look through the holes of F2". */
   readonly todo?: string;
 }
@@ -108,8 +110,13 @@ function seen(skeleton: Skeleton, want: Want): string | undefined {
     if (reading && isFresh(skeleton, key)) return dayOf(reading);
   }
   const tick = want.tick === undefined ? undefined : tickOf(skeleton.model, want.tick);
-  return tick?.date;
+  const holds = tick !== undefined && (want.lasting === true || !movedSince(skeleton, tick.after ?? 0));
+  return holds ? tick.date : undefined;
 }
+
+/** Whether metal was moved after an act, but by packs under the blocks: a row that was looked through then is looked through again. */
+const movedSince = (skeleton: Skeleton, after: number): boolean =>
+  (skeleton.model.acts ?? []).some((act) => act.n > after && act.kind !== 'packed');
 
 const isFresh = (skeleton: Skeleton, key: string): boolean => skeleton.book.find(key)?.aged === undefined;
 const dayOf = (reading: Reading): string => reading.date ?? '';
@@ -234,7 +241,7 @@ export function lookedThrough(joint: Joint, hole?: string): Want[] {
 const edgesGauged = (joint: string | undefined): readonly Want[] | undefined =>
   joint === undefined ? undefined : [edgesWant(joint)];
 
-/** The edges of a row gauged with a rule or a gauge: one tick a row, or the edge of every layer read. */
+/** The edges of a row gauged with a rule or a gauge: one tick a row. */
 export const edgesWant = (joint: string): Want => ({
   name: `edges of ${joint}`,
   keys: [],

@@ -9,7 +9,7 @@ import type { Joint, Model } from '../model/schema.ts';
 import type { Skeleton } from '../parts/layout/layout.ts';
 import { skeletonOf } from '../parts/layout/skeleton.ts';
 import { type Gate, type GateId, type GateItem, item, mergedItem, NOTHING, QUESTIONS, together } from './gate.ts';
-import { askItem, plainItem } from './items.ts';
+import { askItem, lookedAt, plainItem } from './items.ts';
 import { type RowGate, rowGate } from './rowGate.ts';
 import { standingOf } from './stationItems.ts';
 
@@ -91,7 +91,9 @@ function finalItem(model: Model): GateItem {
 function deburredItem(skeleton: Skeleton): GateItem {
   const { model } = skeleton;
   const stations = [...new Set(model.joints.filter((j) => !throughSkin(j)).map((j) => j.station))];
-  const wants = stations.map((s): Want => ({ name: `deburring at ${s}`, keys: [], tick: stationTick('deburred', s) }));
+  const wants = stations.map(
+    (s): Want => ({ name: `deburring at ${s}`, keys: [], tick: stationTick('deburred', s), lasting: true }),
+  );
   const rests = restsOn(skeleton, wants);
   const [missing] = rests.missing;
   if (wants.length === 0) return item(WORDS.deburred, 'not asked', 'No row is laid out yet.', rests);
@@ -108,8 +110,8 @@ function madeItem(model: Model): GateItem {
 }
 
 /** Nothing made and not read since: no size that something rests on is only worked out. */
-function readItem(findings: readonly Finding[]): GateItem {
-  const worked = findings.find((f) => f.basis === 'predicted');
+function readItem(skeleton: Skeleton, findings: readonly Finding[]): GateItem {
+  const worked = findings.find((f) => lookedAt(skeleton, f).basis === 'predicted');
   const key = worked?.restsOn.find((t) => t.size.aged === 'predicted')?.size.name;
   const first = `Read the ${key ?? worked?.place}: it is worked out, not read since it was made.`;
   return plainItem(WORDS.read, worked ? 'unsettled' : 'yes', first);
@@ -136,7 +138,7 @@ function skinGate(skeleton: Skeleton): Gate {
     finalItem(model),
     deburredItem(skeleton),
     madeItem(model),
-    readItem(findings),
+    readItem(skeleton, findings),
     standingOf(skeleton).twist,
     ...(noses.length > 0
       ? [askItem(WORDS.noses, { skeleton, findings: noses, unread: 'Read each nose against a string.' })]

@@ -104,10 +104,11 @@ function twistItem(skeleton: Skeleton, by: ByStation): GateItem {
   return askItem(WORDS.twist, { skeleton, findings, wants: twistWants(skeleton), unread: BLOCKS });
 }
 
-function straightItem(skeleton: Skeleton, by: ByStation): GateItem {
+function straightItem(skeleton: Skeleton, by: ByStation): GateItem | undefined {
   const wants = (['front', 'rear'] as const).flatMap((n) => (skeleton.model.spars[n] ? stringLine(skeleton, n) : []));
   const findings = [...by.values()].flatMap((list) => ofChecks(list, STRAIGHT));
-  if (wants.length === 0) return plainItem(WORDS.straight, 'yes', '');
+  // Between two stations no string line can be read: nothing is asked, and nothing is said.
+  if (wants.length === 0) return undefined;
   return askItem(WORDS.straight, { skeleton, findings, wants, unread: 'Read the spars against a string line.' });
 }
 
@@ -126,7 +127,8 @@ function agreeItem(skeleton: Skeleton, by: ByStation): GateItem {
 /** What a row's gate asks of a station and of the panel. */
 export interface Standing {
   readonly agree: GateItem;
-  readonly straight: GateItem;
+  /** Absent where no station lies between the ends. */
+  readonly straight: GateItem | undefined;
   readonly twist: GateItem;
   /** Of the station and the two beside it; absent where nothing there can be asked. */
   together(station: string): GateItem | undefined;
