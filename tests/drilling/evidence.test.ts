@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { askHoles } from '../../src/drilling/drill.ts';
 import type { Gate } from '../../src/drilling/gate.ts';
 import { gatesOf } from '../../src/drilling/gates.ts';
+import { acted } from '../../src/model/acts.ts';
 import { madeIt } from '../../src/model/edits/work.ts';
 import { QUANTITIES } from '../../src/model/quantities.ts';
 import type { Model } from '../../src/model/schema.ts';
@@ -81,6 +82,13 @@ describe('a panel that was looked at', () => {
     );
     const worse = { ...model, instruments: used.map((id) => ({ id, name: id, u })) };
     expect([...said(worse)].filter((y) => !before.has(y))).toEqual([]);
+  });
+
+  test.each(seen)('%s: metal moved after it undoes what was ticked of the rows', (_, model) => {
+    const act = { kind: 'squared', what: 'squared a rib', date: '', by: '', moves: [] } as const;
+    const moved = acted(model, { ...act, moves: [] });
+    expect(answer(moved, 'pilots')).not.toBe('yes');
+    expect(nows(moved)).toEqual([]);
   });
 
   test('a packer decided, or ticked as made and not read, opens no gate; made, it closes the one it moved', () => {
