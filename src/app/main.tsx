@@ -1,3 +1,4 @@
+import './styles.css';
 import { createRoot } from 'react-dom/client';
 import { App } from './App.tsx';
 import { loadAnswers } from './frame/useAnswer.ts';
@@ -6,7 +7,6 @@ import { startKeeping } from './keeping/keeping.ts';
 import { awaited, sayWhenAtRest } from './state/atRest.ts';
 import { useApp } from './state/store.ts';
 import { keepPlans } from './workers/plansKept.ts';
-import './styles.css';
 
 /** Follows the screen's light or dark, opens what was kept, or the first panel, and draws. */
 async function start(): Promise<void> {

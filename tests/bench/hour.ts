@@ -151,7 +151,7 @@ async function work(count: number): Promise<Record<string, number>> {
       async () => {
         press('.panel-name');
         await frame();
-        return press('.panel-menu .menu button', /^(narrow tail, measured|washed-out|plain)/);
+        return press('.menu button', /^(narrow tail, measured|washed-out|plain)/);
       },
     ],
     [1, 'light or dark, mm or in', () => press('.tools button', /screen$|^mm$|^in$/)],

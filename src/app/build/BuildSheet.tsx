@@ -6,6 +6,7 @@ import './sheets/sheets.css';
 import './start/start.css';
 import { type ComponentType, type KeyboardEvent, useEffect } from 'react';
 import { useApp } from '../state/store.ts';
+import { useDialog } from '../widgets/useDialog.ts';
 import { putAway, type SheetName, useDesk } from './desk.ts';
 import { PaperLine } from './PaperLine.tsx';
 import { SHEET_NAMES } from './sheetNames.ts';
@@ -19,7 +20,6 @@ import { StagesSheet } from './sheets/StagesSheet.tsx';
 import { StationsSheet } from './sheets/StationsSheet.tsx';
 import { StockSheet } from './sheets/StockSheet.tsx';
 import { StartSheet } from './start/StartSheet.tsx';
-import { useDialog } from './useDialog.ts';
 
 type Sheet = Exclude<SheetName, 'start'>;
 

@@ -3,14 +3,15 @@ import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import type { Answer } from '../answer.ts';
 import { Bags } from './Bags.tsx';
 import './drill.css';
-import { SheetButton } from '../paper/Paper.tsx';
+import { SheetButton } from '../paper/SheetView.tsx';
 import { Counts, Groups, StationFindings } from '../station/Findings.tsx';
-import { holesHeadline, StationHoles } from './Drill.tsx';
 import { Gates } from './Gates.tsx';
 import { LeaveAlone } from './Hold.tsx';
 import { HoleStrip } from './HoleStrip.tsx';
+import { holesHeadline } from './holesHeadline.ts';
 import { Looking } from './Looking.tsx';
 import { Stages } from './Stages.tsx';
+import { StationHoles } from './StationHoles.tsx';
 
 /** May I drill? Which holes to leave alone, the stages, the strip, the gates, the bags. */
 export const DRILL: Answer = {

@@ -1,67 +1,26 @@
 import type { PointerEvent } from 'react';
-import type { HoleAnswer } from '../../drilling/hole.ts';
 import { rowKey } from '../../drilling/rowKey.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import { useApp } from '../state/store.ts';
 import { type HoleLook, HoleSymbol, holeLook, insideOf, LOOKS, lookWord } from '../widgets/HoleSymbol.tsx';
+import { layStrip, type Spot, type Strip, WIDE } from './layStrip.ts';
 import { useHoles } from './useHoles.ts';
-
-const W = 392;
-const SIDE = 18;
-
-/** Where each hole stands on the strip: its station along, front joints over rear ones, one under the other. */
-interface Spot {
-  readonly answer: HoleAnswer;
-  readonly x: number;
-  readonly y: number;
-}
-
-interface Laid {
-  readonly spots: readonly Spot[];
-  readonly r: number;
-  readonly rearAt: number;
-  readonly height: number;
-}
-
-function lay(answers: readonly HoleAnswer[], ys: ReadonlyMap<string, number>): Laid {
-  const all = [...ys.values()];
-  const [y0, y1] = [Math.min(...all), Math.max(...all)];
-  const r = ys.size > 40 ? 1.7 : ys.size > 16 ? 2.6 : 5.5;
-  const step = 2 * r + (r < 3 ? 1.2 : 3);
-  const used = new Map<string, number>();
-  const places = answers.map((answer) => {
-    const key = `${answer.joint.station} ${answer.joint.end}`;
-    const row = used.get(key) ?? 0;
-    used.set(key, row + 1);
-    return {
-      answer,
-      x: SIDE + (((ys.get(answer.joint.station) ?? 0) - y0) / Math.max(1, y1 - y0)) * (W - 2 * SIDE),
-      row,
-    };
-  });
-  const deep = (end: 'front' | 'rear'): number =>
-    Math.max(0, ...[...used].filter(([k]) => k.endsWith(` ${end}`)).map(([, n]) => n));
-  const rearAt = 22 + deep('front') * step + 12;
-  return {
-    spots: places.map(({ answer, x, row }) => ({
-      answer,
-      x,
-      y: (answer.joint.end === 'front' ? 22 : rearAt + 10) + row * step,
-    })),
-    r,
-    rearAt,
-    height: rearAt + 10 + deep('rear') * step + 4,
-  };
-}
 
 const ring = (x: number, y: number, r: number): string =>
   `M${x - r} ${y} a${r} ${r} 0 1 0 ${2 * r} 0 a${r} ${r} 0 1 0 ${-2 * r} 0`;
+
+/** The symbols of one look as one path; where they are small only those that warn keep their bars. */
+function symbols(look: HoleLook, spots: readonly Spot[], r: number): string {
+  const barred = look === 'never' || look === 'doubt' || r > 2;
+  return spots.map(({ x, y }) => `${ring(x, y, r)} ${barred ? insideOf(look, x, y, r) : ''}`).join(' ');
+}
 
 /** What the letters of the rows stand for. */
 function RowKey() {
   const model = useApp((s) => s.model);
   const rows = rowKey(model);
-  return rows.length > 0 ? (
+  if (rows.length === 0) return null;
+  return (
     <p className="small">
       {rows.map(({ letters, where }, i) => (
         <span key={letters}>
@@ -71,72 +30,99 @@ function RowKey() {
       ))}
       .
     </p>
-  ) : null;
+  );
 }
+
+interface Counted {
+  readonly look: HoleLook;
+  readonly word: string;
+  readonly spots: readonly Spot[];
+}
+
+/** How many holes of each look. */
+function Counts({ counted }: { counted: readonly Counted[] }) {
+  return (
+    <figcaption className="hole-counts">
+      {counted.map(({ look, word, spots }) => (
+        <span key={look}>
+          <svg width="18" height="18" aria-hidden="true">
+            <HoleSymbol look={look} x={9} y={9} r={6.5} />
+          </svg>{' '}
+          {spots.length} {word}
+        </span>
+      ))}
+    </figcaption>
+  );
+}
+
+/** A tap goes to the station nearest to it. */
+function chooseNearest(e: PointerEvent<SVGSVGElement>, spots: readonly Spot[]): void {
+  const box = e.currentTarget.getBoundingClientRect();
+  const x = ((e.clientX - box.left) / box.width) * WIDE;
+  const off = (s: Spot): number => Math.abs(s.x - x);
+  const [first, ...rest] = spots;
+  if (!first) return;
+  const near = rest.reduce((best, s) => (off(s) < off(best) ? s : best), first);
+  useApp.getState().choose(near.answer.joint.station);
+}
+
+interface Drawn {
+  readonly strip: Strip;
+  readonly counted: readonly Counted[];
+  readonly label: string;
+}
+
+function Drawing({ strip: { spots, r, rearAt, height }, counted, label }: Drawn) {
+  const station = useApp((s) => s.station);
+  const chosen = spots.find((s) => s.answer.joint.station === station);
+  return (
+    <svg
+      className="picture pick"
+      viewBox={`0 0 ${WIDE} ${height}`}
+      onPointerDown={(e) => chooseNearest(e, spots)}
+      role="img"
+      aria-label={label}
+    >
+      <text x="2" y="12">
+        front spar
+      </text>
+      <text x="2" y={rearAt + 1}>
+        rear spar
+      </text>
+      {chosen && <rect x={chosen.x - r - 4} y={15} width={2 * r + 8} height={height - 16} className="drill-chosen" />}
+      {counted.map(({ look, spots: own }) => (
+        <g key={look} className={`hole-symbol ${look}${r < 3 ? ' fine' : ''}`}>
+          <path d={symbols(look, own, r)} className={look === 'done' ? 'full' : ''} />
+        </g>
+      ))}
+    </svg>
+  );
+}
+
+/** The holes of each look that there are, with the look's word. */
+function countedBy(spots: readonly Spot[], present: boolean): Counted[] {
+  const own = (look: HoleLook): Spot[] => spots.filter((s) => holeLook(s.answer) === look);
+  return LOOKS.map((look) => ({ look, word: lookWord(look, present), spots: own(look) })).filter(
+    (c) => c.spots.length > 0,
+  );
+}
+
+const inWords = (answers: readonly Counted[]): string =>
+  answers.map(({ word, spots }) => `${spots.length} ${word}`).join(', ');
 
 /** All holes along the span: front rows above, rear rows below; a tap goes to the nearest station. */
 export function HoleStrip() {
   const model = useApp((s) => s.model);
-  const station = useApp((s) => s.station);
-  const choose = useApp((s) => s.choose);
   const { answers, stage, present } = useHoles();
-  const { bays } = skeletonOf(model);
   if (answers.length === 0) return null;
-  const { spots, r, rearAt, height } = lay(answers, new Map(bays.map((b) => [b.station.id, b.station.y])));
-  const byLook = new Map<HoleLook, Spot[]>(LOOKS.map((look) => [look, []]));
-  for (const s of spots) byLook.get(holeLook(s.answer))!.push(s);
-  const counts = LOOKS.map((look) => [look, byLook.get(look)!.length] as const).filter(([, n]) => n > 0);
-  const pick = (e: PointerEvent<SVGSVGElement>) => {
-    const box = e.currentTarget.getBoundingClientRect();
-    const x = ((e.clientX - box.left) / box.width) * W;
-    const near = spots.reduce<Spot | undefined>(
-      (best, s) => (!best || Math.abs(s.x - x) < Math.abs(best.x - x) ? s : best),
-      undefined,
-    );
-    if (near) choose(near.answer.joint.station);
-  };
-  const chosen = spots.find((s) => s.answer.joint.station === station);
+  const places = skeletonOf(model).bays.map(({ station }) => [station.id, station.y] as const);
+  const strip = layStrip(answers, new Map(places));
+  const counted = countedBy(strip.spots, present);
+  const when = stage ? `, ${stage.name}` : '';
   return (
     <figure className="drill-strip">
-      <figcaption className="hole-counts">
-        {counts.map(([look, n]) => (
-          <span key={look}>
-            <svg width="18" height="18" aria-hidden="true">
-              <HoleSymbol look={look} x={9} y={9} r={6.5} />
-            </svg>{' '}
-            {n} {lookWord(look, present)}
-          </span>
-        ))}
-      </figcaption>
-      <svg
-        className="picture pick"
-        viewBox={`0 0 ${W} ${height}`}
-        onPointerDown={pick}
-        role="img"
-        aria-label={`Holes along the span${stage ? `, ${stage.name}` : ''}: ${counts.map(([look, n]) => `${n} ${lookWord(look, present)}`).join(', ')}`}
-      >
-        <text x="2" y="12">
-          front spar
-        </text>
-        <text x="2" y={rearAt + 1}>
-          rear spar
-        </text>
-        {chosen && <rect x={chosen.x - r - 4} y={15} width={2 * r + 8} height={height - 16} className="drill-chosen" />}
-        {LOOKS.map((look) => (
-          <g key={look} className={`hole-symbol ${look}${r < 3 ? ' fine' : ''}`}>
-            <path
-              d={byLook
-                .get(look)!
-                .map(
-                  ({ x, y }) =>
-                    `${ring(x, y, r)} ${look === 'never' || look === 'doubt' || r > 2 ? insideOf(look, x, y, r) : ''}`,
-                )
-                .join(' ')}
-              className={look === 'done' ? 'full' : ''}
-            />
-          </g>
-        ))}
-      </svg>
+      <Counts counted={counted} />
+      <Drawing strip={strip} counted={counted} label={`Holes along the span${when}: ${inWords(counted)}`} />
       <RowKey />
     </figure>
   );

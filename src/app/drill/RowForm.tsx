@@ -1,12 +1,15 @@
-import { useState } from 'react';
+import { type FormEvent, useState } from 'react';
 import { show } from '../../checks/describe.ts';
 import { alongAt } from '../../model/along.ts';
-import { capRow, layRow, type RowRule, rowOfCount, rowOfPitch } from '../../model/edits/rows.ts';
-import type { Joint } from '../../model/schema.ts';
+import { layRow, type RowRule, rowOfCount, rowOfPitch } from '../../model/edits/rows.ts';
+import type { Joint, Model } from '../../model/schema.ts';
 import type { Bay, Skeleton } from '../../parts/layout/layout.ts';
 import { parseLength } from '../../units/read.ts';
 import { exactLength } from '../../units.ts';
 import { useApp } from '../state/store.ts';
+
+/** Holes a row may have at most. */
+const MOST_HOLES = 60;
 
 /** The length a joint's row may take, mm: the tab or web between its bends, or the stretch of cap from bay to bay. */
 function lengthFor(skeleton: Skeleton, joint: Joint, bay: Bay): number {
@@ -24,104 +27,86 @@ function lengthFor(skeleton: Skeleton, joint: Joint, bay: Bay): number {
 
 type Way = 'pitch' | 'count';
 
-/** Lays the row of a joint out from the edge distance kept at its ends, by pitch or by count, while nothing is drilled in it. */
-export function RowForm({ skeleton, joint, bay }: { skeleton: Skeleton; joint: Joint; bay: Bay }) {
-  const model = useApp((s) => s.model);
-  const edit = useApp((s) => s.edit);
-  const [way, setWay] = useState<Way>('pitch');
-  const [edge, setEdge] = useState(exactLength(2.5 * joint.rivet.diameter, model.units));
-  const [pitch, setPitch] = useState(exactLength(5 * joint.rivet.diameter, model.units));
-  const [count, setCount] = useState('3');
-  if (joint.holes.some((h) => h.layers.some((l) => l.state !== 'none'))) return null;
-  const length = lengthFor(skeleton, joint, bay);
-  const [e, p, n] = [parseLength(edge, model.units), parseLength(pitch, model.units), Number(count)];
-  const rule: RowRule | null = !e.ok
-    ? null
-    : way === 'pitch'
-      ? p.ok && p.value > 0
-        ? rowOfPitch({ length, edge: e.value }, p.value)
-        : null
-      : Number.isInteger(n) && n > 0 && n <= 60
-        ? rowOfCount({ length, edge: e.value }, n)
-        : null;
-  const laid = rule && layRow(joint, rule);
-  const says = rule
-    ? `${rule.count} ${rule.count === 1 ? 'hole' : 'holes'}${rule.count > 1 ? `, ${show(model, rule.pitch)} apart, ${(rule.pitch / joint.rivet.diameter).toFixed(1)} D` : ''}`
-    : !e.ok
-      ? e.sentence
-      : way === 'pitch' && !p.ok
-        ? p.sentence
-        : `no room in ${show(model, length)}`;
+interface Typed {
+  readonly way: Way;
+  readonly edge: string;
+  readonly pitch: string;
+  readonly count: string;
+}
+
+/** The row that was typed, or why there is none. */
+type Asked = { readonly rule: RowRule } | { readonly why: string };
+
+const laidOr = (rule: RowRule | null, why: string): Asked => (rule ? { rule } : { why });
+
+function asked(typed: Typed, model: Model, length: number): Asked {
+  const edge = parseLength(typed.edge, model.units);
+  if (!edge.ok) return { why: edge.sentence };
+  const row = { length, edge: edge.value };
+  const noRoom = `no room in ${show(model, length)}`;
+  if (typed.way === 'count') {
+    const count = Number(typed.count);
+    const countable = Number.isInteger(count) && count > 0 && count <= MOST_HOLES;
+    return laidOr(countable ? rowOfCount(row, count) : null, noRoom);
+  }
+  const pitch = parseLength(typed.pitch, model.units);
+  if (!pitch.ok) return { why: pitch.sentence };
+  return laidOr(pitch.value > 0 ? rowOfPitch(row, pitch.value) : null, noRoom);
+}
+
+/** `5 holes, 20.00 mm apart, 6.3 D`. */
+function ruleWords(rule: RowRule, model: Model, joint: Joint): string {
+  if (rule.count === 1) return '1 hole';
+  return `${rule.count} holes, ${show(model, rule.pitch)} apart, ${(rule.pitch / joint.rivet.diameter).toFixed(1)} D`;
+}
+
+function Field({ name, value, size, onType }: { name: string; value: string; size: number; onType(v: string): void }) {
   return (
-    <form
-      className="row-form"
-      onSubmit={(ev) => {
-        ev.preventDefault();
-        if (laid) edit(laid);
-      }}
-    >
-      <label>
-        edge at both ends <input value={edge} size={8} onChange={(ev) => setEdge(ev.target.value)} />
-      </label>
+    <label>
+      {name} <input value={value} size={size} onChange={(e) => onType(e.target.value)} />
+    </label>
+  );
+}
+
+interface Props {
+  readonly skeleton: Skeleton;
+  readonly joint: Joint;
+  readonly bay: Bay;
+}
+
+/** Lays the row of a joint out from the edge distance kept at its ends, by pitch or by count, while nothing is drilled in it. */
+export function RowForm({ skeleton, joint, bay }: Props) {
+  const { model } = skeleton;
+  const edit = useApp((s) => s.edit);
+  const usual = (diameters: number): string => exactLength(diameters * joint.rivet.diameter, model.units);
+  const [typed, setTyped] = useState<Typed>(() => ({ way: 'pitch', edge: usual(2.5), pitch: usual(5), count: '3' }));
+  if (joint.holes.some((h) => h.layers.some((l) => l.state !== 'none'))) return null;
+  const type = (part: Partial<Typed>): void => setTyped({ ...typed, ...part });
+  const answer = asked(typed, model, lengthFor(skeleton, joint, bay));
+  const laid = 'rule' in answer ? layRow(joint, answer.rule) : null;
+  const submit = (e: FormEvent): void => {
+    e.preventDefault();
+    if (laid) edit(laid);
+  };
+  return (
+    <form className="row-form" onSubmit={submit}>
+      <Field name="edge at both ends" value={typed.edge} size={8} onType={(edge) => type({ edge })} />
       <label>
         by{' '}
-        <select value={way} onChange={(ev) => setWay(ev.target.value as Way)}>
+        <select value={typed.way} onChange={(e) => type({ way: e.target.value as Way })}>
           <option value="pitch">pitch</option>
           <option value="count">count</option>
         </select>
       </label>
-      {way === 'pitch' ? (
-        <label>
-          pitch <input value={pitch} size={8} onChange={(ev) => setPitch(ev.target.value)} />
-        </label>
+      {typed.way === 'pitch' ? (
+        <Field name="pitch" value={typed.pitch} size={8} onType={(pitch) => type({ pitch })} />
       ) : (
-        <label>
-          holes <input value={count} inputMode="numeric" size={3} onChange={(ev) => setCount(ev.target.value)} />
-        </label>
+        <Field name="holes" value={typed.count} size={3} onType={(count) => type({ count })} />
       )}
       <button type="submit" className="take" disabled={!laid}>
         Lay the row out
       </button>
-      <output className="echo">{says}</output>
+      <output className="echo">{'rule' in answer ? ruleWords(answer.rule, model, joint) : answer.why}</output>
     </form>
-  );
-}
-
-/** Starts a row in a cap at a station, through skin, cap, strips, channel legs and rib flange, as they lie there. */
-export function CapRows({ skeleton, bay }: { skeleton: Skeleton; bay: Bay }) {
-  const edit = useApp((s) => s.edit);
-  const like = skeleton.jointsAt(bay.station.id);
-  const ends = (['front', 'rear'] as const).filter((end) => skeleton.model.spars[end]);
-  const free = ends
-    .flatMap((end) =>
-      (['top', 'bottom'] as const).map((on) => ({
-        end,
-        on,
-        from: like.find((j) => j.end === end && (j.on ?? 'web') === 'web'),
-        there: like.some((j) => j.end === end && j.on === on),
-      })),
-    )
-    .filter((f) => f.from && !f.there);
-  if (free.length === 0) return null;
-  return (
-    <details className="bags">
-      <summary>Rows in the caps</summary>
-      <p className="small">
-        Through all that lies in the cap here, outside first, with the rivet and drills of the web row.
-      </p>
-      {free.map(({ end, on, from }) => (
-        <button
-          key={`${end} ${on}`}
-          type="button"
-          className="quiet"
-          onClick={() => {
-            const add = capRow(skeleton.model, from!, on);
-            if (add) edit(add);
-          }}
-        >
-          Add a row in the {on} cap of the {end} spar
-        </button>
-      ))}
-    </details>
   );
 }

@@ -9,6 +9,7 @@ import { useApp, useFindings } from '../state/store.ts';
 import { FindingDetail, firstThing } from '../station/Findings.tsx';
 import { longQuestion } from './Questions.tsx';
 import { useAnswer } from './useAnswer.ts';
+import './card.css';
 
 const MeasureCard = lazy(() => awaited(import('../measure/MeasureCard.tsx').then((m) => ({ default: m.MeasureCard }))));
 

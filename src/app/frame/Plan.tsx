@@ -1,21 +1,148 @@
 import { lazy, Suspense, useMemo, useRef } from 'react';
-import { type Finding, severity } from '../../checks/finding.ts';
+import type { Finding, Verdict } from '../../checks/finding.ts';
 import { fromNominal, nosesOf } from '../../checks/fit/noseLine.ts';
 import { checksOf } from '../../checks/questions.ts';
 import { alongAt } from '../../model/along.ts';
+import type { Skeleton } from '../../parts/layout/layout.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
-import { stancesOf } from '../../parts/placed/stance.ts';
+import { type Stance, stancesOf } from '../../parts/placed/stance.ts';
 import { planInWords } from '../../scene/inWords.ts';
 import { awaited } from '../state/atRest.ts';
 import { useApp } from '../state/store.ts';
 import { useShownFindings, useShownModel } from '../state/trying.ts';
+import { endsOf, pathThrough } from '../widgets/alongSpan.ts';
 import { InWords } from '../widgets/InWords.tsx';
 import { MarkShape, verdictWord } from '../widgets/Mark.tsx';
+import { Tap } from '../widgets/Tap.tsx';
 import { useSize } from '../widgets/useSize.ts';
+import { worst } from '../widgets/worst.ts';
+import './plan.css';
 
 const PlanLabels = lazy(() => awaited(import('./PlanLabels.tsx').then((m) => ({ default: m.PlanLabels }))));
 
+/** Left free at either side, and under the rear spar for the marks and what the drawing is. */
+const SIDE = 40;
+const UNDER = 68;
+
 type At = readonly [y: number, x: number];
+
+/** The skeleton's lines from above, mm: where the noses and the spars lie, every deviation enlarged. */
+interface Lines {
+  readonly noses: readonly At[];
+  readonly stances: readonly Stance[];
+}
+
+function useLines(skeleton: Skeleton, magnify: number): Lines {
+  return useMemo(() => {
+    const noses = nosesOf(skeleton, 'straight').map((n): At => {
+      const { y, nose } = n.bay.station;
+      return [y, -nose - magnify * fromNominal(n)];
+    });
+    return { noses, stances: stancesOf(skeleton, magnify) };
+  }, [skeleton, magnify]);
+}
+
+/** From millimetres to the drawing: along the span to the right, aft down, in the middle of its height. */
+export interface Scale {
+  toX(y: number): number;
+  toY(x: number): number;
+  /** Where the rear spar's web lies in the drawing, at its furthest aft. */
+  readonly rear: number;
+}
+
+function scaleOf({ bays }: Skeleton, { noses, stances }: Lines, width: number, height: number): Scale {
+  const [y0, y1] = endsOf(bays);
+  const s = (width - 2 * SIDE) / Math.max(1, y1 - y0);
+  const nose = Math.max(...bays.map((b) => b.station.nose), ...noses.map(([, x]) => -x));
+  const web = Math.max(...stances.map((t) => t.rear));
+  const above = Math.max(SIDE, (height - (nose + web) * s - 50) / 2);
+  const toY = (x: number): number => above + (x + nose) * s;
+  return { toX: (y) => SIDE + (y - y0) * s, toY, rear: toY(web) };
+}
+
+/** Spars and nose line, each beside the drawing's. */
+function SparLines({ skeleton, lines, scale }: { skeleton: Skeleton; lines: Lines; scale: Scale }) {
+  const { bays, model } = skeleton;
+  const { noses, stances } = lines;
+  const path = (points: readonly At[]): string => pathThrough(points.map(([y, x]) => [scale.toX(y), scale.toY(x)]));
+  const drawn = (x: (y: number, nose: number) => number): string =>
+    path(bays.map(({ station: { y, nose } }) => [y, x(y, nose)]));
+  const spar = (x: (stance: Stance) => number): string => path(stances.map((t) => [t.bay.station.y, x(t)]));
+  return (
+    <>
+      <path d={drawn((_, nose) => -nose)} className="drawn-line" />
+      <path d={drawn(() => 0)} className="drawn-line" />
+      <path d={path(noses)} className="nose-edge" />
+      <path d={spar((t) => t.front)} className="spar-line" />
+      {model.spars.rear && (
+        <>
+          <path d={drawn((y) => alongAt(model.webToWeb, y))} className="drawn-line" />
+          <path d={spar((t) => t.rear)} className="spar-line" />
+        </>
+      )}
+    </>
+  );
+}
+
+/** A station: its rib, its name under the rear spar, and the mark of the worst there. */
+function Column({ stance, nose, mark, scale }: { stance: Stance; nose: number; mark?: Verdict; scale: Scale }) {
+  const chosen = useApp((s) => s.station);
+  const choose = useApp((s) => s.choose);
+  const { id, y } = stance.bay.station;
+  const { toX, toY, rear } = scale;
+  const x = toX(y);
+  return (
+    <Tap className={id === chosen ? 'column chosen' : 'column'} onTap={() => choose(id)}>
+      <line x1={x} x2={x} y1={toY(nose)} y2={toY(stance.rear)} className="rib-line" />
+      <text x={x} y={rear + 20} textAnchor="middle">
+        {id}
+      </text>
+      {mark && (
+        <g className={mark} transform={`translate(${x - 7} ${rear + 26})`}>
+          <title>{verdictWord(mark)}</title>
+          <MarkShape verdict={mark} />
+        </g>
+      )}
+    </Tap>
+  );
+}
+
+function Columns({ lines, asked, scale }: { lines: Lines; asked: readonly Finding[]; scale: Scale }) {
+  const noseAt = new Map(lines.noses);
+  const markAt = (id: string): { mark?: Verdict } => {
+    const mark = worst(asked.filter((f) => f.station === id))?.verdict;
+    return mark ? { mark } : {};
+  };
+  return lines.stances.map((t) => {
+    const { id, y, nose } = t.bay.station;
+    return <Column key={id} stance={t} nose={noseAt.get(y) ?? -nose} scale={scale} {...markAt(id)} />;
+  });
+}
+
+/** With what is off written beside the plan, and what the plan is. */
+function Said({
+  skeleton,
+  findings,
+  scale,
+  field,
+}: {
+  skeleton: Skeleton;
+  findings: readonly Finding[];
+  scale: Scale;
+  field: { readonly width: number; readonly height: number };
+}) {
+  const magnify = useApp((s) => s.magnify);
+  return (
+    <>
+      <text x="16" y={scale.rear + 58} className="tiny">
+        from above, nose up; deviations ×{magnify}
+      </text>
+      <Suspense fallback={null}>
+        <PlanLabels skeleton={skeleton} findings={findings} scale={scale} field={field} />
+      </Suspense>
+    </>
+  );
+}
 
 /**
  * The skeleton from above in plain lines, every deviation enlarged as on the bench: first thing on screen, and with what is
@@ -24,92 +151,21 @@ type At = readonly [y: number, x: number];
 export function Plan({ said = false }: { said?: boolean }) {
   const model = useShownModel();
   const question = useApp((s) => s.question);
-  const chosen = useApp((s) => s.station);
   const magnify = useApp((s) => s.magnify);
-  const choose = useApp((s) => s.choose);
   const findings = useShownFindings();
   const box = useRef<HTMLDivElement>(null);
-  const { width, height } = useSize(box);
+  const size = useSize(box);
   const skeleton = skeletonOf(model);
-  const { bays } = skeleton;
-  const stances = useMemo(() => stancesOf(skeleton, magnify), [skeleton, magnify]);
-  const noses = useMemo(
-    (): At[] =>
-      nosesOf(skeleton, 'straight').map((n) => [n.bay.station.y, -n.bay.station.nose - magnify * fromNominal(n)]),
-    [skeleton, magnify],
-  );
-  const [y0, y1] = [bays[0]!.station.y, bays[bays.length - 1]!.station.y];
-  const s = (width - 80) / Math.max(1, y1 - y0);
-  const nose = Math.max(...bays.map((b) => b.station.nose), ...noses.map(([, x]) => -x));
-  const web = Math.max(...stances.map((t) => t.rear));
-  const above = Math.max(40, (height - (nose + web) * s - 50) / 2);
-  const X = (y: number): number => 40 + (y - y0) * s;
-  const Y = (x: number): number => above + (x + nose) * s;
+  const lines = useLines(skeleton, magnify);
+  const scale = scaleOf(skeleton, lines, size.width, size.height);
   const asked = findings.filter((f) => checksOf(question).includes(f.check));
-  const worst = (id: string): Finding | undefined =>
-    asked
-      .filter((f) => f.station === id)
-      .reduce<Finding | undefined>((a, f) => (a && severity(a.verdict) >= severity(f.verdict) ? a : f), undefined);
-  const line = (points: readonly At[]): string =>
-    points.map(([y, x], i) => `${i ? 'L' : 'M'}${X(y).toFixed(1)} ${Y(x).toFixed(1)}`).join('');
-  const noseAt = new Map(noses.map(([y, x]) => [y, x]));
+  const field = { width: size.width, height: Math.max(size.height, scale.rear + UNDER) };
   return (
     <div ref={box} className="plan">
-      <svg
-        width={width}
-        height={Math.max(height, Y(web) + 68)}
-        role="img"
-        aria-label="The skeleton from above; said in words after it"
-      >
-        {said && (
-          <text x="16" y={Y(web) + 58} className="tiny">
-            from above, nose up; deviations ×{magnify}
-          </text>
-        )}
-        <path d={line(bays.map((b) => [b.station.y, -b.station.nose]))} className="drawn-line" />
-        <path d={line(bays.map((b) => [b.station.y, 0]))} className="drawn-line" />
-        <path d={line(noses)} className="nose-edge" />
-        <path d={line(stances.map((t) => [t.bay.station.y, t.front]))} className="spar-line" />
-        {model.spars.rear && (
-          <path d={line(bays.map((b) => [b.station.y, alongAt(model.webToWeb, b.station.y)]))} className="drawn-line" />
-        )}
-        {model.spars.rear && <path d={line(stances.map((t) => [t.bay.station.y, t.rear]))} className="spar-line" />}
-        {stances.map(
-          ({
-            bay: {
-              station: { id, y, nose: drawn },
-            },
-            rear,
-          }) => {
-            const f = worst(id);
-            return (
-              <g key={id} className={id === chosen ? 'column chosen' : 'column'} onClick={() => choose(id)}>
-                <line x1={X(y)} x2={X(y)} y1={Y(noseAt.get(y) ?? -drawn)} y2={Y(rear)} className="rib-line" />
-                <text x={X(y)} y={Y(web) + 20} textAnchor="middle">
-                  {id}
-                </text>
-                {f && (
-                  <g className={f.verdict} transform={`translate(${X(y) - 7} ${Y(web) + 26})`}>
-                    <title>{verdictWord(f.verdict)}</title>
-                    <MarkShape verdict={f.verdict} />
-                  </g>
-                )}
-              </g>
-            );
-          },
-        )}
-        {said && (
-          <Suspense fallback={null}>
-            <PlanLabels
-              skeleton={skeleton}
-              findings={findings}
-              X={X}
-              Y={Y}
-              field={{ width, height: Math.max(height, Y(web) + 68) }}
-              low={Y(web) + 34}
-            />
-          </Suspense>
-        )}
+      <svg {...field} role="img" aria-label="The skeleton from above; said in words after it">
+        <SparLines skeleton={skeleton} lines={lines} scale={scale} />
+        <Columns lines={lines} asked={asked} scale={scale} />
+        {said && <Said skeleton={skeleton} findings={findings} scale={scale} field={field} />}
       </svg>
       <InWords lines={planInWords(skeleton, asked)} />
     </div>

@@ -1,77 +1,87 @@
-import { useMemo, useRef } from 'react';
-import { type Finding, severity, type Verdict } from '../../checks/finding.ts';
-import { checkName, checksOf } from '../../checks/questions.ts';
+import { type KeyboardEvent, useMemo, useRef } from 'react';
+import { checksOf } from '../../checks/questions.ts';
+import type { Bay } from '../../parts/layout/layout.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import { useApp } from '../state/store.ts';
 import { useShownFindings, useShownModel } from '../state/trying.ts';
-import { MarkShape, verdictWord } from '../widgets/Mark.tsx';
+import { acrossOf, endsOf } from '../widgets/alongSpan.ts';
 import { useWidth } from '../widgets/useSize.ts';
+import type { Span } from './BenchArea.tsx';
+import { CELL, type Column, HEIGHT, RailColumn } from './RailColumn.tsx';
+import { cellsAt } from './railCells.ts';
+import './rail.css';
 
-const CELL = 17;
-const HEIGHT = 104;
-const ROWS = 4;
+/** Left free at either end, px. */
+const SIDE = 42;
+/** Marks beside one another in a column at most. */
+const MOST_WIDE = 4;
 
-interface Cell {
-  readonly name: string;
-  readonly verdict: Verdict;
-  readonly drawing: boolean;
+/** A column for each station, with the marks of the question's checks. */
+function useColumns(bays: readonly Bay[]): readonly Column[] {
+  const question = useApp((s) => s.question);
+  const findings = useShownFindings();
+  return useMemo(() => {
+    const checks = checksOf(question);
+    return bays.map(({ station: { id, y } }) => ({ id, y, cells: cellsAt(findings, id, checks) }));
+  }, [bays, findings, question]);
 }
 
-/** The worst finding of each check at a station, in the question's order. */
-function cellsAt(findings: readonly Finding[], station: string, checks: readonly string[]): Cell[] {
-  const worst = new Map<string, Finding>();
-  for (const f of findings) {
-    if (f.station !== station) continue;
-    const had = worst.get(f.check);
-    if (!had || severity(f.verdict) > severity(had.verdict)) worst.set(f.check, f);
+/** From a place along the span to the rail: the bench's own scale where it has one, so that a mark stands under its rib. */
+function scaleOf(bays: readonly Bay[], span: Span, width: number): (y: number) => number {
+  if (span) return (y) => ((y - span.y0) / (span.y1 - span.y0)) * width;
+  return acrossOf(bays, SIDE, width - SIDE);
+}
+
+/** The least room between two neighbours, px. */
+function closestOf(columns: readonly Column[], at: (y: number) => number, width: number): number {
+  const rooms = columns.slice(1).map((c, i) => at(c.y) - at(columns[i]?.y ?? c.y));
+  return Math.min(width, ...rooms);
+}
+
+/** The station a key leads to from the chosen one; null for none, undefined where the key does nothing here. */
+function ledTo(key: string, ids: readonly string[], chosen: string | null): string | null | undefined {
+  const last = ids.length - 1;
+  const at = chosen === null ? -1 : ids.indexOf(chosen);
+  switch (key) {
+    case 'ArrowRight':
+      return ids[Math.min(last, at + 1)];
+    case 'ArrowLeft':
+      return ids[at < 0 ? last : Math.max(0, at - 1)];
+    case 'Home':
+      return ids[0];
+    case 'End':
+      return ids[last];
+    case 'Escape':
+      return null;
+    default:
+      return undefined;
   }
-  return checks.flatMap((c) => {
-    const f = worst.get(c);
-    return f ? [{ name: checkName(f.check), verdict: f.verdict, drawing: f.basis === 'drawing' }] : [];
-  });
 }
-
-/** As many cells as there is room for; where not all fit, the worst first, and a place left to say how many more there are. */
-function fitting(cells: readonly Cell[], room: number): readonly Cell[] {
-  if (cells.length <= room) return cells;
-  return [...cells].sort((a, b) => severity(b.verdict) - severity(a.verdict)).slice(0, room - 1);
-}
-
-const worstOf = (cells: readonly Cell[]): Cell | undefined =>
-  cells.reduce<Cell | undefined>((a, b) => (a && severity(a.verdict) >= severity(b.verdict) ? a : b), undefined);
 
 /**
  * A to-scale ruler of the stations under the bench; each a column of small marks, one a check. Choose with a tap or the
  * arrow keys. `span` is the bench's own scale when it looks from above or behind, so a mark stands under its rib.
  */
-export function Rail({ span }: { span: { y0: number; y1: number } | null }) {
-  const model = useShownModel();
-  const question = useApp((s) => s.question);
+export function Rail({ span }: { span: Span }) {
+  const { bays } = skeletonOf(useShownModel());
   const chosen = useApp((s) => s.station);
   const choose = useApp((s) => s.choose);
-  const findings = useShownFindings();
   const box = useRef<HTMLDivElement>(null);
   const width = useWidth(box);
-  const bays = skeletonOf(model).bays;
-  const checks = checksOf(question);
-  const columns = useMemo(() => {
-    const asked = findings.filter((f) => checks.includes(f.check));
-    return bays.map((b) => ({ id: b.station.id, y: b.station.y, cells: cellsAt(asked, b.station.id, checks) }));
-  }, [bays, findings, checks]);
-  const [first, last] = [bays[0]!.station.y, bays[bays.length - 1]!.station.y];
-  const pad = 42;
-  const own = { y0: first, y1: last };
-  const at = (y: number): number => {
-    if (span) return ((y - span.y0) / (span.y1 - span.y0)) * width;
-    return last === first ? width / 2 : pad + ((y - own.y0) / (own.y1 - own.y0)) * (width - 2 * pad);
-  };
-  const closest = columns.length > 1 ? Math.min(...columns.slice(1).map((c, i) => at(c.y) - at(columns[i]!.y))) : width;
-  const wide = Math.max(1, Math.min(4, Math.floor((closest - 6) / CELL)));
-  const few = closest < CELL + 6;
-  const step = (by: number) => {
-    const i = columns.findIndex((c) => c.id === chosen);
-    const next = columns[i < 0 ? (by > 0 ? 0 : columns.length - 1) : Math.min(columns.length - 1, Math.max(0, i + by))];
-    if (next) choose(next.id);
+  const columns = useColumns(bays);
+  const at = scaleOf(bays, span, width);
+  const [first, last] = endsOf(bays);
+  const room = closestOf(columns, at, width);
+  const wide = Math.max(1, Math.min(MOST_WIDE, Math.floor((room - 6) / CELL)));
+  const onKey = (e: KeyboardEvent): void => {
+    const to = ledTo(
+      e.key,
+      columns.map((c) => c.id),
+      chosen,
+    );
+    if (to === undefined) return;
+    choose(to);
+    e.preventDefault();
   };
   return (
     <nav className="landmark" aria-label="Along the span">
@@ -82,70 +92,13 @@ export function Rail({ span }: { span: { y0: number; y1: number } | null }) {
         aria-label="Stations along the span"
         aria-activedescendant={chosen ? `rail-${chosen}` : undefined}
         tabIndex={0}
-        onKeyDown={(e) => {
-          if (e.key === 'ArrowRight') step(1);
-          else if (e.key === 'ArrowLeft') step(-1);
-          else if (e.key === 'Home') choose(columns[0]?.id ?? null);
-          else if (e.key === 'End') choose(columns.at(-1)?.id ?? null);
-          else if (e.key === 'Escape') choose(null);
-          else return;
-          e.preventDefault();
-        }}
+        onKeyDown={onKey}
       >
         <svg width={width} height={HEIGHT} role="presentation">
           <line x1={at(first)} x2={at(last)} y1="22" y2="22" className="hair" />
-          {columns.map((c, i) => {
-            const x = at(c.y);
-            const worst = worstOf(c.cells);
-            const shown = few ? (worst ? [worst] : []) : fitting(c.cells, wide * ROWS);
-            const more = few ? 0 : c.cells.length - shown.length;
-            const label = `${c.id}: ${c.cells.map((k) => `${k.name} ${verdictWord(k.verdict)}`).join(', ') || 'nothing asked here'}`;
-            const half = Math.max(9, Math.min(closest, wide * CELL + 14) / 2 - 1);
-            const named = !few || c.id === chosen || i % Math.ceil(26 / Math.max(1, closest)) === 0;
-            return (
-              <g
-                key={c.id}
-                id={`rail-${c.id}`}
-                role="option"
-                aria-selected={c.id === chosen}
-                aria-label={label}
-                className={c.id === chosen ? 'column chosen' : 'column'}
-                onClick={() => choose(c.id === chosen ? null : c.id)}
-              >
-                <title>{label}</title>
-                <rect x={x - half} y="1" width={2 * half} height={HEIGHT - 2} className="column-box" />
-                <line x1={x} x2={x} y1="18" y2="26" className="ink-line" />
-                {named && (
-                  <text x={x} y="14" textAnchor="middle">
-                    {c.id}
-                  </text>
-                )}
-                {shown.map((k, n) => {
-                  const row = Math.floor(n / wide);
-                  const inRow = Math.min(wide, shown.length + (more > 0 ? 1 : 0) - row * wide);
-                  return (
-                    <g
-                      key={k.name}
-                      className={k.verdict}
-                      transform={`translate(${x - (inRow * CELL) / 2 + (n % wide) * CELL + 1.5} ${31 + row * CELL})`}
-                    >
-                      <MarkShape verdict={k.verdict} drawing={k.drawing} />
-                    </g>
-                  );
-                })}
-                {more > 0 && (
-                  <text
-                    className="rail-more"
-                    x={wide === 1 ? x : x - (wide * CELL) / 2 + (shown.length % wide) * CELL + 1.5}
-                    y={43 + Math.floor(shown.length / wide) * CELL}
-                    textAnchor={wide === 1 ? 'middle' : 'start'}
-                  >
-                    +{more}
-                  </text>
-                )}
-              </g>
-            );
-          })}
+          {columns.map((c, i) => (
+            <RailColumn key={c.id} column={c} x={at(c.y)} number={i} room={room} wide={wide} />
+          ))}
         </svg>
       </div>
     </nav>

@@ -1,37 +1,41 @@
 import { faultText } from '../../model/file/parse.ts';
-import { useApp } from '../state/store.ts';
+import { type Refusal, useApp } from '../state/store.ts';
+import { Over } from '../widgets/Over.tsx';
+import './refused.css';
+
+type Fault = Refusal['faults'][number];
+
+/** A fault by its place and its sentence; where it has no place, the sentence begins. */
+const textOf = (fault: Fault): string =>
+  fault.path === '' ? faultText(fault).replace(/^[a-z]/, (c) => c.toUpperCase()) : faultText(fault);
 
 /** A file that could not be taken, as its sentences; the panel on screen stays as it is. */
 export function Refused() {
   const refusal = useApp((s) => s.refusal);
   const set = useApp((s) => s.set);
   if (!refusal) return null;
-  const n = refusal.faults.length;
+  const { file, faults } = refusal;
+  const putAway = (): void => set({ refusal: null });
   return (
-    <div
+    <Over
+      label={`${file} was not opened`}
       className="refused-sheet"
       role="alertdialog"
-      aria-label={`${refusal.file} was not opened`}
-      onKeyDown={(e) => {
-        if (e.key !== 'Escape') return;
-        e.stopPropagation();
-        set({ refusal: null });
-      }}
+      closedby="closerequest"
+      onClose={putAway}
     >
       <h2>
-        {refusal.file} was not opened: {n === 1 ? 'one fault' : `${n} faults`}
+        {file} was not opened: {faults.length === 1 ? 'one fault' : `${faults.length} faults`}
       </h2>
       <p>The panel on screen is untouched.</p>
       <ul>
-        {refusal.faults.map((f) => (
-          <li key={f.path + f.sentence}>
-            {f.path === '' ? faultText(f).replace(/^[a-z]/, (c) => c.toUpperCase()) : faultText(f)}
-          </li>
+        {faults.map((f) => (
+          <li key={f.path + f.sentence}>{textOf(f)}</li>
         ))}
       </ul>
-      <button type="button" autoFocus onClick={() => set({ refusal: null })}>
+      <button type="button" onClick={putAway}>
         Back to the panel
       </button>
-    </div>
+    </Over>
   );
 }

@@ -1,25 +1,41 @@
-import { useRef, useState } from 'react';
-import type { PaperName, Sheet } from '../../sheets/paper/page.ts';
-import { pageSvg } from '../../sheets/paper/svg.ts';
+import { useState } from 'react';
+import type { PaperName } from '../../sheets/paper/page.ts';
 import type { Step } from '../../sheets/steps/step.ts';
-import { type CardSize, stepCards } from '../../sheets/steps/stepCards.ts';
-import type { StepPicture } from '../../sheets/steps/stepPicture.ts';
-import { fileStem, saveAs } from '../files/saveAs.ts';
-import { askPaper, printPages } from '../paper/printer.ts';
+import type { CardSize } from '../../sheets/steps/stepCards.ts';
 import { useApp } from '../state/store.ts';
-import { today } from '../state/today.ts';
-import { drawStep } from './useStepPicture.ts';
+import { stagesOf } from './stepState.ts';
+import { useCardsMade, type Way } from './useCardsMade.ts';
 
-type State =
-  | { readonly kind: 'idle' }
-  | { readonly kind: 'drawing'; readonly done: number; readonly of: number }
-  | { readonly kind: 'failed'; readonly sentence: string };
-
-/** Hands sheets to the person as one PDF, true to size; written where the other sheets are, by the one writer. */
-export async function savePdf(sheets: readonly Sheet[], name: string): Promise<void> {
-  const bytes = await askPaper((p) => p.written(sheets, name, today()));
-  saveAs(new Uint8Array(bytes), `${fileStem(name)}.pdf`, 'application/pdf');
+interface Choice<T extends string> {
+  readonly label: string;
+  readonly value: T;
+  readonly from: readonly (readonly [value: T, words: string])[];
+  onChoose(value: T): void;
 }
+
+function Choose<T extends string>({ label, value, from, onChoose }: Choice<T>) {
+  return (
+    <label>
+      {label}{' '}
+      <select value={value} onChange={(e) => onChoose(e.target.value as T)}>
+        {from.map(([v, words]) => (
+          <option key={v} value={v}>
+            {words}
+          </option>
+        ))}
+      </select>
+    </label>
+  );
+}
+
+const SIZES = [
+  ['two to a page', 'two to a page'],
+  ['one to a page', 'one to a page'],
+] as const;
+const PAPERS = [
+  ['a4', 'A4'],
+  ['letter', 'Letter'],
+] as const;
 
 /** The cards on paper: which, how large, on which paper; drawn one by one with a count, and it can be stopped. */
 export function CardsPrint({ steps }: { steps: readonly Step[] }) {
@@ -27,90 +43,38 @@ export function CardsPrint({ steps }: { steps: readonly Step[] }) {
   const [size, setSize] = useState<CardSize>('two to a page');
   const [paper, setPaper] = useState<PaperName>(model.units === 'in' ? 'letter' : 'a4');
   const [stage, setStage] = useState('all');
-  const [state, setState] = useState<State>({ kind: 'idle' });
-  const stopped = useRef(false);
-  const stages = [...new Map(steps.map((s) => [s.stage, s.stageName])).entries()];
+  const { making, start, stop } = useCardsMade();
   const wanted = stage === 'all' ? steps : steps.filter((s) => s.stage === stage);
-  const make = async (how: 'print' | 'pdf'): Promise<void> => {
-    stopped.current = false;
-    const pictures = new Map<string, StepPicture>();
-    for (const [i, step] of wanted.entries()) {
-      setState({ kind: 'drawing', done: i, of: wanted.length });
-      pictures.set(step.id, await drawStep(model, step));
-      if (stopped.current) return setState({ kind: 'idle' });
-    }
-    const sheet = stepCards({ model, date: today(), paper }, wanted, pictures, size);
-    if (how === 'pdf') await savePdf([sheet], `${model.name} step cards`);
-    else
-      printPages(
-        sheet.pages.map((p) => ({ svg: pageSvg(p), width: p.paper.width, height: p.paper.height })),
-        sheet.title,
-      );
-    setState({ kind: 'idle' });
-  };
-  const start = (how: 'print' | 'pdf'): void =>
-    void make(how).catch((e: unknown) =>
-      setState({
-        kind: 'failed',
-        sentence: `The cards could not be made: ${e instanceof Error ? e.message : String(e)}.`,
-      }),
-    );
+  const make = (way: Way): void => start({ model, steps: wanted, size, paper }, way);
+  const stages = stagesOf(steps).map(([id, name]) => [id, name || 'the whole panel'] as const);
   return (
     <section className="cards-print" aria-label="Cards on paper">
       <h2>On paper</h2>
       <div className="settings">
-        <label>
-          Cards{' '}
-          <select value={stage} onChange={(e) => setStage(e.target.value)}>
-            <option value="all">all {steps.length}</option>
-            {stages.map(([id, name]) => (
-              <option key={id} value={id}>
-                {name || 'the whole panel'}
-              </option>
-            ))}
-          </select>
-        </label>
-        <label>
-          Size{' '}
-          <select value={size} onChange={(e) => setSize(e.target.value as CardSize)}>
-            <option>two to a page</option>
-            <option>one to a page</option>
-          </select>
-        </label>
-        <label>
-          Paper{' '}
-          <select value={paper} onChange={(e) => setPaper(e.target.value as PaperName)}>
-            <option value="a4">A4</option>
-            <option value="letter">Letter</option>
-          </select>
-        </label>
+        <Choose label="Cards" value={stage} from={[['all', `all ${steps.length}`], ...stages]} onChoose={setStage} />
+        <Choose<CardSize> label="Size" value={size} from={SIZES} onChoose={setSize} />
+        <Choose<PaperName> label="Paper" value={paper} from={PAPERS} onChoose={setPaper} />
       </div>
-      {state.kind === 'drawing' ? (
+      {making.kind === 'drawing' ? (
         <p role="status">
-          Drawing card {state.done + 1} of {state.of}…{' '}
-          <button
-            type="button"
-            className="chip"
-            onClick={() => {
-              stopped.current = true;
-            }}
-          >
+          Drawing card {making.done + 1} of {making.of}…{' '}
+          <button type="button" className="chip" onClick={stop}>
             Stop
           </button>
         </p>
       ) : (
         <p className="log-out">
-          <button type="button" className="take" onClick={() => start('print')}>
+          <button type="button" className="take" onClick={() => make('print')}>
             Print the cards
           </button>{' '}
-          <button type="button" className="quiet" onClick={() => start('pdf')}>
+          <button type="button" className="quiet" onClick={() => make('pdf')}>
             Save them as PDF
           </button>
         </p>
       )}
-      {state.kind === 'failed' && (
+      {making.kind === 'failed' && (
         <p className="refused" role="alert">
-          {state.sentence}
+          {making.sentence}
         </p>
       )}
     </section>

@@ -2,6 +2,7 @@ import { STOP_LINE, type Step } from '../../sheets/steps/step.ts';
 import { numberText } from '../../sheets/steps/stepNumber.ts';
 import { PICTURE, PLAN, type StepPicture } from '../../sheets/steps/stepPicture.ts';
 import { InkSvg } from '../widgets/InkSvg.tsx';
+import './step.css';
 
 const upper = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 

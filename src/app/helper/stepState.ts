@@ -1,6 +1,13 @@
-import { tickOf } from '../../model/edits/ticks.ts';
+import { ticked, tickOf, unticked } from '../../model/edits/ticks.ts';
 import type { Model } from '../../model/schema.ts';
 import type { Step } from '../../sheets/steps/step.ts';
+import { useApp } from '../state/store.ts';
+import { today } from '../state/today.ts';
+
+/** The stages steps belong to, in their order, each with its name. */
+export const stagesOf = (steps: readonly Step[]): readonly (readonly [id: string, name: string])[] => [
+  ...new Map(steps.map((s) => [s.stage, s.stageName])),
+];
 
 /** Done: ticked, or the panel file says so. */
 export const isDone = (model: Model, step: Step): boolean => step.done || tickOf(model, step.id) !== undefined;
@@ -25,4 +32,16 @@ export function nextStep(model: Model, steps: readonly Step[]): Step | undefined
   const now = stageAt(model, model.now);
   const open = (s: Step): boolean => !isDone(model, s) && passedGate(model, steps, s) === undefined;
   return steps.find((s) => stageAt(model, s.stage) >= now && open(s)) ?? steps.find(open);
+}
+
+/** Who ticked last, so that initials are asked once. */
+export function lastInitials(): string {
+  return useApp.getState().model.ticks?.at(-1)?.by ?? '';
+}
+
+/** Ticks a step, or takes its tick back. */
+export function toggleTick(step: Step, by: string): void {
+  const { model, edit } = useApp.getState();
+  const tick = { by: by.trim().slice(0, 12), date: today() };
+  edit(tickOf(model, step.id) ? unticked(step.id, step.title) : ticked(step.id, step.title, tick));
 }

@@ -40,6 +40,6 @@ export function useStepPicture(model: Model, step: Step | undefined, ahead?: Ste
       wanted = false;
     };
     // A tick makes a new model and the same steps: nothing is drawn again for it.
-  }, [step, ahead]);
+  }, [model, step, ahead]);
   return shown && shown.step === step ? shown.picture : null;
 }

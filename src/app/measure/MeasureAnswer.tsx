@@ -3,7 +3,7 @@ import { sizeBook } from '../../model/sizes.ts';
 import { walkingOrder } from '../../model/walk.ts';
 import type { Bay } from '../../parts/layout/layout.ts';
 import type { Answer } from '../answer.ts';
-import { SheetButton } from '../paper/Paper.tsx';
+import { SheetButton } from '../paper/SheetView.tsx';
 import { useApp } from '../state/store.ts';
 import { Counts, Groups } from '../station/Findings.tsx';
 import { HowSure } from '../station/HowSure.tsx';
@@ -17,6 +17,7 @@ function StartMeasuring() {
   const read = useApp((s) => s.read);
   const book = sizeBook(model);
   const walk = walkingOrder(model);
+  const [first] = walk;
   const unread = walk.find((e) => e.nominal !== undefined && book.readingsOf(e.key).length === 0);
   return (
     <p className="starts">
@@ -25,8 +26,8 @@ function StartMeasuring() {
           Next in the walk: {unread.name}
         </button>
       )}
-      {walk[0] && (
-        <button type="button" className="quiet" onClick={() => read(walk[0]!.key)}>
+      {first && (
+        <button type="button" className="quiet" onClick={() => read(first.key)}>
           Walk round the bench from the start
         </button>
       )}

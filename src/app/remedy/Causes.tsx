@@ -4,6 +4,7 @@ import type { Finding } from '../../checks/finding.ts';
 import { type Cause, causesOf } from '../../checks/fit/causes.ts';
 import type { Model } from '../../model/schema.ts';
 import { useApp } from '../state/store.ts';
+import './causes.css';
 
 const W = 380;
 const MID = 190;

@@ -7,6 +7,7 @@ import type { Change } from '../../remedies/effect.ts';
 import { factsOf } from '../../remedies/facts.ts';
 import { formatLength } from '../../units.ts';
 import { Mark, verdictWord } from '../widgets/Mark.tsx';
+import './changes.css';
 
 const MOST_ROWS = 400;
 

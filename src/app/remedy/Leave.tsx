@@ -6,6 +6,7 @@ import { useApp } from '../state/store.ts';
 import { today } from '../state/today.ts';
 import { useTrying } from '../state/trying.ts';
 import { WhyAndWhom } from './TryIt.tsx';
+import './leave.css';
 
 /** Leaving a place as it is, with a note: accepted when every condition holds, else left open. The finding stays as it is. */
 export function Leave({ finding }: { finding: Finding }) {

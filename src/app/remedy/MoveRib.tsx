@@ -7,6 +7,8 @@ import { exactLength } from '../../units.ts';
 import { useApp } from '../state/store.ts';
 import { Changes } from './Changes.tsx';
 import { TryOrTake } from './TryIt.tsx';
+import './leave.css';
+import './changes.css';
 
 /** What moving a station by s asks of everything else, live, and what becomes of the parts as they are. */
 function Answer({ bay, s }: { bay: Bay; s: number }) {

@@ -1,7 +1,7 @@
 import { type ReactNode, useRef, useState } from 'react';
 import { checkAll, worstFirst } from '../../checks/checkAll.ts';
 import { show } from '../../checks/describe.ts';
-import type { Finding } from '../../checks/finding.ts';
+import type { Basis, Finding } from '../../checks/finding.ts';
 import { checkName, checksOf, type Group, groupsOf } from '../../checks/questions.ts';
 import type { Bay } from '../../parts/layout/layout.ts';
 import { formatPercent } from '../../units.ts';
@@ -10,30 +10,47 @@ import { Mark, verdictWord } from '../widgets/Mark.tsx';
 import { NoteLine } from './NoteLine.tsx';
 import { Spread } from './Spread.tsx';
 import { Stacks } from './Stacks.tsx';
+import './findings.css';
 
 const MOST_CHIPS = 9;
+
+/** A finding as a row: its mark, its word, its sentence. A tap opens it. */
+function Row({ finding, pressed }: { finding: Finding; pressed?: boolean }) {
+  const choose = useApp((s) => s.choose);
+  const { station, id, verdict, basis, sentence } = finding;
+  return (
+    <button type="button" className="row" aria-pressed={pressed} onClick={() => choose(station, id)}>
+      <Mark verdict={verdict} drawing={basis === 'drawing'} />
+      <span>
+        <b className="word">{verdictWord(verdict)}</b> {sentence}
+      </span>
+    </button>
+  );
+}
 
 /** Findings of one check that need the same thing: the worst one's sentence, and where else. */
 function GroupRow({ group }: { group: Group }) {
   const choose = useApp((s) => s.choose);
   const others = group.all.slice(1);
-  const chip = (f: Finding) => (
-    <button key={f.id} type="button" className="chip" title={f.sentence} onClick={() => choose(f.station, f.id)}>
-      {f.place}
-    </button>
-  );
+  const more = others.length - MOST_CHIPS;
   return (
     <li className={group.verdict}>
-      <button type="button" className="row" onClick={() => choose(group.worst.station, group.worst.id)}>
-        <Mark verdict={group.verdict} drawing={group.worst.basis === 'drawing'} />
-        <span>
-          <b className="word">{verdictWord(group.verdict)}</b> {group.worst.sentence}
-        </span>
-      </button>
+      <Row finding={group.worst} />
       {others.length > 0 && (
         <p className="chips">
-          {checkName(group.check)}, also {others.slice(0, MOST_CHIPS).map(chip)}
-          {others.length > MOST_CHIPS ? ` and ${others.length - MOST_CHIPS} more` : ''}
+          {checkName(group.check)}, also{' '}
+          {others.slice(0, MOST_CHIPS).map((f) => (
+            <button
+              key={f.id}
+              type="button"
+              className="chip"
+              title={f.sentence}
+              onClick={() => choose(f.station, f.id)}
+            >
+              {f.place}
+            </button>
+          ))}
+          {more > 0 ? ` and ${more} more` : ''}
         </p>
       )}
     </li>
@@ -53,12 +70,12 @@ export function Groups({ findings }: { findings: readonly Finding[] }) {
 
 /** How many of each verdict. */
 export function Counts({ findings }: { findings: readonly Finding[] }) {
-  const n = (v: Finding['verdict']): number => findings.filter((f) => f.verdict === v).length;
+  const count = (v: Finding['verdict']): number => findings.filter((f) => f.verdict === v).length;
   return (
     <p className="counts">
       {(['act', 'unsettled', 'watch', 'fits'] as const).map((v) => (
         <span key={v} className={v}>
-          <Mark verdict={v} /> {n(v)} {verdictWord(v)}
+          <Mark verdict={v} /> {count(v)} {verdictWord(v)}
         </span>
       ))}
     </p>
@@ -78,25 +95,32 @@ function BeforeAfter({ finding }: { finding: Finding }) {
   if (!last || last.after !== model || last.before.name !== model.name) return null;
   const before = checkAll(last.before).find((f) => f.id === finding.id);
   if (!before || Math.abs(before.value - finding.value) < 1e-9) return null;
+  const said = (f: Finding): string =>
+    `${show(model, Math.abs(f.value), f.unit)} ${f.sense} (${verdictWord(f.verdict)})`;
   return (
     <p className="small">
-      Before the last change: {show(model, Math.abs(before.value), before.unit)} {before.sense} (
-      {verdictWord(before.verdict)}); now {show(model, Math.abs(finding.value), finding.unit)} {finding.sense} (
-      {verdictWord(finding.verdict)}).
+      Before the last change: {said(before)}; now {said(finding)}.
     </p>
   );
 }
 
+const BASIS_WORDS: Readonly<Record<Basis, string>> = {
+  measured: 'all measured',
+  mixed: 'part measured, part from the drawing',
+  drawing: 'from the drawing only',
+  stale: 'read before something was done that moves it',
+  predicted: 'worked out, not read',
+};
+
+interface Detail {
+  readonly finding: Finding;
+  /** Whether its stacks of sizes are shown. */
+  readonly stacks?: boolean;
+  readonly children?: ReactNode;
+}
+
 /** One finding: its sentence, its spread against the limits, what the question draws of it, its stacks of sizes. */
-export function FindingDetail({
-  finding,
-  stacks = true,
-  children,
-}: {
-  finding: Finding;
-  stacks?: boolean;
-  children?: ReactNode;
-}) {
+export function FindingDetail({ finding, stacks = true, children }: Detail) {
   return (
     <div className={`detail ${finding.verdict}`}>
       <p className="sentence">{finding.sentence}</p>
@@ -106,42 +130,39 @@ export function FindingDetail({
       {children}
       {stacks && <Stacks finding={finding} as="reading" />}
       <p className="small">
-        {checkName(finding.check)}:{' '}
-        {finding.basis === 'measured'
-          ? 'all measured'
-          : finding.basis === 'drawing'
-            ? 'from the drawing only'
-            : 'part measured, part from the drawing'}
-        ; {formatPercent(finding.chance)} chance of being beyond the act threshold. Limit: {finding.limits.origin}.
+        {checkName(finding.check)}: {BASIS_WORDS[finding.basis]}; {formatPercent(finding.chance)} chance of being beyond
+        the act threshold. Limit: {finding.limits.origin}.
       </p>
     </div>
   );
 }
 
-/** A station's findings for the question: the open one in full, with what the question draws of it, then the others. */
-export function StationFindings({
-  bay,
-  stacks = true,
-  children,
-}: {
-  bay: Bay;
-  stacks?: boolean;
-  children?: (open: Finding, here: readonly Finding[]) => ReactNode;
-}) {
+/** The finding in view at a station, which stays in view while its numbers are changed: the one chosen, else the worst. */
+function useOpen(station: string, here: readonly Finding[], asked: readonly Finding[]): Finding | undefined {
   const question = useApp((s) => s.question);
   const chosen = useApp((s) => s.finding);
-  const choose = useApp((s) => s.choose);
-  const findings = useFindings();
-  const [more, showMore] = useState(false);
-  const id = bay.station.id;
-  const here = findings.filter((f) => f.station === id);
-  const asked = worstFirst(here.filter((f) => checksOf(question).includes(f.check)));
-  // The finding in view stays in view while its numbers are changed.
   const pinned = useRef<{ where: string; id: string | undefined }>({ where: '', id: undefined });
-  const where = `${id} ${question}`;
+  const where = `${station} ${question}`;
   if (pinned.current.where !== where) pinned.current = { where, id: asked[0]?.id };
   if (chosen !== null) pinned.current.id = chosen;
-  const open = here.find((f) => f.id === pinned.current.id) ?? asked[0];
+  return here.find((f) => f.id === pinned.current.id) ?? asked[0];
+}
+
+interface AtStation {
+  readonly bay: Bay;
+  readonly stacks?: boolean;
+  readonly children?: (open: Finding, here: readonly Finding[]) => ReactNode;
+}
+
+/** A station's findings for the question: the open one in full, with what the question draws of it, then the others. */
+export function StationFindings({ bay, stacks = true, children }: AtStation) {
+  const question = useApp((s) => s.question);
+  const findings = useFindings();
+  const [more, showMore] = useState(false);
+  const { id } = bay.station;
+  const here = findings.filter((f) => f.station === id);
+  const asked = worstFirst(here.filter((f) => checksOf(question).includes(f.check)));
+  const open = useOpen(id, here, asked);
   const listed = more ? asked : asked.filter((f, i) => f.verdict !== 'fits' || i < 2);
   return (
     <>
@@ -153,12 +174,7 @@ export function StationFindings({
       <ul className="groups">
         {listed.map((f) => (
           <li key={f.id} className={f.verdict}>
-            <button type="button" className="row" aria-pressed={f === open} onClick={() => choose(id, f.id)}>
-              <Mark verdict={f.verdict} drawing={f.basis === 'drawing'} />
-              <span>
-                <b className="word">{verdictWord(f.verdict)}</b> {f.sentence}
-              </span>
-            </button>
+            <Row finding={f} pressed={f === open} />
           </li>
         ))}
       </ul>

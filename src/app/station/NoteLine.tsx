@@ -1,6 +1,7 @@
 import { notedOn, noteText } from '../../checks/accepting.ts';
 import type { Finding } from '../../checks/finding.ts';
 import { useApp } from '../state/store.ts';
+import './findings.css';
 
 /** The note on a finding that was accepted or left open, in one line. */
 export function NoteLine({ finding }: { finding: Finding }) {

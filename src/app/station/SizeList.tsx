@@ -5,6 +5,7 @@ import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import { formatLength } from '../../units.ts';
 import { useApp } from '../state/store.ts';
 import { SizeField } from './SizeField.tsx';
+import './sizes.css';
 
 /** Sizes by key, each to be changed in place: what was read, or what the drawing says. */
 function SizeList({ keys, as }: { keys: readonly string[]; as: 'reading' | 'drawing' }) {

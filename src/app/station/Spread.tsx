@@ -1,10 +1,13 @@
 import { show } from '../../checks/describe.ts';
-import type { Finding } from '../../checks/finding.ts';
+import type { CheckId, Finding } from '../../checks/finding.ts';
 import { checkRow } from '../../model/checkTable.ts';
 import { useApp } from '../state/store.ts';
+import './spread.css';
 
 const W = 340;
 const H = 64;
+/** Left free at either end. */
+const SIDE = 8;
 /** About how wide a letter of the small type is. */
 const LETTER = 7.2;
 
@@ -32,73 +35,85 @@ function labelsOf(
   return shown;
 }
 
+interface Zone {
+  readonly from: number;
+  readonly to: number;
+  readonly kind: 'act' | 'watch' | 'fits';
+}
+
+/** The line's zones from its one end to the other, in the drawing; a limit that is not there lies at the end. */
+function zonesOf({ limits: { fits, act } }: Finding, at: (v: number) => number): readonly Zone[] {
+  const edge = (v: number | null, open: number): number => (v === null ? open : at(v));
+  const [left, right] = [SIDE, W - SIDE];
+  const [actLow, actHigh] = [edge(act[0], left), edge(act[1], right)];
+  const [fitLow, fitHigh] = [edge(fits[0], left), edge(fits[1], right)];
+  return [
+    { from: left, to: actLow, kind: 'act' },
+    { from: actHigh, to: right, kind: 'act' },
+    { from: actLow, to: fitLow, kind: 'watch' },
+    { from: fitHigh, to: actHigh, kind: 'watch' },
+    { from: fitLow, to: fitHigh, kind: 'fits' },
+  ];
+}
+
+/** From a value to the drawing: wide enough for the interval and every limit. */
+function scaleOf({ value, u }: Finding, marks: readonly number[]): (v: number) => number {
+  const low = Math.min(value - 2.4 * u, ...marks);
+  const high = Math.max(value + 2.4 * u, ...marks);
+  const pad = (high - low || 1) * 0.12;
+  const [a, b] = [low - pad, high + pad];
+  return (v) => SIDE + ((v - a) / (b - a)) * (W - 2 * SIDE);
+}
+
+/** What either end of the line means. */
+function Ends({ check }: { check: CheckId }) {
+  const { ends } = checkRow(check);
+  if (!ends) return null;
+  return (
+    <>
+      <text x={SIDE} y="61" className="tiny">{`◂ ${ends[0]}`}</text>
+      <text x={W - SIDE} y="61" textAnchor="end" className="tiny">{`${ends[1]} ▸`}</text>
+    </>
+  );
+}
+
 /** A finding against its limits on one line: where it fits, where to watch, beyond which to act, and the interval ± 2u. Readable in black and white. */
 export function Spread({ finding }: { finding: Finding }) {
   const model = useApp((s) => s.model);
-  const { fits, act } = finding.limits;
-  const marks = [...fits, ...act].filter((v): v is number => v !== null);
-  const low = Math.min(finding.value - 2.4 * finding.u, ...marks);
-  const high = Math.max(finding.value + 2.4 * finding.u, ...marks);
-  const pad = (high - low || 1) * 0.12;
-  const [a, b] = [low - pad, high + pad];
-  const at = (v: number): number => 8 + ((v - a) / (b - a)) * (W - 16);
-  const edge = (v: number | null, open: number): number => (v === null ? open : at(v));
-  const [actLow, actHigh] = [edge(act[0], 8), edge(act[1], W - 8)];
-  const [fitLow, fitHigh] = [edge(fits[0], 8), edge(fits[1], W - 8)];
-  const labels = [...new Set(marks)].sort((p, q) => p - q);
-  const named = labelsOf(labels, act, at, (v) => show(model, v, finding.unit));
-  const ends = checkRow(finding.check).ends;
+  const { value, u, low, high, unit, limits, check } = finding;
+  const marks = [...limits.fits, ...limits.act].filter((v) => v !== null);
+  const at = scaleOf(finding, marks);
+  const print = (v: number): string => show(model, v, unit);
+  const places = [...new Set(marks)].sort((p, q) => p - q);
   return (
     <svg
       className={`spread ${finding.verdict}`}
       viewBox={`0 0 ${W} ${H}`}
       role="img"
-      aria-label={`${show(model, finding.value, finding.unit)}, between ${show(model, finding.low, finding.unit)} and ${show(model, finding.high, finding.unit)}`}
+      aria-label={`${print(value)}, between ${print(low)} and ${print(high)}`}
     >
-      <rect x="8" y="14" width={Math.max(0, actLow - 8)} height="14" fill="url(#hatch-act)" className="zone-act" />
-      <rect
-        x={actHigh}
-        y="14"
-        width={Math.max(0, W - 8 - actHigh)}
-        height="14"
-        fill="url(#hatch-act)"
-        className="zone-act"
-      />
-      <rect
-        x={actLow}
-        y="14"
-        width={Math.max(0, fitLow - actLow)}
-        height="14"
-        fill="url(#hatch-watch)"
-        className="zone-watch"
-      />
-      <rect
-        x={fitHigh}
-        y="14"
-        width={Math.max(0, actHigh - fitHigh)}
-        height="14"
-        fill="url(#hatch-watch)"
-        className="zone-watch"
-      />
-      <rect x={fitLow} y="14" width={Math.max(0, fitHigh - fitLow)} height="14" className="zone-fits" />
-      {labels.map((v) => (
+      {zonesOf(finding, at).map(({ from, to, kind }) => (
+        <rect
+          key={`${kind} ${from}`}
+          x={from}
+          y="14"
+          width={Math.max(0, to - from)}
+          height="14"
+          fill={kind === 'fits' ? undefined : `url(#hatch-${kind})`}
+          className={`zone-${kind}`}
+        />
+      ))}
+      {places.map((v) => (
         <line key={v} x1={at(v)} x2={at(v)} y1="12" y2="34" className="hair" />
       ))}
-      {named.map((l) => (
+      {labelsOf(places, limits.act, at, print).map((l) => (
         <text key={l.v} x={l.x} y="46" textAnchor="middle" className="tiny">
           {l.text}
         </text>
       ))}
-      {ends && <text x="8" y="61" className="tiny">{`◂ ${ends[0]}`}</text>}
-      {ends && <text x={W - 8} y="61" textAnchor="end" className="tiny">{`${ends[1]} ▸`}</text>}
-      <line
-        x1={at(finding.value - 2 * finding.u)}
-        x2={at(finding.value + 2 * finding.u)}
-        y1="21"
-        y2="21"
-        className="interval"
-      />
-      <circle cx={at(finding.value)} cy="21" r="4.5" className="dot" />
+      <Ends check={check} />
+      <line x1={at(value - 2 * u)} x2={at(value + 2 * u)} y1="21" y2="21" className="interval" />
+      <circle cx={at(value)} cy="21" r="4.5" className="dot" />
     </svg>
   );
 }

@@ -6,9 +6,15 @@ import type { Model } from '../../model/schema.ts';
 import { type SizeBook, sizeBook } from '../../model/sizes.ts';
 import { useApp } from '../state/store.ts';
 import { SizeField } from './SizeField.tsx';
+import type { As } from './typedSize.ts';
+import './sizes.css';
 
+/** How tall the taller stack is, where both stand, how wide a block is, and where each begins. */
 const FULL = 168;
+const FLOOR = FULL + 14;
 const WIDE = 46;
+const LEFT = 16;
+const RIGHT = 88;
 
 interface Block {
   readonly key: string;
@@ -28,34 +34,41 @@ const blocksOf = (terms: readonly Term[], sign: 1 | -1): Block[] =>
     .filter((b) => b.amount > 1e-9)
     .sort((a, b) => b.amount - a.amount);
 
-/** Heights in px of one stack's blocks, the largest broken so that the tops of both stacks differ by the true difference at `scale`. */
-function heights(blocks: readonly Block[], top: number, scale: number): number[] {
-  const rest = blocks.slice(1).map((b) => Math.max(3, b.amount * scale));
-  return blocks.length === 0 ? [] : [Math.max(18, top - rest.reduce((a, b) => a + b, 0)), ...rest];
+interface Tall extends Block {
+  /** Height in the drawing. */
+  readonly h: number;
+  /** Where it begins, from above. */
+  readonly y: number;
 }
 
+/** One stack's blocks from below, the largest broken so that the tops of both stacks differ by the true difference at `scale`. */
+function stacked(blocks: readonly Block[], top: number, scale: number): Tall[] {
+  const [first, ...rest] = blocks;
+  if (!first) return [];
+  const others = rest.map((block) => ({ block, h: Math.max(3, block.amount * scale) }));
+  const above = others.reduce((sum, o) => sum + o.h, 0);
+  let y = FLOOR;
+  return [{ block: first, h: Math.max(18, top - above) }, ...others].map(({ block, h }) => {
+    y -= h;
+    return { ...block, h, y };
+  });
+}
+
+/** The wave that breaks the long block. */
+const breakAt = (x: number, y: number): string =>
+  `M${x - 3} ${y + 3} l${WIDE / 4 + 1.5} -7 l${WIDE / 4} 7 l${WIDE / 4} -7 l${WIDE / 4 + 4.5} 7`;
+
 function Stack({ blocks, x, top, scale }: { blocks: readonly Block[]; x: number; top: number; scale: number }) {
-  const tall = heights(blocks, top, scale);
-  let y = FULL + 14;
   return (
     <g>
-      {blocks.map((b, i) => {
-        const h = tall[i]!;
-        y -= h;
-        return (
-          <g key={b.key}>
-            <rect x={x} y={y} width={WIDE} height={h} className={b.measured ? 'block measured' : 'block drawn'}>
-              <title>{`${b.name}: ${b.amount.toFixed(2)}`}</title>
-            </rect>
-            {i === 0 && (
-              <path
-                d={`M${x - 3} ${y + h / 2 + 3} l${WIDE / 4 + 1.5} -7 l${WIDE / 4} 7 l${WIDE / 4} -7 l${WIDE / 4 + 4.5} 7`}
-                className="break"
-              />
-            )}
-          </g>
-        );
-      })}
+      {stacked(blocks, top, scale).map((b, i) => (
+        <g key={b.key}>
+          <rect x={x} y={b.y} width={WIDE} height={b.h} className={b.measured ? 'block measured' : 'block drawn'}>
+            <title>{`${b.name}: ${b.amount.toFixed(2)}`}</title>
+          </rect>
+          {i === 0 && <path d={breakAt(x, b.y + b.h / 2)} className="break" />}
+        </g>
+      ))}
     </g>
   );
 }
@@ -87,85 +100,102 @@ const kindUnit = (book: SizeBook, t: Term): 'mm' | 'deg' => {
   return kind ? QUANTITIES[kind].unit : 'mm';
 };
 
+const sumOf = (blocks: readonly Block[]): number => blocks.reduce((a, b) => a + b.amount, 0);
+
+/** What there is beside what must go in, the difference between them in the verdict's colour. */
+function Drawing({ finding, plus, minus }: { finding: Finding; plus: readonly Block[]; minus: readonly Block[] }) {
+  const diff = sumOf(plus) - sumOf(minus);
+  const amounts = [...plus.slice(1), ...minus.slice(1)].map((b) => b.amount);
+  const scale = Math.min(60, 52 / Math.max(Math.abs(diff), ...amounts, 1e-6));
+  const tops = [FULL + Math.min(0, diff * scale), FULL - Math.max(0, diff * scale)] as const;
+  const [high, low] = [FLOOR - Math.max(...tops), FLOOR - Math.min(...tops)];
+  const [plusWord, minusWord] = WORDS[finding.check] ?? ['plus', 'minus'];
+  return (
+    <svg
+      width="150"
+      height={FULL + 34}
+      viewBox={`0 0 150 ${FULL + 34}`}
+      className={finding.verdict}
+      role="img"
+      aria-label={`What there is against what must go in: ${diff.toFixed(2)} mm apart`}
+    >
+      <Stack blocks={plus} x={LEFT} top={tops[0]} scale={scale} />
+      <Stack blocks={minus} x={RIGHT} top={tops[1]} scale={scale} />
+      <line x1="6" x2="144" y1={FLOOR} y2={FLOOR} className="ink-line" />
+      <line x1="6" x2="144" y1={high} y2={high} className="dash" />
+      <line x1="6" x2="144" y1={low} y2={low} className="dash" />
+      {low - high > 1 && (
+        <rect x={diff >= 0 ? RIGHT : LEFT} y={high} width={WIDE} height={low - high} className="difference" />
+      )}
+      <text x={LEFT + WIDE / 2} y={FULL + 28} textAnchor="middle" className="tiny">
+        {plusWord}
+      </text>
+      <text x={RIGHT + WIDE / 2} y={FULL + 28} textAnchor="middle" className="tiny">
+        {minusWord}
+      </text>
+    </svg>
+  );
+}
+
+/** What a size counts, where it is not once: `0.13° per mm × `. */
+function factorWords(book: SizeBook, term: Term, unit: Finding['unit']): string {
+  const factor = Math.abs(term.c);
+  if (Math.abs(factor - 1) <= 1e-9) return '';
+  const perMm = unit === 'deg' && kindUnit(book, term) === 'mm' ? '° per mm' : '';
+  return `${Number(factor.toFixed(2))}${perMm} × `;
+}
+
+/** One size of the chain: what it adds, and the size itself, to be changed in place. */
+function TermRow({ term, finding, as, sums }: { term: Term; finding: Finding; as: As; sums: boolean }) {
+  const model = useApp((s) => s.model);
+  const book = sizeBook(model);
+  const { size, c } = term;
+  const doubt = size.u > 0 ? ` ± ${show(model, 2 * size.u, kindUnit(book, term))}` : '';
+  return (
+    <li>
+      <span className="term-name">{size.name}</span>
+      <span className="adds">{sums ? signed(model, c * size.best, finding.unit) : ''}</span>
+      <span className="term-size">
+        {sums ? factorWords(book, term, finding.unit) : ''}
+        {book.entries.has(size.key) ? (
+          <SizeField size={size.key} as={as} />
+        ) : (
+          <span className="size fixed">{show(model, size.best)}</span>
+        )}
+        <span className="plusminus">
+          {doubt}
+          {offDrawing(model, term)}
+        </span>
+      </span>
+    </li>
+  );
+}
+
 /**
  * The chain of a finding as two stacks of blocks: what there is, and what must go in. The long block is broken so that
  * the difference shows; every number can be changed in place.
  */
-export function Stacks({ finding, as }: { finding: Finding; as: 'reading' | 'drawing' }) {
+export function Stacks({ finding, as }: { finding: Finding; as: As }) {
   const model = useApp((s) => s.model);
-  const plus = blocksOf(finding.restsOn, 1);
-  const minus = blocksOf(finding.restsOn, -1);
-  if (finding.restsOn.length === 0) return null;
-  const sum = (bs: readonly Block[]): number => bs.reduce((a, b) => a + b.amount, 0);
-  const diff = sum(plus) - sum(minus);
-  const small = Math.max(
-    Math.abs(diff),
-    ...plus.slice(1).map((b) => b.amount),
-    ...minus.slice(1).map((b) => b.amount),
-    1e-6,
-  );
-  const scale = Math.min(60, 52 / small);
-  const [left, right] = diff >= 0 ? [FULL, FULL - diff * scale] : [FULL + diff * scale, FULL];
-  const sums = finding.check !== 'hole-cleanup' && Math.abs(best(finding.restsOn) - finding.value) < 1e-6;
-  const drawn = sums && plus.length > 0 && minus.length > 0 && finding.unit === 'mm';
-  const [plusWord, minusWord] = WORDS[finding.check] ?? ['plus', 'minus'];
-  const yTop = FULL + 14 - Math.max(left, right);
-  const yLow = FULL + 14 - Math.min(left, right);
-  const book = sizeBook(model);
+  const { restsOn, check, unit, value } = finding;
+  if (restsOn.length === 0) return null;
+  const { entries } = sizeBook(model);
+  const [plus, minus] = [blocksOf(restsOn, 1), blocksOf(restsOn, -1)];
+  const sums = check !== 'hole-cleanup' && Math.abs(best(restsOn) - value) < 1e-6;
+  const drawn = sums && plus.length > 0 && minus.length > 0 && unit === 'mm';
   return (
     <div className="stacks">
-      {drawn && (
-        <svg
-          width="150"
-          height={FULL + 34}
-          viewBox={`0 0 150 ${FULL + 34}`}
-          className={finding.verdict}
-          role="img"
-          aria-label={`What there is against what must go in: ${diff.toFixed(2)} mm apart`}
-        >
-          <Stack blocks={plus} x={16} top={left} scale={scale} />
-          <Stack blocks={minus} x={88} top={right} scale={scale} />
-          <line x1="6" x2="144" y1={FULL + 14} y2={FULL + 14} className="ink-line" />
-          <line x1="6" x2="144" y1={yTop} y2={yTop} className="dash" />
-          <line x1="6" x2="144" y1={yLow} y2={yLow} className="dash" />
-          {yLow - yTop > 1 && (
-            <rect x={diff >= 0 ? 88 : 16} y={yTop} width={WIDE} height={yLow - yTop} className="difference" />
-          )}
-          <text x={39} y={FULL + 28} textAnchor="middle" className="tiny">
-            {plusWord}
-          </text>
-          <text x={111} y={FULL + 28} textAnchor="middle" className="tiny">
-            {minusWord}
-          </text>
-        </svg>
-      )}
+      {drawn && <Drawing finding={finding} plus={plus} minus={minus} />}
       <ul className="terms">
-        {finding.restsOn
-          .filter((t) => sums || book.entries.has(t.size.key))
+        {restsOn
+          .filter((t) => sums || entries.has(t.size.key))
           .map((t) => (
-            <li key={t.size.key}>
-              <span className="term-name">{t.size.name}</span>
-              <span className="adds">{sums ? signed(model, t.c * t.size.best, finding.unit) : ''}</span>
-              <span className="term-size">
-                {sums && Math.abs(Math.abs(t.c) - 1) > 1e-9
-                  ? `${Number(Math.abs(t.c).toFixed(2))}${finding.unit === 'deg' && kindUnit(book, t) === 'mm' ? '° per mm' : ''} × `
-                  : ''}
-                {book.entries.has(t.size.key) ? (
-                  <SizeField size={t.size.key} as={as} />
-                ) : (
-                  <span className="size fixed">{show(model, t.size.best)}</span>
-                )}
-                <span className="plusminus">
-                  {t.size.u > 0 ? ` ± ${show(model, 2 * t.size.u, kindUnit(book, t))}` : ''}
-                  {offDrawing(model, t)}
-                </span>
-              </span>
-            </li>
+            <TermRow key={t.size.key} term={t} finding={finding} as={as} sums={sums} />
           ))}
         {sums && (
           <li className="sum">
             <span className="term-name">together</span>
-            <span className="adds">{signed(model, best(finding.restsOn), finding.unit)}</span>
+            <span className="adds">{signed(model, best(restsOn), unit)}</span>
           </li>
         )}
       </ul>

@@ -4,6 +4,7 @@ import { fromNominal, laneOf, nosesOf } from '../../checks/fit/noseLine.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import { useApp } from '../state/store.ts';
 import { PointMark } from '../widgets/Mark.tsx';
+import './pictures.css';
 
 const W = 392;
 const H = 150;

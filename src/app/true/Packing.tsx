@@ -4,7 +4,7 @@ import { doneByHand, openDecisions } from '../../model/edits/work.ts';
 import { packsTaken } from '../../remedies/offers/packing.ts';
 import { continuousPacks, type PackingPlan, packing } from '../../truing/packing.ts';
 import { stancesOf, type TruingList, truingList } from '../../truing/truing.ts';
-import { SheetButton } from '../paper/Paper.tsx';
+import { SheetButton } from '../paper/SheetView.tsx';
 import { useMoreToCome } from '../state/atRest.ts';
 import { useApp } from '../state/store.ts';
 import { today } from '../state/today.ts';

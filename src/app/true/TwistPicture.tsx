@@ -6,6 +6,7 @@ import { shapeOf, type TwistWay, twistsOf, WORD } from '../../checks/fit/twist.t
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import { useApp } from '../state/store.ts';
 import { PointMark } from '../widgets/Mark.tsx';
+import './pictures.css';
 
 const W = 392;
 const H = 204;

@@ -1,13 +1,13 @@
 import { type RefObject, useCallback, useEffect, useRef } from 'react';
 import type { WebGLRenderer } from 'three';
 import { stir } from '../state/atRest.ts';
+import { inTest } from './drawing.ts';
 import type { LayGrip } from './grips/SpanKnob.tsx';
 import type { LaySizes } from './labels/CutSizes.tsx';
 import type { LayLabels } from './labels/Labels.tsx';
 import type { Eye } from './onScreen.ts';
-import { inTest } from './drawing.ts';
-import { useLatest } from './useLatest.ts';
 import type { Knife } from './useKnife.ts';
+import { useLatest } from './useLatest.ts';
 
 /** The stretch of the span that the canvas shows from edge to edge, mm. */
 export interface SpanShown {

@@ -1,4 +1,5 @@
 import type { HoleAnswer } from '../../drilling/hole.ts';
+import './holeSymbol.css';
 
 /** A hole's look: its answer, and doubt where it may not clean up. */
 export type HoleLook = 'now' | 'not-yet' | 'not-asked' | 'doubt' | 'never' | 'done';

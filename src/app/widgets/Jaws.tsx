@@ -1,5 +1,6 @@
 import type { Kind } from '../../model/quantities.ts';
 import { JAWS, JAWS_SIZE, type JawsDrawing } from '../../sheets/bench/jaws.ts';
+import './jaws.css';
 
 function head([x1, y1, x2, y2]: JawsDrawing['arrows'][number]): string {
   const a = Math.atan2(y2 - y1, x2 - x1);

@@ -59,9 +59,9 @@ const service = {
   /** One PDF of the sheets named, in that order. */
   pdf: (request: PaperRequest, ids: readonly string[]): Promise<Uint8Array> => {
     const sheets = ids.map((id) => built(request, id));
-    const title =
-      sheets.length === 1 ? `${sheets[0]!.title}: ${request.model.name}` : `Bench sheets: ${request.model.name}`;
-    return written(sheets, title, request.date);
+    const [only, ...more] = sheets;
+    const what = only && more.length === 0 ? only.title : 'Bench sheets';
+    return written(sheets, `${what}: ${request.model.name}`, request.date);
   },
   written,
 };

@@ -1,7 +1,7 @@
 import type { Start } from '../../../model/starts/asked.ts';
 import { STARTS } from '../../../model/starts/starts.ts';
+import { useDialog } from '../../widgets/useDialog.ts';
 import { putAway, useDesk } from '../desk.ts';
-import { useDialog } from '../useDialog.ts';
 import { usualPanel } from './answers.ts';
 import { PlanView } from './PlanView.tsx';
 import { Questions } from './Questions.tsx';

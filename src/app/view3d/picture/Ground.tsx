@@ -2,8 +2,8 @@ import { useEffect, useMemo } from 'react';
 import type { Plane } from 'three';
 import { type Light, PALETTE } from '../../../scene/palette.ts';
 import type { Scene } from '../../../scene/shown.ts';
-import { shadowOf } from './shadow.ts';
 import type { ShownPart } from '../useSolids.ts';
+import { shadowOf } from './shadow.ts';
 
 const BOARD = 22;
 

@@ -4,8 +4,8 @@ import type { Plane } from 'three';
 import { type Light, PALETTE } from '../../../scene/palette.ts';
 import type { SceneFace } from '../../../scene/shown.ts';
 import type { ShownPart } from '../useSolids.ts';
-import { faceMaterial, type Share, setScale } from './hatch.ts';
 import { faceGeometry } from './faceShapes.ts';
+import { faceMaterial, type Share, setScale } from './hatch.ts';
 import type { Moves } from './mergedMetal.ts';
 
 interface Props {
