@@ -34,6 +34,7 @@ const WITHIN: Readonly<Record<string, readonly (readonly string[])[]>> = {
     ['workers', 'keeping', 'widgets'],
     ['paper', 'station', 'view3d'],
     ['build', 'measure', 'fit', 'remedy', 'drill', 'true', 'helper'],
+    ['bench'],
     ['frame'],
   ],
 };

@@ -1,5 +1,5 @@
 import { lazy, Suspense, useEffect, useState } from 'react';
-import { BenchArea, type Span } from './frame/BenchArea.tsx';
+import { BenchArea, type Span } from './bench/BenchArea.tsx';
 import { Card } from './frame/Card.tsx';
 import { Header } from './frame/Header.tsx';
 import { NotKept } from './frame/NotKept.tsx';

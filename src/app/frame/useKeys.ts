@@ -1,8 +1,8 @@
 import { useEffect } from 'react';
+import { VIEWS } from '../bench/BenchTools.tsx';
 import { useDesk } from '../build/desk.ts';
 import { useApp } from '../state/store.ts';
 import { isCovered } from '../widgets/useDialog.ts';
-import { VIEWS } from './BenchTools.tsx';
 
 /** Whether keys go into what is being filled in. */
 function isFilledIn(target: EventTarget | null): boolean {

@@ -7,7 +7,7 @@ import { useApp } from '../state/store.ts';
 import { type Field, type Laid, laidOut, type Wanted } from '../view3d/labels/layout.ts';
 import { MarkShape } from '../widgets/Mark.tsx';
 import { Tap } from '../widgets/Tap.tsx';
-import type { Scale } from './Plan.tsx';
+import type { Scale } from './planScale.ts';
 
 type Label = Scene['labels'][number];
 

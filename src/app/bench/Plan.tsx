@@ -10,27 +10,16 @@ import { planInWords } from '../../scene/inWords.ts';
 import { awaited } from '../state/atRest.ts';
 import { useApp } from '../state/store.ts';
 import { useShownFindings, useShownModel } from '../state/trying.ts';
-import { endsOf, pathThrough } from '../widgets/alongSpan.ts';
+import { pathThrough } from '../widgets/alongSpan.ts';
 import { InWords } from '../widgets/InWords.tsx';
 import { MarkShape, verdictWord } from '../widgets/Mark.tsx';
 import { Tap } from '../widgets/Tap.tsx';
 import { useSize } from '../widgets/useSize.ts';
 import { worst } from '../widgets/worst.ts';
+import { type At, type Lines, type Scale, scaleOf, UNDER } from './planScale.ts';
 import './plan.css';
 
 const PlanLabels = lazy(() => awaited(import('./PlanLabels.tsx').then((m) => ({ default: m.PlanLabels }))));
-
-/** Left free at either side, and under the rear spar for the marks and what the drawing is. */
-const SIDE = 40;
-const UNDER = 68;
-
-type At = readonly [y: number, x: number];
-
-/** The skeleton's lines from above, mm: where the noses and the spars lie, every deviation enlarged. */
-interface Lines {
-  readonly noses: readonly At[];
-  readonly stances: readonly Stance[];
-}
 
 function useLines(skeleton: Skeleton, magnify: number): Lines {
   return useMemo(() => {
@@ -40,24 +29,6 @@ function useLines(skeleton: Skeleton, magnify: number): Lines {
     });
     return { noses, stances: stancesOf(skeleton, magnify) };
   }, [skeleton, magnify]);
-}
-
-/** From millimetres to the drawing: along the span to the right, aft down, in the middle of its height. */
-export interface Scale {
-  toX(y: number): number;
-  toY(x: number): number;
-  /** Where the rear spar's web lies in the drawing, at its furthest aft. */
-  readonly rear: number;
-}
-
-function scaleOf({ bays }: Skeleton, { noses, stances }: Lines, width: number, height: number): Scale {
-  const [y0, y1] = endsOf(bays);
-  const s = (width - 2 * SIDE) / Math.max(1, y1 - y0);
-  const nose = Math.max(...bays.map((b) => b.station.nose), ...noses.map(([, x]) => -x));
-  const web = Math.max(...stances.map((t) => t.rear));
-  const above = Math.max(SIDE, (height - (nose + web) * s - 50) / 2);
-  const toY = (x: number): number => above + (x + nose) * s;
-  return { toX: (y) => SIDE + (y - y0) * s, toY, rear: toY(web) };
 }
 
 /** Spars and nose line, each beside the drawing's. */
