@@ -4,9 +4,12 @@ import { useDesk } from '../build/desk.ts';
 import { useApp } from '../state/store.ts';
 import { isCovered } from '../widgets/useDialog.ts';
 
+/** Inputs that are pressed or slid, not typed into. */
+const NOT_TYPED: readonly string[] = ['range', 'checkbox'];
+
 /** Whether keys go into what is being filled in. */
 function isFilledIn(target: EventTarget | null): boolean {
-  if (target instanceof HTMLInputElement) return target.type !== 'range';
+  if (target instanceof HTMLInputElement) return !NOT_TYPED.includes(target.type);
   return target instanceof HTMLSelectElement || target instanceof HTMLTextAreaElement;
 }
 
