@@ -1,3 +1,4 @@
+import { once } from '../once.ts';
 import { chanceBelow } from './normal.ts';
 import type { SharedError, Size } from './size.ts';
 
@@ -61,17 +62,10 @@ export function covariance(a: Size, b: Size): number {
   return sum;
 }
 
-const sources = new WeakMap<readonly SharedError[], ReadonlyMap<string, number>>();
-
-/** A Size's shared errors by source, remembered with it: felt readings tie many sizes together. */
-function bySource(shared: readonly SharedError[]): ReadonlyMap<string, number> {
-  let by = sources.get(shared);
-  if (!by) {
-    by = new Map(shared.map((s) => [s.source, s.u]));
-    sources.set(shared, by);
-  }
-  return by;
-}
+/** A Size's shared errors by source: felt readings tie many sizes together. */
+const bySource = once(
+  (shared: readonly SharedError[]): ReadonlyMap<string, number> => new Map(shared.map((s) => [s.source, s.u])),
+);
 
 /** u² = cᵀΣc, shared errors included. Never negative. */
 export function variance(f: Chain): number {

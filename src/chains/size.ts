@@ -31,6 +31,28 @@ export interface Size {
   readonly shared?: readonly SharedError[];
 }
 
+/** Whether two Sizes say the same, to the last figure; two that are not there do. */
+export function sameSize(a: Size | undefined, b: Size | undefined): boolean {
+  if (a === b) return true;
+  if (a === undefined || b === undefined) return false;
+  return (
+    a.best === b.best &&
+    a.u === b.u &&
+    a.tolerance === b.tolerance &&
+    a.origin === b.origin &&
+    a.aged === b.aged &&
+    a.key === b.key &&
+    a.name === b.name &&
+    sameShared(a.shared ?? NONE, b.shared ?? NONE)
+  );
+}
+
+const NONE: readonly SharedError[] = [];
+
+function sameShared(a: readonly SharedError[], b: readonly SharedError[]): boolean {
+  return a.length === b.length && a.every((s, i) => s.source === b[i]?.source && s.u === b[i]?.u);
+}
+
 /** Rectangular ±T to one standard uncertainty, T/√3 (JCGM 100:2008, 4.3.7). `rectangular(0.3)` = 0.1732. */
 export function rectangular(tolerance: number): number {
   return tolerance / Math.sqrt(3);

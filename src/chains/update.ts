@@ -90,7 +90,7 @@ export function posterior(readings: readonly DirectReading[]): Posterior {
   }
   const factor = factored(rows, meets);
   const mean = factor.solve(rows);
-  const known = new Map<string, Size>();
+  const known = new Map<string, { readonly from: Size; readonly moved: Size }>();
   const move = (size: Size): Size => {
     const row: Row = new Map();
     const kept: SharedError[] = [];
@@ -118,11 +118,10 @@ export function posterior(readings: readonly DirectReading[]): Posterior {
   };
   return {
     adjust(size) {
-      let moved = known.get(size.key);
-      if (!moved) {
-        moved = move(size);
-        known.set(size.key, moved);
-      }
+      const had = known.get(size.key);
+      if (had?.from === size) return had.moved;
+      const moved = move(size);
+      known.set(size.key, { from: size, moved });
       return moved;
     },
   };

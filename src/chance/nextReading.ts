@@ -145,13 +145,13 @@ function candidatesOf(skeleton: Skeleton, findings: readonly Finding[]): Candida
     }
   };
   for (const [key, size] of sizesIn(findings, skeleton)) {
-    const entry = book.entries.get(key)!;
+    const entry = book.entryOf(key)!;
     const drawn = size.origin !== 'measured' && !size.shared && size.u > 0;
     offer(entry, chain([1, size]), drawn ? Number.POSITIVE_INFINITY : size.u, drawn ? size.u : undefined);
   }
   for (const bay of skeleton.bays) {
     for (const spar of ['front', 'rear'] as const) {
-      const entry = book.entries.get(`${spar}.clear@${bay.station.id}`);
+      const entry = book.entryOf(`${spar}.clear@${bay.station.id}`);
       if (
         entry &&
         !book.find(entry.key) &&
@@ -160,7 +160,7 @@ function candidatesOf(skeleton: Skeleton, findings: readonly Finding[]): Candida
         offer(entry, clearHeight(skeleton, spar, bay.station), Number.POSITIVE_INFINITY, undefined);
     }
     for (const gap of feelableAt(skeleton, bay)) {
-      const entry = book.entries.get(gap.key);
+      const entry = book.entryOf(gap.key);
       if (entry && book.readingsOf(gap.key).length === 0)
         offer(entry, gap.computed, Number.POSITIVE_INFINITY, undefined);
     }
@@ -184,7 +184,7 @@ function rowsOf(skeleton: Skeleton, findings: readonly Finding[], purpose: Purpo
   const used = new Set(model.readings.map((r) => r.instrument));
   const finest = new Map<string, number>();
   const least = (size: Size): number => {
-    const entry = book.entries.get(size.key);
+    const entry = book.entryOf(size.key);
     if (!entry) return size.u;
     let u = finest.get(entry.kind);
     if (u === undefined) {

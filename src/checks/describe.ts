@@ -49,9 +49,9 @@ function chances(model: Model, j: Judged): string {
 /** What to measure when a verdict is too close to call: the Size that carries most of the doubt, with an instrument. */
 export function whatToMeasure(model: Model, j: Judged): string {
   const book = sizeBook(model);
-  const term = mostDoubt(j.restsOn.filter((t) => book.entries.has(t.size.key)));
+  const term = mostDoubt(j.restsOn.filter((t) => book.entryOf(t.size.key)));
   if (!term) return '';
-  const entry = book.entries.get(term.size.key);
+  const entry = book.entryOf(term.size.key);
   const taken = book.readingsOf(term.size.key);
   const finest = entry ? Object.entries(QUANTITIES[entry.kind].u).sort((p, q) => p[1] - q[1])[0]?.[0] : undefined;
   const again = taken.length > 0 ? ' again' : '';

@@ -3,6 +3,7 @@ import { chanceBelow } from '../chains/normal.ts';
 import type { Band } from '../model/checkRow.ts';
 import type { CHECKS } from '../model/checkTable.ts';
 import type { Limit } from '../model/limits.ts';
+import { later } from '../model/rested/notes.ts';
 import type { At } from './at.ts';
 
 /** fits: inside the first threshold. watch: inside the second. act: beyond it. unsettled: too close to call. */
@@ -140,8 +141,7 @@ export function judge(draft: Draft): Finding {
   const judgedVerdict = verdictOf(plain - 2 * u, plain + 2 * u, draft.limit);
   const verdict = draft.atLeast && severity(draft.atLeast) > severity(judgedVerdict) ? draft.atLeast : judgedVerdict;
   const floor = draft.floor ?? Number.NEGATIVE_INFINITY;
-  let said: Said | undefined;
-  return {
+  const finding: Finding = {
     id: `${draft.check}:${draft.place.replaceAll(' ', '-')}`,
     check: draft.check,
     at: draft.at,
@@ -160,13 +160,14 @@ export function judge(draft: Draft): Finding {
     sense: draft.sense(plain),
     restsOn: draft.restsOn,
     ...(draft.echoOf === undefined ? {} : { echoOf: draft.echoOf }),
-    // Written when first read: a keystroke asks thousands of questions and shows a dozen sentences.
     get said() {
-      said ??= draft.say(this);
-      return said;
+      return said();
     },
     get sentence() {
       return [`${this.said.fact}.`, ...this.said.rest].join(' ');
     },
   };
+  // Written when first read: a keystroke asks thousands of questions and shows a dozen sentences.
+  const said = later(() => draft.say(finding));
+  return finding;
 }

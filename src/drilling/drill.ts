@@ -3,8 +3,10 @@ import { show } from '../checks/describe.ts';
 import type { CheckId } from '../checks/finding.ts';
 import { stageIndex } from '../checks/holes/stages.ts';
 import { checkName } from '../checks/questions.ts';
+import { keptWhole } from '../model/rested.ts';
 import type { Hole, Joint, Model } from '../model/schema.ts';
 import type { Skeleton } from '../parts/layout/layout.ts';
+import { skeletonOf } from '../parts/layout/skeleton.ts';
 import { factsOf, type HoleFacts, rowFacts } from './facts.ts';
 import type { GateAnswer, GateItem } from './gate.ts';
 import type { HoleAnswer, Own } from './hole.ts';
@@ -108,29 +110,28 @@ export interface Asking {
   readonly ahead?: boolean;
 }
 
-const asked = new WeakMap<Skeleton, Map<string, readonly HoleAnswer[]>>();
+const panelAnswers = keptWhole(
+  (model, { stage, ahead }: Required<Asking> & { readonly stage: string }): readonly HoleAnswer[] => {
+    const skeleton = skeletonOf(model);
+    const at = stageIndex(model, stage);
+    const away = ahead || at !== stageIndex(model);
+    const faulty = faultyParts(skeleton);
+    return skeleton.bays.flatMap(({ station }) =>
+      skeleton
+        .jointsAt(station.id)
+        .flatMap((joint) => askRow(skeleton, joint, { at, ahead: away, faulty: faulty.get(station.id) ?? NOBODY })),
+    );
+  },
+  { name: ({ stage, ahead }) => `${stage}${ahead ? ' ahead' : ''}` },
+);
 
 /**
- * Every hole of the panel at a stage, joint by joint along the span; remembered with the skeleton. A stage other than the
+ * Every hole of the panel at a stage, joint by joint along the span. A stage other than the
  * present one is looked at ahead: no hole is now there.
  */
 export function askHoles(
   skeleton: Skeleton,
   { stage = skeleton.model.now ?? '', ahead = false }: Asking = {},
 ): readonly HoleAnswer[] {
-  const byStage = asked.get(skeleton) ?? new Map<string, readonly HoleAnswer[]>();
-  asked.set(skeleton, byStage);
-  const key = `${ahead ? '+' : ''}${stage}`;
-  const had = byStage.get(key);
-  if (had) return had;
-  const at = stageIndex(skeleton.model, stage);
-  const away = ahead || at !== stageIndex(skeleton.model);
-  const faulty = faultyParts(skeleton);
-  const all = skeleton.bays.flatMap(({ station }) =>
-    skeleton
-      .jointsAt(station.id)
-      .flatMap((joint) => askRow(skeleton, joint, { at, ahead: away, faulty: faulty.get(station.id) ?? NOBODY })),
-  );
-  byStage.set(key, all);
-  return all;
+  return panelAnswers(skeleton.model, { stage, ahead });
 }

@@ -1,14 +1,14 @@
-import { SETTINGS, sharedReadings } from '../checks/checkAll.ts';
 import { lookedThrough, restsOn } from '../checks/evidence.ts';
 import { chanceBestAxis, chanceFollowing } from '../checks/holes/cleanUpChance.ts';
 import { circlesOf, type HoleCircle, type Need, needOf } from '../checks/holes/cleanUpDrill.ts';
 import { leastPitch, rowToRow } from '../checks/holes/edges.ts';
 import { type EdgeLine, edgeLines, type NextSize, nextSize } from '../checks/holes/nextSize.ts';
 import { earliestStage, partsIn, takenOff } from '../checks/holes/stages.ts';
-import { rowTick, tickOf } from '../model/edits/ticks.ts';
 import { APART } from '../model/metal.ts';
+import { kept } from '../model/rested.ts';
 import type { Hole, Joint, Model } from '../model/schema.ts';
-import type { Skeleton } from '../parts/layout/layout.ts';
+import { jointOf, type Skeleton } from '../parts/layout/layout.ts';
+import { skeletonOf } from '../parts/layout/skeleton.ts';
 import type { LayerHole } from './hole.ts';
 
 /*
@@ -105,48 +105,20 @@ export function factsOf(skeleton: Skeleton, joint: Joint, hole: Hole, at: number
   };
 }
 
-/** Groups of a model, besides readings and the joint itself, that a joint's facts rest on. */
-const WORLD = ['stations', 'ribs', 'doublers', 'brackets', 'spars', 'skin', 'acts', ...SETTINGS] as const;
-
-/** What was so for every joint when facts were made: the same object for as long as it is so. */
-interface World {
-  readonly model: Model;
-  readonly shared: readonly unknown[];
+interface RowAt {
+  readonly joint: string;
+  readonly at: number;
 }
 
-interface Remembered {
-  readonly world: World;
-  readonly readings: readonly unknown[];
-  readonly tick: unknown;
-  readonly facts: readonly HoleFacts[];
-}
+const factsAt = kept(
+  (model, { joint: id, at }: RowAt): readonly HoleFacts[] => {
+    const skeleton = skeletonOf(model);
+    const joint = jointOf(model, id);
+    return joint ? joint.holes.map((hole) => factsOf(skeleton, joint, hole, at)) : [];
+  },
+  { name: ({ joint, at }) => `${joint} ${at}` },
+);
 
-const worlds = new WeakMap<Model['ribs'], World>();
-const byJoint = new WeakMap<Joint, Map<number, Remembered>>();
-
-const same = (a: readonly unknown[], b: readonly unknown[]): boolean =>
-  a.length === b.length && a.every((r, i) => r === b[i]);
-
-function worldOf(skeleton: Skeleton): World {
-  const { model } = skeleton;
-  const shared = sharedReadings(skeleton);
-  const had = worlds.get(model.ribs);
-  if (had && same(had.shared, shared) && WORLD.every((k) => had.model[k] === model[k])) return had;
-  const world = { model, shared };
-  worlds.set(model.ribs, world);
-  return world;
-}
-
-/** The holes of a row as they are at a stage; remembered joint by joint for as long as nothing they rest on changes. */
-export function rowFacts(skeleton: Skeleton, joint: Joint, at: number): readonly HoleFacts[] {
-  const world = worldOf(skeleton);
-  const readings = skeleton.book.readingsAt(joint.station);
-  const tick = tickOf(skeleton.model, rowTick('through', joint.id));
-  const stages = byJoint.get(joint) ?? new Map<number, Remembered>();
-  byJoint.set(joint, stages);
-  const had = stages.get(at);
-  if (had && had.world === world && had.tick === tick && same(had.readings, readings)) return had.facts;
-  const facts = joint.holes.map((hole) => factsOf(skeleton, joint, hole, at));
-  stages.set(at, { world, readings, tick, facts });
-  return facts;
-}
+/** The holes of a row as they are at a stage; kept for as long as nothing they rest on changes. */
+export const rowFacts = (skeleton: Skeleton, joint: Joint, at: number): readonly HoleFacts[] =>
+  factsAt(skeleton.model, { joint: joint.id, at });

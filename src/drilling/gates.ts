@@ -5,6 +5,7 @@ import { missingLayers, partsIn, stageIndex } from '../checks/holes/stages.ts';
 import { checksWhere } from '../model/checkTable.ts';
 import { stationTick } from '../model/edits/ticks.ts';
 import { SKIN } from '../model/metal.ts';
+import { keptWhole } from '../model/rested.ts';
 import type { Joint, Model } from '../model/schema.ts';
 import type { Skeleton } from '../parts/layout/layout.ts';
 import { skeletonOf } from '../parts/layout/skeleton.ts';
@@ -153,20 +154,17 @@ function skinGate(skeleton: Skeleton): Gate {
   return { id: 'skin', question: QUESTIONS.skin, answer, rows: { yes: answer === 'yes' ? 1 : 0, of: 1 }, items };
 }
 
-const remembered = new WeakMap<Skeleton, Map<number, readonly [Gate, Gate, Gate]>>();
+const gatesAt = keptWhole(
+  (model, at: number): readonly [Gate, Gate, Gate] => {
+    const skeleton = skeletonOf(model);
+    return [rowsGate(skeleton, 'pilots', at), rowsGate(skeleton, 'final', at), skinGate(skeleton)];
+  },
+  { name: String },
+);
 
 /** The three gates of a panel at a stage, the present one unless told. */
-export function gatesOf(model: Model, stage?: string): readonly [Gate, Gate, Gate] {
-  const skeleton = skeletonOf(model);
-  const at = stageIndex(model, stage);
-  const had = remembered.get(skeleton) ?? new Map<number, readonly [Gate, Gate, Gate]>();
-  remembered.set(skeleton, had);
-  const known = had.get(at);
-  if (known) return known;
-  const gates = [rowsGate(skeleton, 'pilots', at), rowsGate(skeleton, 'final', at), skinGate(skeleton)] as const;
-  had.set(at, gates);
-  return gates;
-}
+export const gatesOf = (model: Model, stage?: string): readonly [Gate, Gate, Gate] =>
+  gatesAt(model, stageIndex(model, stage));
 
 /** One of the three by its name. */
 export function gateOf(model: Model, id: GateId, stage?: string): Gate {

@@ -11,6 +11,7 @@ import {
   type Want,
 } from '../checks/evidence.ts';
 import type { Basis, Finding } from '../checks/finding.ts';
+import { perPanel } from '../model/rested.ts';
 import type { Model } from '../model/schema.ts';
 import type { Skeleton } from '../parts/layout/layout.ts';
 import { type GateAnswer, type GateItem, type ItemWords, item, NOTHING } from './gate.ts';
@@ -43,14 +44,14 @@ function watched(model: Model, asked: readonly Finding[]): { note?: string } {
   return accepted === 0 ? {} : { note: `${accepted} of ${watch.length} to watch accepted with a note.` };
 }
 
-const known = new WeakMap<Finding, { readonly skeleton: Skeleton; readonly evidence: Evidence }>();
+/** What was looked at for each finding of a panel. */
+const evidences = perPanel(() => new Map<Finding, Evidence>());
 
-/** What a finding rests on, remembered with it. */
+/** What a finding rests on. */
 export function lookedAt(skeleton: Skeleton, f: Finding): Evidence {
-  const had = known.get(f);
-  if (had?.skeleton === skeleton) return had.evidence;
-  const evidence = evidenceOf(skeleton, f);
-  known.set(f, { skeleton, evidence });
+  const known = evidences(skeleton.model);
+  const evidence = known.get(f) ?? evidenceOf(skeleton, f);
+  known.set(f, evidence);
   return evidence;
 }
 

@@ -3,8 +3,11 @@ import { edgesWant, lookedThrough, missingOf, restsOn } from '../checks/evidence
 import type { CheckId, Finding } from '../checks/finding.ts';
 import { missingLayers, partsIn } from '../checks/holes/stages.ts';
 import { checksWhere } from '../model/checkTable.ts';
+import { doorInto, perPanel, sameItems } from '../model/rested.ts';
 import type { Joint } from '../model/schema.ts';
+import { once } from '../once.ts';
 import type { Skeleton } from '../parts/layout/layout.ts';
+import { skeletonOf } from '../parts/layout/skeleton.ts';
 import { type HoleFacts, rowFacts } from './facts.ts';
 import { type GateAnswer, type GateItem, item, NOTHING, together } from './gate.ts';
 import { askItem, plainItem } from './items.ts';
@@ -44,27 +47,28 @@ interface Row {
   readonly at: number;
 }
 
-const byRow = new WeakMap<Skeleton, ReadonlyMap<string, readonly Finding[]>>();
+const NONE: readonly Finding[] = [];
 
-/** Findings of the rows' own checks, by joint. */
-function rowFindings(skeleton: Skeleton, joint: string): readonly Finding[] {
-  let map = byRow.get(skeleton);
-  if (!map) {
-    const made = new Map<string, Finding[]>();
-    for (const f of checkAll(skeleton.model)) {
-      if (f.at.joint === undefined) continue;
-      const list = made.get(f.at.joint);
-      if (list) list.push(f);
-      else made.set(f.at.joint, [f]);
-    }
-    map = made;
-    byRow.set(skeleton, map);
+const byRow = once((findings: readonly Finding[]): ReadonlyMap<string, readonly Finding[]> => {
+  const made = new Map<string, Finding[]>();
+  for (const f of findings) {
+    if (f.at.joint === undefined) continue;
+    const list = made.get(f.at.joint);
+    if (list) list.push(f);
+    else made.set(f.at.joint, [f]);
   }
-  return map.get(joint) ?? [];
-}
+  return made;
+});
+
+/** Findings of a row's own checks, by its joint. */
+const rowFindings = doorInto({
+  of: (model) => byRow(checkAll(model)),
+  look: (rows, joint: string) => rows.get(joint) ?? NONE,
+  same: sameItems,
+});
 
 const ofChecks = (row: Row, checks: readonly CheckId[]): readonly Finding[] =>
-  rowFindings(row.skeleton, row.joint.id).filter((f) => checks.includes(f.check));
+  rowFindings(row.skeleton.model, row.joint.id).filter((f) => checks.includes(f.check));
 
 function partsItem({ skeleton, joint, at }: Row): GateItem {
   const isIn = partsIn(skeleton.model, at);
@@ -152,19 +156,23 @@ function ask(row: Row, id: RowGateId): RowGate {
   return { answer: together(items.map((i) => i.answer)), items };
 }
 
-const remembered = new WeakMap<Skeleton, Map<string, RowGate>>();
+interface Asked {
+  readonly joint: Joint;
+  readonly id: RowGateId;
+  readonly at: number;
+}
+
+const gateAt = perPanel(
+  (model, { joint, id, at }: Asked): RowGate => {
+    const skeleton = skeletonOf(model);
+    return ask({ skeleton, joint, at, holes: rowFacts(skeleton, joint, at) }, id);
+  },
+  { name: ({ joint, id, at }) => `${joint.id} ${id} ${at}` },
+);
 
 /**
  * What a row's gate says at a stage (its place in the order), item by item; items that nothing at its place can be asked
- * for are left out. Remembered with the skeleton.
+ * for are left out.
  */
-export function rowGate(skeleton: Skeleton, joint: Joint, id: RowGateId, at: number): RowGate {
-  const gates = remembered.get(skeleton) ?? new Map<string, RowGate>();
-  remembered.set(skeleton, gates);
-  const key = `${joint.id} ${id} ${at}`;
-  const had = gates.get(key);
-  if (had) return had;
-  const gate = ask({ skeleton, joint, at, holes: rowFacts(skeleton, joint, at) }, id);
-  gates.set(key, gate);
-  return gate;
-}
+export const rowGate = (skeleton: Skeleton, joint: Joint, id: RowGateId, at: number): RowGate =>
+  gateAt(skeleton.model, { joint, id, at });

@@ -2,7 +2,9 @@ import { checkAll } from '../checks/checkAll.ts';
 import { squareWants, stringLine, type Want } from '../checks/evidence.ts';
 import type { CheckId, Finding } from '../checks/finding.ts';
 import { checksWhere } from '../model/checkTable.ts';
+import { perPanel } from '../model/rested.ts';
 import type { Bay, Skeleton } from '../parts/layout/layout.ts';
+import { skeletonOf } from '../parts/layout/skeleton.ts';
 import { type GateItem, item, mergedItem, NOTHING } from './gate.ts';
 import { askItem, plainItem } from './items.ts';
 
@@ -135,12 +137,8 @@ export interface Standing {
   square(station: string): GateItem | undefined;
 }
 
-const standings = new WeakMap<Skeleton, Standing>();
-
-/** What stands how, asked once for a skeleton. */
-export function standingOf(skeleton: Skeleton): Standing {
-  const had = standings.get(skeleton);
-  if (had) return had;
+const standings = perPanel((model): Standing => {
+  const skeleton = skeletonOf(model);
   const by = grouped(skeleton);
   const { bays } = skeleton;
   const fits = bays.map((bay) => togetherAt(skeleton, bay, by.get(bay.station.id)));
@@ -150,13 +148,14 @@ export function standingOf(skeleton: Skeleton): Standing {
     const i = at.get(station) ?? 0;
     return mergedItem(items.slice(Math.max(0, i - 1), i + 2).filter((x) => x !== undefined));
   };
-  const standing: Standing = {
+  return {
     agree: agreeItem(skeleton, by),
     straight: straightItem(skeleton, by),
     twist: twistItem(skeleton, by),
     together: (station) => beside(fits, station),
     square: (station) => beside(squares, station),
   };
-  standings.set(skeleton, standing);
-  return standing;
-}
+});
+
+/** What stands how. */
+export const standingOf = (skeleton: Skeleton): Standing => standings(skeleton.model);

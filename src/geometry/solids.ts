@@ -1,3 +1,4 @@
+import { once } from '../once.ts';
 import { type Frame, wingPoint } from './frame.ts';
 import { signedArea } from './outline.ts';
 import type { Vec2, Vec3 } from './vector.ts';
@@ -185,22 +186,11 @@ export function mirroredSolid(of: Solid, axis: Axis): Solid {
   });
 }
 
-const keys = new WeakMap<Solid, string>();
-
 /**
  * A short name for a recipe: equal recipes have equal names, whatever objects they are. 64 bits of the recipe's numbers and
  * words and how many there are of them, so that two different recipes with one name are not to be met with.
  */
-export function recipeKey(solid: Solid): string {
-  let key = keys.get(solid);
-  if (key === undefined) {
-    const stir = new Stir();
-    stir.all(solid);
-    key = stir.name();
-    keys.set(solid, key);
-  }
-  return key;
-}
+export const recipeKey: (solid: Solid) => string = once((solid) => shapeKey(solid));
 
 /** As `recipeKey`, for the numbers and words of any plain shape. Nothing is remembered for it. */
 export function shapeKey(shape: object): string {

@@ -1,3 +1,4 @@
+import { once } from '../once.ts';
 import type { Mesh } from './mesh.ts';
 
 /** Which triangles meet in each edge of a surface, and which edges are crisp. */
@@ -14,19 +15,8 @@ const CRISP = Math.cos((40 * Math.PI) / 180);
 /** A triangle lower than this, mm, is a sliver: its own normal is rounding, and it belongs to the face across its longest side. */
 const SLIVER = 0.004;
 
-const made = new WeakMap<object, Topology>();
-
-/** The edges of a surface; found once for each surface and remembered with it. */
-export function topologyOf(mesh: Pick<Mesh, 'positions' | 'triangles'>): Topology {
-  let found = made.get(mesh.positions);
-  if (!found) {
-    found = find(mesh);
-    made.set(mesh.positions, found);
-  }
-  return found;
-}
-
-function find({ positions, triangles }: Pick<Mesh, 'positions' | 'triangles'>): Topology {
+/** The edges of a surface. */
+export const topologyOf = once(({ positions, triangles }: Pick<Mesh, 'positions' | 'triangles'>): Topology => {
   const many = positions.length / 3;
   const at = new Map<number, number>();
   const edges: number[] = [];
@@ -77,7 +67,7 @@ function find({ positions, triangles }: Pick<Mesh, 'positions' | 'triangles'>): 
         : 0;
   }
   return { edges: Int32Array.from(edges), crisp };
-}
+});
 
 /** For each triangle one that stands for its face: itself, or for a sliver the triangle across its longest side. */
 function facesOf(

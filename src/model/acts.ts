@@ -1,3 +1,4 @@
+import { once } from '../once.ts';
 import type { Act, Model, Reading, Tick } from './schema.ts';
 
 /*
@@ -13,11 +14,8 @@ export interface Move {
 }
 
 const NONE: readonly Move[] = [];
-const bySize = new WeakMap<readonly Act[], ReadonlyMap<string, readonly Move[]>>();
 
-function listed(acts: readonly Act[]): ReadonlyMap<string, readonly Move[]> {
-  const had = bySize.get(acts);
-  if (had) return had;
+const listed = once((acts: readonly Act[]): ReadonlyMap<string, readonly Move[]> => {
   const map = new Map<string, Move[]>();
   for (const act of [...acts].sort((a, b) => a.n - b.n))
     for (const { size, by, u } of act.moves) {
@@ -25,9 +23,8 @@ function listed(acts: readonly Act[]): ReadonlyMap<string, readonly Move[]> {
       list.push({ n: act.n, by, u });
       map.set(size, list);
     }
-  bySize.set(acts, map);
   return map;
-}
+});
 
 /** Every act that moved a size, in their order. */
 export const movesOf = (model: Pick<Model, 'acts'>, size: string): readonly Move[] =>

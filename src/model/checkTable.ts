@@ -11,8 +11,8 @@ import type { Band, CheckRow, StartingLimit } from './checkRow.ts';
  *  3. Its generator in src/checks/checkAll.ts: in LOCAL where one station answers it, in WHOLE where it needs them together.
  *  4. Its test, with a published source or a law. `REGEN=1 npx vitest run tests/model` where a golden lists the checks.
  * Nothing else: rail, headline, limits, gates, labels, sampling and reports read the row. Only what is more than a row is
- * more work: an answer that rests on a group of the model not in SETTINGS or STANDS of checkAll.ts adds it there; a value
- * that is not its chain's plain sum, and is to be sampled as it is reckoned, adds its step in src/chance/samplePlan.ts.
+ * more work: a value that is not its chain's plain sum, and is to be sampled as it is reckoned, adds its step in
+ * src/chance/samplePlan.ts. What an answer rests on is noted by itself.
  */
 
 const PICKED = 'picked starting value, no source';

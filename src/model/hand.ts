@@ -1,23 +1,15 @@
+import { once } from '../once.ts';
 import type { Model, Rib } from './schema.ts';
 
-const right = new WeakMap<Model['stations'], boolean>();
-
 /** Whether a half panel lies to the right of its datum. */
-function liesRight({ stations }: Pick<Model, 'stations'>): boolean {
-  let known = right.get(stations);
-  if (known === undefined) {
-    known = stations.reduce((sum, s) => sum + s.y, 0) >= 0;
-    right.set(stations, known);
-  }
-  return known;
-}
+const liesRight = once((stations: Model['stations']): boolean => stations.reduce((sum, s) => sum + s.y, 0) >= 0);
 
 /**
  * Which way along y is outboard at a place: +1 to the right along the span, −1 to the left. Away from the middle of a panel
  * of both hands; away from the root of a half, whichever side of its datum its stations are given on.
  */
 export function outboardAt(model: Pick<Model, 'hand' | 'stations'>, y: number): 1 | -1 {
-  return (model.hand === 'both' ? y >= 0 : liesRight(model)) ? 1 : -1;
+  return (model.hand === 'both' ? y >= 0 : liesRight(model.stations)) ? 1 : -1;
 }
 
 /** +1 where a rib's flanges point to the right along the span from its web, −1 to the left. */

@@ -1,7 +1,9 @@
-import { fromDrawing, fromInstruments, type InstrumentReadings, type Size } from '../chains/size.ts';
+import { fromDrawing, fromInstruments, type InstrumentReadings, type Size, sameSize } from '../chains/size.ts';
+import { once } from '../once.ts';
 import { type Move, movesOf, stillHolds } from './acts.ts';
 import { type Kind, QUANTITIES } from './quantities.ts';
-import type { Joint, Model, Reading } from './schema.ts';
+import { doorInto, doorsOf, keptWhole, perPanel, sameItems } from './rested.ts';
+import type { Joint, Model, Reading, Sheet } from './schema.ts';
 import {
   type Add,
   atStation,
@@ -16,6 +18,8 @@ import {
 /** All Sizes of a panel, by key. One physical thing has one entry, whichever chains it enters. */
 export interface SizeBook {
   readonly entries: ReadonlyMap<string, SizeEntry>;
+  /** What a key is, or undefined. */
+  entryOf(key: string): SizeEntry | undefined;
   /** Readings of a key, oldest first; an empty list when there is none. */
   readingsOf(key: string): readonly Reading[];
   /** The Size, from readings when there are any, else from the drawing; undefined when neither exists. */
@@ -29,89 +33,94 @@ export interface SizeBook {
 }
 
 const NO_READINGS: readonly Reading[] = [];
+const NO_MOVES: readonly Move[] = [];
 
-const byJoint = new WeakMap<Joint, readonly SizeEntry[]>();
-
-/** Sizes of a joint's holes, listed once for each joint: marking one hole drilled lists no other joint again. */
-function jointEntries(add: Add, joint: Joint): void {
-  let all = byJoint.get(joint);
-  if (!all) {
-    const list: SizeEntry[] = [];
-    listJoint(
-      atStation((e) => void list.push(e), joint.station),
-      joint,
-    );
-    byJoint.set(joint, list);
-    all = list;
-  }
-  for (const e of all) add(e);
+function sheetEntry(s: Sheet, i: number): SizeEntry {
+  return {
+    key: `sheet.${s.id}`,
+    kind: 'thickness',
+    name: `thickness of sheet ${s.id}`,
+    of: { sheet: s.id },
+    nominal: s.thickness,
+    stock: true,
+    ...(s.tolerance === undefined ? {} : { tolerance: s.tolerance }),
+    path: ['sheets', i, 'thickness'],
+  };
 }
 
-function listed(model: Model): Map<string, SizeEntry> {
-  const entries = new Map<string, SizeEntry>();
-  const add: Add = (e) => void entries.set(e.key, e);
-  for (const [i, s] of model.sheets.entries()) {
-    const own = s.tolerance === undefined ? {} : { tolerance: s.tolerance };
-    add({
-      key: `sheet.${s.id}`,
-      kind: 'thickness',
-      name: `thickness of sheet ${s.id}`,
-      of: { sheet: s.id },
-      nominal: s.thickness,
-      stock: true,
-      ...own,
-      path: ['sheets', i, 'thickness'],
+function doublerEntries(add: Add, model: Model): void {
+  const home = new Map(model.ribs.map((r) => [r.id, r.station]));
+  for (const [i, d] of model.doublers.entries()) {
+    if (d.radius === undefined) continue;
+    const here = atStation(add, home.get(d.part));
+    here({
+      key: `${d.id}.radius`,
+      kind: 'radius',
+      name: `inside radius of ${d.id}`,
+      of: { part: d.id },
+      nominal: d.radius,
+      path: ['doublers', i, 'radius'],
     });
   }
+}
+
+/** Sizes of a joint's holes, listed once for each joint: marking one hole drilled lists no other joint again. */
+const jointEntries = once((joint: Joint): readonly SizeEntry[] => {
+  const list: SizeEntry[] = [];
+  listJoint(
+    atStation((e) => void list.push(e), joint.station),
+    joint,
+  );
+  return list;
+});
+
+/** Sizes of all but the joints, in walking order: those that come before a joint's holes, and the felt gaps after them. */
+interface PartEntries {
+  readonly before: readonly SizeEntry[];
+  readonly gaps: readonly SizeEntry[];
+}
+
+const partEntries = keptWhole((model): PartEntries => {
+  const before: SizeEntry[] = [];
+  const add: Add = (e) => void before.push(e);
+  before.push(...model.sheets.map(sheetEntry));
   sparEntries(add, model, 'front');
   sparEntries(add, model, 'rear');
   stationEntries(add, model);
   for (const [i, rib] of model.ribs.entries()) ribEntries(atStation(add, rib.station), rib, i);
-  const home = new Map(model.ribs.map((r) => [r.id, r.station]));
-  for (const [i, d] of model.doublers.entries()) {
-    if (d.radius !== undefined)
-      atStation(
-        add,
-        home.get(d.part),
-      )({
-        key: `${d.id}.radius`,
-        kind: 'radius',
-        name: `inside radius of ${d.id}`,
-        of: { part: d.id },
-        nominal: d.radius,
-        path: ['doublers', i, 'radius'],
-      });
-  }
-  for (const joint of model.joints) jointEntries(add, joint);
-  for (const rib of model.ribs) feelerEntries(atStation(add, rib.station), model, rib);
-  return entries;
-}
+  doublerEntries(add, model);
+  const gaps: SizeEntry[] = [];
+  const addGap: Add = (e) => void gaps.push(e);
+  for (const rib of model.ribs) feelerEntries(atStation(addGap, rib.station), model, rib);
+  return { before, gaps };
+});
 
-/** The parts of a model that say which sizes there are; a new reading changes none of them. */
-const SAYS = ['sheets', 'spars', 'stations', 'webToWeb', 'ribs', 'doublers', 'joints'] as const;
-const entriesOf = new WeakMap<
-  readonly unknown[],
-  { readonly model: Model; readonly entries: ReadonlyMap<string, SizeEntry> }
->();
-
-/** Every size the panel has, by key, in walking order: sheets, spars, stations, ribs, doublers, holes, felt gaps. */
-export function sizeEntries(model: Model): ReadonlyMap<string, SizeEntry> {
-  const had = entriesOf.get(model.ribs);
-  if (had && SAYS.every((k) => had.model[k] === model[k])) return had.entries;
-  const entries = listed(model);
-  entriesOf.set(model.ribs, { model, entries });
+/**
+ * Every size the panel has, by key, in walking order: sheets, spars, stations, ribs, doublers, holes, felt gaps. A new
+ * reading changes none of them.
+ */
+export const sizeEntries = keptWhole((model): ReadonlyMap<string, SizeEntry> => {
+  const { before, gaps } = partEntries(model);
+  const entries = new Map<string, SizeEntry>();
+  for (const list of [before, ...model.joints.map(jointEntries), gaps]) for (const e of list) entries.set(e.key, e);
   return entries;
-}
+});
+
+type Instruments = Pick<Model, 'instruments'>;
 
 /** Standard uncertainty of one reading of a kind with an instrument: the panel file's own, else the starting value. */
-export function instrumentUncertainty(model: Model, kind: Kind, instrument: string): number | undefined {
-  const own = model.instruments.find((i) => i.id === instrument)?.u[kind];
+export function instrumentUncertainty(
+  { instruments }: Instruments,
+  kind: Kind,
+  instrument: string,
+): number | undefined {
+  const own = instruments.find((i) => i.id === instrument)?.u[kind];
   if (own !== undefined) return own;
   return (QUANTITIES[kind].u as Record<string, number>)[instrument];
 }
 
 /** Readings of one size gathered by instrument, in the order the instruments were first used. */
-function byInstrument(model: Model, kind: Kind, taken: readonly Reading[]): InstrumentReadings[] {
+function byInstrument(model: Instruments, kind: Kind, taken: readonly Reading[]): InstrumentReadings[] {
   const values = new Map<string, number[]>();
   for (const r of taken) {
     const had = values.get(r.instrument);
@@ -138,7 +147,7 @@ function worked(size: Size, moves: readonly Move[]): Size {
  * A size from its readings, those that still hold; where none does, from those of before, which are then stale, or from
  * what a remedy was worked out to leave, with the doubt of that work.
  */
-function sinceMoved(model: Model, e: SizeEntry, taken: readonly Reading[], moves: readonly Move[]): Size {
+function sinceMoved(model: Instruments, e: SizeEntry, taken: readonly Reading[], moves: readonly Move[]): Size {
   const from = (readings: readonly Reading[]): Size =>
     fromInstruments(e.key, e.name, byInstrument(model, e.kind, readings));
   const isWorked = taken.some((r) => r.worked);
@@ -157,45 +166,111 @@ function sinceMoved(model: Model, e: SizeEntry, taken: readonly Reading[], moves
   return { ...size, u, tolerance: 2 * u, aged: 'predicted' };
 }
 
-const books = new WeakMap<Model, SizeBook>();
+/** A Size from what it is and its readings. */
+type Maker = (entry: SizeEntry, readings: readonly Reading[]) => Size | undefined;
 
-function build(model: Model): SizeBook {
-  const entries = sizeEntries(model);
-  const readings = new Map<string, Reading[]>();
-  const byStation = new Map<string | null, Reading[]>();
-  for (const r of model.readings) {
-    const list = readings.get(r.size);
-    if (list) list.push(r);
-    else readings.set(r.size, [r]);
-    const station = entries.get(r.size)?.station ?? null;
-    const here = byStation.get(station);
-    if (here) here.push(r);
-    else byStation.set(station, [r]);
-  }
-  const known = new Map<string, Size | undefined>();
-  const make = (key: string): Size | undefined => {
-    const e = entries.get(key);
-    if (!e) return undefined;
-    const taken = readings.get(key);
-    const moves = movesOf(model, key);
-    if (taken) return sinceMoved(model, e, taken, moves);
-    if (e.nominal === undefined) return undefined;
-    const tolerance = e.tolerance ?? model.tolerances[e.kind] ?? QUANTITIES[e.kind].tolerance;
-    const drawn = fromDrawing(key, e.name, e.nominal, tolerance, e.stock ? 'stock' : 'drawing');
-    return worked(drawn, moves);
+interface Made {
+  readonly entry: SizeEntry;
+  readonly readings: readonly Reading[];
+  readonly size: Size | undefined;
+}
+
+/** How a panel makes its Sizes. As long as that is so, a Size of the same entry and readings is the same object as it was last. */
+const makerOf = keptWhole((model): Maker => {
+  const { tolerances, instruments, acts } = model;
+  const make: Maker = (entry, readings) => {
+    const { key, name, kind, nominal } = entry;
+    const moves = acts ? movesOf({ acts }, key) : NO_MOVES;
+    if (readings.length > 0) return sinceMoved({ instruments }, entry, readings, moves);
+    if (nominal === undefined) return undefined;
+    const tolerance = entry.tolerance ?? tolerances[kind] ?? QUANTITIES[kind].tolerance;
+    return worked(fromDrawing(key, name, nominal, tolerance, entry.stock ? 'stock' : 'drawing'), moves);
   };
-  const find = (key: string): Size | undefined => {
-    if (known.has(key)) return known.get(key);
-    const size = make(key);
-    known.set(key, size);
+  const last = new Map<string, Made>();
+  return (entry, readings) => {
+    const had = last.get(entry.key);
+    if (had && had.entry === entry && sameItems(had.readings, readings)) return had.size;
+    const size = make(entry, readings);
+    last.set(entry.key, { entry, readings, size });
     return size;
   };
+});
+
+/** All that is known of a panel's sizes: its readings by size and by station, and how a Size is found. */
+interface Known {
+  readonly entries: ReadonlyMap<string, SizeEntry>;
+  readonly make: Maker;
+  readonly bySize: ReadonlyMap<string, readonly Reading[]>;
+  readonly byStation: ReadonlyMap<string | null, readonly Reading[]>;
+  readonly find: (key: string) => Size | undefined;
+}
+
+function put<K>(lists: Map<K, Reading[]>, key: K, r: Reading): void {
+  const list = lists.get(key);
+  if (list) list.push(r);
+  else lists.set(key, [r]);
+}
+
+/** What the doors of a book lead into; to be asked by doors alone. */
+export const knownOf = perPanel((model): Known => {
+  const entries = sizeEntries(model);
+  const make = makerOf(model);
+  const bySize = new Map<string, Reading[]>();
+  const byStation = new Map<string | null, Reading[]>();
+  for (const r of model.readings) {
+    put(bySize, r.size, r);
+    put(byStation, entries.get(r.size)?.station ?? null, r);
+  }
+  const find = (key: string): Size | undefined => {
+    const entry = entries.get(key);
+    return entry && make(entry, bySize.get(key) ?? NO_READINGS);
+  };
+  return { entries, make, bySize, byStation, find };
+});
+
+/** The sizes whose readings differ; undefined where their sizes may differ for other reasons. */
+export function newlyRead(was: Known, is: Known): ReadonlySet<string> | undefined {
+  if (was.entries !== is.entries || was.make !== is.make) return undefined;
+  const keys = new Set<string>();
+  for (const [key, list] of is.bySize) if (!sameItems(list, was.bySize.get(key) ?? NO_READINGS)) keys.add(key);
+  for (const key of was.bySize.keys()) if (!is.bySize.has(key)) keys.add(key);
+  return keys;
+}
+
+const sizeDoor = doorInto({
+  of: knownOf,
+  look: (known, key: string) => known.find(key),
+  same: sameSize,
+  moved: newlyRead,
+});
+const entryDoor = doorInto({ of: sizeEntries, look: (entries, key: string) => entries.get(key) });
+const readingsDoor = doorInto({
+  of: knownOf,
+  look: (known, key: string) => known.bySize.get(key) ?? NO_READINGS,
+  same: sameItems,
+});
+const stationDoor = doorInto({
+  of: knownOf,
+  look: (known, station: string) => known.byStation.get(station) ?? NO_READINGS,
+  same: sameItems,
+});
+const sharedDoor = doorInto({
+  of: knownOf,
+  look: (known) => known.byStation.get(null) ?? NO_READINGS,
+  same: sameItems,
+});
+
+/** A book of a panel with its Sizes found through a door of one's own: everything in it is a door. */
+export function bookOf(model: Model, find: (key: string) => Size | undefined): SizeBook {
   return {
-    entries,
+    get entries() {
+      return sizeEntries(model);
+    },
     find,
-    readingsOf: (key) => readings.get(key) ?? NO_READINGS,
-    readingsAt: (station) => byStation.get(station) ?? NO_READINGS,
-    nominal: (key) => entries.get(key)?.nominal,
+    entryOf: (key) => entryDoor(model, key),
+    readingsOf: (key) => readingsDoor(model, key),
+    readingsAt: (station) => (station === null ? sharedDoor(model) : stationDoor(model, station)),
+    nominal: (key) => entryDoor(model, key)?.nominal,
     get: (key) => {
       const size = find(key);
       if (!size) throw new RangeError(`the panel has no size "${key}"`);
@@ -204,12 +279,5 @@ function build(model: Model): SizeBook {
   };
 }
 
-/** The Size book of a model; made once for each model and remembered with it. */
-export function sizeBook(model: Model): SizeBook {
-  let book = books.get(model);
-  if (!book) {
-    book = build(model);
-    books.set(model, book);
-  }
-  return book;
-}
+/** The Size book of a model. */
+export const sizeBook = doorsOf((model): SizeBook => bookOf(model, (key) => sizeDoor(model, key)));

@@ -1,5 +1,6 @@
 import { checkAll } from '../checks/checkAll.ts';
 import type { Finding } from '../checks/finding.ts';
+import { keptWhole } from '../model/rested.ts';
 import type { Model } from '../model/schema.ts';
 import { sizeBook } from '../model/sizes.ts';
 
@@ -7,24 +8,18 @@ import { sizeBook } from '../model/sizes.ts';
  * Where readings disagree, one of them is wrong: it is measured again before any metal is cut for it.
  */
 
-const remembered = new WeakMap<Model, ReadonlySet<string>>();
-
 /**
  * Keys of the sizes that some readings disagree about, beyond the limit. Of a felt gap that its parts contradict, all its
  * parts but the sheets: one of them may be the wrong one.
  */
-function disputedSizes(model: Model): ReadonlySet<string> {
-  const known = remembered.get(model);
-  if (known) return known;
+const disputedSizes = keptWhole((model): ReadonlySet<string> => {
   const { entries } = sizeBook(model);
   const ofAStation = (key: string): boolean => entries.get(key)?.station !== undefined;
   const keys = checkAll(model)
     .filter((f) => f.check === 'disagreement' && f.verdict === 'act')
     .flatMap(({ at, restsOn }) => [at.size, ...restsOn.map((t) => t.size.key).filter(ofAStation)]);
-  const sizes = new Set(keys.filter((key) => key !== undefined));
-  remembered.set(model, sizes);
-  return sizes;
-}
+  return new Set(keys.filter((key) => key !== undefined));
+});
 
 /** Whether a finding rests on a size that readings disagree about. */
 export function isDisputed(model: Model, f: Finding): boolean {

@@ -1,6 +1,7 @@
 import { checkAll } from '../checks/checkAll.ts';
 import type { CheckId, Finding } from '../checks/finding.ts';
 import type { Limit } from '../model/limits.ts';
+import { keptWhole } from '../model/rested.ts';
 import type { Model } from '../model/schema.ts';
 import { isDisputed } from './disputed.ts';
 
@@ -64,20 +65,11 @@ export function levelOf(reach: number): Level {
 /** What findings were before anything was done, by id: those that are to be measured first, with their reach. */
 export type Before = ReadonlyMap<string, number>;
 
-const remembered = new WeakMap<Model, Before>();
-
 /** Findings of a panel that no reading speaks for, or whose readings disagree. No metal is cut for these; they are to be measured. */
-export function measureFirst(model: Model): Before {
-  const known = remembered.get(model);
-  if (known) return known;
-  const before = new Map(
-    checkAll(model)
-      .filter((f) => (f.basis === 'drawing' && f.u > 0) || isDisputed(model, f))
-      .map((f): [string, number] => [f.id, reachOf(f.value, f.limits)]),
-  );
-  remembered.set(model, before);
-  return before;
-}
+export const measureFirst: (model: Model) => Before = keptWhole((model) => {
+  const first = checkAll(model).filter((f) => (f.basis === 'drawing' && f.u > 0) || isDisputed(model, f));
+  return new Map(first.map((f) => [f.id, reachOf(f.value, f.limits)]));
+});
 
 /** Questions about the readings themselves: settled by measuring again, never by metal. */
 const OF_READINGS: ReadonlySet<CheckId> = new Set<CheckId>(['disagreement', 'temperature']);

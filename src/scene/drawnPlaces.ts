@@ -2,6 +2,7 @@ import type { Frame } from '../geometry/frame.ts';
 import { add, scale, type Vec3 } from '../geometry/vector.ts';
 import { flangesPoint } from '../model/hand.ts';
 import type { Doubler, Rib, SparName, TipRib } from '../model/schema.ts';
+import { once } from '../once.ts';
 import type { EndName, RibPlace, Skeleton } from '../parts/layout/layout.ts';
 import { solidsOf } from '../parts/placed/solids.ts';
 import { type Drawn, drawnSizes, inWing, type Stance, sparRings, stancesOf } from '../parts/placed/stance.ts';
@@ -24,7 +25,8 @@ export interface Stand {
 
 type Frames = ReadonlyMap<string, Frame>;
 
-const made = new WeakMap<Skeleton, Map<number, Stand>>();
+/** By how far deviations are enlarged. */
+const standsOf = once((_: Skeleton) => new Map<number, Stand>());
 
 /** Frames of the parts by id, from the recipes. */
 function framesOf(skeleton: Skeleton, magnify: number): Frames {
@@ -37,8 +39,7 @@ function framesOf(skeleton: Skeleton, magnify: number): Frames {
 
 /** Where parts stand. Whoever has the frames of the solids at hand may give them, which saves writing the recipes again. */
 export function standOf(skeleton: Skeleton, magnify: number, frames?: Frames): Stand {
-  const byScale = made.get(skeleton) ?? new Map<number, Stand>();
-  made.set(skeleton, byScale);
+  const byScale = standsOf(skeleton);
   let stand = byScale.get(magnify);
   if (!stand || (frames && stand.frames !== frames)) {
     stand = assemble(skeleton, magnify, frames ?? framesOf(skeleton, magnify));

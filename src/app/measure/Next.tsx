@@ -1,5 +1,6 @@
 import { useDeferredValue, useMemo } from 'react';
 import { type NextReadings, nextReadings } from '../../chance/nextReading.ts';
+import { keptWhole } from '../../model/rested.ts';
 import type { Model } from '../../model/schema.ts';
 import { sizeBook } from '../../model/sizes.ts';
 import { useMoreToCome } from '../state/atRest.ts';
@@ -37,13 +38,7 @@ function useNext() {
   return { model, next: useMemo(() => known(model), [model]) };
 }
 
-const found = new WeakMap<Model, NextReadings>();
-
-function known(model: Model): NextReadings {
-  const had = found.get(model) ?? nextReadings(model);
-  found.set(model, had);
-  return had;
-}
+const known: (model: Model) => NextReadings = keptWhole((model) => nextReadings(model));
 
 /** In large: what to read next and why, with the button for it; or that it is time to stop. */
 export function NextHead({ headline }: { headline: string }) {

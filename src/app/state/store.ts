@@ -102,7 +102,7 @@ function cooled(steps: readonly Step[], older: number): readonly Step[] {
   const [a, b] = [steps[older], steps[older + 1]];
   const model = holds(b) ? b.before : holds(a) ? a.after : undefined;
   if (!model) return steps;
-  const bare = { ...model, ribs: [...model.ribs] }; // what is worked out is remembered by the model and by its list of ribs
+  const bare = { ...model }; // what was worked out of a panel stays with it
   return steps.map((s, i) =>
     i === older && holds(s) && s.after === model
       ? { ...s, after: bare }

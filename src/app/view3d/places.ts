@@ -2,6 +2,7 @@ import { boxRound } from '../../geometry/boxes.ts';
 import type { Bounds } from '../../geometry/kernel.ts';
 import type { Mesh } from '../../geometry/mesh.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
+import { once } from '../../once.ts';
 
 /** The place number `i` of a list of numbers, three to a place. */
 export const placeAt = (list: ArrayLike<number>, i: number): Vec3 => [
@@ -21,14 +22,7 @@ function* placesOf(list: Float32Array): Iterable<Vec3> {
 }
 
 const NOWHERE: Bounds = { low: [0, 0, 0], high: [0, 0, 0] };
-const boxes = new WeakMap<Float32Array, Bounds>();
+const boxOfPlaces = once((positions: Float32Array): Bounds => boxRound(placesOf(positions)) ?? NOWHERE);
 
-/** The box round the corners of a mesh; remembered with them. */
-export function boxOf({ positions }: Pick<Mesh, 'positions'>): Bounds {
-  let box = boxes.get(positions);
-  if (!box) {
-    box = boxRound(placesOf(positions)) ?? NOWHERE;
-    boxes.set(positions, box);
-  }
-  return box;
-}
+/** The box round the corners of a mesh. */
+export const boxOf = ({ positions }: Pick<Mesh, 'positions'>): Bounds => boxOfPlaces(positions);

@@ -208,7 +208,7 @@ function separating(skeleton: Skeleton, links: readonly Link[], list: readonly C
   const unknown = list.find((c) => c.kind === 'not known' && foremost.includes(`${c.kind} ${c.what}`));
   if (unknown) return readTheUnread(skeleton, unknown);
   const candidates = links
-    .filter((l) => l.c !== 0 && l.size.u > 0 && rank(l) >= 0 && book.entries.has(l.size.key))
+    .filter((l) => l.c !== 0 && l.size.u > 0 && rank(l) >= 0 && book.entryOf(l.size.key))
     .sort(
       (a, b) =>
         rank(a) - rank(b) ||
@@ -216,7 +216,7 @@ function separating(skeleton: Skeleton, links: readonly Link[], list: readonly C
         Math.abs(b.amount) - Math.abs(a.amount),
     );
   for (const { size } of candidates) {
-    const entry = book.entries.get(size.key)!;
+    const entry = book.entryOf(size.key)!;
     const [instrument, u] = finest(model, entry.kind);
     const drawing = entry.nominal;
     if (u >= size.u || drawing === undefined) continue;
@@ -250,8 +250,8 @@ function readTheUnread(skeleton: Skeleton, cause: Cause): Separating | undefined
   if (!bay) return undefined;
   const rib = bay.nose ?? bay.tip;
   const keys = [bay.nose ? `front.bow@${bay.station.id}` : `webs@${bay.station.id}`, rib ? `${rib.id}.length` : ''];
-  const key = keys.find((k) => skeleton.book.entries.has(k) && skeleton.book.readingsOf(k).length === 0);
-  const entry = key === undefined ? undefined : skeleton.book.entries.get(key);
+  const key = keys.find((k) => skeleton.book.entryOf(k) && skeleton.book.readingsOf(k).length === 0);
+  const entry = key === undefined ? undefined : skeleton.book.entryOf(key);
   if (!key || !entry) return undefined;
   const [instrument] = finest(skeleton.model, entry.kind);
   const off = show(skeleton.model, Math.abs(cause.amount));

@@ -113,7 +113,7 @@ function sizeOf(
 /** One size read with several instruments: the pair that lies farthest apart, if there is one. */
 function instrumentFinding(skeleton: Skeleton, key: string): Finding | undefined {
   const { model, book } = skeleton;
-  const entry = book.entries.get(key);
+  const entry = book.entryOf(key);
   if (!entry) return undefined;
   const groups = new Map<string, Reading[]>();
   for (const r of book.readingsOf(key)) groups.set(r.instrument, [...(groups.get(r.instrument) ?? []), r]);
@@ -161,10 +161,11 @@ export function* disagreement(skeleton: Skeleton): Generator<Finding> {
     const after = posterior(all);
     for (const gap of all) yield gapFinding(skeleton, gap, all, after);
   }
-  const sizes = new Set<string>();
-  for (const key of [null, ...bays.map((b) => b.station.id)]) for (const r of book.readingsAt(key)) sizes.add(r.size);
-  for (const key of sizes) {
-    const f = book.readingsOf(key).length > 1 ? instrumentFinding(skeleton, key) : undefined;
+  const times = new Map<string, number>();
+  for (const station of [null, ...bays.map((b) => b.station.id)])
+    for (const { size } of book.readingsAt(station)) times.set(size, (times.get(size) ?? 0) + 1);
+  for (const [key, many] of times) {
+    const f = many > 1 ? instrumentFinding(skeleton, key) : undefined;
     if (f) yield f;
   }
 }

@@ -55,9 +55,10 @@ function named(names: readonly string[]): string {
 
 /** Readings of lengths with a temperature, and the temperature most of them were taken at. */
 function lengthsOf(skeleton: Skeleton): { lengths: Reading[]; usual: number } {
-  const { book, model } = skeleton;
+  const { model } = skeleton;
+  const { entries } = skeleton.book;
   const lengths = model.readings.filter((r) => {
-    const entry = book.entries.get(r.size);
+    const entry = entries.get(r.size);
     return (
       r.temperature !== undefined &&
       entry !== undefined &&
@@ -95,7 +96,7 @@ export function* temperature(skeleton: Skeleton): Generator<Finding> {
       if (off.length === 0) return sentence(model, j, phrase, { todo: 'Measure the set in one session.' });
       const longest = off.reduce((a, b) => (b.value > a.value ? b : a));
       const d = Math.abs(temperatureOf(longest) - usual);
-      const names = named(off.map((r) => book.entries.get(r.size)!.name));
+      const names = named(off.map((r) => book.entryOf(r.size)!.name));
       const [metal, rule] = [growth(longest.value, d, ALUMINIUM), growth(longest.value, d, STEEL)];
       const note = `Off the others by ${show(model, d, 'degC')}: ${names}. Over ${show(model, longest.value)} aluminium grows ${show(model, metal)} and a steel rule ${show(model, rule)}, so with steel it misreads by about ${show(model, metal - rule)}.`;
       return sentence(model, j, phrase, { note, todo: 'Take these again in one session with the rest.' });

@@ -1,8 +1,10 @@
 import { type Chain, chain } from '../../chains/chain.ts';
 import type { Size } from '../../chains/size.ts';
 import { smallestHolding } from '../../geometry/circle.ts';
+import { kept } from '../../model/rested.ts';
 import type { Hole, Joint } from '../../model/schema.ts';
-import type { Skeleton } from '../../parts/layout/layout.ts';
+import { jointOf, type Skeleton } from '../../parts/layout/layout.ts';
+import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import { asSize, type OffsetChains, offsetsOf } from './offsets.ts';
 import { stageIndex } from './stages.ts';
 
@@ -41,16 +43,19 @@ export interface Need {
   readonly uBest: number;
 }
 
-const known = new WeakMap<Skeleton, WeakMap<Hole, readonly HoleCircle[]>>();
+/** The circles of a joint's holes as they are now. */
+const circlesNow = kept((model, id): ReadonlyMap<Hole, readonly HoleCircle[]> => {
+  const skeleton = skeletonOf(model);
+  const joint = jointOf(model, id);
+  return new Map(joint?.holes.map((hole) => [hole, circlesAt(skeleton, joint, hole, undefined)]));
+});
 
-/** The circles that exist at a hole now, or at another stage; layers without a hole yet are not among them. Those of the present stage are remembered with the skeleton. */
+/** The circles that exist at a hole now, or at another stage; layers without a hole yet are not among them. */
 export function circlesOf(skeleton: Skeleton, joint: Joint, hole: Hole, at?: number): readonly HoleCircle[] {
-  if (at !== undefined && at !== stageIndex(skeleton.model)) return circlesAt(skeleton, joint, hole, at);
-  let byHole = known.get(skeleton);
-  if (!byHole) known.set(skeleton, (byHole = new WeakMap()));
-  let circles = byHole.get(hole);
-  if (!circles) byHole.set(hole, (circles = circlesAt(skeleton, joint, hole, at)));
-  return circles;
+  const now = at === undefined || at === stageIndex(skeleton.model);
+  const known =
+    now && skeleton === skeletonOf(skeleton.model) ? circlesNow(skeleton.model, joint.id).get(hole) : undefined;
+  return known ?? circlesAt(skeleton, joint, hole, at);
 }
 
 function circlesAt(skeleton: Skeleton, joint: Joint, hole: Hole, at: number | undefined): HoleCircle[] {

@@ -3,6 +3,7 @@ import { exact } from '../../chains/size.ts';
 import { flangesPoint } from '../../model/hand.ts';
 import { limitFor } from '../../model/limits.ts';
 import type { Joint, Rib, RibEnd } from '../../model/schema.ts';
+import { once } from '../../once.ts';
 import type { Bay, RibPlace, Skeleton } from '../../parts/layout/layout.ts';
 import { thickness } from '../../parts/layout/meeting.ts';
 import { atJoint } from '../at.ts';
@@ -108,21 +109,16 @@ export function bendRoom(skeleton: Skeleton, joint: Joint, part: string, { along
     : book.get(`${part}.depth@${joint.station}`).best / 2 - Math.abs(up) - bend - half;
 }
 
-const pitches = new WeakMap<Joint, number>();
-
 /** Least distance between two holes of a joint, mm; infinite with one hole. */
-export function leastPitch(joint: Joint): number {
-  const had = pitches.get(joint);
-  if (had !== undefined) return had;
+export const leastPitch = once((joint: Joint): number => {
   let least = Number.POSITIVE_INFINITY;
   joint.holes.forEach((a, i) =>
     joint.holes.slice(i + 1).forEach((b) => {
       least = Math.min(least, Math.hypot(a.along - b.along, a.up - b.up));
     }),
   );
-  pitches.set(joint, least);
   return least;
-}
+});
 
 /** Least distance from one row of a joint to the next, mm: rows run up a web and along a cap; undefined with one row. */
 export function rowToRow(joint: Joint): number | undefined {

@@ -1,4 +1,5 @@
 import type { Joint, Model, Stage } from '../../model/schema.ts';
+import { once } from '../../once.ts';
 
 /*
  * The order of assembly: which layer arrives when. Taken apart and put back, a layer remembers that it was in.
@@ -10,12 +11,8 @@ export function stageIndex(model: Model, id: string | undefined = model.now): nu
   return at >= 0 ? at : model.stages.length - 1;
 }
 
-const arrived = new WeakMap<readonly Stage[], readonly ReadonlyMap<string, number>[]>();
-
 /** By stage, the parts that some stage brings or takes: how often each was put in by then; negative while it is off. */
-function comings(stages: readonly Stage[]): readonly ReadonlyMap<string, number>[] {
-  const had = arrived.get(stages);
-  if (had) return had;
+const comings = once((stages: readonly Stage[]): readonly ReadonlyMap<string, number>[] => {
   const now = new Map<string, number>();
   const takenFirst = new Set<string>();
   const seen = new Set<string>();
@@ -24,22 +21,16 @@ function comings(stages: readonly Stage[]): readonly ReadonlyMap<string, number>
     for (const part of [...(s.takes ?? []), ...s.brings]) seen.add(part);
   }
   for (const part of takenFirst) now.set(part, 1);
-  const all = stages.map((s) => {
+  return stages.map((s) => {
     for (const part of s.takes ?? []) now.set(part, -Math.abs(now.get(part) ?? 0));
     for (const part of s.brings) if ((now.get(part) ?? 0) <= 0) now.set(part, Math.abs(now.get(part) ?? 0) + 1);
     return new Map(now);
   });
-  arrived.set(stages, all);
-  return all;
-}
+});
 
-const known = new WeakMap<readonly Stage[], ReadonlySet<string>>();
-
-function everNamed(stages: readonly Stage[]): ReadonlySet<string> {
-  let set = known.get(stages);
-  if (!set) known.set(stages, (set = new Set(stages.flatMap((s) => [...s.brings, ...(s.takes ?? [])]))));
-  return set;
-}
+const everNamed = once(
+  (stages: readonly Stage[]): ReadonlySet<string> => new Set(stages.flatMap((s) => [...s.brings, ...(s.takes ?? [])])),
+);
 
 /** Parts that are in at a stage: brought by it or an earlier one and not taken off since, or named by none, which means they were there from the start. */
 export function partsIn(model: Model, at: number): (part: string) => boolean {

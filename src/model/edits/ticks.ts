@@ -1,17 +1,13 @@
+import { once } from '../../once.ts';
 import { afterLast } from '../acts.ts';
-import type { Model, Tick } from '../schema.ts';
+import { door } from '../rested.ts';
+import type { Tick } from '../schema.ts';
 import type { Edit } from './edits.ts';
 
-const byStep = new WeakMap<readonly Tick[], ReadonlyMap<string, Tick>>();
+const byStep = once((ticks: readonly Tick[]): ReadonlyMap<string, Tick> => new Map(ticks.map((t) => [t.step, t])));
 
 /** The tick of a step, or nothing while it is not done. */
-export function tickOf(model: Pick<Model, 'ticks'>, step: string): Tick | undefined {
-  const { ticks } = model;
-  if (!ticks) return undefined;
-  const map = byStep.get(ticks) ?? new Map(ticks.map((t) => [t.step, t]));
-  byStep.set(ticks, map);
-  return map.get(step);
-}
+export const tickOf = door(({ ticks }, step): Tick | undefined => ticks && byStep(ticks).get(step));
 
 /** Ticks a step as done: by whom, and on which day. A second tick takes the place of the first. */
 export function ticked(step: string, title: string, { by, date }: Pick<Tick, 'by' | 'date'>): Edit {
@@ -44,16 +40,3 @@ export const rowTick = (what: RowTick, joint: string): string => `${what} ${join
 
 /** The tick of a station: `deburred S3`. */
 export const stationTick = (what: StationTick, station: string): string => `${what} ${station}`;
-
-/** The ticks that gates ask for, as one text: alike where nothing that a gate asks was ticked or taken back. */
-export function gateTicks(model: Pick<Model, 'ticks' | 'joints' | 'stations'>): string {
-  const asked = new Set([
-    ...model.joints.flatMap((j) => [rowTick('through', j.id), rowTick('edges', j.id)]),
-    ...model.stations.flatMap((s) => [stationTick('deburred', s.id), stationTick('steps', s.id)]),
-  ]);
-  return (model.ticks ?? [])
-    .filter((t) => asked.has(t.step))
-    .map((t) => `${t.step} ${t.after ?? 0}`)
-    .sort()
-    .join('\n');
-}

@@ -1,4 +1,5 @@
 import { acted, lastAct } from '../acts.ts';
+import { keptWhole } from '../rested.ts';
 import type { Act, Decision, Model, Reading, Work } from '../schema.ts';
 import { sizeBook } from '../sizes.ts';
 import type { Edit } from './edits.ts';
@@ -107,17 +108,15 @@ export const isOpen = (d: Decision): boolean => d.kind === 'taken' && d.made ===
 /** Decisions that are decided and not made, oldest first. */
 export const openDecisions = (model: Pick<Model, 'decisions'>): Decision[] => (model.decisions ?? []).filter(isOpen);
 
-const decided = new WeakMap<Model, Model>();
+/** The panel with all work done that is decided and not made. */
+const allDone = keptWhole((model): Model => {
+  const panel: Model = { ...model };
+  return openDecisions(panel).reduce((m, d) => (d.does ? workDone(m, d.does) : m), panel);
+});
 
 /** The panel as it will be once all that is decided is made: what is cut, bent and put into bags. Findings and gates are asked of the panel as made. */
 export function asDecided(model: Model): Model {
-  const open = openDecisions(model);
-  if (open.length === 0) return model;
-  const had = decided.get(model);
-  if (had) return had;
-  const next = open.reduce((m, d) => (d.does ? workDone(m, d.does) : m), model);
-  decided.set(model, next);
-  return next;
+  return openDecisions(model).length === 0 ? model : allDone(model);
 }
 
 const KIND: readonly (readonly [group: 'doublers' | 'ribs' | 'stations', kind: Act['kind']])[] = [

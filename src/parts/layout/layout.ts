@@ -1,3 +1,4 @@
+import { door, keptWhole, sameItems } from '../../model/rested.ts';
 import type {
   Bracket,
   Doubler,
@@ -12,6 +13,7 @@ import type {
   TipRib,
 } from '../../model/schema.ts';
 import type { SizeBook } from '../../model/sizes.ts';
+import { once } from '../../once.ts';
 
 /** What stands at one station. */
 export interface Bay {
@@ -41,11 +43,11 @@ export interface Skeleton {
   readonly model: Model;
   /** Every Size as known from all readings together: where a gap was felt directly, its parts are moved and tied by it. */
   readonly book: SizeBook;
-  /** What stands where, the same object for as long as nothing but readings and settings changes. */
-  readonly layout: Layout;
   /** Sorted by y. */
   readonly bays: readonly Bay[];
   readonly places: readonly RibPlace[];
+  /** The bay of a station; throws RangeError where the panel has none of that name. */
+  bayAt(station: string): Bay;
   doublersAt(part: string, end: EndName): readonly Doubler[];
   placesAt(station: string): readonly RibPlace[];
   jointsAt(station: string): readonly Joint[];
@@ -55,8 +57,8 @@ export interface Skeleton {
 
 const NONE: readonly never[] = [];
 
-/** What stands where; the readings have no part in it. */
-export type Layout = Omit<Skeleton, 'model' | 'book' | 'layout'>;
+/** What stands where; readings and holes have no part in it. */
+export type Layout = Omit<Skeleton, 'model' | 'book' | 'jointsAt'>;
 
 function standing(ribs: readonly Rib[]): Map<string, { main?: MainRib; nose?: NoseRib; tip?: TipRib }> {
   const all = new Map<string, { main?: MainRib; nose?: NoseRib; tip?: TipRib }>();
@@ -81,7 +83,8 @@ function grouped<T>(list: readonly T[], key: (item: T) => string): ReadonlyMap<s
   return groups;
 }
 
-function layOut(model: Model): Layout {
+/** What stands where in a model; kept for as long as nothing but readings, holes and settings changes. */
+export const layoutOf = keptWhole((model): Layout => {
   const ribs = standing(model.ribs);
   const added = grouped(model.doublers, (d) => `${d.part}.${d.end}`);
   const doublersAt = (part: string, end: EndName): readonly Doubler[] => added.get(`${part}.${end}`) ?? NONE;
@@ -100,28 +103,53 @@ function layOut(model: Model): Layout {
     if (bay.tip && model.spars.rear) add(bay.tip, 'rear', bay.tip.rear, 'rear');
   }
   const at = grouped(places, (p) => p.bay.station.id);
-  const joints = grouped(model.joints, (j) => j.station);
   const parts = new Map<string, Rib | Doubler | Bracket>();
   for (const p of [...model.ribs, ...model.doublers, ...model.brackets]) parts.set(p.id, p);
+  const byStation = new Map(bays.map((b) => [b.station.id, b]));
+  const bayAt = (station: string): Bay => {
+    const bay = byStation.get(station);
+    if (!bay) throw new RangeError(`the panel has no station ${station}`);
+    return bay;
+  };
   return {
     bays,
     places,
+    bayAt,
     doublersAt,
     placesAt: (station) => at.get(station) ?? NONE,
-    jointsAt: (station) => joints.get(station) ?? NONE,
     part: (id) => parts.get(id),
   };
-}
+});
 
-/** The groups of a model that say what stands where. */
-const STANDS = ['stations', 'ribs', 'doublers', 'brackets', 'joints', 'spars'] as const;
-const laidOut = new WeakMap<readonly Rib[], { readonly model: Model; readonly layout: Layout }>();
+/** Joints by station, once for each list of them. */
+const jointsByStation = once((joints: readonly Joint[]) => grouped(joints, (j) => j.station));
+const jointsById = once(
+  (joints: readonly Joint[]): ReadonlyMap<string, Joint> => new Map(joints.map((j) => [j.id, j])),
+);
 
-/** What stands where in a model; kept for as long as nothing but readings and settings changes. */
-export function layoutOf(model: Model): Layout {
-  const had = laidOut.get(model.ribs);
-  if (had && STANDS.every((k) => had.model[k] === model[k])) return had.layout;
-  const layout = layOut(model);
-  laidOut.set(model.ribs, { model, layout });
-  return layout;
+/** The joints of a station, in the order of the file. */
+export const jointsAt = door((model, station): readonly Joint[] => jointsByStation(model.joints).get(station) ?? NONE, {
+  same: sameItems,
+});
+
+/** A joint of a panel by its name. */
+export const jointOf = door((model, id): Joint | undefined => jointsById(model.joints).get(id));
+
+/** A panel laid out with a book of its sizes: every part of it a door, so that what an answer looks at is written down. */
+export function laidOut(model: Model, book: SizeBook): Skeleton {
+  return {
+    model,
+    book,
+    get bays() {
+      return layoutOf(model).bays;
+    },
+    get places() {
+      return layoutOf(model).places;
+    },
+    bayAt: (station) => layoutOf(model).bayAt(station),
+    doublersAt: (part, end) => layoutOf(model).doublersAt(part, end),
+    placesAt: (station) => layoutOf(model).placesAt(station),
+    jointsAt: (station) => jointsAt(model, station),
+    part: (id) => layoutOf(model).part(id),
+  };
 }

@@ -1,10 +1,12 @@
 import { type Chain, chain, combine } from '../../chains/chain.ts';
-import type { Size } from '../../chains/size.ts';
-import { type DirectReading, posterior } from '../../chains/update.ts';
-import type { Doubler, MainRib, Spar, SparName, Station } from '../../model/schema.ts';
+import { type Size, sameSize } from '../../chains/size.ts';
+import { type DirectReading, type Posterior, posterior } from '../../chains/update.ts';
+import { door, doorInto, keptWhole, perPanel } from '../../model/rested.ts';
+import type { Doubler, MainRib, Model, Spar, SparName, Station } from '../../model/schema.ts';
 import { isFeeler } from '../../model/sizeEntries.ts';
-import { type SizeBook, sizeBook } from '../../model/sizes.ts';
-import type { Bay, EndName, RibPlace, Skeleton } from './layout.ts';
+import { bookOf, knownOf, newlyRead, type SizeBook, sizeBook } from '../../model/sizes.ts';
+import { once } from '../../once.ts';
+import { type Bay, type EndName, laidOut, layoutOf, type RibPlace, type Skeleton } from './layout.ts';
 
 /*
  * Where two parts meet: the room there as a chain of sizes (C1 cap gap, C2 its split, C3 chord gap), and the same room
@@ -152,16 +154,16 @@ export interface Feelable {
 /** How far a rib is held above the middle, when only feelers can tell: known to ±5 mm, that is not at all. */
 const HELD_ANYWHERE = 5;
 
-function anywhere(place: RibPlace): Size {
-  return {
+const anywhere = once(
+  (place: RibPlace): Size => ({
     key: `${place.key}.bias`,
     name: `${place.rib.id}, ${place.end} end above the middle`,
     best: 0,
     u: HELD_ANYWHERE,
     tolerance: 2 * HELD_ANYWHERE,
     origin: 'measured',
-  };
-}
+  }),
+);
 
 /** Every gap of a station that can be felt, with its chain; each side of an end only where the rib is known to be held there. */
 export function feelableAt(skeleton: Skeleton, bay: Bay): Feelable[] {
@@ -195,28 +197,39 @@ export function feelableAt(skeleton: Skeleton, bay: Bay): Feelable[] {
 /** A gap known twice: from its parts, as they are known without any feeler, and felt. */
 export interface FeelerGap extends DirectReading, Feelable {}
 
+const feelerDoor = door((model, station) => {
+  const book = sizeBook(model);
+  return book.readingsAt(station).some((r) => isFeeler(book.entryOf(r.size)));
+});
+
 /** Whether any reading of a station is of a gap felt directly. */
-export function feelerAt(skeleton: Skeleton, station: string): boolean {
-  const book = sizeBook(skeleton.model);
-  return book.readingsAt(station).some((r) => isFeeler(book.entries.get(r.size)));
-}
+export const feelerAt = (skeleton: Skeleton, station: string): boolean => feelerDoor(skeleton.model, station);
+
+type Find = SizeBook['find'];
+
+const byBias = once(
+  (places: readonly RibPlace[]): ReadonlyMap<string, RibPlace> => new Map(places.map((p) => [`${p.key}.bias`, p])),
+);
 
 /**
  * The same skeleton as its parts alone tell, no feeler asked. Where a side gap was felt and nobody measured how far above
  * the middle the rib is held, that stands in it as not known.
  */
 export function byParts(skeleton: Skeleton): Skeleton {
-  const raw = sizeBook(skeleton.model);
-  const held = new Map<string, Size>();
-  for (const place of skeleton.places) {
-    const key = `gap.${place.key}`;
-    if (raw.find(`${place.key}.bias`) || !(raw.find(`${key}.top`) || raw.find(`${key}.bottom`))) continue;
-    const bias = anywhere(place);
-    held.set(bias.key, bias);
-  }
-  if (held.size === 0) return { ...skeleton, book: raw };
-  const find = (key: string): Size | undefined => held.get(key) ?? raw.find(key);
-  return { ...skeleton, book: { ...raw, find, get: (key) => held.get(key) ?? raw.get(key) } };
+  const { model, places } = skeleton;
+  return laidOut(model, bookOf(model, heldAnywhere(sizeBook(model).find, places)));
+}
+
+/** How a Size is found as its parts alone tell it, from how it is found as it was read. */
+function heldAnywhere(read: Find, places: readonly RibPlace[]): Find {
+  const ends = byBias(places);
+  return (key) => {
+    const known = read(key);
+    const place = known ? undefined : ends.get(key);
+    if (!place) return known;
+    const gap = `gap.${place.key}`;
+    return read(`${gap}.top`) || read(`${gap}.bottom`) ? anywhere(place) : undefined;
+  };
 }
 
 /** The gaps of a station that were felt, each with the chain of its parts. */
@@ -227,27 +240,52 @@ export function feelerGaps(parts: Skeleton, bay: Bay): FeelerGap[] {
   });
 }
 
+/** What all the felt gaps of a panel say together of its sizes; nothing where none was felt. */
+const takenIn = keptWhole((model): Posterior | undefined => {
+  const skeleton = laidOut(model, sizeBook(model));
+  const stations = skeleton.bays.filter((bay) => feelerAt(skeleton, bay.station.id));
+  if (stations.length === 0) return undefined;
+  const parts = byParts(skeleton);
+  return posterior(stations.flatMap((bay) => feelerGaps(parts, bay)));
+});
+
+/** How each Size is found, and what that rests on besides readings. */
+interface Finder {
+  readonly known: ReturnType<typeof knownOf>;
+  readonly after: Posterior | undefined;
+  readonly places: readonly RibPlace[];
+  readonly find: Find;
+}
+
+/** As a Size's parts alone tell, then moved and narrowed by what was felt. */
+const finderOf = perPanel((model): Finder => {
+  const known = knownOf(model);
+  const after = takenIn(model);
+  const { places } = layoutOf(model);
+  if (!after) return { known, after, places, find: known.find };
+  const byParts = heldAnywhere(known.find, places);
+  const find = (key: string): Size | undefined => {
+    const size = byParts(key);
+    return size && !isFeeler(known.entries.get(key)) ? after.adjust(size) : size;
+  };
+  return { known, after, places, find };
+});
+
+/** The sizes that were read anew, where what was felt is as it was. */
+function newlyFound(was: Finder, is: Finder): ReadonlySet<string> | undefined {
+  if (was.after !== is.after || was.places !== is.places) return undefined;
+  return newlyRead(was.known, is.known);
+}
+
+const sizeDoor = doorInto({
+  of: finderOf,
+  look: ({ find }, key: string) => find(key),
+  same: sameSize,
+  moved: newlyFound,
+});
+
 /**
  * The book of sizes after every felt gap was taken in: least squares over all sizes at once, weights by uncertainty, what
  * sizes share kept shared. The readings' own entries (`gap.…`, `chord.…`) stay as they were read.
  */
-export function feelerBook(skeleton: Skeleton): SizeBook {
-  const raw = sizeBook(skeleton.model);
-  const stations = skeleton.bays.filter((bay) => feelerAt(skeleton, bay.station.id));
-  if (stations.length === 0) return raw;
-  const parts = byParts(skeleton);
-  const after = posterior(stations.flatMap((bay) => feelerGaps(parts, bay)));
-  const find = (key: string): Size | undefined => {
-    const size = parts.book.find(key);
-    return size && !isFeeler(raw.entries.get(key)) ? after.adjust(size) : size;
-  };
-  return {
-    ...raw,
-    find,
-    get: (key) => {
-      const size = find(key);
-      if (!size) throw new RangeError(`the panel has no size "${key}"`);
-      return size;
-    },
-  };
-}
+export const feelerBook = (model: Model): SizeBook => bookOf(model, (key) => sizeDoor(model, key));

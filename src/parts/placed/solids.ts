@@ -1,5 +1,7 @@
 import type { Vec2 } from '../../geometry/vector.ts';
+import { keptWhole } from '../../model/rested.ts';
 import type { Skeleton } from '../layout/layout.ts';
+import { skeletonOf } from '../layout/skeleton.ts';
 import { drilled } from '../shapes/drilled.ts';
 import { skinSolid } from '../shapes/skin.ts';
 import { type Build, holeInWing, lengthOf, type PlacedSolid, packed, sheetOf, standsAt, webFace } from './build.ts';
@@ -27,20 +29,15 @@ export interface SolidOptions {
   readonly rivets?: boolean | 'all';
 }
 
-const made = new WeakMap<Skeleton, Map<string, readonly PlacedSolid[]>>();
-
 /** Every part of the skeleton. The same skeleton and options give the same objects, so a kernel's memory of them holds. */
 export function solidsOf(skeleton: Skeleton, options: SolidOptions): readonly PlacedSolid[] {
-  const key = `${options.magnify} ${options.skin ?? false} ${options.rivets ?? false}`;
-  const byKey = made.get(skeleton) ?? new Map<string, readonly PlacedSolid[]>();
-  made.set(skeleton, byKey);
-  let parts = byKey.get(key);
-  if (parts === undefined) {
-    parts = assemble(skeleton, options);
-    byKey.set(key, parts);
-  }
-  return parts;
+  return assembled(skeleton.model, options);
 }
+
+const assembled = keptWhole(
+  (model, options: SolidOptions): readonly PlacedSolid[] => assemble(skeletonOf(model), options),
+  { name: ({ magnify, skin = false, rivets = false }) => `${magnify} ${skin} ${rivets}` },
+);
 
 function assemble(skeleton: Skeleton, { magnify, skin, rivets }: SolidOptions): PlacedSolid[] {
   const { model } = skeleton;

@@ -28,7 +28,7 @@ export function drawnSizes(skeleton: Skeleton, magnify: number): Drawn {
     if (size === undefined) return undefined;
     const drawing = skeleton.book.nominal(key) ?? 0;
     const off = size.best - drawing;
-    const thicker = off > 0 && skeleton.book.entries.get(key)?.kind === 'thickness';
+    const thicker = off > 0 && skeleton.book.entryOf(key)?.kind === 'thickness';
     return drawing + (thicker ? Math.max(off, Math.min(magnify * off, 2 * drawing)) : magnify * off);
   };
 }

@@ -1,5 +1,6 @@
 import { signedArea } from '../../geometry/outline.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
+import { once } from '../../once.ts';
 
 /** A row of contour points. Runs follow one another round a closed shape, either way; from one run's last point to the next one's first the shape is cut straight. */
 export interface ContourRun {
@@ -14,8 +15,6 @@ export interface FlangeRun extends ContourRun {
 
 type Corner = { p: Vec2; way: Vec2; room: number };
 
-const remembered = new WeakMap<readonly ContourRun[], Corner[][]>();
-
 /**
  * The contour drawn in by `depth` square to itself, corner for corner, mm; the straight cuts between runs stay on their lines.
  * Points never pass the middle of the shape: where the contour is tighter than the depth, they stop just short of it, so
@@ -23,18 +22,15 @@ const remembered = new WeakMap<readonly ContourRun[], Corner[][]>();
  * Example: a run along z = 40 above one along z = −40, drawn in by 3, gives z = 37 and z = −37 with the same x.
  */
 export function drawnIn(runs: readonly ContourRun[], depth: number): Vec2[] {
-  let corners = remembered.get(runs);
-  if (corners === undefined) {
-    corners = cornersOf(runs);
-    remembered.set(runs, corners);
-  }
-  return corners.flat().map(({ p, way, room }): Vec2 => {
-    const d = Math.min(depth, room);
-    return [p[0] + way[0] * d, p[1] + way[1] * d];
-  });
+  return cornersOf(runs)
+    .flat()
+    .map(({ p, way, room }): Vec2 => {
+      const d = Math.min(depth, room);
+      return [p[0] + way[0] * d, p[1] + way[1] * d];
+    });
 }
 
-function cornersOf(runs: readonly ContourRun[]): Corner[][] {
+const cornersOf = once((runs: readonly ContourRun[]): Corner[][] => {
   const all = runs.flatMap((r) => r.points);
   const left = signedArea(all) > 0 ? 1 : -1;
   return runs.map(({ points }, r) => {
@@ -51,7 +47,7 @@ function cornersOf(runs: readonly ContourRun[]): Corner[][] {
       return { p, way, room: roomAt(p, way, all) };
     });
   });
-}
+});
 
 function direction(from: Vec2, to: Vec2): Vec2 {
   const len = Math.hypot(to[0] - from[0], to[1] - from[1]) || 1;

@@ -9,6 +9,7 @@ import {
 } from '../../geometry/lineDrawing.ts';
 import type { Mesh } from '../../geometry/mesh.ts';
 import { add, dot, scale, subtract, type Vec2, type Vec3 } from '../../geometry/vector.ts';
+import { once } from '../../once.ts';
 import type { Ink } from '../paper/page.ts';
 import { planOf } from './standHere.ts';
 import { PLACING, type Standing, type Step } from './step.ts';
@@ -55,23 +56,16 @@ interface Bounds {
   readonly high: Vec3;
 }
 
-const bounds = new WeakMap<Mesh, Bounds>();
-
-function boundsOf(mesh: Mesh): Bounds {
-  let found = bounds.get(mesh);
-  if (!found) {
-    const low: [number, number, number] = [Infinity, Infinity, Infinity];
-    const high: [number, number, number] = [-Infinity, -Infinity, -Infinity];
-    for (let i = 0; i < mesh.positions.length; i++) {
-      const k = (i % 3) as 0 | 1 | 2;
-      low[k] = Math.min(low[k], mesh.positions[i]!);
-      high[k] = Math.max(high[k], mesh.positions[i]!);
-    }
-    found = { low, high };
-    bounds.set(mesh, found);
+const boundsOf = once(({ positions }: Mesh): Bounds => {
+  const low: [number, number, number] = [Infinity, Infinity, Infinity];
+  const high: [number, number, number] = [-Infinity, -Infinity, -Infinity];
+  for (let i = 0; i < positions.length; i++) {
+    const k = (i % 3) as 0 | 1 | 2;
+    low[k] = Math.min(low[k], positions[i]!);
+    high[k] = Math.max(high[k], positions[i]!);
   }
-  return found;
-}
+  return { low, high };
+});
 
 const corners = ({ low, high }: Bounds, shift: Vec3 = [0, 0, 0]): Vec3[] =>
   [0, 1, 2, 3, 4, 5, 6, 7].map((i) =>

@@ -1,5 +1,6 @@
 import { checkAll } from '../../checks/checkAll.ts';
 import { earliestStage, opensAt } from '../../checks/holes/stages.ts';
+import { keptWhole } from '../../model/rested.ts';
 import type { Joint, Model, Rib, Stage } from '../../model/schema.ts';
 import type { Bay, Skeleton } from '../../parts/layout/layout.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
@@ -103,41 +104,7 @@ function openings(work: Work, at: ReadonlyMap<string, number>): Map<Joint, numbe
 }
 
 /** Every step of a panel, in order. The same panel, whatever is ticked, gives the same steps. */
-export function stepsOf(model: Model): readonly Step[] {
-  const had = made.get(model.ribs);
-  if (had && GROUPS.every((k) => had.model[k] === model[k])) return had.steps;
-  const steps = assemble(model);
-  made.set(model.ribs, { model, steps });
-  return steps;
-}
-
-const made = new WeakMap<object, { readonly model: Model; readonly steps: readonly Step[] }>();
-/** All that steps rest on; the journal is not among it, and of the ticks only what a gate asks of them. */
-const GROUPS = [
-  'sheets',
-  'stations',
-  'spars',
-  'webToWeb',
-  'ribs',
-  'doublers',
-  'brackets',
-  'skin',
-  'joints',
-  'stages',
-  'stand',
-  'hand',
-  'tolerances',
-  'survey',
-  'instruments',
-  'readings',
-  'limits',
-  'stock',
-  'reliefCounts',
-  'units',
-  'now',
-  'acts',
-  'decisions',
-] as const satisfies readonly (keyof Model)[];
+export const stepsOf: (model: Model) => readonly Step[] = keptWhole((model) => assemble(model));
 
 /** Steps being put in order, and what is there by then. */
 class Order {
