@@ -1,5 +1,5 @@
 import * as z from 'zod';
-import { aDrill, aNumber, anId, anOffset, aSize, aText } from './measures.ts';
+import { aDrill, aHoleYet, aNumber, anId, anOffset, aSize, aText } from './measures.ts';
 
 /* What a file says of joints, their holes, and the stages that open them. */
 
@@ -14,7 +14,7 @@ export const aRivet = z.strictObject({
 export const aHoleLayer = z.strictObject({
   part: anId,
   state: z.enum(['none', 'pilot', 'final']),
-  size: aDrill.describe('present diameter; 0 where there is no hole yet'),
+  size: aHoleYet.describe('present diameter; 0 where there is no hole yet'),
   through: anId
     .optional()
     .describe('the layer it was drilled through; "apart": marked and drilled by itself; the guide unless told'),

@@ -1,5 +1,6 @@
 import { alongAt } from '../../along.ts';
 import { APART } from '../../metal.ts';
+import { LEAST_DRILL } from '../../schema/measures.ts';
 import type { Hole, Joint, MainRib, Spar } from '../../schema.ts';
 import { type Fault, type Faults, inMm, someOf } from './fault.ts';
 
@@ -83,10 +84,10 @@ export function* throughFaults(seen: HoleSeen): Faults {
       };
     const through = throughFault(seen, m);
     if (through) yield through;
-    if (l.state !== 'none' && l.size === 0)
+    if (l.state !== 'none' && l.size < LEAST_DRILL)
       yield {
         path: `${path}.layers[${m}].size`,
-        sentence: `hole ${hole.id} of ${joint.id} is said to be ${l.state} in ${l.part} with size 0; expected its present diameter; write it or say "none"`,
+        sentence: `hole ${hole.id} of ${joint.id} is said to be ${l.state} in ${l.part} with size ${l.size}; expected its present diameter; write it or say "none"`,
       };
   }
 }

@@ -1,7 +1,8 @@
 import { flangesPoint } from '../../hand.ts';
 import { partNames } from '../../metal.ts';
 import type { Joint, MainRib, Model } from '../../schema.ts';
-import { type Faults, inMm, someOf } from './fault.ts';
+import { drillFaults } from './drills.ts';
+import { type Faults, someOf } from './fault.ts';
 import { capRowFaults, tabRowFaults, throughFaults } from './holes.ts';
 
 /** What joints are asked against: names and places, looked up once for all of them. */
@@ -55,14 +56,6 @@ function* layerFaults({ parts }: Known, j: Joint, path: string): Faults {
     yield {
       path: `${path}.guide`,
       sentence: `${j.id} is guided by "${j.guide}", which is not one of its layers; expected one of ${someOf(j.layers)}; name one of them`,
-    };
-}
-
-function* drillFaults(j: Joint, path: string): Faults {
-  if (j.final <= j.pilot)
-    yield {
-      path: `${path}.final`,
-      sentence: `${j.id} has a final size of ${inMm(j.final)} and a pilot of ${inMm(j.pilot)}; expected the final size to be larger; correct one of them`,
     };
 }
 
