@@ -1,7 +1,8 @@
 import { useMemo } from 'react';
 import { show } from '../../checks/describe.ts';
 import type { Finding } from '../../checks/finding.ts';
-import { type Cause, causesOf } from '../../checks/fit/causes.ts';
+import type { Cause } from '../../checks/fit/causes/cause.ts';
+import { causesOf } from '../../checks/fit/causes.ts';
 import type { Model } from '../../model/schema.ts';
 import { useApp } from '../state/store.ts';
 import './causes.css';

@@ -90,13 +90,16 @@ export function laneOf(noses: readonly Nose[]): number | undefined {
 }
 
 /** Share of the way from nose a to nose b, by place along the span. */
-function between(a: Nose, b: Nose, at: Nose): number {
+export function shareBetween(a: Nose, b: Nose, at: Nose): number {
   return (at.bay.station.y - a.bay.station.y) / (b.bay.station.y - a.bay.station.y);
 }
 
+/** The kink of a nose that is as good as none, mm. */
+export const quietKink = (model: Model): number => limitFor(model, 'nose-kink').fits[1] ?? 0.5;
+
 /** `nose` against the straight line through a and b: the chain, and its best value with the drawing's own taper taken out. */
 export function against(nose: Nose, a: Nose, b: Nose): { restsOn: Chain; value: number } {
-  const t = between(a, b, nose);
+  const t = shareBetween(a, b, nose);
   return {
     restsOn: combine([1, nose.protrusion], [-(1 - t), a.protrusion], [-t, b.protrusion]),
     value: fromNominal(nose) - (1 - t) * fromNominal(a) - t * fromNominal(b),
@@ -109,7 +112,7 @@ export function kinksOf(noses: readonly Nose[], values: readonly number[] = nose
     const a = noses[i - 1];
     const b = noses[i + 1];
     if (!a || !b) return 0;
-    const t = between(a, b, nose);
+    const t = shareBetween(a, b, nose);
     return values[i]! - (1 - t) * values[i - 1]! - t * values[i + 1]!;
   });
 }
@@ -141,7 +144,7 @@ export function echoesOf(noses: readonly Nose[], quiet: number): (number | undef
 /** Kink at i if the value at its neighbour j were another. */
 function kinkWith(noses: readonly Nose[], values: readonly number[], i: number, j: number, value: number): number {
   const at = (k: number): number => (k === j ? value : values[k]!);
-  const t = between(noses[i - 1]!, noses[i + 1]!, noses[i]!);
+  const t = shareBetween(noses[i - 1]!, noses[i + 1]!, noses[i]!);
   return at(i) - (1 - t) * at(i - 1) - t * at(i + 1);
 }
 
@@ -184,7 +187,7 @@ function lineFindings(skeleton: Skeleton, noses: readonly Nose[]): Finding[] {
 function kinkFindings(skeleton: Skeleton, noses: readonly Nose[]): Finding[] {
   const { model } = skeleton;
   const limit = limitFor(model, 'nose-kink');
-  const echoes = echoesOf(noses, limit.fits[1] ?? 0.5);
+  const echoes = echoesOf(noses, quietKink(model));
   const out: Finding[] = [];
   for (let i = 1; i < noses.length - 1; i++) {
     const nose = noses[i]!;

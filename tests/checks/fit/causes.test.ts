@@ -2,7 +2,8 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { checkAll } from '../../../src/checks/checkAll.ts';
 import type { CheckId } from '../../../src/checks/finding.ts';
-import { type Causes, causesOf } from '../../../src/checks/fit/causes.ts';
+import type { Causes } from '../../../src/checks/fit/causes/cause.ts';
+import { causesOf } from '../../../src/checks/fit/causes.ts';
 import { changed, finding, flat, panel, readAs } from '../../model/panels.ts';
 
 /* Expected words and amounts: the two invented panels, whose arithmetic was worked by an independent script (items named). */
