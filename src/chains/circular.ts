@@ -1,3 +1,4 @@
+import { NEAR } from '../units/near.ts';
 import { chance } from './normal.ts';
 
 /*
@@ -43,7 +44,7 @@ const between = (low: number, high: number, mean: number, u: number): number =>
  * @example `chanceWithin(1, { along: 0, up: 0, uAlong: 1, uUp: 1 })` = 0.3935
  */
 export function chanceWithin(radius: number, { along, up, uAlong, uUp }: Wander): number {
-  if (uAlong === 0 && uUp === 0) return Math.hypot(along, up) <= radius + 1e-9 ? 1 : 0;
+  if (uAlong === 0 && uUp === 0) return Math.hypot(along, up) <= radius + NEAR ? 1 : 0;
   if (!(radius > 0)) return 0;
   if (along === 0 && up === 0 && uAlong === uUp) return -Math.expm1((-radius * radius) / (2 * uUp * uUp));
   if (uAlong === 0) {

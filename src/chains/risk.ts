@@ -1,3 +1,4 @@
+import { NEAR } from '../units/near.ts';
 import { chance, chanceBoth } from './normal.ts';
 
 /*
@@ -24,9 +25,6 @@ export interface Outlook {
   /** Covariance of that with the true value. `spread` again where the reading is weighed with what was known; less where it replaces it. */
   readonly tied: number;
 }
-
-/** The one numerical slack of a verdict, as where verdicts are drawn. */
-const NEAR = 1e-9;
 
 const low = (b: Bounds): number => b[0] ?? Number.NEGATIVE_INFINITY;
 const high = (b: Bounds): number => b[1] ?? Number.POSITIVE_INFINITY;
@@ -64,7 +62,7 @@ export function chanceSettled(best: number, limit: Thresholds, after: Outlook): 
  */
 export function lossAfter(best: number, u: number, limit: Thresholds, after: Outlook): number {
   const s = Math.sqrt(after.spread);
-  if (!(s > 1e-9 * u) || !(u > 0)) return lossNow(best, u, limit);
+  if (!(s > NEAR * u) || !(u > 0)) return lossNow(best, u, limit);
   const r = Math.min(1, after.tied / (s * u));
   const g = 2 * after.u;
   const below = (m: number, t: number): number => chanceBoth((m - best) / s, (t - best) / u, r);

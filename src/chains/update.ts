@@ -1,3 +1,4 @@
+import { NEAR } from '../units/near.ts';
 import { type Chain, chain, combine } from './chain.ts';
 import type { SharedError, Size } from './size.ts';
 
@@ -218,7 +219,7 @@ export function suspectsOf(
   const seen = new Map<string, { size: Size; standardised: number; moved: number }>();
   const note = (size: Size, correction: number, lost: number): void => {
     const spread = Math.sqrt(Math.max(0, lost));
-    if (seen.has(size.key) || !(size.u > 0) || spread < 1e-9 * size.u) return;
+    if (seen.has(size.key) || !(size.u > 0) || spread < NEAR * size.u) return;
     seen.set(size.key, { size, standardised: Math.abs(correction) / spread, moved: Math.abs(correction) / size.u });
   };
   for (const { computed, read } of readings) {

@@ -1,6 +1,7 @@
 import { BLOCK, blocksOf, Sampler, type Share, termsInto } from '../chains/sampling.ts';
 import { smallestHolding } from '../geometry/circle.ts';
 import type { Model } from '../model/schema.ts';
+import { NEAR } from '../units/near.ts';
 import { BINS, type SamplePlan, samplePlan } from './samplePlan.ts';
 import { rowsOf } from './wholeChance.ts';
 
@@ -299,7 +300,6 @@ export function* sampled(
   return tally;
 }
 
-const NEAR = 1e-9;
 const STEPS = 2 ** 30;
 
 /** Share of a block's samples that are not marked; the marks are taken off. */
@@ -469,7 +469,7 @@ export function inHundred({ chance, error }: Chance): string {
   if (chance < 0.001 || chance > 0.999) return `${Math.round(1e4 * chance)} in 10 000`;
   const off = Number.isFinite(error) ? 200 * error : 100;
   return off < 0.95
-    ? `${(100 * chance).toFixed(1)} in 100 (± ${Math.max(0.1, Math.ceil(off * 10 - 1e-9) / 10).toFixed(1)})`
+    ? `${(100 * chance).toFixed(1)} in 100 (± ${Math.max(0.1, Math.ceil(off * 10 - NEAR) / 10).toFixed(1)})`
     : `${(100 * chance).toFixed(0)} in 100 (± ${Math.ceil(off)})`;
 }
 

@@ -13,6 +13,7 @@ import type { Model } from '../model/schema.ts';
 import type { Skeleton } from '../parts/layout/layout.ts';
 import { chordGapChain } from '../parts/layout/meeting.ts';
 import { skeletonOf } from '../parts/layout/skeleton.ts';
+import { NEAR } from '../units/near.ts';
 import type { Step } from './sampleStep.ts';
 import { type Clusters, clustered, commonCauses, outside } from './wholeChance.ts';
 
@@ -71,7 +72,7 @@ class Matrix {
       this.even.push(
         source === `own ${size.key}` &&
           size.origin !== 'measured' &&
-          Math.abs(size.u * Math.sqrt(3) - size.tolerance) < 1e-9,
+          Math.abs(size.u * Math.sqrt(3) - size.tolerance) < NEAR,
       );
     }
     return k;

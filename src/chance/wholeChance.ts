@@ -1,4 +1,5 @@
 import { chance } from '../chains/normal.ts';
+import { NEAR } from '../units/near.ts';
 import type { Step } from './sampleStep.ts';
 
 /*
@@ -36,7 +37,7 @@ const SURELY = 1e-9;
 
 /** Chance that a normal value lies outside a band. */
 export function outside(value: number, u: number, a: number, b: number): number {
-  if (!(u > 0)) return value >= a - 1e-9 && value <= b + 1e-9 ? 0 : 1;
+  if (!(u > 0)) return value >= a - NEAR && value <= b + NEAR ? 0 : 1;
   return 1 - chance((b - value) / u) + chance((a - value) / u);
 }
 

@@ -4,6 +4,7 @@ import type { Band } from '../model/checkRow.ts';
 import type { CHECKS } from '../model/checkTable.ts';
 import type { Limit } from '../model/limits.ts';
 import { later } from '../model/rested/notes.ts';
+import { NEAR } from '../units/near.ts';
 import type { At } from './at.ts';
 
 /** fits: inside the first threshold. watch: inside the second. act: beyond it. unsettled: too close to call. */
@@ -53,9 +54,6 @@ export interface Finding {
   /** For a kink that is only a neighbour's fault: the station of that neighbour. */
   readonly echoOf?: string;
 }
-
-/** The one numerical slack: 9.525/3.175 is 3 at the bench, and must not fall short of 3 D by its last bit. */
-const NEAR = 1e-9;
 
 const within = (low: number, high: number, [a, b]: Band): boolean =>
   (a === null || low >= a - NEAR) && (b === null || high <= b + NEAR);

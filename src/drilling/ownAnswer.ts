@@ -7,6 +7,7 @@ import { earliestStage, missingLayers, opensAt, partsIn, stageIndex, takenOff } 
 import { APART } from '../model/metal.ts';
 import type { Joint, Model } from '../model/schema.ts';
 import type { Skeleton } from '../parts/layout/layout.ts';
+import { NEAR } from '../units/near.ts';
 import { formatPercent } from '../units.ts';
 import type { HoleFacts } from './facts.ts';
 import type { Own } from './hole.ts';
@@ -49,7 +50,7 @@ function afterSquaring({ skeleton, facts }: Asked): string {
   const need = needOf(then, joint.guide);
   const { rib, out } = stanceAt(skeleton, joint.station);
   if (!need) return '';
-  const clean = need.bestAxis <= joint.final + 1e-9;
+  const clean = need.bestAxis <= joint.final + NEAR;
   const way = by * out < 0 ? 'inboard' : 'outboard';
   const result = clean
     ? `${drillText(joint.final)} would then clean it up`

@@ -1,3 +1,4 @@
+import { NEAR } from '../units/near.ts';
 import { heightsAt, type Profile, profileOf } from './airfoil.ts';
 import { signedArea } from './outline.ts';
 import type { Vec2 } from './vector.ts';
@@ -218,7 +219,7 @@ function shapeFaults(profile: Profile, path: readonly Row[]): CoordinateFault[] 
     ];
   for (const { x, y, line } of path.slice(0, profile.nose)) {
     const lower = heightsAt(profile, x)?.lower;
-    if (lower !== undefined && y < lower - 1e-9)
+    if (lower !== undefined && y < lower - NEAR)
       faults.push(
         at(line, `Line ${line} puts the top, ${y}, under the bottom, ${lower}, at x ${x}; check the signs of y there.`),
       );

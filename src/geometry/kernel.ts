@@ -1,4 +1,5 @@
 import Module, { type CrossSection, type Manifold, type ManifoldToplevel } from 'manifold-3d';
+import { NEAR } from '../units/near.ts';
 import { loopsOf, trianglesOf } from './kernelLists.ts';
 import { lumpFaces } from './lump.ts';
 import type { FaceGroup, Mesh } from './mesh.ts';
@@ -259,7 +260,7 @@ export function kernelOn(wasm: ManifoldToplevel): Kernel {
     const sharp = own(own(wasm.Manifold.ofMesh(mesh)).warpBatch(exact));
     const status = sharp.status();
     if (status !== 'NoError') throw new Error(`a ${solid.kind} does not close a space (${status})`);
-    return sharp.setTolerance(1e-9);
+    return sharp.setTolerance(NEAR);
   }
 
   function fillEnd(points: Float64Array, loops: readonly (readonly number[])[], list: number[]): void {
@@ -461,7 +462,7 @@ function isConvex(loop: readonly Vec2[]): boolean {
   return loop.every((b, i) => {
     const a = loop[(i + loop.length - 1) % loop.length] ?? b;
     const c = loop[(i + 1) % loop.length] ?? b;
-    return (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0]) > 1e-9;
+    return (b[0] - a[0]) * (c[1] - b[1]) - (b[1] - a[1]) * (c[0] - b[0]) > NEAR;
   });
 }
 

@@ -1,3 +1,4 @@
+import { NEAR } from '../units/near.ts';
 import type { Mesh } from './mesh.ts';
 import { loopsOf, simplified } from './pixelLoops.ts';
 import { topologyOf } from './topology.ts';
@@ -76,7 +77,7 @@ interface Grid {
 }
 
 /** Least of a triangle's height over its longest side, so that a sliver's side is not taken from rounding. */
-const FLAT = 1e-9;
+const FLAT = NEAR;
 
 function projected(body: Body, sight: Sight, pane: Pane): Projected {
   const { positions, triangles } = body.mesh;

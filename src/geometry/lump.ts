@@ -1,3 +1,4 @@
+import { NEAR } from '../units/near.ts';
 import { cross, dot, norm, scale, subtract, type Vec3 } from './vector.ts';
 
 /** A run of a lump's triangles that lie on one face of one of the two solids; `from` and `to` count triangles. */
@@ -84,7 +85,7 @@ function depthUnder({ corners, normal, middle }: Corner3, all: readonly Corner3[
       if (along < -t.reach || along - t.reach > ray.end || x * x + y * y + z * z - along * along > t.reach * t.reach)
         continue;
       const at = alongRay(ray.from, inward, t.corners);
-      if (at !== undefined && at > -1e-9 && at < ray.end) ray.end = at;
+      if (at !== undefined && at > -NEAR && at < ray.end) ray.end = at;
     }
   }
   return Math.max(0, ...rays.filter((r) => r.end < Number.POSITIVE_INFINITY).map((r) => r.end));
@@ -106,8 +107,8 @@ export function alongRay(from: Vec3, way: Vec3, [a, b, c]: readonly [Vec3, Vec3,
   if (Math.abs(det) < 1e-15) return undefined;
   const s = subtract(from, a);
   const u = dot(s, p) / det;
-  if (u < -1e-9 || u > 1 + 1e-9) return undefined;
+  if (u < -NEAR || u > 1 + NEAR) return undefined;
   const q = cross(s, ab);
   const v = dot(way, q) / det;
-  return v < -1e-9 || u + v > 1 + 1e-9 ? undefined : dot(ac, q) / det;
+  return v < -NEAR || u + v > 1 + NEAR ? undefined : dot(ac, q) / det;
 }

@@ -1,3 +1,4 @@
+import { NEAR } from '../units/near.ts';
 import { between2, cross2, distance2, type Vec2 } from './vector.ts';
 
 /**
@@ -130,11 +131,11 @@ interface Side {
 /** The move that takes a corner the right way off both of its sides. */
 function mitre({ normal: m, shift: s }: Side, { normal: n, shift: t }: Side): Vec2 {
   if (s === t) {
-    const along = s / Math.max(1 + m[0] * n[0] + m[1] * n[1], 1e-9);
+    const along = s / Math.max(1 + m[0] * n[0] + m[1] * n[1], NEAR);
     return [(m[0] + n[0]) * along, (m[1] + n[1]) * along];
   }
   const det = cross2(m, n);
-  if (Math.abs(det) < 1e-9) return [m[0] * s, m[1] * s];
+  if (Math.abs(det) < NEAR) return [m[0] * s, m[1] * s];
   return [(s * n[1] - t * m[1]) / det, (t * m[0] - s * n[0]) / det];
 }
 

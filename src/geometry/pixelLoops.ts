@@ -1,3 +1,4 @@
+import { NEAR } from '../units/near.ts';
 import type { Vec2 } from './vector.ts';
 
 /*
@@ -92,7 +93,7 @@ export function simplified(line: readonly Vec2[], move: number): Vec2[] {
     for (let i = from + 1; i < to; i++) {
       const [x, y] = line[i]!;
       const off =
-        long < 1e-9 ? Math.hypot(x - ax, y - ay) : Math.abs((bx - ax) * (y - ay) - (by - ay) * (x - ax)) / long;
+        long < NEAR ? Math.hypot(x - ax, y - ay) : Math.abs((bx - ax) * (y - ay) - (by - ay) * (x - ax)) / long;
       if (off > far) [worst, far] = [i, off];
     }
     if (worst < 0) continue;

@@ -1,3 +1,4 @@
+import { NEAR } from '../units/near.ts';
 import type { Mesh } from './mesh.ts';
 
 /** A mesh ready to be lit: corners are doubled where the surface is crisp, each with its own normal. */
@@ -67,7 +68,7 @@ function normalAt({ normals, areas }: Facets, t: number, neighbours: Uint32Array
       normals[3 * t + 1]! * normals[3 * other + 1]! +
       normals[3 * t + 2]! * normals[3 * other + 2]!;
     if (other !== t && cosine < ROUND) continue;
-    const weight = areas[other]! + 1e-9;
+    const weight = areas[other]! + NEAR;
     x += normals[3 * other]! * weight;
     y += normals[3 * other + 1]! * weight;
     z += normals[3 * other + 2]! * weight;

@@ -1,3 +1,5 @@
+import { NEAR } from '../units/near.ts';
+
 /*
  * A batten lies over posts in a row. Each post offers choices: a height, and what taking it costs. Which choices together
  * cost least?
@@ -37,8 +39,6 @@ interface Spot {
   readonly cost: number;
   readonly pick: number;
 }
-
-const NEAR = 1e-9;
 
 function spotsOf(choices: readonly PostChoice[]): Spot[] {
   const spots: { v: number; cost: number; pick: number }[] = [];

@@ -1,3 +1,4 @@
+import { NEAR } from '../units/near.ts';
 import { type Batten, costsToGo, spotCosts, walked } from './batten.ts';
 
 /*
@@ -14,7 +15,7 @@ interface Ranked {
 /** Choices of each spot, cheapest first. */
 function ranked(batten: Batten, post: number, v: number): Ranked[] {
   return batten.choices[post]!.map((c, pick) => ({ pick, cost: c.cost, v: c.height ?? 0 }))
-    .filter((c) => c.cost < Number.POSITIVE_INFINITY && Math.abs(c.v - v) < 1e-9)
+    .filter((c) => c.cost < Number.POSITIVE_INFINITY && Math.abs(c.v - v) < NEAR)
     .sort((a, b) => a.cost - b.cost);
 }
 

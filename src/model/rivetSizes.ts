@@ -1,3 +1,4 @@
+import { NEAR } from '../units/near.ts';
 import type { Joint, Model, Rivet } from './schema.ts';
 
 /*
@@ -31,7 +32,7 @@ export function rivetSize(diameter: number): { readonly size: RivetSize; readonl
 
 /** The marked range of a blind rivet's kth length: sixteenths of an inch, in thousandths (TM 9-2320-387-24-2: 1/16 in wide). The second is 0.063 to 0.125 in. */
 export function gripRange(k: number): [number, number] {
-  const top = (n: number): number => Math.floor(n * 62.5 + 1e-9) / 1000;
+  const top = (n: number): number => Math.floor(n * 62.5 + NEAR) / 1000;
   return [k === 0 ? 0.508 : inch(top(k) + 0.001), inch(top(k + 1))];
 }
 

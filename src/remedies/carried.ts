@@ -6,6 +6,7 @@ import { sizeBook } from '../model/sizes.ts';
 import type { Skeleton } from '../parts/layout/layout.ts';
 import { feelableAt } from '../parts/layout/meeting.ts';
 import { skeletonOf } from '../parts/layout/skeleton.ts';
+import { NEAR } from '../units/near.ts';
 
 /*
  * What would a feeler or the string read now? A gap that was felt, or a nose read from the string, is known better than
@@ -48,7 +49,7 @@ export function roomsMoved(before: Model, after: Model): { readonly size: string
   const [from, to] = [computed(was.model, keys), computed(is.model, keys)];
   return [...to].flatMap(([size, value]) => {
     const by = value - (from.get(size) ?? Number.NaN);
-    return Math.abs(by) > 1e-9 ? [{ size, by }] : [];
+    return Math.abs(by) > NEAR ? [{ size, by }] : [];
   });
 }
 

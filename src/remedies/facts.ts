@@ -1,6 +1,7 @@
 import { bagOf } from '../checks/holes/rivets.ts';
 import type { Doubler, Model } from '../model/schema.ts';
 import { skeletonOf } from '../parts/layout/skeleton.ts';
+import { NEAR } from '../units/near.ts';
 import { gramsAdded } from './pieceMass.ts';
 
 /*
@@ -54,7 +55,7 @@ export function factsOf(before: Model, after: Model): Facts {
     if (!old) return [];
     const [a, b] = [bagOf(was, old), bagOf(is, j)];
     const sameRivet = old.rivet.diameter === j.rivet.diameter && old.rivet.grip?.[0] === j.rivet.grip?.[0];
-    if (Math.abs(a.grip - b.grip) < 1e-9 && old.layers.length === j.layers.length && sameRivet) return [];
+    if (Math.abs(a.grip - b.grip) < NEAR && old.layers.length === j.layers.length && sameRivet) return [];
     return [
       {
         joint: j.id,

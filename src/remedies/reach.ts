@@ -3,6 +3,7 @@ import type { CheckId, Finding } from '../checks/finding.ts';
 import type { Limit } from '../model/limits.ts';
 import { keptWhole } from '../model/rested.ts';
 import type { Model } from '../model/schema.ts';
+import { NEAR } from '../units/near.ts';
 import { isDisputed } from './disputed.ts';
 
 /*
@@ -12,8 +13,6 @@ import { isDisputed } from './disputed.ts';
  */
 
 type Bands = Pick<Limit, 'fits' | 'act'>;
-
-const NEAR = 1e-9;
 
 /** Past the end of fits by `past`, act lying `width` further: over 1, at 2 where act begins, and on at the same rate. */
 function reachPast(past: number, width: number): number {

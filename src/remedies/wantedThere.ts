@@ -6,6 +6,7 @@ import type { Model } from '../model/schema.ts';
 import type { Bay, EndName, RibPlace, Skeleton } from '../parts/layout/layout.ts';
 import { capGapChain, chordGapChain } from '../parts/layout/meeting.ts';
 import { skeletonOf } from '../parts/layout/skeleton.ts';
+import { NEAR } from '../units/near.ts';
 
 /*
  * Which size does a rib want at another place? The one that leaves there the daylight its drawing leaves, whatever it leaves
@@ -22,7 +23,7 @@ export interface Wanted {
 const drawn = (model: Model): Skeleton => skeletonOf({ ...model, readings: [] });
 
 const within = (value: number, [low, high]: Band): boolean =>
-  (low === null || value >= low - 1e-9) && (high === null || value <= high + 1e-9);
+  (low === null || value >= low - NEAR) && (high === null || value <= high + NEAR);
 
 /** The middle one of some numbers. */
 function median(values: readonly number[]): number | undefined {

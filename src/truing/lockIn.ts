@@ -9,6 +9,7 @@ import type { Bay, Skeleton } from '../parts/layout/layout.ts';
 import { thickness } from '../parts/layout/meeting.ts';
 import { skeletonOf } from '../parts/layout/skeleton.ts';
 import { noseOutline } from '../parts/shapes/noseOutline.ts';
+import { NEAR } from '../units/near.ts';
 
 /*
  * Asks: what does the skin do to a twist left in the skeleton? The bare skeleton is two open channels, the skinned panel
@@ -118,7 +119,7 @@ function foundTwist(skeleton: Skeleton): Found | undefined {
     for (const [i, a] of all.entries()) {
       for (const b of all.slice(i + 1)) {
         const [more, same] = [Math.abs(b.v - a.v) - Math.abs(most.twist), b.at - a.at < most.to - most.from];
-        if (more > 1e-9 || (more > -1e-9 && same)) most = { twist: b.v - a.v, from: a.at, to: b.at };
+        if (more > NEAR || (more > -NEAR && same)) most = { twist: b.v - a.v, from: a.at, to: b.at };
       }
     }
     return most;

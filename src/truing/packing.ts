@@ -7,6 +7,7 @@ import { UPRIGHT } from '../model/quantities.ts';
 import type { Model } from '../model/schema.ts';
 import type { Skeleton } from '../parts/layout/layout.ts';
 import { skeletonOf } from '../parts/layout/skeleton.ts';
+import { NEAR } from '../units/near.ts';
 
 /*
  * Asks: what goes under which support so that the panel lies true? A pack of p mm under one spar turns the chord there by
@@ -47,7 +48,7 @@ export function sharesAt(y: number, supports: readonly number[]): number[] {
 }
 
 const outer = ([a, b]: readonly [number | null, number | null]): number =>
-  Math.max(1e-9, Math.min(Math.abs(a ?? Number.POSITIVE_INFINITY), Math.abs(b ?? Number.POSITIVE_INFINITY)));
+  Math.max(NEAR, Math.min(Math.abs(a ?? Number.POSITIVE_INFINITY), Math.abs(b ?? Number.POSITIVE_INFINITY)));
 
 function problemOf(skeleton: Skeleton, side: PackSide): Problem | undefined {
   const { model, book } = skeleton;
@@ -245,7 +246,7 @@ function searched(
       if (looks++ > MOST_LOOKS) return false;
       const now = [...packs, thick(pieces)];
       const { least, next } = bound(now);
-      if (least >= value - 1e-9) return false;
+      if (least >= value - NEAR) return false;
       if (now.length === columns) {
         value = least;
         choice = [...taken, pieces];
@@ -356,7 +357,7 @@ export function packsUnder(model: Model, side: PackSide, most = 3): PackingPlan 
 export function packing(model: Model, most = 3): PackingPlan | undefined {
   const [front, rear] = [packsUnder(model, 'front', most), packsUnder(model, 'rear', most)];
   if (!front || !rear) return front ?? rear;
-  return rear.after.largest < front.after.largest - 1e-9 ? rear : front;
+  return rear.after.largest < front.after.largest - NEAR ? rear : front;
 }
 
 /** What a reading says that was worked out from a plan and not read again. */

@@ -1,4 +1,5 @@
 import { inches, millimetres } from './convert.ts';
+import { NEAR } from './near.ts';
 
 /* Drills by number and letter, and sizes by their 64ths of an inch. */
 
@@ -46,7 +47,7 @@ export function drillName(mm: number): string | undefined {
  * answers undefined instead of a drill that is not the next one up.
  */
 export function nearestDrillAtLeast(mm: number): Drill | undefined {
-  const next = DRILLS.findIndex((drill) => drill.mm >= mm - 1e-9);
+  const next = DRILLS.findIndex((drill) => drill.mm >= mm - NEAR);
   const drill = DRILLS[next];
   if (drill === undefined) return undefined;
   const before = DRILLS[next - 1];

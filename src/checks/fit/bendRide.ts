@@ -4,6 +4,7 @@ import type { Doubler } from '../../model/schema.ts';
 import type { Bay, RibPlace, Skeleton } from '../../parts/layout/layout.ts';
 import { capGapChain, clearHeight, sparOf, thickness } from '../../parts/layout/meeting.ts';
 import { fractionName } from '../../units/drills.ts';
+import { NEAR } from '../../units/near.ts';
 import { atEnd } from '../at.ts';
 import { sentence, show } from '../describe.ts';
 import { type Finding, judge } from '../finding.ts';
@@ -33,7 +34,7 @@ export function leastRadius(sparRadius: number, sheet: number): number {
 /** The next 64th of an inch at or above a radius: what a builder has a bending block for. 1.765 mm → 5/64 in (1.984). */
 export function nextBlock(radius: number): number {
   const step = 25.4 / 64;
-  return Math.ceil(radius / step - 1e-9) * step;
+  return Math.ceil(radius / step - NEAR) * step;
 }
 
 /** How far a flat piece of a height runs past the inside bend tangent of the spar web, each end; negative is clear. */

@@ -5,6 +5,7 @@ import { limitFor } from '../../model/limits.ts';
 import type { MainRib } from '../../model/schema.ts';
 import type { Bay, Skeleton } from '../../parts/layout/layout.ts';
 import { chordGapChain, type Hold } from '../../parts/layout/meeting.ts';
+import { NEAR } from '../../units/near.ts';
 import { sentence, show } from '../describe.ts';
 import { type Finding, judge } from '../finding.ts';
 
@@ -49,7 +50,7 @@ export function seatingOf(skeleton: Skeleton): Seating | undefined {
   const fitted = leastSquaresLine(ys, ends);
   const rest = touchingLine(ys, ends);
   const resting = ys.map((y, i) => Math.max(0, valueAt(rest, y) - ends[i]!));
-  const reach = Math.max(1e-9, ...ends.map(Math.abs)) * 1e-9;
+  const reach = Math.max(NEAR, ...ends.map(Math.abs)) * NEAR;
   return {
     stations: seats.map((s) => s.bay.station.id),
     asBowed: seatsOf(skeleton, 'bowed').map((s) => best(s.k)),

@@ -2,6 +2,7 @@ import { type Chain, combine, uncertainty } from '../../chains/chain.ts';
 import { chanceWithin, type Wander } from '../../chains/circular.ts';
 import { BLOCK, Sampler } from '../../chains/sampling.ts';
 import { smallestHolding } from '../../geometry/circle.ts';
+import { NEAR } from '../../units/near.ts';
 import { chainOf, type HoleCircle } from './cleanUpDrill.ts';
 
 /*
@@ -44,7 +45,7 @@ function distinct(circles: readonly HoleCircle[]): HoleCircle[] {
   for (const c of circles) {
     const at = kept.findIndex((k) => {
       const w = apart(k, c);
-      return w.uAlong === 0 && w.uUp === 0 && Math.hypot(w.along, w.up) < 1e-9;
+      return w.uAlong === 0 && w.uUp === 0 && Math.hypot(w.along, w.up) < NEAR;
     });
     if (at < 0) kept.push(c);
     else if (c.diameter > kept[at]!.diameter) kept[at] = c;
@@ -54,7 +55,7 @@ function distinct(circles: readonly HoleCircle[]): HoleCircle[] {
 
 /** Chance that a drill on the guide's axis cleans every layer up. */
 export function chanceFollowing(circles: readonly HoleCircle[], guide: HoleCircle, final: number): number {
-  if (guide.diameter > final + 1e-9) return 0;
+  if (guide.diameter > final + NEAR) return 0;
   const others = circles.filter((c) => c !== guide);
   if (unrelated(circles))
     return others.reduce((p, c) => p * chanceWithin((final - c.diameter) / 2, apart(c, guide)), 1);
@@ -63,7 +64,7 @@ export function chanceFollowing(circles: readonly HoleCircle[], guide: HoleCircl
 
 /** Chance that some axis cleans every layer up: that all circles lie in one of the final size. */
 export function chanceBestAxis(circles: readonly HoleCircle[], final: number): number {
-  if (circles.some((c) => c.diameter > final + 1e-9)) return 0;
+  if (circles.some((c) => c.diameter > final + NEAR)) return 0;
   const [a, b, ...more] = distinct(circles);
   if (!a || !b) return 1;
   if (more.length === 0) return chanceWithin(final - (a.diameter + b.diameter) / 2, apart(a, b));

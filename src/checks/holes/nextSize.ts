@@ -2,6 +2,7 @@ import { best } from '../../chains/chain.ts';
 import type { Hole, Joint } from '../../model/schema.ts';
 import type { Skeleton } from '../../parts/layout/layout.ts';
 import { drillName } from '../../units/drills.ts';
+import { NEAR } from '../../units/near.ts';
 import { formatLength } from '../../units.ts';
 import { show } from '../describe.ts';
 import { circlesOf, type HoleCircle, type Need, needOf } from './cleanUpDrill.ts';
@@ -119,7 +120,7 @@ export function nextSize(
   if (!next) return { ok: false, why: 'this is the largest rivet of the design' };
   if (need.bestAxis > next.drill) return { ok: false, why: `even ${drillText(next.drill)} would not clean it up` };
   const wanted = 2 * next.rivet;
-  const short = edges.filter((e) => e.atNext !== undefined && e.atNext < wanted - 1e-9);
+  const short = edges.filter((e) => e.atNext !== undefined && e.atNext < wanted - NEAR);
   if (short.length > 0) {
     const least = Math.min(...short.map((e) => e.atNext!));
     const parts = short.filter((e) => e.atNext! < least + 0.005).map((e) => e.part);
@@ -129,7 +130,7 @@ export function nextSize(
     };
   }
   const pitch = leastPitch(joint);
-  if (pitch < 3 * next.rivet - 1e-9)
+  if (pitch < 3 * next.rivet - NEAR)
     return {
       ok: false,
       why: `the holes stand ${show(model, pitch)} apart and the next size wants ${show(model, 3 * next.rivet)}`,

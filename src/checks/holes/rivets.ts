@@ -2,6 +2,7 @@ import { best, uncertainty } from '../../chains/chain.ts';
 import type { Joint, Rivet } from '../../model/schema.ts';
 import type { Skeleton } from '../../parts/layout/layout.ts';
 import { fractionName } from '../../units/drills.ts';
+import { NEAR } from '../../units/near.ts';
 import { formatLength } from '../../units.ts';
 import { show } from '../describe.ts';
 import { solidLength } from './grip.ts';
@@ -32,7 +33,7 @@ export interface Bag {
 
 /** Length to buy for a solid rivet, mm: grip + 1.5 D, up to the next half size. 0.100 in grip and 5/32 in: 0.334 → 11/32 in. */
 export function solidToBuy(grip: number, diameter: number): number {
-  return Math.ceil(solidLength(grip, diameter) / HALF_SIZE - 1e-9) * HALF_SIZE;
+  return Math.ceil(solidLength(grip, diameter) / HALF_SIZE - NEAR) * HALF_SIZE;
 }
 
 /** Rivet metal taken at 0.100 lb/in³, from memory, in g/mm³. */

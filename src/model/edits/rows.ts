@@ -1,3 +1,4 @@
+import { NEAR } from '../../units/near.ts';
 import { alongAt } from '../along.ts';
 import { APART, SKIN } from '../metal.ts';
 import type { Hole, Joint, Model, SparName } from '../schema.ts';
@@ -19,7 +20,7 @@ export function rowPlaces({ count, pitch }: RowRule): number[] {
 
 /** Most holes of a pitch that a row of a length takes with an edge distance kept at both ends. 70 mm, 2.5D of 1/8 in, 4D: 5. */
 export function mostHoles(length: number, edge: number, pitch: number): number {
-  return length < 2 * edge ? 0 : Math.floor((length - 2 * edge) / pitch + 1e-9) + 1;
+  return length < 2 * edge ? 0 : Math.floor((length - 2 * edge) / pitch + NEAR) + 1;
 }
 
 /** A row laid out from the edge distance kept at both ends of a length. */

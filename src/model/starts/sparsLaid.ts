@@ -1,3 +1,4 @@
+import { NEAR } from '../../units/near.ts';
 import { grainOf, onGrain, sheetName } from '../drawn.ts';
 import type { Alloy, Along, Model, Sheet, Spar } from '../schema.ts';
 import type { PanelPlan, SparPlan, Taper } from './plan.ts';
@@ -33,7 +34,7 @@ export function namedSheet(plan: PanelPlan, thickness: number): string {
 /** An inside radius easy on the alloy, up to the next 64th: 2 sheets, 4 for 2024, 6 for 7075 (AC 43.13-1B table 4-6 asks for no more up to 1/8 in, 5 and 7 beyond). */
 export function easyRadius(alloy: Alloy, sheet: number): number {
   const SIXTY_FOURTH = 25.4 / 64;
-  return tidied(Math.ceil((sheetsOfRadius(alloy) * sheet) / SIXTY_FOURTH - 1e-9) * SIXTY_FOURTH);
+  return tidied(Math.ceil((sheetsOfRadius(alloy) * sheet) / SIXTY_FOURTH - NEAR) * SIXTY_FOURTH);
 }
 
 function sheetsOfRadius(alloy: Alloy): number {

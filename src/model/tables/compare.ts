@@ -35,7 +35,7 @@ export function alike(model: Model, other: Model): { readonly other: Model; read
   return opposite ? { other: mirrorModel(other), mirrored: true } : { other, mirrored: false };
 }
 
-const NEAR = 5e-5;
+const SAME = 5e-5;
 
 /** How a kind of value is printed: with how many decimals beyond the usual, and with its sign where it is a difference. */
 type Print = (v: number, more: number, signed: boolean) => string;
@@ -138,7 +138,7 @@ export function differencesOf(tables: readonly Table[], model: Model, against: M
 }
 
 const same = (a: CellValue | undefined, b: CellValue | undefined): boolean =>
-  a === b || (typeof a === 'number' && typeof b === 'number' && Math.abs(a - b) < NEAR);
+  a === b || (typeof a === 'number' && typeof b === 'number' && Math.abs(a - b) < SAME);
 
 /** Sizes that were read in either and are not the same in both; what only one has read is told as such. */
 function readingDifferences(model: Model, other: Model): Difference[] {

@@ -1,3 +1,5 @@
+import { NEAR } from '../../units/near.ts';
+
 /*
  * What a bend takes out of a flat sheet: allowance, setback, relief holes. Lengths mm, angles degrees: the angle is the one
  * the metal is bent through, 180 less the angle between the flanges.
@@ -64,5 +66,5 @@ export function leastRelief(thickness: number): LeastRelief {
 /** Relief hole for a corner: no less than the table's, nor than `reach` from its centre takes; the next 32nd of an inch. */
 export function reliefDiameter(thickness: number, reach = 0): number {
   const least = leastRelief(thickness).diameter;
-  return Math.max(least, Math.ceil((2 * reach) / STEP - 1e-9) * STEP);
+  return Math.max(least, Math.ceil((2 * reach) / STEP - NEAR) * STEP);
 }

@@ -2,6 +2,7 @@ import { best } from '../../chains/chain.ts';
 import { alongAt } from '../../model/along.ts';
 import { UPRIGHT } from '../../model/quantities.ts';
 import type { SparName } from '../../model/schema.ts';
+import { NEAR } from '../../units/near.ts';
 import type { Bay, Skeleton } from '../layout/layout.ts';
 import { clearHeight, departure, sparOf } from '../layout/meeting.ts';
 import { mixedRing, ringAt, type SparRing } from '../shapes/spar.ts';
@@ -265,7 +266,7 @@ function seated(
       const next = stances[i + way]?.bay.station.y ?? y + way * 1e6;
       const reach = Math.min(seat(stance), 0.45 * Math.abs(next - y));
       const turn = Math.abs((ringAt(rings, y + way * reach).pitch ?? 0) - (ringAt(rings, y).pitch ?? 0)) / reach;
-      const steps = Math.ceil(reach / Math.min(Math.max((4 * OFF) / (FACET * turn || 1e-9), STEP[0]), STEP[1]));
+      const steps = Math.ceil(reach / Math.min(Math.max((4 * OFF) / (FACET * turn || NEAR), STEP[0]), STEP[1]));
       return Array.from({ length: steps }, (_, k) => y + (way * reach * (k + 1)) / steps)
         .filter((here) => here > first.y && here < last.y && rings.every((r) => Math.abs(r.y - here) > 1e-6))
         .map((here) => ({ ...ringAt(rings, here), droop }));

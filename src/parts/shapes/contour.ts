@@ -1,6 +1,7 @@
 import { signedArea } from '../../geometry/outline.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 import { once } from '../../once.ts';
+import { NEAR } from '../../units/near.ts';
 
 /** A row of contour points. Runs follow one another round a closed shape, either way; from one run's last point to the next one's first the shape is cut straight. */
 export interface ContourRun {
@@ -78,7 +79,7 @@ function roomAt(p: Vec2, way: Vec2, all: readonly Vec2[]): number {
   for (const q of all) {
     const [dx, dz] = [q[0] - p[0], q[1] - p[1]];
     const lean = (way[0] * dx + way[1] * dz) / len;
-    if (lean > 1e-9) least = Math.min(least, (dx * dx + dz * dz) / (2 * lean));
+    if (lean > NEAR) least = Math.min(least, (dx * dx + dz * dz) / (2 * lean));
   }
   return (0.95 * least) / len;
 }

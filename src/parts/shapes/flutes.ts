@@ -61,7 +61,7 @@ export function fluted(run: FlangeRun, flutes: FluteShape | undefined): { run: F
     names.push(name);
     let last = s;
     for (const place of places) {
-      if (place - last < NEAR || place > s + side - NEAR) continue;
+      if (place - last < ONE_POINT || place > s + side - ONE_POINT) continue;
       points.push(between2(p, q, (place - s) / side));
       dents.push(dentAt(place));
       names.push(name);
@@ -73,7 +73,7 @@ export function fluted(run: FlangeRun, flutes: FluteShape | undefined): { run: F
 }
 
 /** Points nearer than this are one, mm. */
-const NEAR = 1e-3;
+const ONE_POINT = 1e-3;
 
 const nameOf = ({ name }: FlangeRun, i: number): string => (typeof name === 'string' ? name : (name[i] ?? ''));
 

@@ -1,5 +1,6 @@
 import type { Solid } from '../../geometry/solids.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
+import { NEAR } from '../../units/near.ts';
 import {
   bodyOf,
   type EndShape,
@@ -54,7 +55,7 @@ export function joggledOutline(outline: readonly Vec2[], end: PlacedEnd): { poin
     const q = outline[i + 1];
     if (q === undefined) return [p];
     const between = xs
-      .filter((x) => (x - p[0]) * (x - q[0]) < -1e-9)
+      .filter((x) => (x - p[0]) * (x - q[0]) < -NEAR)
       .sort((a, b) => Math.abs(a - p[0]) - Math.abs(b - p[0]));
     return [p, ...between.map((x): Vec2 => [x, p[1] + ((q[1] - p[1]) * (x - p[0])) / (q[0] - p[0])])];
   });

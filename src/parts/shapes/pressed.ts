@@ -1,6 +1,7 @@
 import { arcPoints } from '../../geometry/outline.ts';
 import { cylinder, loft, mirroredSolid, type Solid, union } from '../../geometry/solids.ts';
 import type { Vec2, Vec3 } from '../../geometry/vector.ts';
+import { NEAR } from '../../units/near.ts';
 import { drawnIn, type FlangeRun } from './contour.ts';
 import { drilled, type HoleShape } from './drilled.ts';
 import { type FluteShape, fluted } from './flutes.ts';
@@ -220,7 +221,7 @@ export function trimmed(run: FlangeRun, tabs: readonly TabShape[], back: (tab: T
   for (const tab of tabs) {
     const { x, inward } = tab;
     const limit = x + inward * back(tab);
-    const keeps = ([px]: Vec2) => (px - limit) * inward > 1e-9;
+    const keeps = ([px]: Vec2) => (px - limit) * inward > NEAR;
     const kept: Vec2[] = [];
     const names: string[] = [];
     points.forEach((p, i) => {

@@ -1,6 +1,7 @@
 import { checkAll } from '../../checks/checkAll.ts';
 import { leastRadius, nextBlock } from '../../checks/fit/bendRide.ts';
 import type { Doubler, Model } from '../../model/schema.ts';
+import { NEAR } from '../../units/near.ts';
 import type { Maker } from '../asked.ts';
 import { radiusText, sheetOf } from '../onHand.ts';
 import { FREE, type Remedy } from '../remedy.ts';
@@ -45,7 +46,7 @@ function inOneGo(model: Model, bent: readonly Remedy[], id: string): Remedy[] {
   if (!first) return [];
   const radii = bent.map((r) => r.edit.apply(model).doublers.find((d) => d.id === r.part)?.radius ?? 0);
   const [one = 0] = radii;
-  const alike = radii.every((r) => Math.abs(r - one) < 1e-9);
+  const alike = radii.every((r) => Math.abs(r - one) < NEAR);
   const how = alike ? `bent at ${radiusText(model, one)} inside` : 'each bent at its own easier radius';
   const names = listed(bent.map((r) => r.part));
   return [

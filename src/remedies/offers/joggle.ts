@@ -1,5 +1,6 @@
 import { show } from '../../checks/describe.ts';
 import type { MainRib, Model } from '../../model/schema.ts';
+import { NEAR } from '../../units/near.ts';
 import { type Maker, mainEnd } from '../asked.ts';
 import { carrying } from '../carried.ts';
 import { BENT_COLD, FREE, type Remedy, shifted } from '../remedy.ts';
@@ -24,7 +25,7 @@ export function joggleDeeper(model: Model, rib: MainRib, end: 'front' | 'rear', 
 }
 
 /** What each side is pressed deeper by for an end that binds by so many mm: half of it, up to the next twentieth. */
-export const deeperBy = (binds: number): number => Math.ceil((binds / 2) * 20 - 1e-9) / 20;
+export const deeperBy = (binds: number): number => Math.ceil((binds / 2) * 20 - NEAR) / 20;
 
 /** The joggle of a binding rib end pressed deeper. */
 export const joggledDeeper: Maker = (asked) => {

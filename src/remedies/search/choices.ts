@@ -6,6 +6,7 @@ import type { Model } from '../../model/schema.ts';
 import type { Bay, Skeleton } from '../../parts/layout/layout.ts';
 import { chordGapChain } from '../../parts/layout/meeting.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
+import { NEAR } from '../../units/near.ts';
 import { rebag } from '../offers/bag.ts';
 import { gramsAdded } from '../pieceMass.ts';
 import { type Before, type Left, leftBy, levelIn } from '../reach.ts';
@@ -102,15 +103,15 @@ const COUNTS: readonly ((c: Choice) => number)[] = [
   (c) => Number(c.noseTouched),
 ];
 const alike = (a: number | undefined, b: number | undefined): boolean =>
-  a === b || (a !== undefined && b !== undefined && Math.abs(a - b) < 1e-9);
+  a === b || (a !== undefined && b !== undefined && Math.abs(a - b) < NEAR);
 
 /** Choices that no other of the same nose and the same chord gap beats on every count; doing nothing stays. */
 function unbeatenChoices(all: readonly Choice[]): Choice[] {
   const beaten = (c: Choice, i: number): boolean =>
     all.some((d, j) => {
       if (i === j || !alike(c.nose, d.nose) || !alike(c.chord, d.chord)) return false;
-      const better = COUNTS.some((f) => f(d) < f(c) - 1e-9);
-      return COUNTS.every((f) => f(d) <= f(c) + 1e-9) && (better || j < i);
+      const better = COUNTS.some((f) => f(d) < f(c) - NEAR);
+      return COUNTS.every((f) => f(d) <= f(c) + NEAR) && (better || j < i);
     });
   return all.filter((c, i) => c.remedies.length === 0 || !beaten(c, i));
 }

@@ -2,6 +2,7 @@ import type { CheckId } from '../../checks/finding.ts';
 import type { Batten, PostChoice } from '../../mechanics/batten.ts';
 import { limitFor } from '../../model/limits.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
+import { NEAR } from '../../units/near.ts';
 import { type Before, counts, type Left, type Level, levelOf, reachOf } from '../reach.ts';
 import type { Choice } from './choices.ts';
 import { FINDINGS_ALONE, findingsFirst, GRAM, type Objective, OFF, type Weights } from './objectives.ts';
@@ -53,7 +54,7 @@ export function coreOf(v: Variant, objective: Objective, before: Before, most = 
     ...prices,
     ys: skeletonOf(v.model).bays.map((b) => b.station.y),
     choices: v.choices.map((list) => list.map(choiceOf)),
-    line: (station, off) => (Math.abs(off) > most + 1e-9 ? Number.POSITIVE_INFINITY : prices.line(station, off)),
+    line: (station, off) => (Math.abs(off) > most + NEAR ? Number.POSITIVE_INFINITY : prices.line(station, off)),
   };
 }
 
@@ -62,7 +63,7 @@ export function readWeight(
   cost: number,
   w: Weights,
 ): { readonly beyond: number; readonly outside: number; readonly work: number } {
-  const beyond = Math.floor(cost / w.beyond + 1e-9);
+  const beyond = Math.floor(cost / w.beyond + NEAR);
   const rest = cost - beyond * w.beyond;
   const outside = findingsFirst(w) ? Math.floor(rest / w.outside + 1e-7) : 0;
   return { beyond, outside, work: w.work > 0 ? Math.floor((rest - outside * w.outside) / w.work + 1e-6) : 0 };

@@ -5,6 +5,7 @@ import type { Model } from '../../model/schema.ts';
 import type { EndName, RibPlace, Skeleton } from '../../parts/layout/layout.ts';
 import { capGapChain, chordGapChain } from '../../parts/layout/meeting.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
+import { NEAR } from '../../units/near.ts';
 import { bias } from '../offers/bias.ts';
 import { channelDoubler } from '../offers/channel.ts';
 import { bendClear } from '../offers/easier.ts';
@@ -88,7 +89,7 @@ function atCaps(now: EndNow): Remedy[] {
   return [
     ...place.doublers.flatMap((d) => sheets(model).flatMap((s) => (s === d.sheet ? [] : [resheet(model, d, s)]))),
     ...(gap > 0 ? fillings(now, gap) : deeper(now, -gap)),
-    ...(rib.kind === 'main' && Math.abs(held) > 1e-9 ? [bias(model, rib, end, 0)] : []),
+    ...(rib.kind === 'main' && Math.abs(held) > NEAR ? [bias(model, rib, end, 0)] : []),
   ];
 }
 

@@ -3,6 +3,7 @@ import { against, fromNominal, type Nose, nosesOf } from '../../checks/fit/noseL
 import { limitFor } from '../../model/limits.ts';
 import type { Model } from '../../model/schema.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
+import { NEAR } from '../../units/near.ts';
 import { type Before, type Counted, type Level, levelIn } from '../reach.ts';
 
 /*
@@ -26,7 +27,7 @@ export const aimOf = (aims: NoseAims, station: string): NoseAim => aims.get(stat
 export const sameAim = (a: NoseAim, b: NoseAim): boolean =>
   a.level === b.level &&
   a.off.length === b.off.length &&
-  a.off.every((v, i) => Math.abs(v - (b.off[i] ?? Number.POSITIVE_INFINITY)) < 1e-9);
+  a.off.every((v, i) => Math.abs(v - (b.off[i] ?? Number.POSITIVE_INFINITY)) < NEAR);
 
 /** The worst nose finding of each station, echoes aside. */
 function levels(model: Model, before: Before): Map<string, Level> {

@@ -1,4 +1,5 @@
 import { assign } from '../../mechanics/assignment.ts';
+import { NEAR } from '../../units/near.ts';
 
 /*
  * In which order do a few things cost least, where an order costs more than the sum of its places? Every order is tried up
@@ -58,7 +59,7 @@ export function searchOrders({
     let best = { order: asTheyStand, cost: asIs };
     for (const order of list) {
       const c = cost(order);
-      if (c < best.cost - 1e-9) best = { order: [...order], cost: c };
+      if (c < best.cost - NEAR) best = { order: [...order], cost: c };
     }
     return best;
   };
@@ -69,7 +70,7 @@ export function searchOrders({
   let best = least([to, one.order]);
   for (;;) {
     const next = least([best.order, ...neighbours(best.order)]);
-    if (next.cost >= best.cost - 1e-9) break;
+    if (next.cost >= best.cost - NEAR) break;
     best = next;
   }
   return { ...known, ...best, proven: best.cost <= bound + rest + 1e-6 };

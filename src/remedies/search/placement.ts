@@ -1,5 +1,6 @@
 import type { MainRib, Model, NoseRib } from '../../model/schema.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
+import { NEAR } from '../../units/near.ts';
 import { holesIn } from '../holesAt.ts';
 import { interchangeableRibs, swap } from '../offers/swap.ts';
 import { measureFirst } from '../reach.ts';
@@ -110,8 +111,8 @@ function place(model: Model, kind: Like['kind'], group: readonly Like[]): Placem
     const made = planOf(model, exchangesFor(model, ids, placed), name);
     return made.ok ? made.plan : undefined;
   };
-  const better = found.cost < found.asIs - 1e-9;
-  const swapBetters = found.swapCost < found.asIs - 1e-9;
+  const better = found.cost < found.asIs - NEAR;
+  const swapBetters = found.swapCost < found.asIs - NEAR;
   const what = WORDS[kind];
   const sure = found.proven
     ? `Proven over all placements of ${ids.length} ${what}.`

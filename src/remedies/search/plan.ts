@@ -4,6 +4,7 @@ import { against, nosesOf } from '../../checks/fit/noseLine.ts';
 import type { Fault } from '../../model/file/faults/fault.ts';
 import type { Model } from '../../model/schema.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
+import { NEAR } from '../../units/near.ts';
 import { type Change, changesBetween, effectOf } from '../effect.ts';
 import { gramsAdded } from '../pieceMass.ts';
 import { counts, leftBy, measureFirst, reachOf } from '../reach.ts';
@@ -195,8 +196,8 @@ function beats(a: Plan, b: Plan): boolean {
   let better = false;
   for (const count of COUNTS) {
     const d = count(a.tally) - count(b.tally);
-    if (d > 1e-9) return false;
-    if (d < -1e-9) better = true;
+    if (d > NEAR) return false;
+    if (d < -NEAR) better = true;
   }
   return better;
 }
