@@ -40,7 +40,8 @@ const least = (values: readonly (number | undefined)[]): number | null => {
   return known.length > 0 ? Math.min(...known) : null;
 };
 
-function rowOf(a: HoleAnswer): LedgerRow {
+/** A hole's answer as a row of the ledger. */
+export function ledgerRow(a: HoleAnswer): LedgerRow {
   const sizes = [...new Set(a.circles.map((c) => c.diameter))].sort((p, q) => p - q);
   return {
     hole: `${a.joint.id} ${a.hole.id}`,
@@ -67,7 +68,7 @@ function rowOf(a: HoleAnswer): LedgerRow {
 
 /** The hole ledger of a panel at a stage. */
 export function ledgerOf(model: Model, stage?: string): LedgerRow[] {
-  return askHoles(skeletonOf(model), { stage }).map(rowOf);
+  return askHoles(skeletonOf(model), { stage }).map(ledgerRow);
 }
 
 function holeText(model: Model, r: LedgerRow): string {

@@ -3,7 +3,7 @@ import type { SheetFile } from './files.ts';
 import type { PaperName } from './paper/page.ts';
 import { cutListSheet } from './templates/cutList.ts';
 import { pieceDxf, pieceSvg } from './templates/dxf.ts';
-import { type Piece } from './templates/piece.ts';
+import type { Piece } from './templates/piece.ts';
 import { cutPieces, ribPieces } from './templates/pieces.ts';
 import { pieceTemplates, ribTemplates, stripTemplates } from './templates/templates.ts';
 

@@ -34,21 +34,22 @@ const KIND: Readonly<Record<Decision['kind'], string>> = {
   'left-open': 'Still open: ',
 };
 
+/** A decision of the panel's file as paper says it. */
+export const decidedOf = ({ kind, what, why, ask, asked, date, lines }: Decision): Decided => ({
+  what: `${KIND[kind]}${what}`,
+  why,
+  ask,
+  asked,
+  date,
+  lines: lines.map((l) => ({
+    what: `${checkName(l.check)}, ${l.place}`,
+    before: said(l.before),
+    after: said(l.after),
+  })),
+});
+
 /** What the panel's own file says was decided, oldest first. */
-export function decidedIn(model: Model): Decided[] {
-  return (model.decisions ?? []).map(({ kind, what, why, ask, asked, date, lines }) => ({
-    what: `${KIND[kind]}${what}`,
-    why,
-    ask,
-    asked,
-    date,
-    lines: lines.map((l) => ({
-      what: `${checkName(l.check)}, ${l.place}`,
-      before: said(l.before),
-      after: said(l.after),
-    })),
-  }));
-}
+export const decidedIn = (model: Model): Decided[] => (model.decisions ?? []).map(decidedOf);
 
 const said = (line: { readonly text: string; readonly verdict: string } | undefined): string =>
   line ? `${line.text}: ${line.verdict}` : 'nothing';

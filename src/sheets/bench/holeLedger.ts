@@ -3,9 +3,11 @@ import { bagOf } from '../../checks/holes/rivets.ts';
 import { earliestStage, opensAt } from '../../checks/holes/stages.ts';
 import { askHoles } from '../../drilling/drill.ts';
 import { gatesOf } from '../../drilling/gates.ts';
-import { type HoleAnswer } from '../../drilling/hole.ts';
-import { type LedgerRow, ledgerOf } from '../../drilling/ledger.ts';
+import type { HoleAnswer } from '../../drilling/hole.ts';
+import { ledgerRow } from '../../drilling/ledger.ts';
+import type { Joint, Model } from '../../model/schema.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
+import { spanOf } from '../../parts/layout/span.ts';
 import { formatPercent } from '../../units.ts';
 import { figure } from '../paper/figures.ts';
 import { flowed, heading, table, words } from '../paper/flow.ts';
@@ -29,30 +31,42 @@ const ANSWER = {
   never: 'NEVER at this size',
   done: 'done',
 } as const;
+/** The same at the head of a line. */
+const HEAD = { ...ANSWER, now: 'DRILL NOW', done: 'Done' } as const;
+
+/** A joint's holes with their answers; every joint that is asked of has one at least. */
+interface RowOfHoles {
+  readonly joint: Joint;
+  readonly holes: readonly HoleAnswer[];
+}
+
+function rowsOf(answers: readonly HoleAnswer[]): RowOfHoles[] {
+  const joints = [...new Set(answers.map((a) => a.joint))];
+  return joints.map((joint) => ({ joint, holes: answers.filter((a) => a.joint === joint) }));
+}
 
 /**
  * Joints in drilling order: what may be drilled now, then by the stage that opens it, then what has no good step, then what
  * is done; within one, from the middle of the span outward (NAVEDTRA 14018: from the centre outward), front before rear.
  */
-function drillingOrder(job: Job): (readonly HoleAnswer[])[] {
-  const skeleton = skeletonOf(job.model);
-  const { stages } = job.model;
-  const [first, last] = [skeleton.bays[0]!.station.y, skeleton.bays.at(-1)!.station.y];
-  const off = new Map(skeleton.bays.map((b) => [b.station.id, Math.abs(b.station.y - (first + last) / 2)]));
-  const answers = askHoles(skeleton);
-  const joints = [...new Set(answers.map((a) => a.joint))].map((joint) => answers.filter((a) => a.joint === joint));
-  const stageOf = ({ joint }: HoleAnswer): number => {
-    const earliest = earliestStage(job.model, joint);
-    return opensAt(job.model, joint) ?? (earliest ? stages.indexOf(earliest) : 0);
-  };
-  const least = (holes: readonly HoleAnswer[]): number => Math.min(...holes.map((h) => RANK[h.state]));
-  return joints.sort(
-    (a, b) =>
-      least(a) - least(b) ||
-      stageOf(a[0]!) - stageOf(b[0]!) ||
-      off.get(a[0]!.joint.station)! - off.get(b[0]!.joint.station)! ||
-      (a[0]!.joint.id < b[0]!.joint.id ? -1 : 1),
+function drillingOrder({ model }: Job): RowOfHoles[] {
+  const skeleton = skeletonOf(model);
+  const { middle } = spanOf(skeleton.bays);
+  const yOf = new Map(skeleton.bays.map((b) => [b.station.id, b.station.y]));
+  const ordered = rowsOf(askHoles(skeleton)).map((row) => {
+    const earliest = earliestStage(model, row.joint);
+    const first = earliest ? model.stages.indexOf(earliest) : 0;
+    return {
+      row,
+      least: Math.min(...row.holes.map((h) => RANK[h.state])),
+      stage: opensAt(model, row.joint) ?? first,
+      off: Math.abs((yOf.get(row.joint.station) ?? middle) - middle),
+    };
+  });
+  ordered.sort(
+    (a, b) => a.least - b.least || a.stage - b.stage || a.off - b.off || (a.row.joint.id < b.row.joint.id ? -1 : 1),
   );
+  return ordered.map(({ row }) => row);
 }
 
 /** Within a joint from the middle of the row outward. */
@@ -65,61 +79,60 @@ function fromMiddle(holes: readonly HoleAnswer[]): HoleAnswer[] {
 
 const capital = (text: string): string => `${text[0]?.toUpperCase() ?? ''}${text.slice(1)}`;
 const diameters = (d: number | null): string => (d === null ? '' : d.toFixed(2));
+const isTrouble = (h: HoleAnswer): boolean => h.state === 'in doubt' || h.state === 'never';
 
-function jointRows(job: Job, all: readonly HoleAnswer[], ledger: ReadonlyMap<string, LedgerRow>): Row[] {
-  const { model } = job;
-  const { joint } = all[0]!;
+/** The line over holes of one joint that stand alike: what may be done, with which of them, and why. */
+function whyRow(alike: readonly HoleAnswer[], all: number): Row[] {
+  const h = alike[0];
+  if (!h) return [];
+  const who = alike.length === all ? '' : `, ${alike.map((a) => a.hole.id).join(', ')}`;
+  return [{ across: `${HEAD[h.state]}${who}: ${h.why}.`, bold: isTrouble(h) }];
+}
+
+function holeRow(model: Model, h: HoleAnswer): Row {
+  const r = ledgerRow(h);
+  const bold = isTrouble(h);
+  const length = (mm: number | null): string => (mm === null ? '' : figure(model, mm));
+  const texts = [
+    r.hole,
+    r.now,
+    r.final,
+    length(r.offset),
+    length(r.margin),
+    r.chance === null ? '' : formatPercent(r.chance),
+    diameters(r.edge),
+    diameters(r.edgeNext),
+    ANSWER[h.state],
+  ];
+  return [h.state === 'done' ? 'yes' : { tick: true }, ...texts.map((text) => ({ text, bold }))];
+}
+
+function jointRows({ model }: Job, row: RowOfHoles): Row[] {
+  const { joint } = row;
   const bag = bagOf(skeletonOf(model), joint);
-  const holes = fromMiddle(all);
-  const why = (alike: readonly HoleAnswer[]): Row => {
-    const h = alike[0]!;
-    const who = alike.length === holes.length ? '' : `, ${alike.map((a) => a.hole.id).join(', ')}`;
-    return {
-      across: `${h.state === 'now' ? 'DRILL NOW' : h.state === 'done' ? 'Done' : ANSWER[h.state]}${who}: ${h.why}.`,
-      bold: h.state === 'in doubt' || h.state === 'never',
-    };
-  };
+  const holes = fromMiddle(row.holes);
   const head: Row = {
     across: `${joint.id} at ${joint.station}, ${joint.end} spar: ${joint.layers.join(' / ')}, guide ${joint.guide}. Grip ${show(model, bag.grip)}: ${bag.take}.`,
     band: true,
   };
-  const row = (h: HoleAnswer): Row => {
-    const r = ledger.get(`${joint.id} ${h.hole.id}`)!;
-    const bold = h.state === 'in doubt' || h.state === 'never';
-    const cell = (text: string) => ({ text, bold });
-    return [
-      h.state === 'done' ? 'yes' : { tick: true },
-      cell(r.hole),
-      cell(r.now),
-      cell(r.final),
-      cell(r.offset === null ? '' : figure(model, r.offset)),
-      cell(r.margin === null ? '' : figure(model, r.margin)),
-      cell(r.chance === null ? '' : formatPercent(r.chance)),
-      cell(diameters(r.edge)),
-      cell(diameters(r.edgeNext)),
-      cell(ANSWER[h.state]),
-    ];
-  };
-  const reasons = [...new Set(holes.map((h) => `${h.state} ${h.why}`))];
-  return [
-    head,
-    ...reasons.flatMap((reason): Row[] => {
-      const alike = holes.filter((h) => `${h.state} ${h.why}` === reason);
-      return [why(alike), ...alike.map(row)];
-    }),
-  ];
+  const reasonOf = (h: HoleAnswer): string => `${h.state} ${h.why}`;
+  const reasons = [...new Set(holes.map(reasonOf))];
+  const told = reasons.flatMap((reason): Row[] => {
+    const alike = holes.filter((h) => reasonOf(h) === reason);
+    return [...whyRow(alike, holes.length), ...alike.map((h) => holeRow(model, h))];
+  });
+  return [head, ...told];
 }
 
 export function holeLedger(job: Job): Sheet {
   const { model } = job;
   const order = drillingOrder(job);
   if (order.length === 0) return flowed(job, FORM, [words('No holes are laid out on this panel yet.')]);
-  const ledger = new Map(ledgerOf(model).map((r) => [r.hole, r]));
-  const all = order.flat();
+  const all = order.flatMap((row) => row.holes);
   const count = (state: HoleAnswer['state']): number => all.filter((a) => a.state === state).length;
   const stage = model.stages.find((s) => s.id === model.now);
   const [pilots, final] = gatesOf(model);
-  const trouble = all.filter((a) => a.state === 'never' || a.state === 'in doubt');
+  const trouble = all.filter(isTrouble);
   const unit = model.units;
   return flowed(job, FORM, [
     words(
@@ -150,7 +163,7 @@ export function holeLedger(job: Job): Sheet {
         { head: 'edge next D', align: 'end' },
         { head: 'answer' },
       ],
-      rows: order.flatMap((joint) => jointRows(job, joint, ledger)),
+      rows: order.flatMap((row) => jointRows(job, row)),
     }),
   ]);
 }

@@ -10,7 +10,7 @@ import type { Sheet } from '../paper/page.ts';
 import { rectangle } from '../paper/path.ts';
 import type { Step } from '../steps/step.ts';
 import { stepsOf } from '../steps/steps.ts';
-import { decidedIn } from './changeNote.ts';
+import { type Decided, decidedOf } from './changeNote.ts';
 
 /*
  * The builder's log: everything that was read, changed and done, with its day, readable in years without the program.
@@ -118,39 +118,40 @@ function tickLines(model: Model, steps: readonly Step[]): LogLine[] {
 /** What was decided, why, who was asked, and what of it moved: "took the packer. Why: a kink. Asked: the designer. nose kink, N4: 0.80 mm, short: watch, then …". */
 function decisionLines(model: Model): LogLine[] {
   const stations = new Set(model.stations.map((s) => s.id));
-  return (model.decisions ?? []).map((d, i): LogLine => {
-    const { what, why, asked, date, lines } = decidedIn(model)[i]!;
+  return (model.decisions ?? []).map((decision): LogLine => {
+    const decided = decidedOf(decision);
+    const { what, why, date, lines } = decided;
     // The change note has every line; the log the few that moved most in words.
     const moved = lines
       .filter((l) => l.before !== l.after)
       .slice(0, 4)
       .map((l) => `${l.what}: ${l.before}, then ${l.after}`);
-    const own = d.places.filter((p) => stations.has(p));
+    const [own, ...others] = decision.places.filter((p) => stations.has(p));
     return {
       date,
-      station: own.length === 1 ? own[0]! : null,
+      station: own !== undefined && others.length === 0 ? own : null,
       kind: 'decision',
       by: '',
-      what: [
-        what,
-        ...(why ? [`why: ${why}`] : []),
-        asked ? `asked: ${asked}` : d.ask.length > 0 ? 'nobody was asked yet' : '',
-        ...moved,
-      ]
-        .filter((t) => t !== '')
-        .join('; '),
+      what: [what, why && `why: ${why}`, askedText(decided), ...moved].filter((t) => t !== '').join('; '),
     };
   });
 }
+
+/** Who was asked about a decision; that nobody was yet, where somebody must be. */
+function askedText({ asked, ask }: Decided): string {
+  if (asked !== '') return `asked: ${asked}`;
+  return ask.length > 0 ? 'nobody was asked yet' : '';
+}
+
+const compare = (a: string, b: string): number => Number(a > b) - Number(a < b);
 
 /** Every line of the log, oldest day first; what has no day comes first of all. */
 export function logOf(model: Model): LogLine[] {
   const book = sizeBook(model);
   const ticks = model.ticks && model.ticks.length > 0 ? tickLines(model, stepsOf(model)) : [];
-  return [...readingLines(model, book), ...changeLines(model, book), ...decisionLines(model), ...ticks]
-    .map((line, i) => ({ line, i }))
-    .sort((a, b) => (a.line.date < b.line.date ? -1 : a.line.date > b.line.date ? 1 : a.i - b.i))
-    .map(({ line }) => line);
+  const lines = [...readingLines(model, book), ...changeLines(model, book), ...decisionLines(model), ...ticks];
+  // Lines of one day keep their order.
+  return lines.sort((a, b) => compare(a.date, b.date));
 }
 
 /** The log as a table for a spreadsheet. */

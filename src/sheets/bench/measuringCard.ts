@@ -123,25 +123,24 @@ export function measuringCard(job: Job): Sheet {
   const next = nextReadings(model, checkAll(model));
   const by = new Map(next.list.map((r) => [r.size, r]));
   const entries = walkingOrder(model).filter((e) => by.has(e.key));
-  if (entries.length === 0)
+  const [first] = next.list;
+  if (entries.length === 0 || !first)
     return flowed(job, CARD, [
       words(next.sentence, { size: 12, bold: true }),
       words('The sheet with the whole walk round the bench has every size, for a first survey or a second look.'),
     ]);
+  const withWhat = ({ key }: SizeEntry): string => {
+    const { instrument = '', again = false } = by.get(key) ?? {};
+    return `${INSTRUMENTS[instrument] ?? instrument}${again ? ', again' : ''}`;
+  };
   return flowed(job, CARD, [
     words(
       `${entries.length} readings are worth taking, in the order of the walk: the sheets, out along the front spar, back along the rear one, the holes.`,
       { size: 11 },
     ),
-    words(`Most for the minute: ${next.list[0]!.sentence}`),
+    words(`Most for the minute: ${first.sentence}`),
     SESSION,
-    readings(
-      model,
-      rowsOf(model, entries, (e) => {
-        const { instrument, again } = by.get(e.key)!;
-        return `${INSTRUMENTS[instrument] ?? instrument}${again ? ', again' : ''}`;
-      }),
-    ),
+    readings(model, rowsOf(model, entries, withWhat)),
     ...whereToMeasure(kindsOf(entries)),
   ]);
 }

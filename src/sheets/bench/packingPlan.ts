@@ -1,13 +1,15 @@
 import { show } from '../../checks/describe.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
+import { spanOf } from '../../parts/layout/span.ts';
 import { type PackingPlan, packing } from '../../truing/packing.ts';
 import { figure, nose } from '../paper/figures.ts';
 import { type Block, flowed, heading, picture, table, words } from '../paper/flow.ts';
 import type { Form, Job } from '../paper/frame.ts';
 import type { Box, Ink, Sheet } from '../paper/page.ts';
-import { line, rectangle } from '../paper/path.ts';
+import { rectangle, segment } from '../paper/path.ts';
 import type { Cell } from '../paper/table.ts';
-import { LEAST_SIZE, riseOf, textWidth } from '../paper/type.ts';
+import { textAt } from '../paper/text.ts';
+import { riseOf, textWidth } from '../paper/type.ts';
 
 /*
  * F. The packing plan: which packs go under which block, made of which pieces, and what the height stand should read then.
@@ -18,63 +20,96 @@ const BLANK: Cell = { blank: true };
 
 const piecesText = (job: Job, pieces: readonly number[]): string => pieces.map((p) => figure(job.model, p)).join(' + ');
 
+const SIDES = ['front', 'rear'] as const;
+
 /** Both spars from above with their blocks; the packs in words at theirs. */
 function blocksPicture(job: Job, plan: PackingPlan): Block {
-  const { bays } = skeletonOf(job.model);
-  const [first, last] = [bays[0]!.station.y, bays.at(-1)!.station.y];
-  return picture(40, (box: Box): Ink[] => {
+  const { first, last } = spanOf(skeletonOf(job.model).bays);
+  const draw = (box: Box): Ink[] => {
     const left = box.x + 22;
     const width = box.width - 22 - 16;
-    const X = (y: number): number => left + (last === first ? width / 2 : ((y - first) / (last - first)) * width);
-    const rows = { front: box.y + 10, rear: box.y + 26 };
-    const ink: Ink[] = (['front', 'rear'] as const).flatMap((side): Ink[] => [
-      line(
-        [
-          [left - 3, rows[side]],
-          [left + width + 3, rows[side]],
-        ],
-        'heavy',
-      ),
-      { kind: 'text', x: box.x, y: rows[side] + 1.2, text: `${side} spar`, size: LEAST_SIZE },
+    const down = { front: box.y + 10, rear: box.y + 26 };
+    const across = (y: number): number => left + (last === first ? width / 2 : ((y - first) / (last - first)) * width);
+    const spars = SIDES.flatMap((side) => [
+      segment([left - 3, down[side]], [left + width + 3, down[side]], 'heavy'),
+      textAt(`${side} spar`, [box.x, down[side] + 1.2]),
     ]);
-    let clear = Number.NEGATIVE_INFINITY;
-    for (const pack of plan.packs) {
-      const bay = bays.find((b) => b.station.id === pack.station)!;
-      const x = X(bay.station.y);
-      for (const side of ['front', 'rear'] as const)
-        ink.push(
-          rectangle(x - 2.5, rows[side] - 2.5, 5, 5, 'outline', side === plan.side && pack.total > 0 ? 'ink' : 'paper'),
-        );
-      const text = pack.total > 0 ? `${pack.station} ${show(job.model, pack.total)}` : `${pack.station} none`;
-      const half = textWidth(text, { bold: true }) / 2;
-      // A name that would run into the one before it is left to the table.
-      if (x - half < clear + 1) continue;
-      clear = x + half;
-      ink.push({
-        kind: 'text',
-        x,
-        y: rows[plan.side] + 4 + riseOf(),
-        text,
-        size: LEAST_SIZE,
-        bold: true,
-        align: 'middle',
-      });
-    }
-    ink.push({
-      kind: 'text',
-      x: left,
-      y: box.y + 36 + 1,
-      text: 'From above, leading edge at the top. Black blocks get packs.',
-      size: LEAST_SIZE,
-    });
-    return ink;
+    return [
+      ...spars,
+      ...packsInk(job, plan, down, across),
+      textAt('From above, leading edge at the top. Black blocks get packs.', [left, box.y + 36 + 1]),
+    ];
+  };
+  return picture(40, draw);
+}
+
+/** A square for each block under each spar, black where packs go, with its words. */
+function packsInk(
+  { model }: Job,
+  { packs, side: packed }: PackingPlan,
+  down: Readonly<Record<PackingPlan['side'], number>>,
+  across: (y: number) => number,
+): Ink[] {
+  const { bays } = skeletonOf(model);
+  let clear = Number.NEGATIVE_INFINITY;
+  return packs.flatMap((pack): Ink[] => {
+    const y = bays.find((b) => b.station.id === pack.station)?.station.y;
+    if (y === undefined) return [];
+    const x = across(y);
+    const has = pack.total > 0;
+    const blocks = SIDES.map((side) =>
+      rectangle(x - 2.5, down[side] - 2.5, 5, 5, 'outline', side === packed && has ? 'ink' : 'paper'),
+    );
+    const text = `${pack.station} ${has ? show(model, pack.total) : 'none'}`;
+    const half = textWidth(text, { bold: true }) / 2;
+    // A name that would run into the one before it is left to the table.
+    if (x - half < clear + 1) return blocks;
+    clear = x + half;
+    return [...blocks, textAt(text, [x, down[packed] + 4 + riseOf()], { bold: true, align: 'middle' })];
+  });
+}
+
+/** Heights and twist at each station, now and with the packs in, with blanks for what is then read. */
+function heightsTable(job: Job, { before, after }: PackingPlan): Block {
+  const { model } = job;
+  const length = (mm: number | undefined): string => (mm === undefined ? '' : figure(model, mm));
+  const twistAt = (lie: PackingPlan['before'], station: string): string => {
+    const twist = lie.twist.find((t) => t.station === station);
+    return twist ? nose(twist.value) : '';
+  };
+  return table({
+    whole: true,
+    rowHeight: 6.6,
+    columns: [
+      { head: 'station' },
+      { head: `front now ${model.units}`, align: 'end' },
+      { head: 'front then', align: 'end' },
+      { head: 'front read', least: 22 },
+      { head: `rear now ${model.units}`, align: 'end' },
+      { head: 'rear then', align: 'end' },
+      { head: 'rear read', least: 22 },
+      { head: 'twist now' },
+      { head: 'twist then' },
+    ],
+    rows: after.heights.map(({ station, front, rear }): Cell[] => {
+      const was = before.heights.find((b) => b.station === station);
+      return [
+        station,
+        length(was?.front),
+        length(front),
+        BLANK,
+        length(was?.rear),
+        length(rear),
+        BLANK,
+        twistAt(before, station),
+        twistAt(after, station),
+      ];
+    }),
   });
 }
 
 function planBlocks(job: Job, plan: PackingPlan): Block[] {
   const { model } = job;
-  const by = (lie: PackingPlan['before'], station: string): number | undefined =>
-    lie.twist.find((t) => t.station === station)?.value;
   return [
     ...plan.sentences.map((s) => words(s, { size: 11 })),
     blocksPicture(job, plan),
@@ -106,36 +141,7 @@ function planBlocks(job: Job, plan: PackingPlan): Block[] {
     words(
       'Pack, read both heights at every station, write them here. Only when they agree with the plan may anything be pinned. Rear high = nose down.',
     ),
-    table({
-      whole: true,
-      rowHeight: 6.6,
-      columns: [
-        { head: 'station' },
-        { head: `front now ${model.units}`, align: 'end' },
-        { head: 'front then', align: 'end' },
-        { head: 'front read', least: 22 },
-        { head: `rear now ${model.units}`, align: 'end' },
-        { head: 'rear then', align: 'end' },
-        { head: 'rear read', least: 22 },
-        { head: 'twist now' },
-        { head: 'twist then' },
-      ],
-      rows: plan.after.heights.map((h): Cell[] => {
-        const before = plan.before.heights.find((b) => b.station === h.station)!;
-        const [was, is] = [by(plan.before, h.station), by(plan.after, h.station)];
-        return [
-          h.station,
-          figure(model, before.front),
-          figure(model, h.front),
-          BLANK,
-          figure(model, before.rear),
-          figure(model, h.rear),
-          BLANK,
-          was === undefined ? '' : nose(was),
-          is === undefined ? '' : nose(is),
-        ];
-      }),
-    }),
+    heightsTable(job, plan),
   ];
 }
 

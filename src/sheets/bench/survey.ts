@@ -3,15 +3,16 @@ import { checkAll } from '../../checks/checkAll.ts';
 import type { Finding } from '../../checks/finding.ts';
 import { nominalDiagonals } from '../../checks/fit/square.ts';
 import { twistsOf } from '../../checks/fit/twist.ts';
-import { groupsOf } from '../../checks/questions.ts';
 import type { Bay } from '../../parts/layout/layout.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
+import { neighbours } from '../../parts/layout/span.ts';
 import { formatAngle } from '../../units.ts';
 import { figure, nose, signedFigure } from '../paper/figures.ts';
 import { type Block, flowed, heading, table, words } from '../paper/flow.ts';
 import type { Form, Job } from '../paper/frame.ts';
 import type { Sheet } from '../paper/page.ts';
 import type { Cell } from '../paper/table.ts';
+import { notRight } from './notRight.ts';
 
 /*
  * E. Squaring and twist survey: what was read at each station and what follows from it, blanks where nothing was read yet,
@@ -188,8 +189,7 @@ function diagonals({ model }: Job, all: readonly Finding[]): Block[] {
         { head: 'apart', align: 'end', least: 14 },
         { head: 'after, apart', least: 18 },
       ],
-      rows: bays.slice(1).map((b, i): Cell[] => {
-        const a = bays[i]!;
+      rows: neighbours(bays).map(([a, b]): Cell[] => {
         const [p, q] = [a.station.id, b.station.id];
         const drawn = nominalDiagonals(
           b.station.y - a.station.y,
@@ -228,23 +228,8 @@ function wrong(all: readonly Finding[]): Block[] {
     'temperature',
     'disagreement',
   ]);
-  const groups = groupsOf(all.filter((f) => asked.has(f.check)));
-  if (groups.length === 0) return [];
-  return [
-    heading('What is not right'),
-    ...groups.map((g) =>
-      words(
-        `${g.worst.sentence}${
-          g.all.length > 1
-            ? ` Also: ${g.all
-                .slice(1)
-                .map((f) => f.place)
-                .join(', ')}.`
-            : ''
-        }`,
-      ),
-    ),
-  ];
+  const told = notRight(all.filter((f) => asked.has(f.check)));
+  return told.length > 0 ? [heading('What is not right'), ...told] : [];
 }
 
 export function survey(job: Job): Sheet {

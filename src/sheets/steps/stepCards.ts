@@ -1,5 +1,5 @@
 import { areaOf, type Form, framed, type Job } from '../paper/frame.ts';
-import { type Box, type Ink, type Sheet } from '../paper/page.ts';
+import type { Box, Ink, Sheet } from '../paper/page.ts';
 import { line, placed, rectangle, shape } from '../paper/path.ts';
 import { leadOf, riseOf, textWidth, wrap } from '../paper/type.ts';
 import { person } from './standHere.ts';

@@ -1,6 +1,6 @@
 import { stageIndex } from '../../checks/holes/stages.ts';
 import { askOnceTrue } from '../../drilling/drill.ts';
-import { type HoleAnswer } from '../../drilling/hole.ts';
+import type { HoleAnswer } from '../../drilling/hole.ts';
 import { rowGate } from '../../drilling/rowGate.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
 import type { Joint } from '../../model/schema.ts';
