@@ -6,7 +6,7 @@ import type { Finding } from '../src/checks/finding.ts';
 import { reliefChain } from '../src/checks/fit/corners.ts';
 import { fromNominal, kinksOf, nosesOf } from '../src/checks/fit/noseLine.ts';
 import { stepChains } from '../src/checks/fit/skinStep.ts';
-import { heightTwist } from '../src/checks/fit/twist.ts';
+import { heightTwist } from '../src/checks/fit/twistRead.ts';
 import { parseModel } from '../src/model/file/parse.ts';
 import { writeModel } from '../src/model/file/write.ts';
 import type { Along, Model } from '../src/model/schema.ts';

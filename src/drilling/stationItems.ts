@@ -98,11 +98,23 @@ function twistWants(skeleton: Skeleton): Want[] {
   );
 }
 
+/** One twist, however often it was read: where it was read more ways than one the answer of all together counts, and nothing read before the metal moved has a say beside what was read since. */
+function countedTwists(all: readonly Finding[]): readonly Finding[] {
+  const byPlace = new Map<string, Finding[]>();
+  for (const f of all) {
+    const key = JSON.stringify([f.check, f.at.station, f.at.from, f.at.to]);
+    byPlace.set(key, [...(byPlace.get(key) ?? []), f]);
+  }
+  return [...byPlace.values()].flatMap((ways) => {
+    const since = ways.filter((f) => f.basis !== 'stale');
+    const counted = since.length > 0 ? since : ways;
+    const together = counted.filter((f) => f.at.way === 'combined');
+    return together.length > 0 ? together : counted;
+  });
+}
+
 function twistItem(skeleton: Skeleton, by: ByStation): GateItem {
-  const all = [...by.values()].flatMap((list) => ofChecks(list, TWIST));
-  // Where one station was read more ways than one, the answer of all ways together counts.
-  const together = new Set(all.filter((f) => f.at.way === 'combined').map((f) => f.station));
-  const findings = all.filter((f) => !together.has(f.station) || f.at.way === 'combined' || f.check !== 'twist');
+  const findings = countedTwists([...by.values()].flatMap((list) => ofChecks(list, TWIST)));
   return askItem(WORDS.twist, { skeleton, findings, wants: twistWants(skeleton), unread: BLOCKS });
 }
 

@@ -180,7 +180,12 @@ export const CHECKS = {
   'twist-step': {
     name: 'twist to the neighbour',
     asks: 'true',
-    limit: within([-0.1, 0.1], [-0.2, 0.2], 'deg', `${PICKED}: what a level after reversal can just see`),
+    limit: within(
+      [-0.15, 0.15],
+      [-0.3, 0.3],
+      'deg',
+      `${PICKED}: a step read with a reversed level at both stations is known to ±0.20 deg, and no finer limit could be settled with it`,
+    ),
     beyond: ['nose down', 'nose up'],
     ends: ['nose down', 'nose up'],
     gate: 'twist',

@@ -1,5 +1,5 @@
 import { show } from '../checks/describe.ts';
-import { twistsOf } from '../checks/fit/twist.ts';
+import { twistsOf } from '../checks/fit/twistRead.ts';
 import type { Vec2 } from '../geometry/vector.ts';
 import { shearModulusOf } from '../mechanics/buckling.ts';
 import { type Cell, cells, openTorsion, type Wall } from '../mechanics/torsion.ts';

@@ -1,5 +1,5 @@
 import { show } from '../checks/describe.ts';
-import { twistsOf } from '../checks/fit/twist.ts';
+import { twistsOf } from '../checks/fit/twistRead.ts';
 import { leastSquares, minimax } from '../mechanics/minimax.ts';
 import type { Edit } from '../model/edits/edits.ts';
 import { limitFor } from '../model/limits.ts';

@@ -42,56 +42,87 @@ function offLine(points: readonly TwistPoint[], through: readonly TwistPoint[]):
 
 const largest = (values: readonly number[]): number => values.reduce((most, v) => Math.max(most, Math.abs(v)), 0);
 
-/** Lines of best fit through all points but a run of them, each found at once from running sums. */
-function linesWithout(points: readonly TwistPoint[]): (from: number, to: number) => (y: number) => number {
+/** Sums over some points, y counted from a middle: how many, Σy, Σv, Σy², Σyv. */
+interface Sums {
+  readonly n: number;
+  readonly y: number;
+  readonly v: number;
+  readonly yy: number;
+  readonly yv: number;
+}
+
+const NONE: Sums = { n: 0, y: 0, v: 0, yy: 0, yv: 0 };
+
+const added = (a: Sums, b: Sums, sign: 1 | -1): Sums => ({
+  n: a.n + sign * b.n,
+  y: a.y + sign * b.y,
+  v: a.v + sign * b.v,
+  yy: a.yy + sign * b.yy,
+  yv: a.yv + sign * b.yv,
+});
+
+/** The line of best fit through all points but a run of them, as its value at y. */
+type LineWithout = (run: readonly TwistPoint[]) => (y: number) => number;
+
+/** Lines of best fit through all points but a run of them, each from the sums of all less the sums of the run. */
+function linesWithout(points: readonly TwistPoint[]): LineWithout {
   const middle = points.reduce((sum, p) => sum + p.y / points.length, 0);
-  // Of the points before each place: y, v, y², yv, about the middle.
-  const sums = [[0, 0, 0, 0]];
-  for (const p of points) {
-    const [y, last] = [p.y - middle, sums[sums.length - 1]!];
-    sums.push([last[0]! + y, last[1]! + p.v, last[2]! + y * y, last[3]! + y * p.v]);
-  }
-  const all = sums[points.length]!;
-  return (from, to) => {
-    const [sy, sv, syy, syv] = [0, 1, 2, 3].map((k) => all[k]! - (sums[to]![k]! - sums[from]![k]!)) as [
-      number,
-      number,
-      number,
-      number,
-    ];
-    const n = points.length - (to - from);
-    const under = syy - (sy * sy) / n;
-    const slope = under > 0 ? (syv - (sy * sv) / n) / under : 0;
+  const sumsOf = (some: readonly TwistPoint[]): Sums =>
+    some.reduce((sums, p) => {
+      const y = p.y - middle;
+      return added(sums, { n: 1, y, v: p.v, yy: y * y, yv: y * p.v }, 1);
+    }, NONE);
+  const all = sumsOf(points);
+  return (run) => {
+    const { n, y: sy, v: sv, yy, yv } = added(all, sumsOf(run), -1);
+    const under = yy - (sy * sy) / n;
+    const slope = under > 0 ? (yv - (sy * sv) / n) / under : 0;
     return (y) => sv / n + slope * (y - middle - sy / n);
   };
 }
 
-/** The fewest neighbouring inner stations, at most a third of all, that stand to one side of a straight line holding all others. */
-function humpIn(
+interface Hump {
+  readonly group: readonly TwistPoint[];
+  /** Mean height over the line of the others, degrees. */
+  readonly amount: number;
+  /** Most that any of the others lies off that line. */
+  readonly left: number;
+}
+
+/** A run of stations as a hump: all to one side of the line of the others, which hold to it; undefined where it is none. */
+function humpOf(
   points: readonly TwistPoint[],
+  from: number,
+  to: number,
+  without: LineWithout,
   near: number,
-): { group: readonly TwistPoint[]; amount: number } | undefined {
+): Hump | undefined {
+  const group = points.slice(from, to);
+  const line = without(group);
+  const off = (p: TwistPoint): number => p.v - line(p.y);
+  const asides = group.map(off);
+  const side = Math.sign(asides[0] ?? 0);
+  if (!asides.every((v) => Math.abs(v) > near && Math.sign(v) === side)) return undefined;
+  let left = 0;
+  for (const [k, p] of points.entries()) {
+    if (k >= from && k < to) continue;
+    left = Math.max(left, Math.abs(off(p)));
+    if (left > near) return undefined;
+  }
+  const amount = asides.reduce((sum, v) => sum + v, 0) / asides.length;
+  return { group, amount, left };
+}
+
+/** The fewest neighbouring inner stations, at most a third of all, that stand to one side of a straight line holding all others. */
+function humpIn(points: readonly TwistPoint[], near: number): Hump | undefined {
   const without = linesWithout(points);
   for (let many = 1; many <= Math.floor(points.length / 3); many++) {
-    let best: { group: readonly TwistPoint[]; amount: number; left: number } | undefined;
+    let least: Hump | undefined;
     for (let i = 1; i + many < points.length; i++) {
-      const line = without(i, i + many);
-      const off = (k: number): number => points[k]!.v - line(points[k]!.y);
-      const first = off(i);
-      let sum = 0;
-      let aside = true;
-      for (let k = i; k < i + many && aside; k++) {
-        const v = off(k);
-        aside = Math.abs(v) > near && v * first >= 0;
-        sum += v;
-      }
-      let left = 0;
-      for (let k = 0; k < points.length && aside && left <= near; k++)
-        if (k < i || k >= i + many) left = Math.max(left, Math.abs(off(k)));
-      if (!aside || left > near) continue;
-      if (!best || left < best.left) best = { group: points.slice(i, i + many), amount: sum / many, left };
+      const hump = humpOf(points, i, i + many, without, near);
+      if (hump && (!least || hump.left < least.left)) least = hump;
     }
-    if (best) return best;
+    if (least) return least;
   }
   return undefined;
 }
@@ -101,11 +132,13 @@ function bendIn(points: readonly TwistPoint[], near: number): { from: TwistPoint
   for (const ordered of [points, [...points].reverse()]) {
     let flat = 1;
     while (flat < ordered.length && spread(ordered.slice(0, flat + 1)) <= near) flat++;
-    if (flat < 3 || flat >= ordered.length) continue;
     const rest = ordered.slice(flat - 1);
-    const way = Math.sign(rest[rest.length - 1]!.v - rest[0]!.v);
-    if (rest.every((p, i) => i === 0 || (p.v - rest[i - 1]!.v) * way > 0))
-      return { from: rest[0]!, to: rest[rest.length - 1]! };
+    const [from] = rest;
+    const to = rest.at(-1);
+    if (!from || !to || flat < 3 || flat >= ordered.length) continue;
+    const side = Math.sign(to.v - from.v);
+    const runsOn = rest.every((p, i) => (p.v - (rest[i - 1] ?? p).v) * side > 0 || i === 0);
+    if (runsOn) return { from, to };
   }
   return undefined;
 }
@@ -122,15 +155,15 @@ function named(ids: readonly string[]): string {
 }
 
 /**
- * The shape of a run of residual twists in station order; undefined for fewer than three. What counts as level is the limit
- * for a step from one station to the next. `by` names how they were read.
+ * The shape of a run of residual twists in station order; undefined for fewer than three. What counts as level is half of what
+ * a station may be off. `by` names how they were read.
  *
  * @example panel B by level: a hump at W6 and W7, 0.28° nose down, not a slope
  */
 export function twistShape(model: Model, points: readonly TwistPoint[], by: string): TwistShape | undefined {
   const [first, last] = [points[0], points[points.length - 1]];
   if (!first || !last || points.length < 3) return undefined;
-  const near = limitFor(model, 'twist-step').fits[1] ?? 0.1;
+  const near = (limitFor(model, 'twist').fits[1] ?? 0.2) / 2;
   const whole = last.v - first.v;
   const deg = (v: number): string => show(model, Math.abs(v), 'deg');
   if (spread(points) <= 2 * near && Math.abs(whole) <= near)

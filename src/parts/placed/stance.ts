@@ -80,12 +80,13 @@ const byPlumb =
       : read / (book.readingsOf(`plumb@${station.id}`).at(-1)?.over ?? UPRIGHT) / RADIANS - station.washout;
   };
 
-/** Station by station by heights, else by the level, else by the plumb line, each less the reference station's own by the same way. */
+/** Station by station by heights, else by the level, else by the plumb line, each less the reference station's own by the same way; a way by which the reference was not read tells no station's twist. */
 function foundTwist(skeleton: Skeleton): FoundTwist {
   const reference = skeleton.bays.find((b) => b.station.id === skeleton.model.survey.reference);
-  const ways = [byHeights, byLevel, byPlumb].map((way) => {
+  const ways = [byHeights, byLevel, byPlumb].flatMap((way) => {
     const found = way(skeleton);
-    const zero = (reference && found(reference)) ?? 0;
+    const zero = reference ? found(reference) : 0;
+    if (zero === undefined) return [];
     return (bay: Bay): number | undefined => {
       const twist = found(bay);
       return twist === undefined ? undefined : twist - zero;

@@ -2,7 +2,7 @@ import { type At, isAt } from '../../checks/at.ts';
 import { checkAll } from '../../checks/checkAll.ts';
 import type { Finding } from '../../checks/finding.ts';
 import { nominalDiagonals } from '../../checks/fit/square.ts';
-import { twistsOf } from '../../checks/fit/twist.ts';
+import { twistsOf } from '../../checks/fit/twistRead.ts';
 import type { Bay } from '../../parts/layout/layout.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import { neighbours } from '../../parts/layout/span.ts';

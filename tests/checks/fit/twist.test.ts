@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { best } from '../../../src/chains/chain.ts';
-import { heightTwist, twistsOf } from '../../../src/checks/fit/twist.ts';
+import { heightTwist, twistsOf } from '../../../src/checks/fit/twistRead.ts';
 import { skeletonOf } from '../../../src/parts/layout/skeleton.ts';
 import { stancesOf } from '../../../src/parts/placed/stance.ts';
 import { allPrinted, changed, finding, panel, printed, readAs, valuesAt } from '../../model/panels.ts';

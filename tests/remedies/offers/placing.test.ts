@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { best } from '../../../src/chains/chain.ts';
-import { heightTwist, twistsOf } from '../../../src/checks/fit/twist.ts';
+import { heightTwist, twistsOf } from '../../../src/checks/fit/twistRead.ts';
 import { applyEdit, type Edit } from '../../../src/model/edits/edits.ts';
 import type { Model } from '../../../src/model/schema.ts';
 import { skeletonOf } from '../../../src/parts/layout/skeleton.ts';
