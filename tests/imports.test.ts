@@ -23,6 +23,7 @@ const LINES: readonly (readonly string[])[] = [
  * neighbour on its own line. What stands in the room itself may use all of them, as long as no circle of files comes of it.
  */
 const WITHIN: Readonly<Record<string, readonly (readonly string[])[]>> = {
+  geometry: [['kernel']],
   model: [['schema'], ['rested'], ['file'], ['edits'], ['starts', 'tables']],
   parts: [['shapes'], ['layout'], ['placed'], ['flat']],
   checks: [['fit', 'holes']],

@@ -35,8 +35,10 @@ function integrate(f: (t: number) => number, a: number, b: number): number {
   return sum * half;
 }
 
-const between = (low: number, high: number, mean: number, u: number): number =>
-  u > 0 ? chance((high - mean) / u) - chance((low - mean) / u) : mean >= low && mean <= high ? 1 : 0;
+function between(low: number, high: number, mean: number, u: number): number {
+  if (u > 0) return chance((high - mean) / u) - chance((low - mean) / u);
+  return mean >= low && mean <= high ? 1 : 0;
+}
 
 /**
  * Chance that a wandering point lies within `radius` of the origin. No offset and equal u: 1 - exp(-R²/2u²) (Rayleigh).

@@ -72,7 +72,8 @@ export function chance(z: number): number {
 /** Chance that a size known as best ± u (one standard uncertainty) lies below `x`; u = 0 answers 0, ½ or 1. */
 export function chanceBelow(x: number, best: number, u: number): number {
   if (u > 0) return chance((x - best) / u);
-  return x > best ? 1 : x < best ? 0 : 0.5;
+  if (x > best) return 1;
+  return x < best ? 0 : 0.5;
 }
 
 const A = [
@@ -121,7 +122,8 @@ export function quantile(p: number): number {
 }
 
 /** Gauss-Legendre nodes and weights on (-1, 1), one half of each: 6, 12 and 20 points. */
-const LEGENDRE: readonly (readonly (readonly [number, number])[])[] = [
+type Nodes = readonly (readonly [x: number, weight: number])[];
+const LEGENDRE: readonly [few: Nodes, more: Nodes, most: Nodes] = [
   [
     [0.9324695142031522, 0.1713244923791705],
     [0.6612093864662647, 0.3607615730481384],
@@ -149,10 +151,17 @@ const LEGENDRE: readonly (readonly (readonly [number, number])[])[] = [
   ],
 ];
 
+/** More nodes the more the two go together. */
+function legendreFor(correlation: number): Nodes {
+  const [few, more, most] = LEGENDRE;
+  if (correlation < 0.3) return few;
+  return correlation < 0.75 ? more : most;
+}
+
 /** Chance that two standard normals of correlation r lie above h and above k. After A. Genz, Stat. Comput. 14 (2004) 251. */
 function bothAbove(h: number, k: number, r: number): number {
   const size = Math.abs(r);
-  const nodes = LEGENDRE[size < 0.3 ? 0 : size < 0.75 ? 1 : 2]!;
+  const nodes = legendreFor(size);
   if (size < 0.925) {
     const half = (h * h + k * k) / 2;
     const turn = Math.asin(r);

@@ -35,8 +35,10 @@ const within = (a: number, b: number): number => (b > a ? chance(b) - chance(a) 
 /** Loss of a value known as best ± u: 1 when unsettled, else the chance that its verdict is wrong. */
 export function lossNow(best: number, u: number, limit: Thresholds): number {
   const [lo, hi] = [best - 2 * u, best + 2 * u];
-  const inside = (b: Bounds): number =>
-    u > 0 ? within((low(b) - best) / u, (high(b) - best) / u) : best >= low(b) && best <= high(b) ? 1 : 0;
+  const inside = (b: Bounds): number => {
+    if (u > 0) return within((low(b) - best) / u, (high(b) - best) / u);
+    return best >= low(b) && best <= high(b) ? 1 : 0;
+  };
   if (hi < low(limit.act) - NEAR || lo > high(limit.act) + NEAR) return inside(limit.act);
   if (lo >= low(limit.fits) - NEAR && hi <= high(limit.fits) + NEAR) return 1 - inside(limit.fits);
   if (lo >= low(limit.act) - NEAR && hi <= high(limit.act) + NEAR) return 1 - inside(limit.act);
@@ -46,8 +48,10 @@ export function lossNow(best: number, u: number, limit: Thresholds): number {
 /** Chance that a verdict will be settled after the reading, right or wrong. */
 export function chanceSettled(best: number, limit: Thresholds, after: Outlook): number {
   const s = Math.sqrt(after.spread);
-  const z = (x: number): number =>
-    s > 0 ? (x - best) / s : x > best ? Number.POSITIVE_INFINITY : Number.NEGATIVE_INFINITY;
+  const z = (x: number): number => {
+    if (s > 0) return (x - best) / s;
+    return x > best ? Number.POSITIVE_INFINITY : Number.NEGATIVE_INFINITY;
+  };
   const g = 2 * after.u;
   let settled = chance(z(low(limit.act) - g)) + 1 - chance(z(high(limit.act) + g));
   settled += within(z(low(limit.act) + g), z(high(limit.act) - g));

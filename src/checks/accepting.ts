@@ -107,5 +107,5 @@ export function noteText({ decision, stands }: Noted): string {
 /** Whether a finding counts as decided: at worst watch, accepted, and unchanged since. An act or an unsettled one never does. */
 export function settledByNote(model: Model, f: Finding): boolean {
   const noted = notedOn(model, f);
-  return noted !== undefined && noted.stands && noted.decision.kind === 'accepted' && good(f);
+  return noted?.stands === true && noted.decision.kind === 'accepted' && good(f);
 }

@@ -21,9 +21,8 @@ export function show(model: Model, value: number, unit: Limit['unit'] = 'mm'): s
 /** The threshold that the value is nearest to passing, as "0.10 mm"; undefined when the band is open on that side. */
 function threshold(model: Model, j: Judged, band: 'fits' | 'act'): string | undefined {
   const [a, b] = j.limits[band];
-  const middle =
-    a !== null && b !== null ? (a + b) / 2 : a === null ? Number.NEGATIVE_INFINITY : Number.POSITIVE_INFINITY;
-  const bound = j.value >= middle && b !== null ? b : (a ?? b);
+  const upper = b !== null && (a === null || j.value >= (a + b) / 2);
+  const bound = upper ? b : a;
   return bound === null ? undefined : show(model, Math.abs(bound), j.unit);
 }
 
@@ -55,8 +54,8 @@ export function whatToMeasure(model: Model, j: Judged): string {
   const taken = book.readingsOf(term.size.key);
   const finest = entry ? Object.entries(QUANTITIES[entry.kind].u).sort((p, q) => p[1] - q[1])[0]?.[0] : undefined;
   const again = taken.length > 0 ? ' again' : '';
-  const better =
-    finest && taken.length > 0 && taken[taken.length - 1]!.instrument !== finest ? ` with ${article(finest)}` : '';
+  const last = taken.at(-1);
+  const better = finest && last && last.instrument !== finest ? ` with ${article(finest)}` : '';
   return `Measure the ${term.size.name}${again}${better}.`;
 }
 

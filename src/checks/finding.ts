@@ -95,10 +95,10 @@ export function basisOf(f: Chain): Basis {
 
 /** The Size that carries most of the doubt, or undefined when nothing is uncertain: what to measure (again) first. */
 export function mostDoubt(f: Chain): Chain[number] | undefined {
-  const part = shares(f);
-  let at = -1;
-  for (let i = 0; i < part.length; i++) if (part[i]! > 0 && (at < 0 || part[i]! > part[at]!)) at = i;
-  return at < 0 ? undefined : f[at];
+  let most = 0;
+  let at: Chain[number] | undefined;
+  for (const [i, part] of shares(f).entries()) if (part > most) [most, at] = [part, f[i]];
+  return at;
 }
 
 /** What a check hands over for judging; `judge` fills in the rest. */

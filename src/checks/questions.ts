@@ -32,15 +32,15 @@ export interface Group {
 
 /** Findings gathered by check and verdict, worst group first; what fits is left out. */
 export function groupsOf(findings: readonly Finding[]): Group[] {
-  const groups = new Map<string, Finding[]>();
+  const groups = new Map<string, { worst: Finding; all: Finding[] }>();
   for (const f of worstFirst(findings)) {
     if (f.verdict === 'fits') continue;
     const key = `${f.verdict} ${f.check}`;
-    const list = groups.get(key);
-    if (list) list.push(f);
-    else groups.set(key, [f]);
+    const group = groups.get(key);
+    if (group) group.all.push(f);
+    else groups.set(key, { worst: f, all: [f] });
   }
-  return [...groups.values()].map((all) => ({ check: all[0]!.check, verdict: all[0]!.verdict, worst: all[0]!, all }));
+  return [...groups.values()].map(({ worst, all }) => ({ check: worst.check, verdict: worst.verdict, worst, all }));
 }
 
 const NUMBERS = [
@@ -60,6 +60,11 @@ const NUMBERS = [
 ];
 const count = (n: number, one: string, many: string): string => `${NUMBERS[n] ?? n} ${n === 1 ? one : many}`;
 
+/** At how many stations, or places of the whole panel, something has a verdict. */
+function placesOf(findings: readonly Finding[], verdict: Verdict): number {
+  return new Set(findings.filter((f) => f.verdict === verdict).map((f) => f.station ?? f.place)).size;
+}
+
 /** The question's answer in one or two short sentences: how many places need work, how many are too close to call. */
 export function headline(question: Question, findings: readonly Finding[]): string {
   const counts = countVerdicts(findings);
@@ -69,7 +74,10 @@ export function headline(question: Question, findings: readonly Finding[]): stri
     return counts.unsettled === 0
       ? 'Stop measuring: every verdict is settled.'
       : `${count(counts.unsettled, 'answer hangs', 'answers hang')} on a better measurement.`;
-  const act = new Set(findings.filter((f) => f.verdict === 'act' && !f.echoOf).map((f) => f.station ?? f.place)).size;
+  const act = placesOf(
+    findings.filter((f) => !f.echoOf),
+    'act',
+  );
   const unread = findings.filter((f) => f.verdict === 'unsettled' && f.basis === 'drawing').length;
   const close = counts.unsettled - unread;
   const said = [act === 0 ? 'Nothing must be put right.' : `${count(act, 'place needs', 'places need')} work.`];
@@ -77,8 +85,7 @@ export function headline(question: Question, findings: readonly Finding[]): stri
   if (unread > 0) said.push(`${count(unread, 'waits', 'wait')} for a measurement.`);
   const first = said.join(' ');
   if (counts.unsettled > 0 || act > 0) return first;
-  if (counts.watch > 0)
-    return `${first} ${count(new Set(findings.filter((f) => f.verdict === 'watch').map((f) => f.station ?? f.place)).size, 'place', 'places')} to watch.`;
+  if (counts.watch > 0) return `${first} ${count(placesOf(findings, 'watch'), 'place', 'places')} to watch.`;
   return findings.every((f) => f.basis === 'drawing')
     ? 'By the drawing everything fits; nothing of it is measured yet.'
     : 'Everything fits.';

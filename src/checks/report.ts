@@ -49,7 +49,7 @@ function record(f: Finding): FindingRecord {
       best: t.size.best,
       u: t.size.u,
       origin: t.size.origin,
-      share: part[i]!,
+      share: part[i] ?? 0,
     })),
   };
 }
@@ -69,18 +69,14 @@ const MARKS: Record<Verdict, string> = { act: 'x', unsettled: '?', watch: '/', f
 export function reportText(model: Model, findings: readonly Finding[], all = false): string {
   const counts = countVerdicts(findings);
   const line = (f: Finding): string => `${MARKS[f.verdict]} ${f.verdict.padEnd(9)} ${f.check.padEnd(13)} ${f.sentence}`;
-  const grouped = groupsOf(findings).flatMap((g) => [
-    line(g.worst),
-    ...(g.all.length > 1
-      ? [
-          `${' '.repeat(26)}also ${g.all
-            .slice(1)
-            .map((f) => f.place)
-            .join(', ')}`,
-        ]
-      : []),
-  ]);
-  const lines = all ? worstFirst(findings).map(line) : grouped.length > 0 ? grouped : ['Everything fits.'];
+  const grouped = (): string[] => {
+    const lines = groupsOf(findings).flatMap(({ worst, all: [, ...others] }) => {
+      const also = `${' '.repeat(26)}also ${others.map((f) => f.place).join(', ')}`;
+      return others.length > 0 ? [line(worst), also] : [line(worst)];
+    });
+    return lines.length > 0 ? lines : ['Everything fits.'];
+  };
+  const lines = all ? worstFirst(findings).map(line) : grouped();
   const head = `${model.name}, revision ${model.revision}: ${model.stations.length} stations, ${findings.length} findings`;
   const tally = `act ${counts.act}, unsettled ${counts.unsettled}, watch ${counts.watch}, fits ${counts.fits}`;
   return [head, '', ...lines, '', tally, '', CAUTION].join('\n');

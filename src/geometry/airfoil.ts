@@ -49,7 +49,8 @@ export function nacaAt(
   const shape = 0.2969 * Math.sqrt(x) - x * (0.126 + x * (0.3516 - x * (0.2843 - x * last)));
   const half = trailingEdge === 'closed' && x === 1 ? 0 : (thickness / 0.2) * shape;
   const ahead = x < p;
-  const share = m === 0 ? 0 : ahead ? m / (p * p) : m / ((1 - p) * (1 - p));
+  const room = ahead ? p : 1 - p;
+  const share = m === 0 ? 0 : m / (room * room);
   const camber = share * (ahead ? 2 * p * x - x * x : 1 - 2 * p + 2 * p * x - x * x);
   const slope = share * 2 * (p - x);
   const cos = 1 / Math.hypot(1, slope);

@@ -1,7 +1,12 @@
-import type { Bounds } from './kernel.ts';
 import { add, type Vec3 } from './vector.ts';
 
 /* Boxes along the wing axes, mm. */
+
+/** A box along the wing axes. */
+export interface Bounds {
+  readonly low: Vec3;
+  readonly high: Vec3;
+}
 
 /** The eight corners: x changes fastest, then y, then z. */
 export function cornersOf({ low, high }: Bounds): Vec3[] {
@@ -25,3 +30,8 @@ export const boxAround = (boxes: readonly Bounds[]): Bounds | undefined =>
   boxRound(boxes.flatMap((b) => [b.low, b.high]));
 
 export const moved = ({ low, high }: Bounds, by: Vec3): Bounds => ({ low: add(low, by), high: add(high, by) });
+
+/** Distance between two boxes along the worst axis; below nothing when they share space. */
+export function apart(a: Bounds, b: Bounds): number {
+  return Math.max(...([0, 1, 2] as const).map((k) => Math.max(a.low[k] - b.high[k], b.low[k] - a.high[k])));
+}

@@ -145,7 +145,7 @@ function pathOf(all: readonly Row[]): Row[] | CoordinateFault {
   const rows = isCounts ? rest : all;
   const aft = rows.reduce((most, row) => (row.x > most.x ? row : most));
   const fore = rows.reduce((least, row) => (row.x < least.x ? row : least));
-  const chord = aft.x >= 0.9 && aft.x <= 1.1 ? 1 : aft.x >= 90 && aft.x <= 110 ? 100 : undefined;
+  const chord = [1, 100].find((whole) => aft.x >= 0.9 * whole && aft.x <= 1.1 * whole);
   if (chord === undefined)
     return at(
       aft.line,

@@ -151,8 +151,8 @@ function laid(bodies: readonly Projected[], { width, height }: Pick<Grid, 'width
           let from = Number.POSITIVE_INFINITY;
           let to = Number.NEGATIVE_INFINITY;
           for (let e = 0; e < 3; e++) {
-            const p = e === 0 ? a : e === 1 ? b : c;
-            const q = e === 0 ? b : e === 1 ? c : a;
+            const p = triangles[3 * t + e]!;
+            const q = triangles[3 * t + (e === 2 ? 0 : e + 1)]!;
             const y0 = v[p]!;
             const y1 = v[q]!;
             if (y0 === y1 || (y0 < y && y1 < y) || (y0 > y && y1 > y)) continue;

@@ -13,7 +13,7 @@ const minus = (a: Vec2, b: Vec2): Vec2 => [a[0] - b[0], a[1] - b[1]];
 function eachSide(outline: Outline, visit: (a: Vec2, b: Vec2) => void): void {
   const origin = outline[0];
   if (origin === undefined) return;
-  outline.forEach((p, i) => visit(minus(p, origin), minus(outline[i + 1] ?? origin, origin)));
+  for (const [i, p] of outline.entries()) visit(minus(p, origin), minus(outline[i + 1] ?? origin, origin));
 }
 
 /** Area held by a closed outline, mm squared; below nothing when clockwise. A 4 by 3 box counterclockwise is 12. */

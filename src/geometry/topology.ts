@@ -1,5 +1,5 @@
 import { once } from '../once.ts';
-import type { Mesh } from './mesh.ts';
+import { type Mesh, triangleNormals } from './mesh.ts';
 
 /** Which triangles meet in each edge of a surface, and which edges are crisp. */
 export interface Topology {
@@ -33,22 +33,7 @@ export const topologyOf = once(({ positions, triangles }: Pick<Mesh, 'positions'
       } else edges[had + 3] = t;
     }
   }
-  const normals = new Float64Array(triangles.length);
-  for (let t = 0; t < triangles.length / 3; t++) {
-    const i = 3 * triangles[3 * t]!;
-    const j = 3 * triangles[3 * t + 1]!;
-    const k = 3 * triangles[3 * t + 2]!;
-    const ax = positions[j]! - positions[i]!;
-    const ay = positions[j + 1]! - positions[i + 1]!;
-    const az = positions[j + 2]! - positions[i + 2]!;
-    const bx = positions[k]! - positions[i]!;
-    const by = positions[k + 1]! - positions[i + 1]!;
-    const bz = positions[k + 2]! - positions[i + 2]!;
-    const size = Math.hypot(ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx) || 1;
-    normals[3 * t] = (ay * bz - az * by) / size;
-    normals[3 * t + 1] = (az * bx - ax * bz) / size;
-    normals[3 * t + 2] = (ax * by - ay * bx) / size;
-  }
+  const normals = triangleNormals({ positions, triangles });
   const faces = facesOf({ positions, triangles }, edges, normals);
   const crisp = new Uint8Array(edges.length / 4);
   for (let e = 0; e < crisp.length; e++) {

@@ -102,6 +102,53 @@ export function continuousBeam({ spans, heights, left = 'pinned', right = 'pinne
   return { moments, forces };
 }
 
+/**
+ * Bending moment over one of some supports for each mm of each, N·mm a mm wide; hogging positive. The three-moment equation
+ * read backwards: its matrix is symmetric, so one solution serves all supports. Ends free to turn.
+ */
+export function influences(ys: readonly number[], at: number, stiffness: number): number[] {
+  const spans = ys.slice(1).map((y, i) => y - ys[i]!);
+  const n = ys.length;
+  // Inner supports 1 … n - 2, with the right-hand side at `at` alone.
+  const diagonal = ys.map((_, i) => (i > 0 && i < n - 1 ? (2 * (spans[i - 1]! + spans[i]!)) / stiffness : 1));
+  const w = ys.map((_, i): number => (i === at ? 1 : 0));
+  for (let i = 2; i < n - 1; i++) {
+    const f = spans[i - 1]! / stiffness / diagonal[i - 1]!;
+    diagonal[i]! -= f * (spans[i - 1]! / stiffness);
+    w[i]! -= f * w[i - 1]!;
+  }
+  for (let i = n - 2; i > 0; i--) w[i] = (w[i]! - (i < n - 2 ? (spans[i]! / stiffness) * w[i + 1]! : 0)) / diagonal[i]!;
+  w[0] = 0;
+  w[n - 1] = 0;
+  return ys.map((_, j) => {
+    const left = j > 0 ? (w[j - 1]! - w[j]!) / spans[j - 1]! : 0;
+    const right = j < n - 1 ? (w[j + 1]! - w[j]!) / spans[j]! : 0;
+    return -6 * (left + right);
+  });
+}
+
+/** A place along a bent strip and its height there, mm. */
+export interface BentPoint {
+  readonly y: number;
+  readonly v: number;
+}
+
+/**
+ * The line an even strip takes over supports at `ys` with given heights, mm: the cubic of each span, `steps` points a span
+ * and the last support.
+ */
+export function bentLine(ys: readonly number[], heights: readonly number[], steps: number): BentPoint[] {
+  const spans = ys.slice(1).map((y, i) => ({ length: y - ys[i]!, stiffness: 1 }));
+  const { moments } = continuousBeam({ spans, heights });
+  return spans.flatMap(({ length: l }, i) =>
+    Array.from({ length: i === spans.length - 1 ? steps + 1 : steps }, (_, k) => {
+      const s = (k / steps) * l;
+      const bent = (moments[i]! * ((l - s) ** 3 - l * l * (l - s)) + moments[i + 1]! * (s ** 3 - l * l * s)) / (6 * l);
+      return { y: ys[i]! + s, v: heights[i]! + ((heights[i + 1]! - heights[i]!) * s) / l + bent };
+    }),
+  );
+}
+
 /** Second moment of area of a strip, mm⁴: width t³/12. */
 export function stripInertia(width: number, thickness: number): number {
   return (width * thickness ** 3) / 12;

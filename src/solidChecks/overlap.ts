@@ -4,7 +4,8 @@ import { sentence, show } from '../checks/describe.ts';
 import { type Finding, judge } from '../checks/finding.ts';
 import { channelRideChain } from '../checks/fit/bendRide.ts';
 import { endName } from '../checks/fit/capGap.ts';
-import type { Kernel, Lump, Overlap } from '../geometry/kernel.ts';
+import type { Lump, Overlap } from '../geometry/kernel/overlap.ts';
+import type { Kernel } from '../geometry/kernel.ts';
 import { limitFor } from '../model/limits.ts';
 import type { Model } from '../model/schema.ts';
 import type { RibPlace, Skeleton } from '../parts/layout/layout.ts';
@@ -20,7 +21,7 @@ import type { Reads } from './readOff.ts';
  * bend alone (beside C14). Value: the depth, negative. The limit is that of metal in the same place between the caps.
  */
 
-/** Below this a bite is the facets' own, not the parts', mm: see `lie.ts`. */
+/** Below this a bite is the facets' own, not the parts', mm: see `attitude.ts`. */
 export const FILM = 0.002;
 
 /** Two parts that share space, and what they share. */
@@ -66,7 +67,8 @@ export function sharedIn(parts: readonly PlacedSolid[], kernel: Kernel): Shared[
   );
 }
 
-type Zone = 'caps' | 'web' | 'bend';
+const ZONES = ['caps', 'web', 'bend'] as const;
+type Zone = (typeof ZONES)[number];
 
 /** A rib end, or a piece on it, biting its spar, what is fixed to that, or the piece it stands on, in one zone. */
 interface Bite {
@@ -122,39 +124,43 @@ function bitesOf(skeleton: Skeleton, all: readonly Shared[]): { bites: Bite[]; o
   const bites = new Map<string, Bite>();
   const others: Shared[] = [];
   for (const shared of all) {
-    const { a, b, overlap } = shared;
-    const under = isSpar(a) || (a.kind === 'doubler' && !isSpar(b));
-    const [spar, part, side] = under ? [a, b, 'a' as const] : [b, a, 'b' as const];
-    const place = isSpar(part) ? undefined : placeOf(skeleton, part, spar);
-    const found = place
-      ? overlap.lumps.flatMap((l) => zonesOf(l, side).map((z) => ({ ...z, volume: l.volume, deep: l.depth })))
-      : [];
-    if (place === undefined || found.length === 0) {
-      others.push(shared);
-      continue;
-    }
-    for (const zone of ['caps', 'web', 'bend'] as const) {
-      const here = found.filter((f) => f.zone === zone);
-      if (here.length === 0) continue;
-      const key = `${place.key} ${zone}`;
-      const had = bites.get(key);
-      const depth = Math.max(
-        had?.depth ?? 0,
-        ...here.map((f) => Math.min(f.depth, zone === 'bend' ? f.depth : f.deep)),
-      );
-      const volume = (had?.volume ?? 0) + here.reduce((sum, f) => sum + f.volume, 0);
-      bites.set(key, {
-        place,
-        zone,
-        pieces: [...new Set([...(had?.pieces ?? []), part])],
-        spar: [...new Set([...(had?.spar ?? []), spar])],
-        volume,
-        depth,
-      });
+    const found = biteParts(skeleton, shared);
+    if (found.length === 0) others.push(shared);
+    for (const bite of found) {
+      const key = `${bite.place.key} ${bite.zone}`;
+      bites.set(key, joinedBite(bites.get(key), bite));
     }
   }
   return { bites: [...bites.values()], others };
 }
+
+/** What one pair bites at a rib end, zone by zone; empty where neither part stands at the other. */
+function biteParts(skeleton: Skeleton, { a, b, overlap }: Shared): Bite[] {
+  const under = isSpar(a) || (a.kind === 'doubler' && !isSpar(b));
+  const [spar, part, side] = under ? [a, b, 'a' as const] : [b, a, 'b' as const];
+  const place = isSpar(part) ? undefined : placeOf(skeleton, part, spar);
+  if (!place) return [];
+  const found = overlap.lumps.flatMap((lump) => zonesOf(lump, side).map((z) => ({ ...z, lump })));
+  return ZONES.flatMap((zone): Bite[] => {
+    const here = found.filter((f) => f.zone === zone);
+    if (here.length === 0) return [];
+    // At a bend the lump runs on round it: only the face's own depth tells.
+    const depths = here.map((f) => (zone === 'bend' ? f.depth : Math.min(f.depth, f.lump.depth)));
+    const volume = here.reduce((sum, f) => sum + f.lump.volume, 0);
+    return [{ place, zone, pieces: [part], spar: [spar], volume, depth: Math.max(0, ...depths) }];
+  });
+}
+
+const joinedBite = (had: Bite | undefined, bite: Bite): Bite =>
+  had === undefined
+    ? bite
+    : {
+        ...bite,
+        pieces: [...new Set([...had.pieces, ...bite.pieces])],
+        spar: [...new Set([...had.spar, ...bite.spar])],
+        volume: had.volume + bite.volume,
+        depth: Math.max(had.depth, bite.depth),
+      };
 
 const joined = (parts: readonly PlacedSolid[]): string => [...new Set(parts.map((p) => p.mark))].join(' and ');
 
@@ -162,6 +168,14 @@ const joined = (parts: readonly PlacedSolid[]): string => [...new Set(parts.map(
 export function saysChain(model: Model, f: Chain): string {
   const v = best(f);
   return v < 0 ? `${show(model, -v)} too much metal` : `${show(model, v)} of daylight`;
+}
+
+/** At which cap, in words; nothing where neither was read to bite. */
+function capsBitten(model: Model, top: number, bottom: number): string {
+  if (top + bottom <= FILM) return '';
+  if (top > FILM && bottom > FILM)
+    return `, ${show(model, top)} at the top cap and ${show(model, bottom)} at the bottom one`;
+  return top > bottom ? ', at the top cap' : ', at the bottom cap';
 }
 
 function capBite(skeleton: Skeleton, bite: Bite, bend: Bite | undefined, reads: Reads): Finding {
@@ -183,21 +197,14 @@ function capBite(skeleton: Skeleton, bite: Bite, bend: Bite | undefined, reads: 
     say: (j) => {
       const with_ = bite.pieces.filter((p) => p.id !== place.rib.id);
       const who = `${endName(place)} end${with_.length > 0 ? `, with ${joined(with_)},` : ''}`;
-      const sides =
-        top > FILM && bottom > FILM
-          ? `, ${show(model, top)} at the top cap and ${show(model, bottom)} at the bottom one`
-          : top > bottom
-            ? ', at the top cap'
-            : ', at the bottom cap';
-      return sentence(
-        model,
-        j,
-        `${who} shares space with the ${joined(bite.spar)} by ${show(model, depth)} in all${top + bottom > FILM ? sides : ''}`,
-        {
-          note: `The chain of sizes says ${saysChain(model, restsOn)} between the caps.${bend ? ` Pressed home, ${joined(bend.pieces)} bites ${show(model, bend.depth)} into the bends too.` : ''}`,
-          todo: best(restsOn) > 0 ? 'Centre it first.' : undefined,
-        },
-      );
+      const much = `${show(model, depth)} in all${capsBitten(model, top, bottom)}`;
+      const home = bend
+        ? ` Pressed home, ${joined(bend.pieces)} bites ${show(model, bend.depth)} into the bends too.`
+        : '';
+      return sentence(model, j, `${who} shares space with the ${joined(bite.spar)} by ${much}`, {
+        note: `The chain of sizes says ${saysChain(model, restsOn)} between the caps.${home}`,
+        todo: best(restsOn) > 0 ? 'Centre it first.' : undefined,
+      });
     },
   });
 }

@@ -70,6 +70,12 @@ function flangesOf(s: Surfaces, { rib, bay }: RibPlace): { way: 1 | -1; reach: n
 
 const faceWord = (side: 1 | -1): 'top' | 'bottom' => (side === 1 ? 'top' : 'bottom');
 
+/** The faces a doubler turns to a cap: a channel one leg each, a flat piece the side it lies on. */
+function facesToSpar(doubler: Doubler, word: 'top' | 'bottom'): string[] {
+  if (doubler.form === 'channel') return [`${word} leg`];
+  return doubler.on === word ? ['to spar'] : [];
+}
+
 /** The lowest of what lies under a cap, and the highest of what a rib end carries up to it, along one line. */
 function capSide(
   s: Surfaces,
@@ -84,9 +90,7 @@ function capSide(
     .filter((id) => id.endsWith(word))
     .flatMap((id) => s.along(from, way, id, ['inside']));
   const under = [...s.along(from, way, spar, [`${word} cap inside`]), ...strips];
-  const pieces = doublers.flatMap((d) =>
-    s.along(from, way, d.id, d.form === 'channel' ? [`${word} leg`] : d.on === word ? ['to spar'] : []),
-  );
+  const pieces = doublers.flatMap((d) => s.along(from, way, d.id, facesToSpar(d, word)));
   const carried = [...s.along(from, way, rib.id, [`${word} flange`]), ...pieces];
   return under.length > 0 && carried.length > 0 ? Math.min(...under) - Math.max(...carried) : undefined;
 }
@@ -123,9 +127,7 @@ function edgeOver(
     Math.max(...s.cut(id, [name], y).map((p) => inward * dot(subtract(p, middle), aft)));
   const words = SIDES.map(faceWord);
   const pieces = words.flatMap((word) =>
-    doublers.flatMap((d) =>
-      d.form === 'channel' ? [reach(d.id, `${word} leg`)] : d.on === word ? [reach(d.id, 'to spar')] : [],
-    ),
+    doublers.flatMap((d) => facesToSpar(d, word).map((face) => reach(d.id, face))),
   );
   const edge = Math.min(...words.map((word) => reach(spar, `${word} cap inside`)));
   const least = Math.min(edge, ...pieces);

@@ -1,5 +1,5 @@
 import { type OrthographicCamera, Raycaster, Vector2 } from 'three';
-import type { Bounds } from '../../geometry/kernel.ts';
+import type { Bounds } from '../../geometry/boxes.ts';
 import { add, cross, dot, scale, subtract, type Vec3 } from '../../geometry/vector.ts';
 import type { Scene, SceneGap, SceneHole } from '../../scene/shown.ts';
 import { type Eye, onScreen, type Spot } from './onScreen.ts';

@@ -1,5 +1,5 @@
+import type { Bounds } from '../../geometry/boxes.ts';
 import { boxRound } from '../../geometry/boxes.ts';
-import type { Bounds } from '../../geometry/kernel.ts';
 import type { Mesh } from '../../geometry/mesh.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
 import { once } from '../../once.ts';

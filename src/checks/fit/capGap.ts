@@ -78,7 +78,10 @@ function splitFinding(skeleton: Skeleton, place: RibPlace): Finding {
     restsOn: upper ? top : bottom,
     limit: limitFor(model, 'cap-split'),
     floor: 0,
-    sense: (v) => (v <= 0 ? 'no daylight' : held ? `daylight at the ${side}` : 'daylight each side'),
+    sense: (v) => {
+      if (v <= 0) return 'no daylight';
+      return held ? `daylight at the ${side}` : 'daylight each side';
+    },
     say: (j) => {
       const where = held ? `at the ${side}` : 'at each cap, if the rib is held in the middle';
       const phrase =

@@ -4,6 +4,7 @@ import { type DirectReading, differenceOf, type Posterior, posterior, suspectsOf
 import { limitFor } from '../../model/limits.ts';
 import { INSTRUMENTS, QUANTITIES } from '../../model/quantities.ts';
 import type { Model, Reading } from '../../model/schema.ts';
+import type { SizeEntry } from '../../model/sizeEntries.ts';
 import { instrumentUncertainty } from '../../model/sizes.ts';
 import type { Bay, Skeleton } from '../../parts/layout/layout.ts';
 import { byParts, type FeelerGap, feelerAt, feelerGaps } from '../../parts/layout/meeting.ts';
@@ -89,14 +90,8 @@ function gapFinding(skeleton: Skeleton, gap: FeelerGap, all: readonly FeelerGap[
   });
 }
 
-function sizeOf(
-  model: Model,
-  name: string,
-  key: string,
-  kind: Parameters<typeof instrumentUncertainty>[1],
-  readings: readonly Reading[],
-): Size {
-  const instrument = readings[0]!.instrument;
+/** A size by the readings of one instrument alone. */
+function sizeBy(model: Model, { key, name, kind }: SizeEntry, instrument: string, readings: readonly Reading[]): Size {
   return {
     ...fromInstruments(key, name, [
       {
@@ -110,6 +105,8 @@ function sizeOf(
   };
 }
 
+const pairOf = (first: Size, second: Size) => ({ first, computed: chain([1, first]), read: second });
+
 /** One size read with several instruments: the pair that lies farthest apart, if there is one. */
 function instrumentFinding(skeleton: Skeleton, key: string): Finding | undefined {
   const { model, book } = skeleton;
@@ -118,17 +115,10 @@ function instrumentFinding(skeleton: Skeleton, key: string): Finding | undefined
   const groups = new Map<string, Reading[]>();
   for (const r of book.readingsOf(key)) groups.set(r.instrument, [...(groups.get(r.instrument) ?? []), r]);
   if (groups.size < 2) return undefined;
-  const sizes = [...groups.values()].map((list) => sizeOf(model, entry.name, key, entry.kind, list));
-  let pair: DirectReading | undefined;
-  for (const [i, a] of sizes.entries()) {
-    for (const b of sizes.slice(i + 1)) {
-      const next = { computed: chain([1, a]), read: b };
-      if (!pair || Math.abs(apart(next)) > Math.abs(apart(pair))) pair = next;
-    }
-  }
-  if (!pair) return undefined;
-  const { computed, read } = pair;
-  const a = computed[0]!.size;
+  const sizes = [...groups].map(([instrument, list]) => sizeBy(model, entry, instrument, list));
+  const pairs = sizes.flatMap((a, i) => sizes.slice(i + 1).map((b) => pairOf(a, b)));
+  const pair = pairs.reduce((far, next) => (Math.abs(apart(next)) > Math.abs(apart(far)) ? next : far));
+  const { first: a, read } = pair;
   const by = (size: Size): string => size.key.slice(key.length + 4);
   const word = (size: Size): string => INSTRUMENTS[by(size)] ?? by(size);
   return judge({

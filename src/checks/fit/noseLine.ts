@@ -9,6 +9,7 @@ import { departure, websBetween } from '../../parts/layout/meeting.ts';
 import type { At } from '../at.ts';
 import { sentence, show } from '../describe.ts';
 import { type Finding, judge } from '../finding.ts';
+import { UNSEEN } from '../slack.ts';
 
 /*
  * Asks: is the nose line straight, and does it kink? (C4, C5, C6)
@@ -64,10 +65,26 @@ export function nosesOf(skeleton: Skeleton, hold: Hold): Nose[] {
   for (const bay of skeleton.bays) {
     const rib = bay.nose ?? bay.tip;
     const read = skeleton.book.find(`nose@${bay.station.id}`);
-    if (read) noses.push({ bay, mark: rib?.id ?? bay.station.id, protrusion: chain([1, read]), direct: true });
-    else if (rib) noses.push({ bay, mark: rib.id, protrusion: computedNose(skeleton, bay, hold)!, direct: false });
+    const protrusion = read ? chain([1, read]) : computedNose(skeleton, bay, hold);
+    if (protrusion) noses.push({ bay, mark: rib?.id ?? bay.station.id, protrusion, direct: read !== undefined });
   }
   return noses;
+}
+
+/** A nose between two others, and its place in the nose line. */
+export interface InnerNose {
+  readonly before: Nose;
+  readonly nose: Nose;
+  readonly after: Nose;
+  readonly index: number;
+}
+
+/** Every nose but the two at the ends. */
+export function innerNoses(noses: readonly Nose[]): InnerNose[] {
+  return noses.flatMap((nose, index) => {
+    const [before, after] = [noses[index - 1], noses[index + 1]];
+    return before && after ? [{ before, nose, after, index }] : [];
+  });
 }
 
 /** Departure of a nose from its drawing, v, mm, proud positive. */
@@ -106,15 +123,17 @@ export function against(nose: Nose, a: Nose, b: Nose): { restsOn: Chain; value: 
   };
 }
 
-/** Kink of each inner nose, mm, in the order of `noses`; 0 at the two ends. */
+/** Kink of each inner nose, mm, in the order of `noses`; 0 at the two ends. `values`: departures to take instead of the noses' own. */
 export function kinksOf(noses: readonly Nose[], values: readonly number[] = noses.map(fromNominal)): number[] {
-  return noses.map((nose, i) => {
-    const a = noses[i - 1];
-    const b = noses[i + 1];
-    if (!a || !b) return 0;
-    const t = shareBetween(a, b, nose);
-    return values[i]! - (1 - t) * values[i - 1]! - t * values[i + 1]!;
-  });
+  const kinks = noses.map(() => 0);
+  for (const inner of innerNoses(noses)) kinks[inner.index] = kinkAt(inner, (i) => values[i] ?? 0);
+  return kinks;
+}
+
+/** Kink of an inner nose where the nose at place i departs by `valueAt(i)`. */
+function kinkAt({ before, nose, after, index }: InnerNose, valueAt: (i: number) => number): number {
+  const t = shareBetween(before, after, nose);
+  return valueAt(index) - (1 - t) * valueAt(index - 1) - t * valueAt(index + 1);
 }
 
 /**
@@ -124,109 +143,105 @@ export function kinksOf(noses: readonly Nose[], values: readonly number[] = nose
  */
 export function echoesOf(noses: readonly Nose[], quiet: number): (number | undefined)[] {
   const values = noses.map(fromNominal);
+  const valueAt = (i: number): number => values[i] ?? 0;
   const kinks = kinksOf(noses, values);
-  const echoes: (number | undefined)[] = kinks.map(() => undefined);
-  const loudestFirst = kinks.map((_, i) => i).sort((a, b) => Math.abs(kinks[b]!) - Math.abs(kinks[a]!));
-  for (const i of loudestFirst) {
-    const q = kinks[i]!;
-    if (Math.abs(q) < 0.5 * quiet) break;
-    echoes[i] = [i - 1, i + 1].find((j) => {
+  const kinked = innerNoses(noses).map((inner) => ({ inner, kink: kinkAt(inner, valueAt) }));
+  const echoes: (number | undefined)[] = noses.map(() => undefined);
+  kinked.sort((a, b) => Math.abs(b.kink) - Math.abs(a.kink));
+  for (const { inner, kink } of kinked) {
+    if (Math.abs(kink) < 0.5 * quiet) break;
+    const asDrawn = Math.abs(valueAt(inner.index)) <= 0.5 * quiet;
+    echoes[inner.index] = [inner.index - 1, inner.index + 1].find((j) => {
       const theirs = kinks[j];
-      if (theirs === undefined || echoes[j] !== undefined || theirs * q >= 0 || Math.abs(theirs) <= Math.abs(q))
+      if (theirs === undefined || echoes[j] !== undefined || theirs * kink >= 0 || Math.abs(theirs) <= Math.abs(kink))
         return false;
-      const left = Math.abs(kinkWith(noses, values, i, j, values[j]! - theirs));
-      return left <= 0.5 * quiet || (Math.abs(values[i]!) <= 0.5 * quiet && left <= 0.5 * Math.abs(q));
+      const onLine = valueAt(j) - theirs;
+      const left = Math.abs(kinkAt(inner, (i) => (i === j ? onLine : valueAt(i))));
+      return left <= 0.5 * quiet || (asDrawn && left <= 0.5 * Math.abs(kink));
     });
   }
   return echoes;
-}
-
-/** Kink at i if the value at its neighbour j were another. */
-function kinkWith(noses: readonly Nose[], values: readonly number[], i: number, j: number, value: number): number {
-  const at = (k: number): number => (k === j ? value : values[k]!);
-  const t = shareBetween(noses[i - 1]!, noses[i + 1]!, noses[i]!);
-  return at(i) - (1 - t) * at(i - 1) - t * at(i + 1);
 }
 
 const side = (v: number): string => (v < 0 ? 'short' : 'proud');
 
 /** `0.80 mm short of X`, or `on X` when there is nothing to print. */
 const off = (model: Model, v: number, of: string): string =>
-  Math.abs(v) < 0.005 ? `on ${of}` : `${show(model, Math.abs(v))} ${side(v)} of ${of}`;
+  Math.abs(v) < UNSEEN ? `on ${of}` : `${show(model, Math.abs(v))} ${side(v)} of ${of}`;
 
-function lineFindings(skeleton: Skeleton, noses: readonly Nose[]): Finding[] {
+/** An end nose against its drawing. */
+function endFinding({ model }: Skeleton, nose: Nose): Finding {
+  const own = off(model, fromNominal(nose), 'its drawing');
+  return judge({
+    check: 'nose-line',
+    at: atNose(nose),
+    place: nose.mark,
+    restsOn: nose.protrusion,
+    value: fromNominal(nose),
+    limit: limitFor(model, 'nose-line'),
+    sense: side,
+    say: (j) => sentence(model, j, `${nose.mark}, an end of the nose line, stands ${own}`),
+  });
+}
+
+/** An inner nose against the line through the two end noses. */
+function lineFinding({ model }: Skeleton, nose: Nose, first: Nose, last: Nose): Finding {
+  const v = fromNominal(nose);
+  return judge({
+    check: 'nose-line',
+    at: atNose(nose),
+    place: nose.mark,
+    ...against(nose, first, last),
+    limit: limitFor(model, 'nose-line'),
+    sense: side,
+    say: (j) => {
+      const own = off(model, v, 'its drawing');
+      const masked = Math.abs(v) > Math.abs(j.value) + MASKED;
+      return sentence(
+        model,
+        j,
+        `${nose.mark} stands ${off(model, j.value, `the line through ${first.mark} and ${last.mark}`)}`,
+        { note: masked ? `It is ${own}: an end nose is off too.` : `It is ${own}.` },
+      );
+    },
+  });
+}
+
+/** A nose this much farther off its drawing than off the line, mm, tells of an end nose that is off too. */
+const MASKED = 0.25;
+
+function kinkFindings(skeleton: Skeleton, noses: readonly Nose[]): Finding[] {
   const { model } = skeleton;
-  const first = noses[0]!;
-  const last = noses[noses.length - 1]!;
-  return noses.map((nose) => {
-    const end = nose === first || nose === last;
-    const v = fromNominal(nose);
-    const { restsOn, value } = end ? { restsOn: nose.protrusion, value: v } : against(nose, first, last);
+  const limit = limitFor(model, 'nose-kink');
+  const echoes = echoesOf(noses, quietKink(model));
+  return innerNoses(noses).map(({ before, nose, after, index }) => {
+    const source = noses[echoes[index] ?? -1];
     return judge({
-      check: 'nose-line',
+      check: 'nose-kink',
       at: atNose(nose),
       place: nose.mark,
-      restsOn,
-      value,
-      limit: limitFor(model, 'nose-line'),
+      ...against(nose, before, after),
+      limit,
       sense: side,
+      ...(source ? { echoOf: source.bay.station.id } : {}),
       say: (j) => {
-        const own = off(model, v, 'its drawing');
-        const phrase = end
-          ? `${nose.mark}, an end of the nose line, stands ${own}`
-          : `${nose.mark} stands ${off(model, j.value, `the line through ${first.mark} and ${last.mark}`)}`;
-        const masked = !end && Math.abs(v) > Math.abs(j.value) + 0.25;
-        return sentence(model, j, phrase, {
-          note: end ? undefined : masked ? `It is ${own}: an end nose is off too.` : `It is ${own}.`,
+        const much = `${show(model, Math.abs(j.value))} ${side(j.value)}`;
+        const note = source && `Only the echo of ${source.mark}: put that right and this goes.`;
+        const todo = j.value < 0 ? 'A packer behind its tail brings it out.' : 'Re-bend its tail to draw it in.';
+        return sentence(model, j, `${nose.mark} kinks ${much} of its two neighbours`, {
+          note,
+          todo: source ? undefined : todo,
         });
       },
     });
   });
 }
 
-function kinkFindings(skeleton: Skeleton, noses: readonly Nose[]): Finding[] {
-  const { model } = skeleton;
-  const limit = limitFor(model, 'nose-kink');
-  const echoes = echoesOf(noses, quietKink(model));
-  const out: Finding[] = [];
-  for (let i = 1; i < noses.length - 1; i++) {
-    const nose = noses[i]!;
-    const { restsOn, value } = against(nose, noses[i - 1]!, noses[i + 1]!);
-    const echo = echoes[i];
-    const source = echo === undefined ? undefined : noses[echo];
-    out.push(
-      judge({
-        check: 'nose-kink',
-        at: atNose(nose),
-        place: nose.mark,
-        restsOn,
-        value,
-        limit,
-        sense: side,
-        ...(source ? { echoOf: source.bay.station.id } : {}),
-        say: (j) =>
-          sentence(
-            model,
-            j,
-            `${nose.mark} kinks ${show(model, Math.abs(j.value))} ${side(j.value)} of its two neighbours`,
-            {
-              note: source ? `Only the echo of ${source.mark}: put that right and this goes.` : undefined,
-              todo: source
-                ? undefined
-                : j.value < 0
-                  ? 'A packer behind its tail brings it out.'
-                  : 'Re-bend its tail to draw it in.',
-            },
-          ),
-      }),
-    );
-  }
-  return out;
-}
-
 export function* noseLine(skeleton: Skeleton): Generator<Finding> {
   const noses = nosesOf(skeleton, 'straight');
-  if (noses.length < 2) return;
-  yield* lineFindings(skeleton, noses);
+  const [first, last] = [noses[0], noses.at(-1)];
+  if (!first || !last || first === last) return;
+  for (const nose of noses)
+    yield nose === first || nose === last ? endFinding(skeleton, nose) : lineFinding(skeleton, nose, first, last);
   yield* kinkFindings(skeleton, noses);
 }

@@ -6,6 +6,7 @@ import { sparOf } from '../../parts/layout/meeting.ts';
 import { atEnd } from '../at.ts';
 import { sentence, show } from '../describe.ts';
 import { type Finding, judge } from '../finding.ts';
+import { UNSEEN } from '../slack.ts';
 import { endName } from './capGap.ts';
 
 /*
@@ -52,10 +53,13 @@ function stepFinding(
     place: where === 'each side' ? name : `${name} ${where}`,
     restsOn,
     limit: limitFor(model, 'skin-step'),
-    sense: (v) => (Math.abs(v) < 0.005 ? 'flush' : v < 0 ? 'rib proud' : 'cap proud'),
+    sense: (v) => {
+      if (Math.abs(v) < UNSEEN) return 'flush';
+      return v < 0 ? 'rib proud' : 'cap proud';
+    },
     say: (j) => {
       const at = where === 'each side' ? 'each side when centred' : `at the ${where}`;
-      const flush = Math.abs(j.value) < 0.005;
+      const flush = Math.abs(j.value) < UNSEEN;
       const what = j.value < 0 ? 'rib stands proud of the cap' : 'cap stands proud of the rib';
       const slope =
         Math.abs(j.value) > 0.05

@@ -96,7 +96,7 @@ export function* temperature(skeleton: Skeleton): Generator<Finding> {
       if (off.length === 0) return sentence(model, j, phrase, { todo: 'Measure the set in one session.' });
       const longest = off.reduce((a, b) => (b.value > a.value ? b : a));
       const d = Math.abs(temperatureOf(longest) - usual);
-      const names = named(off.map((r) => book.entryOf(r.size)!.name));
+      const names = named(off.map((r) => book.entryOf(r.size)?.name ?? r.size));
       const [metal, rule] = [growth(longest.value, d, ALUMINIUM), growth(longest.value, d, STEEL)];
       const note = `Off the others by ${show(model, d, 'degC')}: ${names}. Over ${show(model, longest.value)} aluminium grows ${show(model, metal)} and a steel rule ${show(model, rule)}, so with steel it misreads by about ${show(model, metal - rule)}.`;
       return sentence(model, j, phrase, { note, todo: 'Take these again in one session with the rest.' });

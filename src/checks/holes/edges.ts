@@ -111,20 +111,19 @@ export function bendRoom(skeleton: Skeleton, joint: Joint, part: string, { along
 
 /** Least distance between two holes of a joint, mm; infinite with one hole. */
 export const leastPitch = once((joint: Joint): number => {
-  let least = Number.POSITIVE_INFINITY;
-  joint.holes.forEach((a, i) =>
-    joint.holes.slice(i + 1).forEach((b) => {
-      least = Math.min(least, Math.hypot(a.along - b.along, a.up - b.up));
-    }),
+  const pitches = joint.holes.flatMap((a, i) =>
+    joint.holes.slice(i + 1).map((b) => Math.hypot(a.along - b.along, a.up - b.up)),
   );
-  return least;
+  return Math.min(...pitches);
 });
 
 /** Least distance from one row of a joint to the next, mm: rows run up a web and along a cap; undefined with one row. */
 export function rowToRow(joint: Joint): number | undefined {
   const lines = [...new Set(joint.holes.map((h) => (inCap(joint) ? h.up : h.along)))].sort((a, b) => a - b);
   const rows = lines.filter((line) => joint.holes.filter((h) => (inCap(joint) ? h.up : h.along) === line).length > 1);
-  return rows.length < 2 ? undefined : Math.min(...rows.slice(1).map((line, i) => line - rows[i]!));
+  const [first, ...later] = rows;
+  if (first === undefined || later.length === 0) return undefined;
+  return Math.min(...later.map((line, i) => line - (later[i - 1] ?? first)));
 }
 
 /** Edge distance of a rib end's flange beyond its row, for a given end. Panel A: 14.0 - 7.2 = 6.8. */
@@ -185,7 +184,7 @@ function pitchFinding(skeleton: Skeleton, joint: Joint): Finding | undefined {
   let least = Number.POSITIVE_INFINITY;
   let pair = '';
   let most = 0;
-  const oneRow = ups.every((h) => h.along === ups[0]!.along);
+  const oneRow = ups.every((h) => h.along === ups[0]?.along);
   for (const [i, b] of ups.entries()) {
     for (const [k, a] of ups.slice(0, i).entries()) {
       const pitch = Math.hypot(b.along - a.along, b.up - a.up);
@@ -207,15 +206,15 @@ function pitchFinding(skeleton: Skeleton, joint: Joint): Finding | undefined {
     place: joint.id,
     restsOn: chain([1 / d, exact(`${joint.id}.pitch`, `pitch of ${joint.id}`, judgedPitch)]),
     limit,
-    sense: (v) => (v < (limit.fits[0] ?? 0) ? 'close' : wide ? 'wide' : 'even'),
-    say: (j) =>
-      sentence(
-        model,
-        j,
-        wide
-          ? `${joint.id} has holes ${show(model, judgedPitch)} apart, ${show(model, j.value, 'D')}`
-          : `${joint.id} has holes ${pair} ${show(model, judgedPitch)} apart, ${show(model, j.value, 'D')}`,
-      ),
+    sense: (v) => {
+      if (v < (limit.fits[0] ?? 0)) return 'close';
+      return wide ? 'wide' : 'even';
+    },
+    say: (j) => {
+      const which = wide ? 'holes' : `holes ${pair}`;
+      const apart = `${show(model, judgedPitch)} apart, ${show(model, j.value, 'D')}`;
+      return sentence(model, j, `${joint.id} has ${which} ${apart}`);
+    },
   });
 }
 

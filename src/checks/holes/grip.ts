@@ -34,7 +34,10 @@ function blindFinding(skeleton: Skeleton, joint: Joint, range: readonly [number,
     place: joint.id,
     restsOn: stackOf(skeleton, joint),
     limit,
-    sense: (v) => (v > range[1] ? 'too thick for the rivet' : v < range[0] ? 'too thin for the rivet' : 'in range'),
+    sense: (v) => {
+      if (v > range[1]) return 'too thick for the rivet';
+      return v < range[0] ? 'too thin for the rivet' : 'in range';
+    },
     say: (j) =>
       sentence(
         model,

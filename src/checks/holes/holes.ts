@@ -41,7 +41,10 @@ function cleanupFinding(skeleton: Skeleton, joint: Joint, hole: Hole): Finding |
     u: need.uBest,
     limit: limitFor(model, 'hole-cleanup'),
     ...(follow < 0 ? { atLeast: 'watch' as const } : {}),
-    sense: (v) => (v < 0 ? 'does not clean up' : follows ? 'follow the guide' : 'bushing set midway'),
+    sense: (v) => {
+      if (v < 0) return 'does not clean up';
+      return follows ? 'follow the guide' : 'bushing set midway';
+    },
     say: (j) => {
       const early = hole.layers.some((l) => l.state === 'final') && hole.layers.some((l) => l.state !== 'final');
       const soon = early

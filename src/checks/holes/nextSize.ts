@@ -5,6 +5,7 @@ import { drillName } from '../../units/drills.ts';
 import { NEAR } from '../../units/near.ts';
 import { formatLength } from '../../units.ts';
 import { show } from '../describe.ts';
+import { UNSEEN } from '../slack.ts';
 import { circlesOf, type HoleCircle, type Need, needOf } from './cleanUpDrill.ts';
 import { bendRoom, edgeAt, leastPitch, type Spot } from './edges.ts';
 import { shankGrams } from './rivets.ts';
@@ -66,6 +67,8 @@ function axisFor(need: Need | undefined, drill: number): Spot {
   return !need || need.following <= drill ? { along: 0, up: 0 } : need.axis;
 }
 
+const isSpot = (a: Spot, b: Spot): boolean => a.along === b.along && a.up === b.up;
+
 const moved = (hole: Hole, by: Spot): Spot => ({ along: hole.along + by.along, up: hole.up + by.up });
 
 /** Room round a hole in every layer: now at its own place, and where the drill will go, at final and next size. */
@@ -89,9 +92,10 @@ export function edgeLines(
     };
     const atAxis = reach(final);
     if (atAxis === undefined) return [];
-    const at = (by: Spot): number => (by.along === final.along && by.up === final.up ? atAxis : reach(by)!);
+    // An edge near one place of a layer is near every place of it.
+    const at = (by: Spot): number => (isSpot(by, final) ? atAxis : (reach(by) ?? atAxis));
     const mm = at(own ? { along: own.along.best, up: own.up.best } : final);
-    const atNext = next && at(after);
+    const further = next && { reach: at(after), rivet: next.rivet };
     return [
       {
         part,
@@ -99,8 +103,8 @@ export function edgeLines(
         now: mm / rivet.diameter,
         atAxis,
         final: atAxis / rivet.diameter,
-        atNext,
-        next: next && atNext! / next.rivet,
+        atNext: further?.reach,
+        next: further && further.reach / further.rivet,
         bend: bendRoom(skeleton, joint, part, moved(hole, final)),
       },
     ];
@@ -120,10 +124,12 @@ export function nextSize(
   if (!next) return { ok: false, why: 'this is the largest rivet of the design' };
   if (need.bestAxis > next.drill) return { ok: false, why: `even ${drillText(next.drill)} would not clean it up` };
   const wanted = 2 * next.rivet;
-  const short = edges.filter((e) => e.atNext !== undefined && e.atNext < wanted - NEAR);
+  const short = edges.flatMap(({ part, atNext }) =>
+    atNext !== undefined && atNext < wanted - NEAR ? [{ part, atNext }] : [],
+  );
   if (short.length > 0) {
-    const least = Math.min(...short.map((e) => e.atNext!));
-    const parts = short.filter((e) => e.atNext! < least + 0.005).map((e) => e.part);
+    const least = Math.min(...short.map((e) => e.atNext));
+    const parts = short.filter((e) => e.atNext < least + UNSEEN).map((e) => e.part);
     return {
       ok: false,
       why: `${named(parts)} ${parts.length > 1 ? 'have' : 'has'} ${show(model, least)} to the edge and the next size wants ${show(model, wanted)}`,

@@ -195,9 +195,9 @@ export function offsetsOf(
 
 /** A chain as one Size: itself where it is one, else the sum. */
 export function asSize(f: Chain, key: string, name: string): Size {
-  if (f.length === 0) return exact(key, name, 0);
-  const [only] = f;
-  if (f.length === 1 && only!.c === 1) return only!.size;
+  const [only, ...more] = f;
+  if (!only) return exact(key, name, 0);
+  if (more.length === 0 && only.c === 1) return only.size;
   const u = uncertainty(f);
   return {
     key,

@@ -68,10 +68,10 @@ function takeText(skeleton: Skeleton, joint: Joint, grip: number): { take: strin
     const changed = rivet.length !== undefined && Math.abs(rivet.length - buy) > 0.01;
     return { take: `${size} solid, ${fractionName(buy) ?? show(skeleton.model, buy)} long`, changed };
   }
-  const fits = blindFor([rivet, ...skeleton.model.stock.rivets], rivet.diameter, grip);
+  const [fitting] = blindFor([rivet, ...skeleton.model.stock.rivets], rivet.diameter, grip);
   const own = rivet.grip !== undefined && grip >= rivet.grip[0] && grip <= rivet.grip[1];
   if (own) return { take: `${size} blind, grip ${range(rivet)}`, changed: false };
-  if (fits.length > 0) return { take: `${size} blind, grip ${range(fits[0]!)}`, changed: true };
+  if (fitting) return { take: `${size} blind, grip ${range(fitting)}`, changed: true };
   return { take: `no ${size} blind rivet on hand grips ${formatLength(grip, 'in')}: get one that does`, changed: true };
 }
 

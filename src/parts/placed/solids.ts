@@ -19,7 +19,7 @@ import { drawnSizes, inWing, type Stance, stancesOf } from './stance.ts';
  * none. Assumed, where the file is silent: flanges are cut back clear of the spar's inside radius; joggles stay down as far
  * as the cap reaches and 2 mm more; a doubler is centred on the tab; a channel doubler fits its rib end exactly; a rib
  * stands with the same daylight at both caps unless read otherwise. Tabs, flanges and thin pieces follow the web and
- * caps they lie on (`lie.ts`); a bracket is stiff and rests on the web's high spots.
+ * caps they lie on (`attitude.ts`); a bracket is stiff and rests on the web's high spots.
  */
 
 export interface SolidOptions {

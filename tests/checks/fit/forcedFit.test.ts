@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { best } from '../../../src/chains/chain.ts';
-import { forcedShape, influences, skinStrips } from '../../../src/checks/fit/forcedFit.ts';
+import { forcedShape, skinStrips } from '../../../src/checks/fit/forcedFit.ts';
 import { fromNominal, nosesOf } from '../../../src/checks/fit/noseLine.ts';
-import { continuousBeam, fibreStress, stripInertia } from '../../../src/mechanics/beam.ts';
+import { continuousBeam, fibreStress, influences, stripInertia } from '../../../src/mechanics/beam.ts';
 import { modulusOf, plateStress, restingPlate } from '../../../src/mechanics/buckling.ts';
 import { skeletonOf } from '../../../src/parts/layout/skeleton.ts';
 import { changed, finding, panel } from '../../model/panels.ts';
