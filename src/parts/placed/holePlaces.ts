@@ -1,6 +1,6 @@
 import type { Vec3 } from '../../geometry/vector.ts';
 import { flangesPoint } from '../../model/hand.ts';
-import type { Joint } from '../../model/schema.ts';
+import type { Hole, Joint } from '../../model/schema.ts';
 import type { RibPlace, Skeleton } from '../layout/layout.ts';
 import { sparOf, thickness } from '../layout/meeting.ts';
 import { inWing, stancesOf } from './stance.ts';
@@ -8,8 +8,15 @@ import { inWing, stancesOf } from './stance.ts';
 /** Whether a joint's row runs along a cap, not up a web. */
 export const isCapRow = (joint: Joint): boolean => joint.on === 'top' || joint.on === 'bottom';
 
+/** A hole and where it is. */
+export interface HolePlace {
+  readonly id: string;
+  readonly hole: Hole;
+  readonly at: Vec3;
+}
+
 /** Where a joint's holes are on their spar's web, or on the outside of its cap, drilled or not; wing frame, mm. */
-export function holePlaces(skeleton: Skeleton, joint: Joint): { readonly id: string; readonly at: Vec3 }[] {
+export function holePlaces(skeleton: Skeleton, joint: Joint): HolePlace[] {
   const stance = stancesOf(skeleton, 1).find((s) => s.bay.station.id === joint.station);
   if (!stance) return [];
   const { y } = stance.bay.station;
@@ -28,7 +35,7 @@ export function holePlaces(skeleton: Skeleton, joint: Joint): { readonly id: str
     const at = isCapRow(joint)
       ? inWing(stance, web + aft(hole.up), joint.on === 'top' ? half : -half)
       : inWing(stance, web, hole.up);
-    return { id: hole.id, at: [at.x, y + row + hole.along, at.z] };
+    return { id: hole.id, hole, at: [at.x, y + row + hole.along, at.z] };
   });
 }
 

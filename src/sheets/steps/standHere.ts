@@ -1,142 +1,181 @@
-import { paneRound } from '../../geometry/lineDrawing.ts';
+import { type Pane, paneRound } from '../../geometry/lineDrawing.ts';
 import type { Mesh } from '../../geometry/mesh.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
-import type { Ink } from '../paper/page.ts';
-import type { Step } from './step.ts';
-import { type Lay, type PartMesh, type PictureBox, path } from './stepInk.ts';
+import { once } from '../../once.ts';
+import type { Fill, Ink, Stroke } from '../paper/page.ts';
+import { textAt } from '../paper/text.ts';
+import type { Standing, Step } from './step.ts';
+import { cornersOf, type Lay, type PartMesh, type PictureBox, path } from './stepInk.ts';
 
 /*
  * Where you stand: the whole panel from above as outlines, what is there solid, what is still to come dashed, the part
  * that matters black; and a person, who looks at the panel.
  */
 
-const hulls = new WeakMap<Mesh, Vec2[]>();
-
-/** The outline round a part as seen from above: (y, −x), so that forward is up. Andrew's monotone chain. */
-function hullOf(mesh: Mesh): Vec2[] {
-  let hull = hulls.get(mesh);
-  if (!hull) {
-    const points: Vec2[] = [];
-    for (let i = 0; i < mesh.positions.length; i += 3) points.push([mesh.positions[i + 1]!, -mesh.positions[i]!]);
-    points.sort((a, b) => a[0] - b[0] || a[1] - b[1]);
-    const half = (list: readonly Vec2[]): Vec2[] => {
-      const out: Vec2[] = [];
-      for (const p of list) {
-        while (out.length >= 2) {
-          const [a, b] = [out[out.length - 2]!, out[out.length - 1]!];
-          if ((b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0]) > 1e-6) break;
-          out.pop();
-        }
-        out.push(p);
-      }
-      return out.slice(0, -1);
-    };
-    hull = [...half(points), ...half(points.reverse())];
-    hulls.set(mesh, hull);
+/** One half of the outline round points in order, without its last. */
+function halfHull(points: readonly Vec2[]): Vec2[] {
+  const out: Vec2[] = [];
+  for (const p of points) {
+    let [a, b] = [out.at(-2), out.at(-1)];
+    while (a && b && (b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0]) <= 1e-6) {
+      out.pop();
+      [a, b] = [out.at(-2), out.at(-1)];
+    }
+    out.push(p);
   }
-  return hull;
+  return out.slice(0, -1);
 }
 
-/** A person from above, facing up the paper when turned by nothing: shoulders and head. */
-export function person([x, y]: Vec2, facing: 'up' | 'left' | 'right'): Ink[] {
-  const turn = ([a, b]: Vec2): Vec2 =>
-    facing === 'up' ? [x + a, y + b] : facing === 'right' ? [x - b, y + a] : [x + b, y - a];
-  const shoulders: Vec2[] = [
-    [-3.6, 1.2],
-    [-2.6, -0.6],
-    [2.6, -0.6],
-    [3.6, 1.2],
-    [2.4, 2],
-    [-2.4, 2],
-  ];
-  const same: Lay = (p) => p;
-  const nose: Vec2[] = [
-    [-0.9, -1.2],
-    [0, -3],
-    [0.9, -1.2],
-  ];
-  const [hx, hy] = turn([0, 0.2]);
+/** The outline round a part as seen from above: (y, −x), so that forward is up. Andrew's monotone chain. */
+const hullOf = once((mesh: Mesh): readonly Vec2[] => {
+  const points = [...cornersOf(mesh)].map(([x, y]): Vec2 => [y, -x]);
+  points.sort((a, b) => a[0] - b[0] || a[1] - b[1]);
+  return [...halfHull(points), ...halfHull(points.reverse())];
+});
+
+export type Facing = 'up' | 'left' | 'right';
+
+/** A point of a figure that faces up the paper, turned to face another way. */
+const TURNED: Readonly<Record<Facing, (p: Vec2) => Vec2>> = {
+  up: ([a, b]) => [a, b],
+  right: ([a, b]) => [-b, a],
+  left: ([a, b]) => [b, -a],
+};
+
+const SHOULDERS: readonly Vec2[] = [
+  [-3.6, 1.2],
+  [-2.6, -0.6],
+  [2.6, -0.6],
+  [3.6, 1.2],
+  [2.4, 2],
+  [-2.4, 2],
+];
+const NOSE: readonly Vec2[] = [
+  [-0.9, -1.2],
+  [0, -3],
+  [0.9, -1.2],
+];
+
+/** A person from above: shoulders and head. */
+export function person([x, y]: Vec2, facing: Facing): Ink[] {
+  const lay: Lay = (p) => {
+    const [a, b] = TURNED[facing](p);
+    return [x + a, y + b];
+  };
+  const [hx, hy] = lay([0, 0.2]);
   return [
-    ...path([shoulders.map(turn)], same, null, 'ink'),
-    ...path([nose.map(turn)], same, null, 'ink'),
+    ...path([SHOULDERS], lay, null, 'ink'),
+    ...path([NOSE], lay, null, 'ink'),
     { kind: 'circle', x: hx, y: hy, r: 1.9, stroke: 'outline', fill: 'paper' },
   ];
 }
 
-/** The plan of a step, turned so that who does it stands below the panel or at its end. */
-export function planOf(step: Step, parts: readonly PartMesh[], box: PictureBox): Ink[] {
-  const flip = step.standing === 'ahead' ? -1 : 1;
-  const shown = parts.filter((p) => p.id !== 'skin');
-  const outlines = shown.map((p) => ({ id: p.id, hull: hullOf(p.mesh).map(([a, b]): Vec2 => [a * flip, b * flip]) }));
-  const all = outlines.flatMap((o) => o.hull);
-  const pane = paneRound(all, 0, 1);
-  const atEnd = step.standing === 'left end' || step.standing === 'right end';
-  const room = {
-    left: step.standing === 'left end' ? 11 : 2,
-    right: step.standing === 'right end' ? 11 : 2,
+/** A part's outline from above, turned as the plan is. */
+interface Outline {
+  readonly id: string;
+  readonly hull: readonly Vec2[];
+}
+
+/** The drawn panel on the page: where its points come, its corner, and how large it is, mm of page. */
+interface Laid {
+  readonly lay: Lay;
+  readonly pane: Pane;
+  readonly x: number;
+  readonly y: number;
+  readonly wide: number;
+  readonly high: number;
+}
+
+/** Room left round the panel for words and for the person, mm of page. */
+function roomRound(standing: Standing): Readonly<Record<'left' | 'right' | 'top' | 'bottom', number>> {
+  const atEnd = standing === 'left end' || standing === 'right end';
+  return {
+    left: standing === 'left end' ? 11 : 2,
+    right: standing === 'right end' ? 11 : 2,
     top: 5,
     bottom: atEnd ? 2 : 8.5,
   };
-  const mm = Math.min(
-    (box.width - room.left - room.right) / (pane.right - pane.left),
-    (box.height - room.top - room.bottom) / (pane.top - pane.bottom),
-  );
+}
+
+function laidIn(outlines: readonly Outline[], standing: Standing, box: PictureBox): Laid {
+  const all = outlines.flatMap((o) => o.hull);
+  const pane = paneRound(all, 0, 1);
+  const room = roomRound(standing);
+  const [width, height] = [box.width - room.left - room.right, box.height - room.top - room.bottom];
+  const mm = Math.min(width / (pane.right - pane.left), height / (pane.top - pane.bottom));
   const [wide, high] = [(pane.right - pane.left) * mm, (pane.top - pane.bottom) * mm];
-  const x0 = room.left + (box.width - room.left - room.right - wide) / 2;
-  const y0 = room.top + (box.height - room.top - room.bottom - high) / 2;
-  const lay: Lay = ([x, y]) => [x0 + (x - pane.left) * mm, y0 + (pane.top - y) * mm];
-  const isThere = (id: string): boolean =>
-    step.there.includes(id) || step.there.some((t) => id.startsWith(`${t}-strip`));
-  const chosen = outlines.filter((o) => step.chosen.includes(o.id));
-  const middle =
-    step.at !== undefined
-      ? lay([step.at * flip, pane.bottom])
-      : chosen.length > 0 && chosen.length < shown.length / 3
-        ? lay(centre(chosen.flatMap((o) => o.hull)))
-        : lay([(pane.left + pane.right) / 2, pane.bottom]);
-  const stand: Vec2 =
-    step.standing === 'left end'
-      ? [x0 - 5, y0 + high / 2]
-      : step.standing === 'right end'
-        ? [x0 + wide + 5, y0 + high / 2]
-        : [Math.min(Math.max(middle[0], 5), box.width - 5), y0 + high + 5];
-  const up = step.standing !== 'ahead';
+  const x = room.left + (width - wide) / 2;
+  const y = room.top + (height - high) / 2;
+  return { lay: ([a, b]) => [x + (a - pane.left) * mm, y + (pane.top - b) * mm], pane, x, y, wide, high };
+}
+
+/** Where the work is: its station, else the few parts that are handled, else the middle of the panel. */
+function workAt(step: Step, outlines: readonly Outline[], chosen: readonly Outline[], { lay, pane }: Laid): Vec2 {
+  if (step.at !== undefined) return lay([step.at * flipOf(step), pane.bottom]);
+  if (chosen.length > 0 && chosen.length < outlines.length / 3) return lay(centre(chosen.flatMap((o) => o.hull)));
+  return lay([(pane.left + pane.right) / 2, pane.bottom]);
+}
+
+/** From ahead the panel is seen turned half round. */
+const flipOf = (step: Step): 1 | -1 => (step.standing === 'ahead' ? -1 : 1);
+
+function standsAt(step: Step, { x, y, wide, high }: Laid, work: Vec2, box: PictureBox): { at: Vec2; facing: Facing } {
+  if (step.standing === 'left end') return { at: [x - 5, y + high / 2], facing: 'right' };
+  if (step.standing === 'right end') return { at: [x + wide + 5, y + high / 2], facing: 'left' };
+  return { at: [Math.min(Math.max(work[0], 5), box.width - 5), y + high + 5], facing: 'up' };
+}
+
+/** Names on the plan: the leading edge, the station; and a ring where a pack goes. */
+function labelsInk(step: Step, chosen: readonly Outline[], { lay, x, y, wide, high }: Laid, [at]: Vec2): Ink[] {
   // The leading edge is named at the end that is further from where the work is.
-  const left = middle[0] > x0 + wide / 2;
-  const label: Ink[] = [
-    {
-      kind: 'text',
-      x: left ? x0 + 0.5 : x0 + wide - 0.5,
-      y: up ? y0 - 1.6 : y0 + high + 3.8,
-      text: 'leading edge',
-      size: 10,
-      align: left ? 'start' : 'end',
-    },
-  ];
-  if (step.at !== undefined && step.station)
-    label.push({ kind: 'text', x: middle[0], y: y0 - 1.6, text: step.station, size: 10, bold: true, align: 'middle' });
-  if (step.kind === 'pack' && step.at !== undefined)
-    label.push({
-      kind: 'circle',
-      x: middle[0],
-      y: lay(centre(chosen.flatMap((o) => o.hull)))[1],
-      r: 1.8,
-      stroke: 'outline',
-      fill: 'paper',
-    });
+  const isLeft = at > x + wide / 2;
+  const over = y - 1.6;
+  const under = y + high + 3.8;
+  const edge = textAt('leading edge', [isLeft ? x + 0.5 : x + wide - 0.5, step.standing === 'ahead' ? under : over], {
+    align: isLeft ? 'start' : 'end',
+  });
+  if (step.at === undefined) return [edge];
+  const name = step.station ? [textAt(step.station, [at, over], { bold: true, align: 'middle' })] : [];
+  if (step.kind !== 'pack') return [edge, ...name];
+  const [, down] = lay(centre(chosen.flatMap((o) => o.hull)));
+  return [edge, ...name, { kind: 'circle', x: at, y: down, r: 1.8, stroke: 'outline', fill: 'paper' }];
+}
+
+/** The plan of a step, turned so that who does it stands below the panel or at its end. */
+export function planOf(step: Step, parts: readonly PartMesh[], box: PictureBox): Ink[] {
+  const flip = flipOf(step);
+  const outlines = parts
+    .filter((p) => p.id !== 'skin')
+    .map((p): Outline => ({ id: p.id, hull: hullOf(p.mesh).map(([a, b]): Vec2 => [a * flip, b * flip]) }));
+  const laid = laidIn(outlines, step.standing, box);
+  const chosen = outlines.filter((o) => step.chosen.includes(o.id));
+  const others = outlines.filter((o) => !step.chosen.includes(o.id));
+  const work = workAt(step, outlines, chosen, laid);
+  const { at, facing } = standsAt(step, laid, work, box);
+  const drawn = (list: readonly Outline[], stroke: Stroke, fill: Fill): Ink[] =>
+    list.flatMap((o) => path([o.hull], laid.lay, stroke, fill, true));
   return [
-    ...outlines
-      .filter((o) => !isThere(o.id) && !step.chosen.includes(o.id))
-      .flatMap((o) => path([o.hull], lay, 'hidden', 'none', true)),
-    ...outlines
-      .filter((o) => isThere(o.id) && !step.chosen.includes(o.id))
-      .flatMap((o) => path([o.hull], lay, 'hairline', 'light')),
-    ...chosen.flatMap((o) => path([o.hull], lay, 'heavy', 'ink')),
-    ...label,
-    ...person(stand, step.standing === 'left end' ? 'right' : step.standing === 'right end' ? 'left' : 'up'),
+    ...drawn(
+      others.filter((o) => !isThere(step, o.id)),
+      'hidden',
+      'none',
+    ),
+    ...drawn(
+      others.filter((o) => isThere(step, o.id)),
+      'hairline',
+      'light',
+    ),
+    ...drawn(chosen, 'heavy', 'ink'),
+    ...labelsInk(step, chosen, laid, work),
+    ...person(at, facing),
   ];
 }
 
-function centre(points: readonly Vec2[]): Vec2 {
-  return [points.reduce((s, p) => s + p[0], 0) / points.length, points.reduce((s, p) => s + p[1], 0) / points.length];
-}
+/** A spar's strips are there as soon as the spar is. */
+const isThere = (step: Step, id: string): boolean =>
+  step.there.includes(id) || step.there.some((t) => id.startsWith(`${t}-strip`));
+
+const centre = (points: readonly Vec2[]): Vec2 => [
+  points.reduce((sum, p) => sum + p[0], 0) / points.length,
+  points.reduce((sum, p) => sum + p[1], 0) / points.length,
+];

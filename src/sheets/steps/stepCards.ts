@@ -2,9 +2,9 @@ import { areaOf, type Form, framed, type Job } from '../paper/frame.ts';
 import type { Box, Ink, Sheet } from '../paper/page.ts';
 import { line, placed, rectangle, shape } from '../paper/path.ts';
 import { leadOf, riseOf, textWidth, wrap } from '../paper/type.ts';
+import { columnInk, FOOT, LEFT, type Room } from './cardColumn.ts';
 import { person } from './standHere.ts';
 import { STOP_LINE, type Step } from './step.ts';
-import { numberText } from './stepNumber.ts';
 import { PICTURE, PLAN, type StepPicture } from './stepPicture.ts';
 
 /*
@@ -20,142 +20,6 @@ const FORMS: Readonly<Record<CardSize, Form>> = {
 };
 
 const GAP = 4;
-
-const LEFT = 3;
-const COLUMN = LEFT + PICTURE.width + 4;
-const FOOT = 11;
-/** Sizes of a card's words, tried from the largest: the first at which the column is not too long. */
-const SIZES = [1.3, 1.2, 1.1, 1, 0.92, 0.84];
-const LEAST = 10;
-
-/** A card's room, mm. */
-interface Room {
-  readonly width: number;
-  readonly height: number;
-}
-
-/** The column of words beside the picture, being filled. */
-class Column {
-  readonly ink: Ink[] = [];
-  readonly width: number;
-  readonly grow: number;
-  y: number;
-
-  constructor(top: number, width: number, grow: number) {
-    this.y = top;
-    this.width = width;
-    this.grow = grow;
-  }
-
-  size(points: number): number {
-    return Math.max(LEAST, points * this.grow);
-  }
-
-  words(text: string, points: number): void {
-    const size = this.size(points);
-    for (const line of wrap(text, this.width, { size })) {
-      this.ink.push({ kind: 'text', x: COLUMN, y: this.y + riseOf(size), text: line, size });
-      this.y += leadOf(size);
-    }
-    this.y += 0.8;
-  }
-
-  /** White on black, as wide as the column. */
-  band(text: string, points: number): void {
-    const size = this.size(points);
-    const lines = wrap(text, this.width - 4, { size, bold: true });
-    const height = lines.length * leadOf(size) + 2;
-    this.ink.push(rectangle(COLUMN, this.y, this.width, height, null, 'ink'));
-    lines.forEach((line, i) =>
-      this.ink.push({
-        kind: 'text',
-        x: COLUMN + 2,
-        y: this.y + 1 + riseOf(size) + i * leadOf(size),
-        text: line,
-        size,
-        bold: true,
-        white: true,
-      }),
-    );
-    this.y += height + 1.5;
-  }
-
-  /** Layers as they lie, one bar each from the drill side down. */
-  layers(names: readonly string[]): void {
-    if (names.length === 0) return;
-    this.words('Layers, drill side on top:', 10);
-    const size = this.size(11);
-    const height = leadOf(size) + 1.2;
-    names.forEach((name, i) => {
-      const y = this.y + i * height;
-      this.ink.push(rectangle(COLUMN, y, this.width, height, 'hairline', i % 2 === 0 ? 'light' : 'paper'), {
-        kind: 'text',
-        x: COLUMN + 2,
-        y: y + 0.7 + riseOf(size),
-        text: name,
-        size,
-        bold: true,
-      });
-    });
-    this.y += names.length * height + 2;
-  }
-
-  number(step: Step, units: 'mm' | 'in'): void {
-    if (!step.check) return;
-    const { large, small, band } = numberText(step.check, units);
-    const top = this.y + 0.5;
-    const [figureSize, wordSize, smallSize] = [this.size(large.length > 1 ? 18 : 24), this.size(11), this.size(10)];
-    let y = top + 1.5;
-    for (const { figure, words } of large) {
-      const wide = textWidth(figure, { size: figureSize, bold: true });
-      this.ink.push({
-        kind: 'text',
-        x: COLUMN + 2,
-        y: y + riseOf(figureSize),
-        text: figure,
-        size: figureSize,
-        bold: true,
-      });
-      // Beside the figure where two lines do, else under it.
-      const beside = wrap(words, this.width - wide - 7, { size: wordSize, bold: true });
-      const under = beside.length > 2;
-      const lines = under ? wrap(words, this.width - 4, { size: wordSize, bold: true }) : beside;
-      const [left, first] = under ? [COLUMN + 2, y + leadOf(figureSize)] : [COLUMN + wide + 5, y + 0.6];
-      lines.forEach((text, i) =>
-        this.ink.push({
-          kind: 'text',
-          x: left,
-          y: first + riseOf(wordSize) + i * leadOf(wordSize),
-          text,
-          size: wordSize,
-          bold: true,
-        }),
-      );
-      y = Math.max(y + leadOf(figureSize), first + lines.length * leadOf(wordSize) + 0.4);
-    }
-    if (small) {
-      this.ink.push({ kind: 'text', x: COLUMN + 2, y: y + riseOf(smallSize), text: small, size: smallSize });
-      y += leadOf(smallSize);
-    }
-    this.ink.push(rectangle(COLUMN, top, this.width, y + 1 - top, 'heavy', 'none'));
-    this.y = y + 2.5;
-    if (band) this.band(band, 13);
-  }
-}
-
-function columnOf(step: Step, units: 'mm' | 'in', top: number, room: Room): Column {
-  const filled = (grow: number): Column => {
-    const column = new Column(top, room.width - COLUMN - 3, grow);
-    if (step.held) column.band(`NOT YET. ${sentence(step.held)} Ask first.`, 11);
-    for (const text of step.lines) column.words(text, 12);
-    column.layers(step.layers);
-    column.number(step, units);
-    return column;
-  };
-  let column = filled(SIZES[0]!);
-  for (const grow of SIZES.slice(1)) if (column.y > room.height - FOOT) column = filled(grow);
-  return column;
-}
 
 /** One card at its own origin, mm. */
 function card(step: Step, picture: StepPicture | undefined, units: 'mm' | 'in', room: Room): Ink[] {
@@ -190,7 +54,7 @@ function card(step: Step, picture: StepPicture | undefined, units: 'mm' | 'in', 
           ...moved(picture.plan, { x: LEFT, y: foot - PLAN.height - 4, scale: 1 }),
         ]
       : []),
-    ...columnOf(step, units, top + 2, room).ink,
+    ...columnInk(step, units, top + 2, room),
     { kind: 'text', x: LEFT, y: foot - 1.2, text: `You stand here. ${step.edge}`, size: 10 },
     line([
       [0, foot],
@@ -275,9 +139,6 @@ function keyCard({ height, width }: Room): Ink[] {
     { kind: 'text', x: LEFT, y: foot + 7, text: `One card, one action, in order. ${STOP_LINE}`, size: 13, bold: true },
   ];
 }
-
-const sentence = (text: string): string =>
-  `${text.charAt(0).toUpperCase()}${text.slice(1)}${/[.!?]$/.test(text) ? '' : '.'}`;
 
 /** Ink enlarged and moved. */
 function moved(

@@ -3,7 +3,7 @@ import type { Finding } from '../../checks/finding.ts';
 import { checkName } from '../../checks/questions.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
 import { checkRow } from '../../model/checkTable.ts';
-import type { Joint, Model } from '../../model/schema.ts';
+import type { Joint, Model, Rib } from '../../model/schema.ts';
 import type { Bay, Skeleton } from '../../parts/layout/layout.ts';
 import type { Standing, Step } from './step.ts';
 
@@ -48,4 +48,10 @@ export function heldPart(work: Work, id: string): string | undefined {
 export const heldBy = (text: string | undefined): { held?: string } => (text === undefined ? {} : { held: text });
 
 /** Past which end of the panel a tip rib is put on. */
-export const tipEnd = (work: Work, bay: Bay): Standing => (bay.station.y < work.middle ? 'left end' : 'right end');
+const tipEnd = (work: Work, bay: Bay): Standing => (bay.station.y < work.middle ? 'left end' : 'right end');
+
+/** Where one stands to put a rib in and hold it: ahead of a nose rib, past the end of a tip rib, else behind. */
+export function standingAt(work: Work, bay: Bay, rib: Rib): Standing {
+  if (rib.kind === 'nose') return 'ahead';
+  return rib.kind === 'tip' ? tipEnd(work, bay) : 'behind';
+}

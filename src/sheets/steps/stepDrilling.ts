@@ -3,7 +3,7 @@ import { askOnceTrue } from '../../drilling/drill.ts';
 import type { HoleAnswer } from '../../drilling/hole.ts';
 import { rowGate } from '../../drilling/rowGate.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
-import type { Joint } from '../../model/schema.ts';
+import type { Hole, Joint } from '../../model/schema.ts';
 import type { Skeleton } from '../../parts/layout/layout.ts';
 import { holePlaces, isCapRow } from '../../parts/placed/holePlaces.ts';
 import type { Standing, StepNumber } from './step.ts';
@@ -15,8 +15,8 @@ import { layerLines, listed, partName } from './stepWords.ts';
  * Steps with the drill: pilots, opening to final, and what follows. Never a pilot and a final size in one step.
  */
 
-export const stateOf = (joint: Joint, hole: number, part: string): 'none' | 'pilot' | 'final' =>
-  joint.holes[hole]!.layers.find((l) => l.part === part)?.state ?? 'none';
+export const stateOf = ({ layers }: Hole, part: string): 'none' | 'pilot' | 'final' =>
+  layers.find((l) => l.part === part)?.state ?? 'none';
 
 /** The side a joint is drilled from: ahead of the front web or behind the rear one, unless a rib lies first. */
 function drillSide(skeleton: Skeleton, joint: Joint): Standing {
@@ -33,10 +33,12 @@ const placeOf = (joint: Joint): string =>
   isCapRow(joint) ? `${joint.on} cap of the ${joint.end} spar` : `${joint.end} web`;
 
 /** The way the drill goes in: into a web from the side one stands at, into a cap from above or below. */
-const wayIn = (joint: Joint, standing: Standing): Vec3 =>
-  joint.on === 'top' ? DOWN : joint.on === 'bottom' ? UP : WAY_IN[standing === 'ahead' ? 'ahead' : 'behind'];
+function wayIn(joint: Joint, standing: Standing): Vec3 {
+  if (joint.on === 'top') return DOWN;
+  if (joint.on === 'bottom') return UP;
+  return standing === 'ahead' ? AFT : FORWARD;
+}
 
-const WAY_IN: Record<'ahead' | 'behind', Vec3> = { ahead: AFT, behind: FORWARD };
 const opposite = (s: Standing): Standing => (s === 'ahead' ? 'behind' : 'ahead');
 
 /** Why a row may not be drilled yet, in few words: the item of its gate that stands in the way; undefined where the gate says yes. */
@@ -45,146 +47,165 @@ function gateHolds(skeleton: Skeleton, joint: Joint, id: 'pilots' | 'final'): st
   return answer === 'yes' ? undefined : items.find((i) => i.answer === answer)?.says;
 }
 
-export function pilot(
-  work: Work,
-  joint: Joint,
-  {
-    fresh,
-    layers,
-    stage,
-  }: { readonly fresh: readonly string[]; readonly layers: readonly string[]; readonly stage: string },
-): Draft | undefined {
+/** A joint being piloted: the layers that are new, and all that are in by then. */
+export interface Piloting {
+  readonly fresh: readonly string[];
+  readonly layers: readonly string[];
+  /** Stage id; '' where the panel has none. */
+  readonly stage: string;
+}
+
+/** Pilots in a joint; nothing where no hole is laid. */
+export function pilot(work: Work, joint: Joint, { fresh, layers, stage }: Piloting): Draft[] {
   const { skeleton } = work;
-  if (joint.holes.length === 0) return undefined;
+  if (joint.holes.length === 0) return [];
   // Where the guide already has its holes and the new layer lies over them, the drill goes in from the other side.
-  const back = !fresh.includes(joint.guide) && layers.indexOf(fresh[0]!) < layers.indexOf(joint.guide);
+  const over = layers.findIndex((p) => fresh.includes(p));
+  const back = !fresh.includes(joint.guide) && over < layers.indexOf(joint.guide);
   const standing = back ? opposite(drillSide(skeleton, joint)) : drillSide(skeleton, joint);
   const guide = partName(skeleton, joint.guide);
-  return {
-    id: `pilot:${joint.id}${stage ? `@${stage}` : ''}`,
-    kind: 'pilot',
-    joint: joint.id,
-    station: joint.station,
-    chosen: fresh.filter((p) => p !== 'front' && p !== 'rear'),
-    standing,
-    title:
-      fresh.length < layers.length
-        ? `Drill pilots in ${listed(fresh.map((p) => partName(skeleton, p)))} at ${joint.station}`
-        : `Drill pilots in the ${placeOf(joint)} at ${joint.station}`,
-    goes: wayIn(joint, standing),
-    lines: [
-      back ? `Through the holes that are in the ${guide}. Drill from this side.` : `The ${guide} guides the drill.`,
-      'Square to the web. A temporary fastener in each hole as you go.',
-    ],
-    // Named from the side one drills from: the other way round where that is behind.
-    layers: back ? layerLines(skeleton, joint, layers).reverse() : layerLines(skeleton, joint, layers),
-    holes: holePlaces(skeleton, joint).map((h) => h.at),
-    clamps: clampSpots(skeleton, [joint]),
-    check: { kind: 'drill', diameter: joint.pilot, holes: joint.holes.length, pilot: true },
-    ...heldBy(gateHolds(skeleton, joint, 'pilots')),
-    done: joint.holes.every((_, i) => fresh.every((p) => stateOf(joint, i, p) !== 'none')),
-  };
+  const named = listed(fresh.map((p) => partName(skeleton, p)));
+  const where = fresh.length < layers.length ? named : `the ${placeOf(joint)}`;
+  const fromTop = layerLines(skeleton, joint, layers);
+  return [
+    {
+      id: `pilot:${joint.id}${stage ? `@${stage}` : ''}`,
+      kind: 'pilot',
+      joint: joint.id,
+      station: joint.station,
+      chosen: fresh.filter(isNoSpar),
+      standing,
+      title: `Drill pilots in ${where} at ${joint.station}`,
+      goes: wayIn(joint, standing),
+      lines: [
+        back ? `Through the holes that are in the ${guide}. Drill from this side.` : `The ${guide} guides the drill.`,
+        'Square to the web. A temporary fastener in each hole as you go.',
+      ],
+      // Named from the side one drills from: the other way round where that is behind.
+      layers: back ? fromTop.reverse() : fromTop,
+      holes: holePlaces(skeleton, joint).map((h) => h.at),
+      clamps: clampSpots(skeleton, [joint]),
+      check: { kind: 'drill', diameter: joint.pilot, holes: joint.holes.length, pilot: true },
+      ...heldBy(gateHolds(skeleton, joint, 'pilots')),
+      done: joint.holes.every((hole) => fresh.every((p) => stateOf(hole, p) !== 'none')),
+    },
+  ];
 }
+
+const isNoSpar = (part: string): boolean => part !== 'front' && part !== 'rear';
 
 /** The panel as it will be when every layer of a joint is piloted: what opening to final is asked of. */
 function asPiloted(joint: Joint): Joint {
-  const piloted = (part: string, had: Joint['holes'][number]['layers'][number] | undefined) =>
-    had && had.state !== 'none' ? had : { part, state: 'pilot' as const, size: joint.pilot };
+  const piloted = ({ layers }: Hole, part: string): Hole['layers'][number] => {
+    const had = layers.find((l) => l.part === part);
+    return had && had.state !== 'none' ? had : { part, state: 'pilot', size: joint.pilot };
+  };
   return {
     ...joint,
-    holes: joint.holes.map((h) => ({
-      ...h,
-      layers: joint.layers.map((part) =>
-        piloted(
-          part,
-          h.layers.find((l) => l.part === part),
-        ),
-      ),
-    })),
+    holes: joint.holes.map((h) => ({ ...h, layers: joint.layers.map((part) => piloted(h, part)) })),
   };
+}
+
+/** A hole of a joint as it will be when it is opened: as the file has it, where it is, and what is then to be done with it. */
+interface Opened {
+  readonly before: Hole;
+  readonly at: Vec3;
+  readonly answer: HoleAnswer;
+}
+
+function openedOf(skeleton: Skeleton, before: Joint, stage: string): Opened[] {
+  const joint = asPiloted(before);
+  const places = holePlaces(skeleton, joint);
+  return before.holes.flatMap((hole) => {
+    const place = places.find((p) => p.id === hole.id);
+    if (!place) return [];
+    return [{ before: hole, at: place.at, answer: askOnceTrue(skeleton, joint, place.hole, stage || undefined) }];
+  });
+}
+
+/** As measured it does not clean up, even where the readings leave some doubt: not a card for a helper. */
+const isLost = ({ state, how, need }: HoleAnswer, final: number): boolean =>
+  state === 'never' || (how === 'wait' && need !== undefined && need.bestAxis > final);
+
+const namesOf = (holes: readonly Opened[]): string => listed(holes.map((h) => h.before.id));
+
+/** What a joint's holes are called: those of its bracket, those in a cap, front or rear ones. */
+function holesCalled(work: Work, joint: Joint): string {
+  const bracket = joint.layers.find((p) => work.model.brackets.some((b) => b.id === p));
+  if (bracket) return `holes of bracket ${bracket}`;
+  return isCapRow(joint) ? `holes in the ${placeOf(joint)}` : `${joint.end} holes`;
 }
 
 /** Opening one joint: holes that follow the guide, those that want a bushing, and those that must not be opened, each a step. */
-export function open(work: Work, before: Joint, stage: string): Draft[] {
+export function open(work: Work, joint: Joint, stage: string): Draft[] {
   const { skeleton } = work;
-  const joint = asPiloted(before);
-  if (joint.holes.length === 0) return [];
-  const places = holePlaces(skeleton, joint);
-  const answers = joint.holes.map((h) => askOnceTrue(skeleton, joint, h, stage || undefined));
+  const all = openedOf(skeleton, joint, stage);
+  const isMidway = (h: Opened): boolean => h.answer.how === 'bushing set midway';
+  const lost = all.filter((h) => isLost(h.answer, joint.final));
+  const midway = all.filter(isMidway);
+  const follow = all.filter((h) => !isMidway(h) && !lost.includes(h));
+  const which = holesCalled(work, joint);
   const standing = drillSide(skeleton, joint);
-  const at = (which: (a: HoleAnswer) => boolean): number[] => answers.flatMap((a, i) => (which(a) ? [i] : []));
-  const same = {
-    station: joint.station,
-    joint: joint.id,
-    chosen: joint.layers.filter((p) => p !== 'front' && p !== 'rear'),
-    standing,
-    goes: wayIn(joint, standing),
-    layers: layerLines(skeleton, joint),
+  const step = (id: string, title: string, holes: readonly Opened[], more: Partial<Draft>): Draft[] => {
+    if (holes.length === 0) return [];
+    const some = holes.length === all.length ? '' : ` (${namesOf(holes)}, ringed)`;
+    const draft: Draft = {
+      id,
+      kind: 'open',
+      title: `${title}${some}`,
+      station: joint.station,
+      joint: joint.id,
+      chosen: joint.layers.filter(isNoSpar),
+      standing,
+      goes: wayIn(joint, standing),
+      layers: layerLines(skeleton, joint),
+      holes: holes.map((h) => h.at),
+      done: holes.every((h) => joint.layers.every((p) => stateOf(h.before, p) === 'final')),
+      ...more,
+    };
+    return [draft];
   };
-  const finals = (indices: readonly number[]): StepNumber => ({
+  const finals = ({ length }: readonly Opened[]): StepNumber => ({
     kind: 'drill',
     diameter: joint.final,
-    holes: indices.length,
+    holes: length,
     pilot: false,
   });
-  const isDone = (indices: readonly number[]): boolean =>
-    indices.every((i) => before.layers.every((p) => stateOf(before, i, p) === 'final'));
-  // As measured it does not clean up, even where the readings leave some doubt: not a card for a helper.
-  const lost = (a: HoleAnswer): boolean =>
-    a.state === 'never' || (a.how === 'wait' && a.need !== undefined && a.need.bestAxis > joint.final);
-  const rest = at(lost);
-  const midway = at((a) => a.how === 'bushing set midway');
-  const follow = at((a) => !lost(a) && a.how !== 'bushing set midway');
-  const doubtful = follow.filter((i) => answers[i]!.how === 'wait').map((i) => joint.holes[i]!.id);
-  const tooClose =
-    doubtful.length > 0 ? `clean-up of ${listed(doubtful)} is too close to call: measure the offset first` : undefined;
-  const bracket = joint.layers.find((p) => work.model.brackets.some((b) => b.id === p));
-  const which = bracket
-    ? `holes of bracket ${bracket}`
-    : isCapRow(joint)
-      ? `holes in the ${placeOf(joint)}`
-      : `${joint.end} holes`;
-  const named = (indices: readonly number[]): string =>
-    indices.length === joint.holes.length ? '' : ` (${listed(indices.map((i) => joint.holes[i]!.id))}, ringed)`;
-  const drafts: Draft[] = [];
-  const push = (id: string, title: string, indices: readonly number[], more: Partial<Draft>): void => {
-    if (indices.length > 0)
-      drafts.push({
-        id,
-        kind: 'open',
-        title,
-        ...same,
-        holes: indices.map((i) => places[i]!.at),
-        done: isDone(indices),
-        ...more,
-      });
-  };
-  push(`open:${joint.id}`, `Open the ${which} at ${joint.station} to final${named(follow)}`, follow, {
-    lines: [
-      `The ${partName(skeleton, joint.guide)} guides the drill. Go through every layer.`,
-      'A temporary fastener in the holes on either side. Square to the web.',
-    ],
-    check: finals(follow),
-    ...heldBy(tooClose ?? gateHolds(skeleton, before, 'final')),
-  });
-  push(`open:${joint.id}-bushing`, `Open the ${which} at ${joint.station} through a bushing${named(midway)}`, midway, {
-    lines: [
-      'Ask the builder to set the drill bushing. It sits midway between the layers.',
-      'Through every layer, square to the web.',
-    ],
-    check: finals(midway),
-    ...heldBy(gateHolds(skeleton, before, 'final')),
-  });
-  push(`open:${joint.id}-stop`, `Do not open the ${which} at ${joint.station}${named(rest)}`, rest, {
-    kind: 'ask',
-    lines: ['These holes stay as they are. Call the builder.'],
-    held: `${listed(rest.map((i) => joint.holes[i]!.id))} will not clean up at this size`,
-  });
-  return drafts;
+  const held = gateHolds(skeleton, joint, 'final');
+  return [
+    ...step(`open:${joint.id}`, `Open the ${which} at ${joint.station} to final`, follow, {
+      lines: [
+        `The ${partName(skeleton, joint.guide)} guides the drill. Go through every layer.`,
+        'A temporary fastener in the holes on either side. Square to the web.',
+      ],
+      check: finals(follow),
+      ...heldBy(tooClose(follow) ?? held),
+    }),
+    ...step(`open:${joint.id}-bushing`, `Open the ${which} at ${joint.station} through a bushing`, midway, {
+      lines: [
+        'Ask the builder to set the drill bushing. It sits midway between the layers.',
+        'Through every layer, square to the web.',
+      ],
+      check: finals(midway),
+      ...heldBy(held),
+    }),
+    ...step(`open:${joint.id}-stop`, `Do not open the ${which} at ${joint.station}`, lost, {
+      kind: 'ask',
+      lines: ['These holes stay as they are. Call the builder.'],
+      held: `${namesOf(lost)} will not clean up at this size`,
+    }),
+  ];
+}
+
+/** Why holes that follow the guide wait: the clean-up of some is too close to call. */
+function tooClose(holes: readonly Opened[]): string | undefined {
+  const doubtful = holes.filter((h) => h.answer.how === 'wait');
+  if (doubtful.length === 0) return undefined;
+  return `clean-up of ${namesOf(doubtful)} is too close to call: measure the offset first`;
 }
 
 export function apart(work: Work, station: string, parts: readonly string[]): Draft[] {
-  const ribs = parts.filter((p) => p !== 'front' && p !== 'rear');
+  const ribs = parts.filter(isNoSpar);
   const holes = work.skeleton.jointsAt(station).reduce((sum, j) => sum + j.holes.length, 0);
   const joint = work.skeleton.jointsAt(station)[0];
   const standing: Standing = 'behind';

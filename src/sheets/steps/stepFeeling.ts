@@ -3,11 +3,11 @@ import type { Vec3 } from '../../geometry/vector.ts';
 import { flangesPoint } from '../../model/hand.ts';
 import { limitFor } from '../../model/limits.ts';
 import type { Joint, Rib } from '../../model/schema.ts';
-import type { Bay, Skeleton } from '../../parts/layout/layout.ts';
+import type { Bay, RibPlace, Skeleton } from '../../parts/layout/layout.ts';
 import { capSplitChains, chordGapChain } from '../../parts/layout/meeting.ts';
 import { feelPlaces, holePlaces, isCapRow } from '../../parts/placed/holePlaces.ts';
-import type { Feel, Standing } from './step.ts';
-import { type Draft, heldBy, heldPart, tipEnd, type Work } from './stepDraft.ts';
+import type { Feel } from './step.ts';
+import { type Draft, heldBy, heldPart, standingAt, type Work } from './stepDraft.ts';
 import { RIB_WORDS } from './stepWords.ts';
 
 /*
@@ -19,15 +19,13 @@ import { RIB_WORDS } from './stepWords.ts';
 const CLAMP_OFF = 2.5;
 
 export function clampSpots(skeleton: Skeleton, joints: readonly Joint[]): Vec3[] {
-  return joints.flatMap((joint) =>
-    holePlaces(skeleton, joint).map(({ at }, i): Vec3 => {
-      const { up, along } = joint.holes[i]!;
-      const off = CLAMP_OFF * joint.rivet.diameter;
-      return isCapRow(joint)
-        ? [at[0], at[1] + (along >= 0 ? off : -off), at[2]]
-        : [at[0], at[1], at[2] + (up >= 0 ? off : -off)];
-    }),
-  );
+  return joints.flatMap((joint) => {
+    const away = CLAMP_OFF * joint.rivet.diameter;
+    return holePlaces(skeleton, joint).map(({ at: [x, y, z], hole }): Vec3 => {
+      if (isCapRow(joint)) return [x, y + (hole.along >= 0 ? away : -away), z];
+      return [x, y, z + (hole.up >= 0 ? away : -away)];
+    });
+  });
 }
 
 export function clampRib(work: Work, bay: Bay, rib: Rib): Draft[] {
@@ -35,7 +33,7 @@ export function clampRib(work: Work, bay: Bay, rib: Rib): Draft[] {
   const own = joints.filter((j) => rib.kind !== 'nose' || j.end === 'front');
   const spots = clampSpots(work.skeleton, own);
   if (spots.length === 0) return [];
-  const standing: Standing = rib.kind === 'nose' ? 'ahead' : rib.kind === 'tip' ? tipEnd(work, bay) : 'behind';
+  const standing = standingAt(work, bay, rib);
   return [
     {
       id: `clamp:${rib.id}`,
@@ -63,53 +61,61 @@ function leafFor(
   return act ?? undefined;
 }
 
+/** A rib end and the leaves that must not go in at its caps. */
+interface FeltEnd {
+  readonly place: RibPlace;
+  readonly feels: readonly Feel[];
+}
+
+function feltEnd(work: Work, place: RibPlace): FeltEnd[] {
+  const limit = limitFor(work.model, 'cap-split');
+  const chains = capSplitChains(work.skeleton, place);
+  const top = leafFor(best(chains.top), limit.fits, limit.act);
+  const bottom = leafFor(best(chains.bottom), limit.fits, limit.act);
+  if (top === undefined || bottom === undefined) return [];
+  if (top === bottom) return [{ place, feels: [{ side: 'top and bottom', leaf: top }] }];
+  const feels: Feel[] = [
+    { side: 'top', leaf: top },
+    { side: 'bottom', leaf: bottom },
+  ];
+  return [{ place, feels }];
+}
+
+/** The leaf that does for all of a rib: every end has one, and it is the same; undefined where they differ. */
+function oneLeaf(ends: readonly FeltEnd[]): Feel | undefined {
+  const [first, ...others] = ends.flatMap((e) => e.feels);
+  return first && others.length === ends.length - 1 && others.every((f) => f.leaf === first.leaf) ? first : undefined;
+}
+
 /** Feels each rib end at the caps; one step for a rib where one leaf does for all of it. */
 export function feelCaps(work: Work, rib: Rib): Draft[] {
-  const limit = limitFor(work.model, 'cap-split');
-  const ends = work.skeleton
+  const { skeleton } = work;
+  const ends = skeleton
     .placesAt(rib.station)
     .filter((p) => p.rib === rib && p.spec.ends === 'nests')
-    .flatMap((place) => {
-      const { top, bottom } = capSplitChains(work.skeleton, place);
-      const [t, b] = [leafFor(best(top), limit.fits, limit.act), leafFor(best(bottom), limit.fits, limit.act)];
-      if (t === undefined || b === undefined) return [];
-      const feels: Feel[] =
-        t === b
-          ? [{ side: 'top and bottom', leaf: t }]
-          : [
-              { side: 'top', leaf: t },
-              { side: 'bottom', leaf: b },
-            ];
-      return [{ place, feels }];
-    });
-  const spots = (list: typeof ends): Vec3[] =>
+    .flatMap((place) => feltEnd(work, place));
+  const spots = (list: readonly FeltEnd[]): Vec3[] =>
     list.flatMap(({ place }) => {
-      const at = feelPlaces(work.skeleton, place);
+      const at = feelPlaces(skeleton, place);
       return at ? [at.top, at.bottom] : [];
     });
+  const y = skeleton.bays.find((b) => b.station.id === rib.station)?.station.y ?? 0;
   const draft = (id: string, title: string, feels: readonly Feel[], at: readonly Vec3[]): Draft => ({
     id,
     kind: 'feel',
     title,
     station: rib.station,
     chosen: [rib.id],
-    opens: flangesPoint(work.model, rib, work.skeleton.bays.find((b) => b.station.id === rib.station)?.station.y ?? 0),
+    opens: flangesPoint(work.model, rib, y),
     standing: rib.kind === 'nose' ? 'ahead' : 'behind',
     check: { kind: 'feeler', feels },
     feels: at,
     lines: ['Feel at the rings: between the flange and the cap, at the bend.', 'Do not force the leaf.'],
     ...heldBy(heldPart(work, rib.id)),
   });
-  const [first, second] = ends;
-  if (
-    first &&
-    second &&
-    first.feels.length === 1 &&
-    second.feels.length === 1 &&
-    first.feels[0]!.leaf === second.feels[0]!.leaf
-  ) {
-    return [draft(`feel:${rib.id}`, `Feel both ends of ${rib.id} at the caps`, first.feels, spots(ends))];
-  }
+  const one = oneLeaf(ends);
+  if (one && ends.length === 2)
+    return [draft(`feel:${rib.id}`, `Feel both ends of ${rib.id} at the caps`, [one], spots(ends))];
   return ends.map((e) =>
     draft(`feel:${e.place.key}`, `Feel the ${e.place.end} end of ${rib.id} at the caps`, e.feels, spots([e])),
   );

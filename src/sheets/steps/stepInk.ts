@@ -1,5 +1,5 @@
 import type { Mesh } from '../../geometry/mesh.ts';
-import type { Vec2 } from '../../geometry/vector.ts';
+import type { Vec2, Vec3 } from '../../geometry/vector.ts';
 import type { Fill, Ink, Stroke } from '../paper/page.ts';
 
 /** Paper from the picture's plane: y down, the pane's upper left corner at the origin. */
@@ -41,4 +41,9 @@ export interface PartMesh {
 export interface PictureBox {
   readonly width: number;
   readonly height: number;
+}
+
+/** The corners of a mesh, one after another, wing frame, mm. */
+export function* cornersOf({ positions }: Mesh): Generator<Vec3> {
+  for (let i = 0; i < positions.length; i += 3) yield [positions[i] ?? 0, positions[i + 1] ?? 0, positions[i + 2] ?? 0];
 }

@@ -1,11 +1,11 @@
 import type { Vec3 } from '../../geometry/vector.ts';
 import { flangesPoint } from '../../model/hand.ts';
-import type { Doubler, Rib } from '../../model/schema.ts';
+import type { Bracket, Doubler, Rib } from '../../model/schema.ts';
 import type { Bay, RibPlace } from '../../parts/layout/layout.ts';
 import { sparOf, thickness } from '../../parts/layout/meeting.ts';
 import { isCapRow } from '../../parts/placed/holePlaces.ts';
 import type { Standing } from './step.ts';
-import { AFT, DOWN, type Draft, FORWARD, heldBy, heldPart, tipEnd, type Work } from './stepDraft.ts';
+import { AFT, DOWN, type Draft, FORWARD, heldBy, heldPart, standingAt, type Work } from './stepDraft.ts';
 import { chordSide, doublerWord, listed, partName, RIB_WORDS, sideOf } from './stepWords.ts';
 
 /*
@@ -13,8 +13,10 @@ import { chordSide, doublerWord, listed, partName, RIB_WORDS, sideOf } from './s
  */
 
 export function laySpar(work: Work, name: 'front' | 'rear'): Draft {
+  const { bays } = work.skeleton;
   const { opens } = sparOf(work.skeleton, name);
   const blocks = work.model.survey.supports;
+  const left = bays[0] ? ` ${bays[0].station.id} is at your left.` : '';
   return {
     id: `lay:${name}`,
     kind: 'lay',
@@ -25,7 +27,7 @@ export function laySpar(work: Work, name: 'front' | 'rear'): Draft {
     standing: 'behind',
     lines: [
       `Open side faces ${opens}, ${chordSide('behind', opens)}.`,
-      `Ink mark up. ${work.skeleton.bays[0]!.station.id} is at your left.`,
+      `Ink mark up.${left}`,
       ...(blocks.length > 0 ? [`Blocks under ${listed(blocks)}.`] : []),
     ],
   };
@@ -34,27 +36,34 @@ export function laySpar(work: Work, name: 'front' | 'rear'): Draft {
 /** The way a piece at a rib end is pushed onto its spar: at a front end forward, at a rear end or a tail aft. */
 const pushOf = (end: RibPlace['end']): Vec3 => (end === 'front' ? FORWARD : AFT);
 
+/** Where a piece goes, and how it lies there for who puts it in. */
+function pieceLies(place: RibPlace, d: Doubler, standing: Standing): { where: string; lines: readonly string[] } {
+  const { spar } = place;
+  const legs = place.end === 'front' ? 'aft' : 'forward';
+  const toWeb = legs === 'aft' ? 'forward' : 'aft';
+  const onWeb = `on the ${spar} spar web`;
+  if (d.form === 'channel')
+    return {
+      where: place.spec.ends === 'nests' ? `into the ${spar} spar` : onWeb,
+      lines: [
+        `Flat back against the web. Legs point ${legs}, ${chordSide(standing, legs)}.`,
+        'Ink number and arrow up.',
+      ],
+    };
+  if (d.on === 'web')
+    return { where: onWeb, lines: ['Flat on the web, clear of the bends.', 'Ink number and arrow up.'] };
+  return {
+    where: `under the ${d.on} cap of the ${spar} spar`,
+    lines: [`Flat on the inside of the ${d.on} cap, clear of the bend.`, `Ink arrow points ${toWeb}, to the web.`],
+  };
+}
+
 export function slip(work: Work, place: RibPlace, d: Doubler): Draft {
   const { skeleton } = work;
   const word = doublerWord(d);
   const { id: station } = place.bay.station;
   const standing: Standing = place.end === 'tail' ? 'ahead' : 'behind';
-  const legs = place.end === 'front' ? 'aft' : 'forward';
-  const where =
-    d.form === 'channel' && place.spec.ends === 'nests'
-      ? `into the ${place.spar} spar`
-      : d.on === 'web'
-        ? `on the ${place.spar} spar web`
-        : `under the ${d.on} cap of the ${place.spar} spar`;
-  const lines =
-    d.form === 'channel'
-      ? [`Flat back against the web. Legs point ${legs}, ${chordSide(standing, legs)}.`, 'Ink number and arrow up.']
-      : d.on === 'web'
-        ? ['Flat on the web, clear of the bends.', 'Ink number and arrow up.']
-        : [
-            `Flat on the inside of the ${d.on} cap, clear of the bend.`,
-            `Ink arrow points ${legs === 'aft' ? 'forward' : 'aft'}, to the web.`,
-          ];
+  const { where, lines } = pieceLies(place, d, standing);
   const under = place.doublers.slice(0, place.doublers.indexOf(d)).filter((o) => o.form === 'channel' || o.on === d.on);
   return {
     id: `slip:${d.id}`,
@@ -75,62 +84,61 @@ export function slip(work: Work, place: RibPlace, d: Doubler): Draft {
   };
 }
 
+/** How a rib is put in: a main rib that nests at both ends goes in askew, past the caps. */
+function howIn(rib: Rib, nested: number): string {
+  switch (rib.kind) {
+    case 'nose':
+      return nested > 0
+        ? 'Push the tail between the caps of the front spar.'
+        : 'Tail flange flat on the web of the front spar.';
+    case 'tip':
+      return rib.registered === 'rear'
+        ? 'Rear end home against the web of the rear spar.'
+        : 'Clip on the front spar first.';
+    case 'main':
+      return nested > 1
+        ? 'Put it in a little askew, both ends between the caps. Swing it square to the mark.'
+        : 'Set it down between the spars, on the mark.';
+  }
+}
+
+/** The way a rib goes in: a nose rib aft, a tip rib past the panel's end, a main rib down or, where it nests at both ends, from beside. */
+function wayOf(work: Work, bay: Bay, rib: Rib, nested: number): Vec3 {
+  if (rib.kind === 'nose') return AFT;
+  if (rib.kind === 'tip') return [0, standingAt(work, bay, rib) === 'left end' ? 1 : -1, 0];
+  return nested > 1 ? [0, bay.station.y < work.middle ? 1 : -1, 0] : DOWN;
+}
+
 export function stand(work: Work, bay: Bay, rib: Rib): Draft {
   const { model, skeleton } = work;
   const { y, id: station } = bay.station;
-  const word = RIB_WORDS[rib.kind];
-  const ends = skeleton.placesAt(station).filter((p) => p.rib === rib);
-  const standing: Standing = rib.kind === 'nose' ? 'ahead' : rib.kind === 'tip' ? tipEnd(work, bay) : 'behind';
+  const nested = skeleton.placesAt(station).filter((p) => p.rib === rib && p.spec.ends === 'nests').length;
+  const standing = standingAt(work, bay, rib);
   const points = flangesPoint(model, rib, y);
-  const nested = ends.filter((p) => p.spec.ends === 'nests');
-  const how =
-    rib.kind === 'nose'
-      ? nested.length > 0
-        ? 'Push the tail between the caps of the front spar.'
-        : 'Tail flange flat on the web of the front spar.'
-      : rib.kind === 'tip'
-        ? rib.registered === 'rear'
-          ? 'Rear end home against the web of the rear spar.'
-          : 'Clip on the front spar first.'
-        : nested.length > 1
-          ? 'Put it in a little askew, both ends between the caps. Swing it square to the mark.'
-          : 'Set it down between the spars, on the mark.';
-  const home =
-    rib.kind === 'main' && model.stand !== 'clamped' && model.spars.rear
-      ? [`Push it home against the ${model.stand} web.`]
-      : [];
-  const goes: Vec3 =
-    rib.kind === 'nose'
-      ? AFT
-      : rib.kind === 'tip'
-        ? [0, standing === 'left end' ? 1 : -1, 0]
-        : nested.length > 1
-          ? [0, y < work.middle ? 1 : -1, 0]
-          : DOWN;
+  const isHome = rib.kind === 'main' && model.stand !== 'clamped' && model.spars.rear !== undefined;
   const joint = skeleton.jointsAt(station).find((j) => j.layers.includes(rib.id) && !isCapRow(j));
   return {
     id: `stand:${rib.id}`,
     kind: 'stand',
-    title: `Stand ${word} ${rib.id} at station ${station}`,
+    title: `Stand ${RIB_WORDS[rib.kind]} ${rib.id} at station ${station}`,
     station,
     chosen: [rib.id],
-    goes,
+    goes: wayOf(work, bay, rib, nested),
     standing,
     opens: points,
     lines: [
       `Flange points ${rib.turns}, ${sideOf(standing, points)}.`,
       'Ink number at the top rear corner.',
-      how,
-      ...home,
+      howIn(rib, nested),
+      ...(isHome ? [`Push it home against the ${model.stand} web.`] : []),
     ],
     stack: joint,
     ...heldBy(heldPart(work, rib.id)),
   };
 }
 
-export function fitBracket(work: Work, id: string): Draft | undefined {
-  const bracket = work.model.brackets.find((b) => b.id === id);
-  if (!bracket) return undefined;
+export function fitBracket(work: Work, bracket: Bracket): Draft {
+  const { id } = bracket;
   const opens = sparOf(work.skeleton, bracket.spar).opens;
   const standing: Standing = opens === 'aft' ? 'ahead' : 'behind';
   const joint = work.skeleton.jointsAt(bracket.station).find((j) => j.layers.includes(id));
