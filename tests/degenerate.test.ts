@@ -26,6 +26,7 @@ import { readOff } from '../src/solidChecks/readOff.ts';
 import { lockIn } from '../src/truing/lockIn.ts';
 import { packing } from '../src/truing/packing.ts';
 import { changed, frozen, panel, readAs } from './model/panels.ts';
+import { BROKEN, unsound } from './unsound.ts';
 
 /*
  * The leanest panels there can be: every engine answers, and nothing that is not a number comes out of any. No source but
@@ -133,23 +134,6 @@ const PANELS: readonly (readonly [string, Model])[] = [
     }),
   ],
 ];
-
-/** Every number anywhere in an answer, with where it is. */
-function numbersIn(value: unknown, path = '', seen = new Set<unknown>()): (readonly [string, number])[] {
-  if (typeof value === 'number') return [[path, value]];
-  if (value === null || typeof value !== 'object' || seen.has(value)) return [];
-  seen.add(value);
-  if (ArrayBuffer.isView(value))
-    return Array.from(value as Float64Array, (v, i): readonly [string, number] => [`${path}[${i}]`, v]);
-  const inner = value instanceof Map ? [...value] : Object.entries(value);
-  return inner.flatMap(([k, v]) => numbersIn(v, `${path}.${String(k)}`, seen));
-}
-
-const unsound = (value: unknown): string[] =>
-  numbersIn(value)
-    .filter(([, v]) => !Number.isFinite(v))
-    .map(([path, v]) => `${path}: ${v}`);
-const BROKEN = /NaN|Infinity|undefined|\[object/;
 
 describe.each(PANELS)('%s', (_, given) => {
   const model = frozen(given);

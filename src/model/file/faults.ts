@@ -1,4 +1,6 @@
 import type { Model } from '../schema.ts';
+import { bendFaults } from './faults/bends.ts';
+import { bodyFaults } from './faults/bodies.ts';
 import { decisionFaults } from './faults/decisions.ts';
 import type { Fault, Faults } from './faults/fault.ts';
 import { jointFaults } from './faults/joints.ts';
@@ -12,6 +14,13 @@ import { sheetFaults } from './faults/sheets.ts';
 import { sparFaults } from './faults/spars.ts';
 import { stageFaults } from './faults/stages.ts';
 
+/** Bends are asked about only where every part has some length. */
+function* metalFaults(model: Model): Faults {
+  const bodies = [...bodyFaults(model)];
+  yield* bodies;
+  if (bodies.length === 0) yield* bendFaults(model);
+}
+
 /** Faults of what the panel is made of, in the order a person would look them up. */
 function* panelFaults(model: Model): Faults {
   yield* nameFaults(model);
@@ -21,6 +30,7 @@ function* panelFaults(model: Model): Faults {
   yield* ribFaults(model);
   yield* alongFaults('webToWeb', model.webToWeb);
   yield* alongFaults('survey.rearHigher', model.survey.rearHigher);
+  yield* metalFaults(model);
   yield* doublerFaults(model);
   yield* bracketFaults(model);
   yield* jointFaults(model);

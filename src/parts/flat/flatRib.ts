@@ -11,7 +11,7 @@ import {
   type HoleMark,
   straight,
 } from './flatPattern.ts';
-import { counterclockwise, easedCorner } from './flatShape.ts';
+import { counterclockwise, easedOrSharp } from './flatShape.ts';
 
 /*
  * The flat blank and the forming block of a pressed rib, in the rib's own axes: x aft, z up (the pattern's y).
@@ -119,11 +119,11 @@ function edgeOf({ shape, corners }: Layout, run: Rings, passes: RibFlatOptions['
       const hole = (at: Vec2): CornerRelief => ({ at, diameter: reliefDiameter(shape.thickness) });
       const [first, last] = [hole(opened.corner), hole(corner)];
       corners.push(first, last);
-      path.push({ at: opened.out }, ...easedCorner(opened.out, opened.corner, [corner[0], opened.corner[1]], first));
+      path.push({ at: opened.out }, ...easedOrSharp(opened.out, opened.corner, [corner[0], opened.corner[1]], first));
       path.push(
         ...straight(floor.filter((s) => [first, last].every((h) => distance2(s, h.at) > h.diameter / 2 + 0.1))),
       );
-      path.push(...easedCorner([opened.corner[0], corner[1]], corner, out, last), { at: out });
+      path.push(...easedOrSharp([opened.corner[0], corner[1]], corner, out, last), { at: out });
       opened = undefined;
     }
   });
@@ -163,8 +163,8 @@ function endOf({ shape, setback: back, allowance, corners }: Layout, run: Rings,
   const [first, last] = eased as [CornerRelief, CornerRelief];
   corners.push(first, last);
   const [z1, z2] = zs as [number, number];
-  const round: FlatPoint[] = easedCorner(out, [from[0], z1], [edge, z1], first);
-  return [...round, { at: [edge, z1] }, { at: [edge, z2] }, ...easedCorner([edge, z2], [on[0], z2], to, last)];
+  const round: FlatPoint[] = easedOrSharp(out, [from[0], z1], [edge, z1], first);
+  return [...round, { at: [edge, z1] }, { at: [edge, z2] }, ...easedOrSharp([edge, z2], [on[0], z2], to, last)];
 }
 
 const cornerAt = (tab: TabShape, shape: PressedShape): number =>

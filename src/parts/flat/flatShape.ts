@@ -104,7 +104,27 @@ export function easedCorner(
   b: Vec2,
   hole: { readonly at: Vec2; readonly diameter: number },
 ): FlatPoint[] {
+  const round = roundCorner(a, q, b, hole);
+  if (!round) throw new RangeError('a relief hole must hold its corner and leave both edges beside it');
+  return round;
+}
+
+/** The same, and the sharp corner where no such hole goes between a and b: the metal there is too short for one. */
+export const easedOrSharp = (
+  a: Vec2,
+  q: Vec2,
+  b: Vec2,
+  hole: { readonly at: Vec2; readonly diameter: number },
+): FlatPoint[] => roundCorner(a, q, b, hole) ?? [{ at: q }];
+
+function roundCorner(
+  a: Vec2,
+  q: Vec2,
+  b: Vec2,
+  hole: { readonly at: Vec2; readonly diameter: number },
+): FlatPoint[] | undefined {
   const [p1, p2] = [rimCrossing(a, q, hole), rimCrossing(b, q, hole)];
+  if (!p1 || !p2) return undefined;
   const [cx, cy] = hole.at;
   const [from, to] = [Math.atan2(p1[1] - cy, p1[0] - cx), Math.atan2(p2[1] - cy, p2[0] - cx)];
   // The metal is on the far side of the corner from the two edges.
@@ -115,19 +135,18 @@ export function easedCorner(
   return [{ at: p1, bulge: Math.tan(turn / 4) }, { at: p2 }];
 }
 
-/** Where the way from a point outside a hole to one inside crosses its rim. */
+/** Where the way from a point outside a hole to one inside crosses its rim; undefined where it does not. */
 function rimCrossing(
   out: Vec2,
   inside: Vec2,
   { at: [cx, cy], diameter }: { readonly at: Vec2; readonly diameter: number },
-): Vec2 {
+): Vec2 | undefined {
   const r = diameter / 2;
   const [dx, dy] = [inside[0] - out[0], inside[1] - out[1]];
   const [fx, fy] = [out[0] - cx, out[1] - cy];
   const [p, h, c] = [dx * dx + dy * dy, fx * dx + fy * dy, fx * fx + fy * fy - r * r];
   const root = h * h - p * c;
   const s = (-h - Math.sqrt(Math.max(root, 0))) / p;
-  if (!(root >= 0 && s >= 0 && s <= 1))
-    throw new RangeError('a relief hole must hold its corner and leave both edges beside it');
+  if (!(root >= 0 && s >= 0 && s <= 1)) return undefined;
   return [out[0] + s * dx, out[1] + s * dy];
 }

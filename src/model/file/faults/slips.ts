@@ -7,6 +7,8 @@ const SMALL = 20;
 /** What a small size may be off beside its tolerances before anybody asks, mm: picked. Sheets differ by little, so little is asked about. */
 export const FLOOR = 0.3;
 export const SHEET_FLOOR = 0.05;
+/** A size no larger is none, mm: nothing is so many times as much as it. */
+const NOTHING = 1e-6;
 /** How near a ratio must come to a known one to be taken for it. */
 const NEAR_RATIO = 0.12;
 
@@ -34,7 +36,7 @@ export function knownSlip(value: number, expected: number): string | undefined {
  * @example `doubtful(7.81, 200)` is "millimetres and inches look exchanged".
  */
 export function doubtful(value: number, expected: number, tolerance?: number, floor = FLOOR): string | undefined {
-  if (expected === 0) return undefined;
+  if (Math.abs(expected) < NOTHING) return undefined;
   const slip = knownSlip(value, expected);
   if (slip) return slip;
   if (tolerance === undefined && Math.abs(expected) < SMALL) return undefined;

@@ -1,3 +1,4 @@
+import { alongAt } from '../../along.ts';
 import type { Model, Spar, SparName } from '../../schema.ts';
 import { type Faults, inMm } from './fault.ts';
 import { alongFaults } from './places.ts';
@@ -32,15 +33,31 @@ function* webDoublerFaults(name: SparName, spar: Spar): Faults {
       };
 }
 
+/** A cap is less than half as wide as the webs are apart, whichever way it opens. Said of the first station where it is not. */
+function* capFaults(model: Model, name: SparName, spar: Spar): Faults {
+  if (!model.spars.rear) return;
+  for (const { id, y } of model.stations) {
+    const width = alongAt(spar.capWidth, y);
+    const room = alongAt(model.webToWeb, y);
+    if (width < room / 2) continue;
+    yield {
+      path: `spars.${name}.capWidth`,
+      sentence: `the ${name} cap is ${inMm(width)} wide at ${id}, where the webs are ${inMm(room)} apart; expected less than half of that; check the unit`,
+    };
+    return;
+  }
+}
+
 /** A spar ends further out than it starts, and what lies on it lies on it. */
-export function* sparFaults({ spars }: Model): Faults {
+export function* sparFaults(model: Model): Faults {
   for (const name of ['front', 'rear'] as const) {
-    const spar = spars[name];
+    const spar = model.spars[name];
     if (!spar) continue;
     yield* lengthFaults(name, spar);
     yield* stripFaults(name, spar);
     yield* webDoublerFaults(name, spar);
     yield* alongFaults(`spars.${name}.depth`, spar.depth);
     yield* alongFaults(`spars.${name}.capWidth`, spar.capWidth);
+    yield* capFaults(model, name, spar);
   }
 }
