@@ -14,7 +14,8 @@ import { askedLater, leave, taken, takingOf } from '../../src/remedies/decision.
 import { packer } from '../../src/remedies/offers/packer.ts';
 import { packsTaken } from '../../src/remedies/offers/packing.ts';
 import { shim } from '../../src/remedies/offers/shim.ts';
-import { packed, packing } from '../../src/truing/packing.ts';
+import { packed } from '../../src/truing/packed.ts';
+import { packing } from '../../src/truing/packing.ts';
 import { changed, finding, frozen, mainRib, panel, readAs } from '../model/panels.ts';
 
 /* What may be accepted: trade conditions (common practice, no source). A note never changes a finding, and never opens a gate. */

@@ -2,7 +2,10 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { applyEdit } from '../../src/model/edits/edits.ts';
 import type { Model } from '../../src/model/schema.ts';
-import { continuousPacks, lieWith, packed, packing, packsUnder, sharesAt } from '../../src/truing/packing.ts';
+import { attitudeWith, continuousPacks } from '../../src/truing/attitude.ts';
+import { packed } from '../../src/truing/packed.ts';
+import { packing, packsUnder } from '../../src/truing/packing.ts';
+import { sharesAt } from '../../src/truing/residuals.ts';
 import { allPrinted, changed, finding, panel, printed } from '../model/panels.ts';
 
 const A = panel('narrow-tail');
@@ -14,25 +17,25 @@ describe('panel A, item 12', () => {
   });
 
   test('the set 0, 0, +0.6, +2.2 leaves at most 0.09 degrees and -0.11 end to end', () => {
-    const lie = lieWith(A, 'front', [0, 0, 0.6, 2.2])!;
-    expect(printed(Math.max(...lie.twist.map((t) => Math.abs(t.value))), 2)).toBe('0.09');
-    expect(printed(lie.whole, 2)).toBe('-0.11');
+    const attitude = attitudeWith(A, 'front', [0, 0, 0.6, 2.2])!;
+    expect(printed(Math.max(...attitude.twist.map((t) => Math.abs(t.value))), 2)).toBe('0.09');
+    expect(printed(attitude.whole, 2)).toBe('-0.11');
   });
 
   test('what the stand reads then: 2.2 more at S8, 0.6 at S6, in proportion between', () => {
-    const lie = lieWith(A, 'front', [0, 0, 0.6, 2.2])!;
+    const attitude = attitudeWith(A, 'front', [0, 0, 0.6, 2.2])!;
     expect(
-      lie.heights.map((h) =>
+      attitude.heights.map((h) =>
         Number((h.front - [60.2, 60.2, 60.1, 60.1, 60, 59.9, 59.9, 59.8][Number(h.station[1]) - 1]!).toFixed(2)),
       ),
     ).toEqual([0, 0, 0, 0.21, 0.39, 0.6, 1.44, 2.2]);
-    expect(lie.heights.map((h) => h.rear)).toEqual([76.9, 76.8, 76.9, 76.9, 76.8, 77.2, 77.9, 78.3]);
+    expect(attitude.heights.map((h) => h.rear)).toEqual([76.9, 76.8, 76.9, 76.9, 76.8, 77.2, 77.9, 78.3]);
   });
 
   test('nothing put under it is the twist as found', () => {
     expect(
       allPrinted(
-        lieWith(A, 'front', [0, 0, 0, 0])!.twist.map((t) => t.value),
+        attitudeWith(A, 'front', [0, 0, 0, 0])!.twist.map((t) => t.value),
         3,
       ),
     ).toEqual(['0.087', '0.065', '0.022', '0.000', '-0.022', '-0.130', '-0.326', '-0.499']);
@@ -48,7 +51,7 @@ describe('panel A, item 12', () => {
     expect(plan.planing.map((p) => p.station)).toContain('S1');
     expect(plan.sentences[0]).toMatch(/^Pack under the front spar: /);
     // The set of item 12 leaves less twist and bends the spar more: its largest share of a limit is larger.
-    expect(plan.after.largest).toBeLessThan(lieWith(A, 'front', [0, 0, 0.6, 2.2])!.largest);
+    expect(plan.after.largest).toBeLessThan(attitudeWith(A, 'front', [0, 0, 0.6, 2.2])!.largest);
   });
 });
 
@@ -65,7 +68,7 @@ function brute(model: Model, pieces: readonly number[], places: number, most: nu
   let best = Infinity;
   const go = (totals: number[], left: readonly number[]): void => {
     if (totals.length === places) {
-      best = Math.min(best, lieWith(model, 'front', totals)!.largest);
+      best = Math.min(best, attitudeWith(model, 'front', totals)!.largest);
       return;
     }
     for (let mask = 0; mask < 1 << left.length; mask++) {

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { shiftOf, stancesOf, truingList } from '../../src/truing/truing.ts';
+import { shiftOf, stancesOf } from '../../src/truing/stance.ts';
+import { truingList } from '../../src/truing/truing.ts';
 import { changed, finding, panel, readAs } from '../model/panels.ts';
 
 /* arithmetic 3, square: truing a rib by phi moves a line at arm s by s·tan phi. */

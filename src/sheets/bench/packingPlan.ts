@@ -1,7 +1,8 @@
 import { show } from '../../checks/describe.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import { spanOf } from '../../parts/layout/span.ts';
-import { type PackingPlan, packing } from '../../truing/packing.ts';
+import { packing } from '../../truing/packing.ts';
+import type { PackingPlan } from '../../truing/packingPlan.ts';
 import { figure, nose } from '../paper/figures.ts';
 import { type Block, flowed, heading, picture, table, words } from '../paper/flow.ts';
 import type { Form, Job } from '../paper/frame.ts';
@@ -73,8 +74,8 @@ function packsInk(
 function heightsTable(job: Job, { before, after }: PackingPlan): Block {
   const { model } = job;
   const length = (mm: number | undefined): string => (mm === undefined ? '' : figure(model, mm));
-  const twistAt = (lie: PackingPlan['before'], station: string): string => {
-    const twist = lie.twist.find((t) => t.station === station);
+  const twistAt = (attitude: PackingPlan['before'], station: string): string => {
+    const twist = attitude.twist.find((t) => t.station === station);
     return twist ? nose(twist.value) : '';
   };
   return table({

@@ -9,7 +9,8 @@ import { askHoles } from '../../../src/drilling/drill.ts';
 import { smallestHolding } from '../../../src/geometry/circle.ts';
 import type { Model } from '../../../src/model/schema.ts';
 import { skeletonOf } from '../../../src/parts/layout/skeleton.ts';
-import { stancesOf, truingList } from '../../../src/truing/truing.ts';
+import { stancesOf } from '../../../src/truing/stance.ts';
+import { truingList } from '../../../src/truing/truing.ts';
 import { changed, panel, readAs } from '../../model/panels.ts';
 
 /*

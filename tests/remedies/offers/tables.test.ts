@@ -27,7 +27,9 @@ import { pullStraight } from '../../../src/remedies/offers/straight.ts';
 import { swap } from '../../../src/remedies/offers/swap.ts';
 import { trimTip } from '../../../src/remedies/offers/trim.ts';
 import type { Remedy } from '../../../src/remedies/remedy.ts';
-import { type PackSide, packed, packing } from '../../../src/truing/packing.ts';
+import { packed } from '../../../src/truing/packed.ts';
+import { packing } from '../../../src/truing/packing.ts';
+import type { PackSide } from '../../../src/truing/residuals.ts';
 import { changed, finding, frozen, mainRib, noseRib, panel, tipRib } from '../../model/panels.ts';
 
 /*

@@ -1,0 +1,7 @@
+/* The small numbers of truing, each with its reason. The slack of arithmetic itself is `NEAR` in units. */
+
+/** A reading moved by less, mm or degrees, was not moved: a sum of shares that cancel leaves its last bits. */
+export const UNMOVED = 1e-12;
+
+/** Two choices of packs whose largest residuals are this near, in shares of a limit, are as good: a solver's last figures. */
+export const AS_GOOD = 1e-7;
