@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs';
 import { AxeBuilder } from '@axe-core/playwright';
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
+import { plainRead } from './plain-read.ts';
 import { sharedApp } from './shared-app.ts';
 
 /* May I drill? as a builder meets it, before match drilling: panel A's items 8, 10 and 11, and panel B's F5, in words on the screen. */
@@ -20,9 +21,7 @@ describe('the Drill question', () => {
   it('names first, and large, which holes to leave alone tonight', async () => {
     const { page, errors } = await drilling();
     const head = page.getByRole('heading', { level: 1 });
-    expect(await head.innerText()).toBe(
-      'Leave every hole alone tonight. F6 h2 is in doubt, and no larger size is left.',
-    );
+    expect(await head.innerText()).toBe('Drill no hole yet. F6 h2 is in doubt, and no larger size is left.');
     expect(await head.evaluate((h) => parseFloat(getComputedStyle(h).fontSize))).toBeGreaterThanOrEqual(22);
     const list = page.getByRole('region', { name: 'Which holes' });
     const said = await list.innerText();
@@ -47,7 +46,7 @@ describe('the Drill question', () => {
       '0.19 mm',
       '49 %',
       'M3 pilot 2.49 mm, 0.39 mm off',
-      'bushing set midway',
+      "its bushing midway between the layers' holes",
     ])
       expect(said).toContain(words);
     await page.context().close();
@@ -133,22 +132,30 @@ describe('the Drill question', () => {
 
   it('records a pilot drilled, and one drilled apart, as one step each', async () => {
     const { page } = await drilling();
-    await page.locator('input[type=file]').first().setInputFiles('models/plain.json');
-    await page.getByRole('heading', { level: 1, name: /Leave/ }).waitFor();
+    await page.locator('input[type=file]').first().setInputFiles(plainRead());
+    await page.getByRole('heading', { level: 1, name: /^Drill no hole yet/ }).waitFor();
     await page.getByRole('button', { name: 'Stage after' }).click();
-    await page
-      .getByRole('button', { name: 'This is where I am' })
-      .click()
-      .catch(() => undefined);
-    const row = page.getByRole('region', { name: 'Which holes' }).getByRole('button', { name: /pilot only/ });
-    await row.click();
+    await page.getByRole('button', { name: 'This is where I am' }).click();
     const apart = page.getByRole('button', { name: 'marked and drilled apart' });
+    // Everything is read, but nobody looked at the edges yet: nothing may be drilled, and nothing recorded.
+    await page.locator('#rail-S2').click();
+    await page.getByText('F2 h1', { exact: false }).first().waitFor();
+    expect(await apart.count()).toBe(0);
+    await page.getByRole('checkbox', { name: 'edges of F2 gauged in every layer' }).check();
+    await apart.first().waitFor();
     const n = await apart.count();
     expect(n).toBeGreaterThan(0);
     await apart.first().click();
-    await page.getByText('drilled apart').first().waitFor();
+    await expect.poll(() => apart.count()).toBe(n - 1);
+    const marked = page.locator('.hole-row').filter({ hasText: 'F2 h1: not asked' });
+    await marked.getByText('Circles, margins and edges').click();
+    await marked.getByText('drilled apart').first().waitFor();
     await page.keyboard.press('Control+z');
-    expect(await apart.count()).toBe(n);
+    await expect.poll(() => apart.count()).toBe(n);
+    await page.getByRole('button', { name: 'Pilot drilled in N2' }).first().click();
+    await expect.poll(() => apart.count()).toBe(n - 1);
+    await page.keyboard.press('Control+z');
+    await expect.poll(() => apart.count()).toBe(n);
     await page.context().close();
   });
 

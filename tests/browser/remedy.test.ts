@@ -144,7 +144,7 @@ describe('the least work', () => {
     const first = least.locator('.remedies > li').first();
     // Items 4, 5, 9 and 11: M6 and M2 made again, the doublers bent easier; item 12: the jig packed.
     const done = await first.locator('.facts').first().innerText();
-    for (const words of ['Make M6 again', 'Make M2 again', 'easier radius', 'Pack the jig'])
+    for (const words of ['Make M6 again', 'Make M2 again', 'bent at 5/64 in', 'Pack the jig'])
       expect(done).toContain(words);
     await first.getByRole('button', { name: 'Try it' }).click();
     expect(await page.locator('#rail-S2').getAttribute('aria-label')).not.toContain('between the caps act');

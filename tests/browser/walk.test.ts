@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { parseModel } from '../../src/model/file/parse.ts';
 import { Keyboard } from './keyboard.ts';
 import { atRest, bytesOf, keptHas, textOf } from './open-app.ts';
+import { type FilePayload, plainRead } from './plain-read.ts';
 import { sharedApp } from './shared-app.ts';
 
 /*
@@ -25,6 +26,15 @@ async function stationBy(kb: Keyboard, id: string): Promise<void> {
   await kb.press('Home');
   for (let i = 0; i < 80 && !(await kb.option()).name.startsWith(`${id}:`); i++) await kb.press('ArrowRight');
   expect((await kb.option()).name).toMatch(new RegExp(`^${id}:`));
+}
+
+/** Opens a file from the panel's menu, which stands open. */
+async function openFile(kb: Keyboard, file: FilePayload): Promise<void> {
+  const { page } = kb;
+  page.on('filechooser', () => undefined); // listened to well before it is asked for: the browser learns of it in its own time
+  await kb.tabTo('button', 'Open a file…');
+  const [chooser] = await Promise.all([page.waitForEvent('filechooser'), page.keyboard.press('Enter')]);
+  await chooser.setFiles(file);
 }
 
 const heading = (page: Page) => page.getByRole('heading', { level: 1 }).first().innerText();
@@ -193,17 +203,17 @@ describe('the demo panel, by keyboard and by ear', () => {
 
     // The panel file; a refused one; the menu that closes.
     await kb.tabTo('button', /^narrow tail/, { back: true });
-    expect((await kb.press('Enter')).states.expanded).toBe(true);
+    const menu = await kb.press('Enter');
+    expect([menu.role, menu.name]).toEqual(['button', 'Start a new panel…']);
+    await page.getByRole('dialog', { name: 'Panel', exact: true }).waitFor();
+    expect(await page.locator('.panel-name').getAttribute('aria-expanded')).toBe('true');
     await kb.tabTo('button', 'Save a file');
     const [file] = await Promise.all([page.waitForEvent('download'), kb.press('Enter')]);
     const read = parseModel(await textOf(file));
     expect(read.ok && read.model.readings.some((r) => r.size === 'front.depth@S2' && r.value === 86.3)).toBe(true);
     expect((await kb.here()).name).toMatch(/^narrow tail/);
     await kb.press('Enter');
-    page.on('filechooser', () => undefined); // listened to well before it is asked for: the browser learns of it in its own time
-    await kb.tabTo('button', 'Open a file…');
-    const [chooser] = await Promise.all([page.waitForEvent('filechooser'), page.keyboard.press('Enter')]);
-    await chooser.setFiles({ name: 'broken.json', mimeType: 'application/json', buffer: Buffer.from('{ "format"') });
+    await openFile(kb, { name: 'broken.json', mimeType: 'application/json', buffer: Buffer.from('{ "format"') });
     await page.getByRole('alertdialog', { name: 'broken.json was not opened' }).waitFor();
     expect((await kb.here()).name).toBe('Back to the panel');
     expect((await kb.press('Escape')).name).toMatch(/^narrow tail/);
@@ -228,18 +238,26 @@ describe('a hole, by keyboard and by ear', () => {
     await kb.hears(/^Opened plain/);
     await kb.tabTo('button', 'Drill');
     await kb.press('Enter');
+    await kb.hears(/^May I drill\? Drill no hole yet\./);
+    // The same panel with everything read that its pilots rest on; what is only ticked is left to do.
+    await kb.tabTo('button', /^plain/, { back: true });
+    await kb.press('Enter');
+    await openFile(kb, plainRead());
+    await kb.hears(/^Opened plain/);
     await kb.tabTo('button', 'Stage after');
     await kb.press('Enter');
     await kb.tabTo('button', 'This is where I am');
     await kb.press('Enter');
     await kb.hears(/^Moved to stage noses\./);
-    await kb.tabTo('listbox', 'Stations along the span');
-    await kb.press('Home');
+    await stationBy(kb, 'S2');
     const drilled = page.getByRole('button', { name: /^Pilot drilled in / });
-    for (let i = 0; i < 8 && (await drilled.count()) === 0; i++) await kb.press('ArrowRight');
+    expect(await drilled.count(), 'nobody looked at its edges yet').toBe(0);
+    await kb.tabTo('checkbox', 'edges of F2 gauged in every layer');
+    expect((await kb.press(' ')).states.checked).toBe('true');
+    await expect.poll(() => drilled.count()).toBeGreaterThan(0);
     const many = await drilled.count();
     expect(many).toBeGreaterThan(0);
-    await kb.tabTo('button', /^Pilot drilled in /);
+    await kb.tabTo('button', /^Pilot drilled in /, { back: true });
     const after = await kb.press('Enter');
     expect(after.name, 'the same hole or the next').toMatch(/^(Circles|Edges|Pilot|marked|[A-Z]\d )/);
     await expect.poll(() => drilled.count()).toBe(many - 1);

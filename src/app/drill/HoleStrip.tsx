@@ -92,7 +92,7 @@ function Drawing({ strip: { spots, r, rearAt, height }, counted, label }: Drawn)
       {chosen && <rect x={chosen.x - r - 4} y={15} width={2 * r + 8} height={height - 16} className="drill-chosen" />}
       {counted.map(({ look, spots: own }) => (
         <g key={look} className={`hole-symbol ${look}${r < 3 ? ' fine' : ''}`}>
-          <path d={symbols(look, own, r)} className={look === 'done' ? 'full' : ''} />
+          <path d={symbols(look, own, r)} />
         </g>
       ))}
     </svg>

@@ -1,11 +1,11 @@
-import { useEffect, useRef, useState } from 'react';
+import { type RefObject, useEffect, useRef, useState } from 'react';
 import { tickOf } from '../../model/edits/ticks.ts';
 import type { Step } from '../../sheets/steps/step.ts';
 import { useApp } from '../state/store.ts';
 import { Over } from '../widgets/Over.tsx';
 import { StepPictures, StepWords } from './StepView.tsx';
 import { lastInitials, passedGate, toggleTick } from './stepState.ts';
-import { useStepKeys } from './useStepKeys.ts';
+import { focusWhole, useStepKeys } from './useStepKeys.ts';
 import { useStepPicture } from './useStepPicture.ts';
 import './stepScreen.css';
 
@@ -16,10 +16,10 @@ interface Props {
   onClose(): void;
 }
 
-/** A tablet shows it without its own bars where it may. */
-function useFullScreen(box: React.RefObject<HTMLElement | null>): void {
+/** A tablet shows it without its own bars where it may. The whole has the focus: no button is pressed by a foot switch. */
+function useFullScreen(box: RefObject<HTMLElement | null>): void {
   useEffect(() => {
-    box.current?.focus();
+    focusWhole(box);
     void box.current?.requestFullscreen?.().catch(() => undefined);
     return () => {
       if (document.fullscreenElement) void document.exitFullscreen().catch(() => undefined);
@@ -69,7 +69,7 @@ export function StepScreen({ steps, at, onAt, onClose }: Props) {
   if (!step) return null;
   return (
     <Over label={`Step ${step.number}: ${step.title}`} className="step-over" closedby="closerequest" onClose={onClose}>
-      <div ref={box} className="step-screen" tabIndex={-1}>
+      <div ref={box} className="step-screen">
         <div className="step-head">
           <p>
             Step {step.number} of {steps.length}

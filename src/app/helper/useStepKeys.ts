@@ -20,6 +20,11 @@ function wayOf(key: string): 1 | -1 | 0 {
   return BACK.includes(key) ? -1 : 0;
 }
 
+/** Gives the focus to the whole that a box lies in, none of its buttons. */
+export function focusWhole(box: RefObject<HTMLElement | null>): void {
+  box.current?.closest('dialog')?.focus();
+}
+
 /** Next and back by key; everything else on the page holds still meanwhile. Out of the box being typed in by Escape or Enter. */
 export function useStepKeys(go: (by: 1 | -1) => void, box: RefObject<HTMLElement | null>): void {
   const onKey = useEffectEvent((e: KeyboardEvent): void => {
@@ -28,7 +33,7 @@ export function useStepKeys(go: (by: 1 | -1) => void, box: RefObject<HTMLElement
       e.stopPropagation();
       if (e.key !== 'Escape' && e.key !== 'Enter') return;
       e.preventDefault(); // Escape leaves the box, not the card
-      box.current?.focus();
+      focusWhole(box);
       return;
     }
     if (isPressed(e) || e.key === 'Tab' || e.key === 'Escape') return;
