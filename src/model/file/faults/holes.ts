@@ -1,43 +1,13 @@
-import { alongAt } from '../../along.ts';
 import { APART } from '../../metal.ts';
 import { LEAST_DRILL } from '../../schema/measures.ts';
-import type { Hole, Joint, MainRib, Spar } from '../../schema.ts';
-import { type Fault, type Faults, inMm, someOf } from './fault.ts';
+import type { Hole, Joint } from '../../schema.ts';
+import { type Fault, type Faults, someOf } from './fault.ts';
 
 /** One hole of a joint and the path to it. */
 export interface HoleSeen {
   readonly joint: Joint;
   readonly hole: Hole;
   readonly path: string;
-}
-
-/** A hole lies on the end flange of its rib. `along` is along the span, whichever way the flange points from the web. */
-export function* tabRowFaults({ joint, hole, path }: HoleSeen, rib: MainRib, points: 1 | -1): Faults {
-  const end = rib[joint.end];
-  const up = Math.abs(hole.up);
-  if (up > end.height / 2)
-    yield {
-      path: `${path}.up`,
-      sentence: `hole ${hole.id} of ${joint.id} lies ${inMm(up)} from the chord line, outside the ${inMm(end.height)} end flange of ${rib.id}; expected it on the flange; move it`,
-    };
-  const off = end.row + points * hole.along;
-  if (off < 0 || off > end.tab)
-    yield {
-      path: `${path}.along`,
-      sentence: `hole ${hole.id} of ${joint.id} lies ${inMm(off)} from the web of ${rib.id}, outside its ${inMm(end.tab)} flange; expected it on the flange; move it`,
-    };
-}
-
-/** A row in a cap stays between the web's bend and the cap's free edge. */
-export function* capRowFaults(joint: Joint, spar: Spar, y: number, path: string): Faults {
-  for (const [k, h] of joint.holes.entries()) {
-    const width = alongAt(spar.capWidth, y + h.along);
-    if (h.up <= spar.radius || h.up >= width)
-      yield {
-        path: `${path}.holes[${k}].up`,
-        sentence: `hole ${h.id} of ${joint.id} lies ${inMm(h.up)} from the web's face, off the flat of the ${joint.end} cap, which runs from ${inMm(spar.radius)} to ${inMm(width)}; expected it on the cap; move it`,
-      };
-  }
 }
 
 /** Whether following "drilled through" from a layer comes back to it. */

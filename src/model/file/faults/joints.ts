@@ -1,30 +1,27 @@
-import { flangesPoint } from '../../hand.ts';
 import { partNames } from '../../metal.ts';
-import type { Joint, MainRib, Model } from '../../schema.ts';
+import type { Joint, Model } from '../../schema.ts';
 import { drillFaults } from './drills.ts';
 import { type Faults, someOf } from './fault.ts';
-import { capRowFaults, tabRowFaults, throughFaults } from './holes.ts';
+import { holePlaceFaults, type Metal, metalOf } from './holePlaces.ts';
+import { throughFaults } from './holes.ts';
 
 /** What joints are asked against: names and places, looked up once for all of them. */
 interface Known {
   readonly model: Model;
   readonly parts: ReadonlySet<string>;
-  /** Where along the span each station stands, mm. */
-  readonly places: ReadonlyMap<string, number>;
-  readonly mains: ReadonlyMap<string, MainRib>;
+  readonly metal: Metal;
 }
 
 function knownOf(model: Model): Known {
   return {
     model,
     parts: partNames(model),
-    places: new Map(model.stations.map((s) => [s.id, s.y])),
-    mains: new Map(model.ribs.filter((r) => r.kind === 'main').map((r) => [r.id, r])),
+    metal: metalOf(model),
   };
 }
 
 /** A joint is at a station, at a spar there is. */
-function* whereFaults({ model, places }: Known, j: Joint, path: string): Faults {
+function* whereFaults({ model, metal: { places } }: Known, j: Joint, path: string): Faults {
   if (!places.has(j.station))
     yield {
       path: `${path}.station`,
@@ -59,12 +56,8 @@ function* layerFaults({ parts }: Known, j: Joint, path: string): Faults {
     };
 }
 
-/** The holes of its row: in a main rib's end flange, or in a spar's cap. */
-function* rowFaults({ model, places, mains }: Known, j: Joint, path: string): Faults {
-  const y = places.get(j.station);
-  const inCap = j.on === 'top' || j.on === 'bottom';
-  const rib = inCap ? undefined : j.layers.map((part) => mains.get(part)).find((r) => r !== undefined);
-  const points = rib && y !== undefined ? flangesPoint(model, rib, y) : 1;
+/** The holes of its row: a name each, in the metal, drilled through what can be. */
+function* rowFaults({ metal }: Known, j: Joint, path: string): Faults {
   const ids = new Set<string>();
   for (const [k, hole] of j.holes.entries()) {
     const seen = { joint: j, hole, path: `${path}.holes[${k}]` };
@@ -74,11 +67,9 @@ function* rowFaults({ model, places, mains }: Known, j: Joint, path: string): Fa
         sentence: `${j.id} has two holes named "${hole.id}"; expected a name each; rename one`,
       };
     ids.add(hole.id);
-    if (rib) yield* tabRowFaults(seen, rib, points);
+    yield* holePlaceFaults(metal, seen);
     yield* throughFaults(seen);
   }
-  const spar = model.spars[j.end];
-  if (inCap && spar && y !== undefined) yield* capRowFaults(j, spar, y, path);
 }
 
 /** Joints go through parts there are, at places there are, with holes that lie in their metal. */

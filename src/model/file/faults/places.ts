@@ -1,4 +1,4 @@
-import type { Along, Model } from '../../schema.ts';
+import type { Along, Model, Station } from '../../schema.ts';
 import { type Faults, inMm, someOf } from './fault.ts';
 
 /** Points along the span stand in order, each at a place of its own. */
@@ -15,21 +15,26 @@ export function* alongFaults(path: string, along: Along): Faults {
   }
 }
 
+/** Nearer than this two stations are one, mm: picked; less than a pencil line and a rule's mark. */
+const APART = 1;
+
+/** What is wrong with where a station stands after the one before it. */
+function placeFault(a: Station, b: Station): string | undefined {
+  if (b.y === a.y)
+    return `station ${b.id} stands at ${inMm(b.y)}, the same place as ${a.id}; expected a place of its own; move one or remove it`;
+  if (b.y < a.y)
+    return `station ${b.id} at ${inMm(b.y)} comes before ${a.id} at ${inMm(a.y)}: the stations are crossed; expected them in order along the span; put them in order or correct the place`;
+  if (b.y - a.y < APART)
+    return `station ${b.id} at ${inMm(b.y)} stands within ${inMm(APART)} of ${a.id}; expected a place of its own; move one or remove it`;
+  return undefined;
+}
+
 /** Stations stand in order along the span, each at a place of its own. */
 export function* stationFaults({ stations }: Model): Faults {
   for (const [i, b] of stations.entries()) {
     const a = stations[i - 1];
-    if (!a || b.y > a.y) continue;
-    const path = `stations[${i}].y`;
-    yield b.y === a.y
-      ? {
-          path,
-          sentence: `station ${b.id} stands at ${inMm(b.y)}, the same place as ${a.id}; expected a place of its own; move one or remove it`,
-        }
-      : {
-          path,
-          sentence: `station ${b.id} at ${inMm(b.y)} comes before ${a.id} at ${inMm(a.y)}: the stations are crossed; expected them in order along the span; put them in order or correct the place`,
-        };
+    const sentence = a && placeFault(a, b);
+    if (sentence) yield { path: `stations[${i}].y`, sentence };
   }
 }
 
