@@ -18,11 +18,16 @@ export function show(model: Model, value: number, unit: Limit['unit'] = 'mm'): s
   return unit === 'mm/100' ? `${length} per 100 mm` : length;
 }
 
+/** The bound that a value is nearest to passing; null when the band is open on both sides. */
+function nearer(value: number, a: number | null, b: number | null): number | null {
+  if (a === null || b === null) return a ?? b;
+  return value >= (a + b) / 2 ? b : a;
+}
+
 /** The threshold that the value is nearest to passing, as "0.10 mm"; undefined when the band is open on that side. */
 function threshold(model: Model, j: Judged, band: 'fits' | 'act'): string | undefined {
   const [a, b] = j.limits[band];
-  const upper = b !== null && (a === null || j.value >= (a + b) / 2);
-  const bound = upper ? b : a;
+  const bound = nearer(j.value, a, b);
   return bound === null ? undefined : show(model, Math.abs(bound), j.unit);
 }
 
@@ -37,6 +42,7 @@ function chances(model: Model, j: Judged): string {
       word === 'under' || word === 'over' ? `${word} ${show(model, bound, j.unit)}` : `${word} by more than ${far}`;
     return [`${formatPercent(Math.min(p, 0.9999))} chance it is ${named}`];
   };
+  if (j.drawn) return `${formatPercent(j.chance)} chance of being beyond ${threshold(model, j, 'act')}`;
   const v = j.below ?? j.value;
   const parts = [
     ...over(a, a === null ? 0 : chanceBelow(a, v, j.u), low),
@@ -62,37 +68,56 @@ export function whatToMeasure(model: Model, j: Judged): string {
 const article = (instrument: string): string =>
   `${/^[aeiou]/.test(instrument) ? 'an' : 'a'} ${instrument.replaceAll('-', ' ')}`;
 
+function watchSaid(model: Model, j: Judged): string {
+  const at = threshold(model, j, 'fits');
+  const [a, b] = j.limits.fits;
+  const isOutside = (a !== null && j.value < a) || (b !== null && j.value > b);
+  return isOutside ? `Watch: it fits to ${at}.` : `Watch: not surely inside ${at}.`;
+}
+
+/** Chances over this are called very likely, and under its rest probably not: common practice, no source. */
+const LIKELY = 0.9;
+
+/** How likely it is beyond, in words that follow the chance. */
+function doubtSaid(model: Model, j: Judged): string {
+  const unread = j.basis === 'drawing' ? 'Not measured yet: ' : '';
+  const words = likelySaid(model, j);
+  const first = unread === '' ? words.slice(0, 1).toUpperCase() : words.slice(0, 1);
+  return `${unread}${first}${words.slice(1)}`;
+}
+
+function likelySaid(model: Model, j: Judged): string {
+  const chance = formatPercent(j.chance);
+  if (j.chance > LIKELY) return `very likely beyond ${threshold(model, j, 'act')} (${chance}), not proven`;
+  if (j.chance < 1 - LIKELY) return `probably inside ${threshold(model, j, 'act')} (${chance} it is not)`;
+  return `too close to call, ${chances(model, j)}`;
+}
+
+/** What a sentence may say besides the fact. */
+interface Extra {
+  readonly note?: string | undefined;
+  /** How surely, where it is not as much more as less. */
+  readonly range?: string | undefined;
+  readonly todo?: string | undefined;
+  readonly disputed?: string | undefined;
+}
+
 /**
  * The one sentence of a finding in its parts, the same on screen, sheet and terminal: what is so, how surely, what that
  * means.
  * `phrase` says what is so, value included; `note` adds a fact; `todo` the first thing to do when it is not right;
  * `disputed` says which readings must be settled before this can be answered at all.
  */
-export function sentence(
-  model: Model,
-  j: Judged,
-  phrase: string,
-  extra: { note?: string | undefined; todo?: string | undefined; disputed?: string | undefined } = {},
-): Said {
-  const sure = j.u > 0 ? ` (± ${show(model, 2 * j.u, j.unit)})` : '';
-  const fact = `${phrase}${sure}`;
+export function sentence(model: Model, j: Judged, phrase: string, extra: Extra = {}): Said {
+  const even = j.u > 0 ? `± ${show(model, 2 * j.u, j.unit)}` : undefined;
+  const sure = extra.range ?? even;
+  const fact = sure === undefined ? phrase : `${phrase} (${sure})`;
   const rest: string[] = [];
   if (extra.note) rest.push(extra.note);
-  if (j.verdict === 'watch') {
-    const at = threshold(model, j, 'fits');
-    rest.push(
-      j.value < (j.limits.fits[0] ?? Number.NEGATIVE_INFINITY) ||
-        j.value > (j.limits.fits[1] ?? Number.POSITIVE_INFINITY)
-        ? `Watch: it fits to ${at}.`
-        : `Watch: not surely inside ${at}.`,
-    );
-  }
+  if (j.verdict === 'watch') rest.push(watchSaid(model, j));
   if (j.verdict === 'act') rest.push(`Act: beyond ${threshold(model, j, 'act')}.`);
   if (extra.disputed) return { fact, rest: [...rest, extra.disputed] };
-  if (j.verdict === 'unsettled') {
-    rest.push(`${j.basis === 'drawing' ? 'Not measured yet' : 'Too close to call'}: ${chances(model, j)}.`);
-    rest.push(whatToMeasure(model, j));
-  }
+  if (j.verdict === 'unsettled') rest.push(`${doubtSaid(model, j)}.`, whatToMeasure(model, j));
   if (extra.todo && j.verdict !== 'fits') rest.push(extra.todo);
   return { fact, rest: rest.filter((p) => p !== '') };
 }

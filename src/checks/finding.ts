@@ -37,6 +37,8 @@ export interface Finding {
   readonly unit: Limit['unit'];
   /** One standard uncertainty. */
   readonly u: number;
+  /** Whether low, high and chance come from draws of all sizes together: then they need not lie evenly about the value. */
+  readonly drawn?: true;
   /** value ∓ 2u, clipped where a size cannot be negative. */
   readonly low: number;
   readonly high: number;
@@ -101,6 +103,15 @@ export function mostDoubt(f: Chain): Chain[number] | undefined {
   return at;
 }
 
+/** How a value is spread that is no plain sum of its chain, from draws of all sizes together. */
+export interface Spread {
+  /** The range that holds all but a normal distribution's tails beyond 2u. */
+  readonly low: number;
+  readonly high: number;
+  /** Share of the draws beyond the act threshold. */
+  readonly chance: number;
+}
+
 /** What a check hands over for judging; `judge` fills in the rest. */
 export interface Draft {
   readonly check: CheckId;
@@ -111,6 +122,8 @@ export interface Draft {
   /** Where the value is not the plain sum of the chain. */
   readonly value?: number;
   readonly u?: number;
+  /** Where the value is no plain sum: its spread, instead of value ∓ 2u of a normal. */
+  readonly spread?: Spread | undefined;
   /** Least value the size can have, such as 0 for a stand-off. */
   readonly floor?: number;
   readonly sense: (value: number) => string;
@@ -131,12 +144,19 @@ export function severity(v: Verdict): number {
   return ORDER[v];
 }
 
+const normalSpread = (value: number, u: number, act: Band): Spread => ({
+  low: value - 2 * u,
+  high: value + 2 * u,
+  chance: chanceBeyond(value, u, act),
+});
+
 /** Turns a draft into a Finding: value, interval, chance, verdict, basis, sentence. */
 export function judge(draft: Draft): Finding {
   const plain = draft.value ?? best(draft.restsOn);
-  const u = draft.u ?? uncertainty(draft.restsOn);
   const { act, unit } = draft.limit;
-  const judgedVerdict = verdictOf(plain - 2 * u, plain + 2 * u, draft.limit);
+  const u = draft.u ?? uncertainty(draft.restsOn);
+  const { low, high, chance } = draft.spread ?? normalSpread(plain, u, act);
+  const judgedVerdict = verdictOf(low, high, draft.limit);
   const verdict = draft.atLeast && severity(draft.atLeast) > severity(judgedVerdict) ? draft.atLeast : judgedVerdict;
   const floor = draft.floor ?? Number.NEGATIVE_INFINITY;
   const finding: Finding = {
@@ -148,9 +168,10 @@ export function judge(draft: Draft): Finding {
     value: Math.max(floor, plain),
     unit,
     u,
-    low: Math.max(floor, plain - 2 * u),
-    high: Math.max(floor, plain + 2 * u),
-    chance: chanceBeyond(plain, u, act),
+    ...(draft.spread ? { drawn: true as const } : {}),
+    low: Math.max(floor, low),
+    high: Math.max(floor, high),
+    chance,
     limits: draft.limit,
     ...(plain < floor ? { below: plain } : {}),
     verdict,

@@ -213,6 +213,8 @@ describe('the chance of the whole as a product over clusters', () => {
       const [a, b] = [sampledOnce.quantile(id, share)!, sampledOnce.quantile(id, 1 - share)!];
       // What hardly moves, or has no normal spread to be seen by, is left free.
       if (!(b - a > 1e-3) || a <= low || b >= high) bounds.set([-Infinity, Infinity, -Infinity, Infinity], 4 * i);
+      // Daylight is never under nothing, and often is nothing: only its far side can be moved.
+      else if (plan.steps[i]!.kind === 'seat') bounds.set([-Infinity, b, -Infinity, b - 0.02 * (b - a)], 4 * i);
       else bounds.set([a, b, a + 0.02 * (b - a), b - 0.02 * (b - a)], 4 * i);
     });
     return rearranged(plan, { bounds });

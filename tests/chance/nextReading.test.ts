@@ -21,9 +21,10 @@ describe('panel A with the 0.032 in channel at M5', () => {
 
   test('the first thing to do is to feel M5 between the webs', () => {
     expect(stop).toBe(false);
-    expect(sentence).toBe('Stand M5 between the webs and feel the end gap: it settles two findings.');
+    expect(sentence).toBe('Stand M5 between the webs and feel the end gap: it settles three findings.');
     expect(list[0]).toMatchObject({ size: 'chord.M5', instrument: 'feeler', station: 'S5', again: false, sentence });
-    expect(list[0]!.settles).toContain('chord-gap:M5');
+    // Its own end gap, and whether the spar that rests on it stands off it and off M6.
+    expect(list[0]!.settles).toEqual(['chord-gap:M5', 'seating:M5', 'seating:M6']);
   });
 
   test('it does: u is 0.03 and the verdict is drawn, wherever the gap is felt', () => {

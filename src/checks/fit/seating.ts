@@ -2,12 +2,13 @@ import { best, type Chain, combine } from '../../chains/chain.ts';
 import { leastSquaresLine, valueAt } from '../../geometry/line.ts';
 import { touchingLine } from '../../geometry/zone.ts';
 import { limitFor } from '../../model/limits.ts';
-import type { MainRib } from '../../model/schema.ts';
+import type { MainRib, Model } from '../../model/schema.ts';
 import type { Bay, Skeleton } from '../../parts/layout/layout.ts';
 import { chordGapChain, type Hold } from '../../parts/layout/meeting.ts';
 import { NEAR } from '../../units/near.ts';
 import { sentence, show } from '../describe.ts';
-import { type Finding, judge } from '../finding.ts';
+import { type Finding, type Judged, judge, type Said } from '../finding.ts';
+import { seatSpreads } from './seatDoubt.ts';
 
 /*
  * Asks: laid on the rib ends, which ribs hold the front spar off, and how far would clamping pull it to the others?
@@ -49,15 +50,46 @@ export function seatingOf(skeleton: Skeleton): Seating | undefined {
   const ends = seats.map((s) => -best(s.k));
   const fitted = leastSquaresLine(ys, ends);
   const rest = touchingLine(ys, ends);
-  const resting = ys.map((y, i) => Math.max(0, valueAt(rest, y) - ends[i]!));
+  const resting = ys.map((y, i) => Math.max(0, valueAt(rest, y) - (ends[i] ?? 0)));
   const reach = Math.max(NEAR, ...ends.map(Math.abs)) * NEAR;
   return {
     stations: seats.map((s) => s.bay.station.id),
     asBowed: seatsOf(skeleton, 'bowed').map((s) => best(s.k)),
-    heldStraight: ys.map((y, i) => valueAt(fitted, y) - ends[i]!),
+    heldStraight: ys.map((y, i) => valueAt(fitted, y) - (ends[i] ?? 0)),
     resting,
     touching: resting.flatMap((g, i) => (g <= reach ? [i] : [])),
   };
+}
+
+/** What a rib's daylight rests on: its own end against the line through the two others that the spar rests on, or would without it. */
+function restsOnOf(seats: readonly Seat[], at: number): Chain {
+  const own = seats[at];
+  const others = seats.filter((_, i) => i !== at);
+  if (!own || others.length < 2) return [];
+  const rest = touchingLine(
+    others.map((s) => s.bay.station.y),
+    others.map((s) => -best(s.k)),
+  );
+  const [a, b] = rest.rests.map((i) => others[i]);
+  if (!a || !b) return own.k;
+  const share = (own.bay.station.y - a.bay.station.y) / (b.bay.station.y - a.bay.station.y);
+  return combine([1, own.k], [share - 1, a.k], [-share, b.k]);
+}
+
+/** `between 0.00 mm and 0.93 mm`: how far from the spar a rib may really stand. */
+const between = (model: Model, j: Judged): string => `between ${show(model, j.low)} and ${show(model, j.high)}`;
+
+function seatSaid(model: Model, j: Judged, id: string, touches: boolean, props: string): Said {
+  const range = j.u > 0 ? between(model, j) : undefined;
+  if (touches) {
+    const phrase = `${id} touches: the straight front spar rests on ${props}`;
+    return sentence(model, j, phrase, { range: range && `really ${range} off` });
+  }
+  const phrase = `${id} stands ${show(model, j.value)} clear of the straight front spar resting on ${props}`;
+  return sentence(model, j, phrase, {
+    range,
+    todo: 'Clamping here bends the spar by that much, and its nose follows.',
+  });
 }
 
 export function* seating(skeleton: Skeleton): Generator<Finding> {
@@ -65,34 +97,31 @@ export function* seating(skeleton: Skeleton): Generator<Finding> {
   if (!lie) return;
   const { model } = skeleton;
   const seats = seatsOf(skeleton, 'straight');
-  const first = seats[lie.touching[0]!]!;
-  const last = seats[lie.touching[lie.touching.length - 1]!]!;
-  const [y0, y1] = [first.bay.station.y, last.bay.station.y];
-  const props = lie.touching.map((i) => seats[i]!.main.id).join(' and ');
-  for (const [i, seat] of seats.entries()) {
-    const touches = lie.touching.includes(i);
-    const t = y1 === y0 ? 0 : (seat.bay.station.y - y0) / (y1 - y0);
-    const restsOn = touches ? [] : combine([1, seat.k], [-(1 - t), first.k], [-t, last.k]);
+  const limit = limitFor(model, 'seating');
+  const ends = {
+    ys: seats.map((s) => s.bay.station.y),
+    names: seats.map((s) => s.main.id),
+    ends: seats.map((s) => s.k),
+  };
+  const spreads = seatSpreads(ends, lie.resting, limit.act);
+  const touching = new Set(lie.touching);
+  const touched = seats.filter((_, i) => touching.has(i)).map((s) => s.main.id);
+  const props = touched.length === seats.length ? 'all ribs alike' : touched.join(' and ');
+  for (const [i, { bay, main }] of seats.entries()) {
+    const touches = touching.has(i);
     yield judge({
       check: 'seating',
-      at: { station: seat.bay.station.id, part: seat.main.id, end: 'front', spar: 'front' },
-      place: seat.main.id,
-      restsOn,
-      value: lie.resting[i]!,
-      limit: limitFor(model, 'seating'),
+      at: { station: bay.station.id, part: main.id, end: 'front', spar: 'front' },
+      place: main.id,
+      restsOn: restsOnOf(seats, i),
+      value: lie.resting[i] ?? 0,
+      spread: spreads[i],
+      limit,
       floor: 0,
-      sense: (v) => (touches ? 'holds the spar off' : v > 0 ? 'daylight' : 'touches'),
-      say: (j) =>
-        touches
-          ? sentence(model, j, `${seat.main.id} touches: the straight front spar rests on ${props}`)
-          : sentence(
-              model,
-              j,
-              `${seat.main.id} stands ${show(model, j.value)} clear of the straight front spar resting on ${props}`,
-              {
-                todo: 'Clamping here bends the spar by that much, and its nose follows.',
-              },
-            ),
+      sense: (v) => (touches ? 'holds the spar off' : daylightWord(v)),
+      say: (j) => seatSaid(model, j, main.id, touches, props),
     });
   }
 }
+
+const daylightWord = (v: number): string => (v > 0 ? 'daylight' : 'touches');

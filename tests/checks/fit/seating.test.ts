@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { jointSample } from '../../../src/chance/jointSample.ts';
 import { checkAll } from '../../../src/checks/checkAll.ts';
 import { seatingOf } from '../../../src/checks/fit/seating.ts';
 import { skeletonOf } from '../../../src/parts/layout/skeleton.ts';
@@ -89,4 +90,53 @@ test('equal ribs all hold it; one rib or one spar has no seat line', () => {
   });
   expect(seatingOf(skeletonOf(one))).toBeUndefined();
   expect(checkAll(one).some((f) => f.check === 'seating')).toBe(false);
+});
+
+/* A second way to the same numbers: the sampling of the whole skeleton, which shares only the draws. */
+describe('how surely', () => {
+  const seats = (m: typeof A) => checkAll(m).filter((f) => f.check === 'seating');
+
+  test.each(['narrow-tail', 'washed-out-wing'] as const)(
+    '%s: a rib that touches carries its doubt, and the chance is that of the whole',
+    (name) => {
+      const model = panel(name);
+      const whole = new Map(jointSample(model, { seed: 3 }).findings.map((f) => [f.id, f.beyond.chance]));
+      for (const f of seats(model)) {
+        expect(f.u, f.place).toBeGreaterThan(0.1);
+        expect(Math.abs(f.chance - whole.get(f.id)!), f.place).toBeLessThan(0.03);
+        expect(f.low).toBeLessThanOrEqual(f.value);
+        expect(f.high).toBeGreaterThanOrEqual(f.value);
+      }
+    },
+  );
+
+  // 27 in 100 by the sampling of the whole skeleton.
+  test('the washed-out wing, M8: it touches, and is beyond act about one time in four', () => {
+    const f = finding(panel('washed-out-wing'), 'seating', 'M8');
+    expect(f.value).toBe(0);
+    expect(f.chance).toBeGreaterThan(0.22);
+    expect(f.chance).toBeLessThan(0.32);
+    expect(f.verdict).toBe('unsettled');
+  });
+
+  test('in whatever order the lists stand, the same doubt', () => {
+    const turned = changed(A, (m) => {
+      m.ribs.reverse();
+      m.readings.reverse();
+    });
+    expect(seats(turned).map((f) => [f.place, f.u, f.chance])).toEqual(seats(A).map((f) => [f.place, f.u, f.chance]));
+  });
+
+  test('ribs surer of their length leave less doubt of the seat', () => {
+    const readWith = (instrument: string) =>
+      changed(A, (m) =>
+        ids.forEach((id) => {
+          m.readings = m.readings.filter((r) => r.size !== `${id}.length`);
+          readAs(m, `${id}.length`, 262, instrument);
+        }),
+      );
+    const [surer, less] = [readWith('caliper'), readWith('rule')];
+    const u = (m: typeof A) => seats(m).reduce((sum, f) => sum + f.u, 0);
+    expect(u(surer)).toBeLessThan(u(less));
+  });
 });
