@@ -5,7 +5,7 @@ import type { Bay, Skeleton } from '../../parts/layout/layout.ts';
 import { sentence } from '../describe.ts';
 import { type Finding, judge } from '../finding.ts';
 import { TWIST_WAYS, type Twist, type TwistRun, type TwistWay, twistRun } from './twistRead.ts';
-import { atStation, benchNote, type Between, endToEnd, type Found, step, type Way, WORD } from './twistSaid.ts';
+import { atStation, type Between, benchNote, endToEnd, type Found, step, type Way, WORD } from './twistSaid.ts';
 import { type TwistShape, twistShape } from './twistShape.ts';
 import { type ByWay, type Together, together } from './twistTogether.ts';
 
