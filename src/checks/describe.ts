@@ -6,6 +6,7 @@ import type { Model } from '../model/schema.ts';
 import { sizeBook } from '../model/sizes.ts';
 import { formatAngle, formatLength, formatPercent } from '../units.ts';
 import { type Judged, mostDoubt, type Said } from './finding.ts';
+import { RARE } from './slack.ts';
 
 /** A value in the panel's own unit, with its unit mark: `0.32 mm`, `0.013 in`, `-0.50°`, `2.14 D`, `15 °C`, `3.4 times`. */
 export function show(model: Model, value: number, unit: Limit['unit'] = 'mm'): string {
@@ -36,7 +37,7 @@ function chances(model: Model, j: Judged): string {
   const [a, b] = j.limits.act;
   const [low, high] = checkRow(j.check).beyond ?? ['under', 'over'];
   const over = (bound: number | null, p: number, word: string): string[] => {
-    if (bound === null || p < 0.005) return [];
+    if (bound === null || p < RARE) return [];
     const far = show(model, Math.abs(bound), j.unit);
     const named =
       word === 'under' || word === 'over' ? `${word} ${show(model, bound, j.unit)}` : `${word} by more than ${far}`;

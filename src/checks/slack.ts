@@ -8,3 +8,6 @@ export const UNSEEN = 0.005;
 
 /** A bow of a spar, mm, that deceives no eye and takes no room worth a word. */
 export const SLIGHT_BOW = 0.15;
+
+/** A chance under half of one in a hundred is not worth a word. */
+export const RARE = 0.005;

@@ -4,6 +4,7 @@ import type { Bay, Skeleton } from '../../parts/layout/layout.ts';
 import { chordGapChain } from '../../parts/layout/meeting.ts';
 import { sentence, show } from '../describe.ts';
 import { type Finding, judge } from '../finding.ts';
+import { UNSEEN } from '../slack.ts';
 import { feelerHere } from './disagreement.ts';
 
 /*
@@ -28,10 +29,10 @@ export function* chordGap(skeleton: Skeleton, bay: Bay): Generator<Finding> {
     limit: limitFor(model, 'chord-gap'),
     sense: (v) => (v < 0 ? 'tight' : 'loose'),
     say: (j) => {
-      const asIs = Math.abs(bowed - j.value) > 0.005 ? `; ${show(model, bowed)} with the spar as bowed` : '';
+      const asIs = Math.abs(bowed - j.value) > UNSEEN ? `; ${show(model, bowed)} with the spar as bowed` : '';
       const held = `between the webs, spars held straight${asIs}`;
       const off = `${main.id} is ${show(model, Math.abs(j.value))} ${j.value < 0 ? 'long' : 'short'} ${held}`;
-      const phrase = Math.abs(j.value) < 0.005 ? `${main.id} just fills the room ${held}` : off;
+      const phrase = Math.abs(j.value) < UNSEEN ? `${main.id} just fills the room ${held}` : off;
       const todo =
         j.value < 0
           ? 'Clamped, it props the spars apart.'

@@ -5,6 +5,7 @@ import { type Limit, limitFor } from '../../model/limits.ts';
 import type { Bay, Skeleton } from '../../parts/layout/layout.ts';
 import { sentence, show } from '../describe.ts';
 import { type Finding, judge } from '../finding.ts';
+import { UNSEEN } from '../slack.ts';
 
 /*
  * Asks: do the ribs stand square? Lean (C7), skew in plan (C8), bay diagonals (C9). Only what was read is judged.
@@ -106,7 +107,7 @@ function diagonalFinding(skeleton: Skeleton, a: Bay, b: Bay): Finding | undefine
 }
 
 function off(skeleton: Skeleton, v: number): string {
-  return Math.abs(v) < 0.005 ? 'right' : `${show(skeleton.model, Math.abs(v))} ${v < 0 ? 'short' : 'long'}`;
+  return Math.abs(v) < UNSEEN ? 'right' : `${show(skeleton.model, Math.abs(v))} ${v < 0 ? 'short' : 'long'}`;
 }
 
 export function* square(skeleton: Skeleton): Generator<Finding> {

@@ -4,6 +4,7 @@ import type { Model } from '../../model/schema.ts';
 import type { Bay, Skeleton } from '../../parts/layout/layout.ts';
 import { sentence, show } from '../describe.ts';
 import { type Finding, judge } from '../finding.ts';
+import { UNSEEN } from '../slack.ts';
 import { heightTwist, type TwistWay } from './twistRead.ts';
 
 /*
@@ -14,13 +15,13 @@ import { heightTwist, type TwistWay } from './twistRead.ts';
 const DEGREES = 180 / Math.PI;
 
 const sense = (v: number): string => {
-  if (Math.abs(v) < 0.005) return 'level';
+  if (Math.abs(v) < UNSEEN) return 'level';
   return v < 0 ? 'nose down' : 'nose up';
 };
 
 /** `0.33° nose down`, or `level`. */
 const turned = (model: Model, v: number): string =>
-  Math.abs(v) < 0.005 ? 'level' : `${show(model, Math.abs(v), 'deg')} ${sense(v)}`;
+  Math.abs(v) < UNSEEN ? 'level' : `${show(model, Math.abs(v), 'deg')} ${sense(v)}`;
 
 /** A way of reading the twist, or all ways together. */
 export type Way = TwistWay | 'combined';
