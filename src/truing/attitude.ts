@@ -12,7 +12,9 @@ import {
   type Residual,
   scaled,
   sharesAt,
+  squaresOf,
 } from './residuals.ts';
+import { LIFTED_ALIKE } from './slack.ts';
 
 /** How the panel lies with packs under one spar. */
 export interface Attitude {
@@ -66,11 +68,15 @@ export function attitudeWith(model: Model, side: PackSide, packs: readonly numbe
 
 /**
  * Packs of any thickness, negative too, with the least sum of squared twist: what the jig asks for before anyone looks in
- * the drawer. Panel A, front: -0.40, -0.19, +0.50, +2.32 mm.
+ * the drawer. Where the twist counts from a reference station the whole spar may be lifted alike and nothing changes: then
+ * the lowest block gets nothing. Panel A, front: -0.40, -0.19, +0.50, +2.32 mm.
  */
 export function continuousPacks(model: Model, side: PackSide): number[] | undefined {
   const packable = packableOf(skeletonOf(model), side);
   if (!packable) return undefined;
-  const { a, m } = scaled(packable.residuals.filter((r) => r.what === 'twist'));
-  return leastSquares(a, m);
+  const twists = scaled(packable.residuals.filter((r) => r.what === 'twist'));
+  const asked = leastSquares(twists.a, twists.m);
+  const lowest = Math.min(...asked);
+  const lifted = asked.map((p) => p - lowest);
+  return squaresOf(twists, lifted) <= squaresOf(twists, asked) + LIFTED_ALIKE ? lifted : asked;
 }

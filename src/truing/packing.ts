@@ -6,8 +6,8 @@ import { attitudeOf, continuousPacks } from './attitude.ts';
 import { bestFrom, leftOf, thick } from './drawer.ts';
 import type { Pack, PackingPlan } from './packingPlan.ts';
 import { packingSentences } from './packingWords.ts';
-import { movedBy, type PackSide, packableOf, scaled } from './residuals.ts';
-import { AS_GOOD } from './slack.ts';
+import { movedBy, type PackSide, packableOf, type Scaled, scaled, squaresOf } from './residuals.ts';
+import { AS_GOOD, WORTH_PLANING } from './slack.ts';
 
 /*
  * Asks: what goes under which support so that the panel lies true? What is made least is the largest residual: twist at each
@@ -24,7 +24,8 @@ export function packsUnder(model: Model, side: PackSide, most = 3): PackingPlan 
   const packable = packableOf(skeleton, side);
   if (!packable) return undefined;
   const { supports, residuals } = packable;
-  const { choice, bound, proven } = chosen(scaled(residuals), model.stock.packs, supports.length, most);
+  const all = scaled(residuals);
+  const { choice, bound, proven } = chosen(all, model.stock.packs, supports.length, most);
   const packs = supports.map((station, j): Pack => {
     const pieces = choice[j] ?? [];
     return { station, pieces: [...pieces].sort((x, y) => y - x), total: thick(pieces) };
@@ -38,21 +39,16 @@ export function packsUnder(model: Model, side: PackSide, most = 3): PackingPlan 
     bound,
     proven,
     left: leftOf(model.stock.packs, choice.flat()),
-    planing: planingOf(model, side, packs),
+    planing: isBetterPlaned(all, bound) ? planingOf(model, side, packs) : [],
   };
   return { ...plan, sentences: packingSentences(model, plan) };
 }
-
-type Scaled = ReturnType<typeof scaled>;
 
 /** Residuals with the first supports filled, and what the others still can do. */
 const filled = ({ a, m }: Scaled, packs: readonly number[]): Scaled => ({
   a: m.map((row, i) => movedBy(row.slice(0, packs.length), packs, a[i])),
   m: m.map((row) => row.slice(packs.length)),
 });
-
-const squares = ({ a, m }: Scaled, p: readonly number[]): number =>
-  m.reduce((sum, row, i) => sum + movedBy(row, p, a[i]) ** 2, 0);
 
 /** The pieces that leave the least largest residual, and of those the ones that leave the least sum of squares. */
 function chosen(all: Scaled, pieces: readonly number[], supports: number, most: number) {
@@ -65,7 +61,7 @@ function chosen(all: Scaled, pieces: readonly number[], supports: number, most: 
     const now = filled(all, packs);
     if (minimax(now.a, now.m).r > first.value + AS_GOOD) return { least: Number.POSITIVE_INFINITY, next: 0 };
     const p = leastSquares(now.a, now.m);
-    return { least: squares(now, p), next: p[0] ?? 0 };
+    return { least: squaresOf(now, p), next: p[0] ?? 0 };
   });
   return {
     choice: second.choice.length === supports ? second.choice : first.choice,
@@ -73,6 +69,10 @@ function chosen(all: Scaled, pieces: readonly number[], supports: number, most: 
     proven: first.proven,
   };
 }
+
+/** Whether taking metal off the blocks as well would leave less than packs of any thickness alone do. */
+const isBetterPlaned = ({ a, m }: Scaled, packedOnly: number): boolean =>
+  minimax(a, m, true).r < packedOnly - WORTH_PLANING;
 
 /** Where nothing goes under and the jig asks for less than nothing, by more than the thinnest piece (0.1 mm where there is none). */
 function planingOf(model: Model, side: PackSide, packs: readonly Pack[]): PackingPlan['planing'] {

@@ -55,10 +55,19 @@ export const largestOf = (residuals: readonly Residual[], packs: readonly number
   residuals.reduce((most, r) => Math.max(most, Math.abs(packedTo(r, packs)) / r.limit), 0);
 
 /** Residuals in their own limits, as a solver wants them: `a` as they are, `m` what each mm of pack changes. */
-export const scaled = (residuals: readonly Residual[]): { a: number[]; m: number[][] } => ({
+export interface Scaled {
+  readonly a: readonly number[];
+  readonly m: readonly (readonly number[])[];
+}
+
+export const scaled = (residuals: readonly Residual[]): Scaled => ({
   a: residuals.map((r) => r.now / r.limit),
   m: residuals.map((r) => r.by.map((v) => v / r.limit)),
 });
+
+/** Sum of squares that packs leave, in first limits. */
+export const squaresOf = ({ a, m }: Scaled, packs: readonly number[]): number =>
+  m.reduce((sum, row, i) => sum + movedBy(row, packs, a[i]) ** 2, 0);
 
 /** The nearer end of a band, as a size above nothing. */
 const outer = ([a, b]: readonly [number | null, number | null]): number =>

@@ -143,6 +143,38 @@ describe('exact over the stock', () => {
   });
 });
 
+/* Counted from a reference station, the whole spar may be lifted alike and nothing changes: no block stands too high. */
+describe('from a reference station', () => {
+  const from = (reference: string) =>
+    changed(A, (m) => {
+      m.survey.reference = reference;
+    });
+
+  test.each(['S1', 'S2', 'S4', 'S8'])('%s: no metal is taken off where packing alone lays it true', (reference) => {
+    const plan = packsUnder(from(reference), 'front')!;
+    expect(plan.after.largest).toBeLessThan(0.6);
+    expect(plan.planing).toEqual([]);
+    expect(plan.sentences.join(' ')).not.toMatch(/[Pp]lane/);
+  });
+
+  test.each(['S1', 'S4', 'S8'])(
+    '%s: what the jig asks for is never less than nothing, and leaves no more twist',
+    (reference) => {
+      const model = from(reference);
+      const asked = continuousPacks(model, 'front')!;
+      expect(Math.min(...asked)).toBeCloseTo(0, 12);
+      const left = (packs: number[]) =>
+        attitudeWith(model, 'front', packs)!.twist.reduce((s, t) => s + t.value ** 2, 0);
+      // The same packs all a millimetre less: the same twist from the reference.
+      expect(left(asked.map((p) => p - 1))).toBeCloseTo(left(asked), 6);
+      for (let j = 0; j < asked.length; j++) {
+        for (const d of [-0.2, 0.2])
+          expect(left(asked.map((p, k) => (k === j ? p + d : p)))).toBeGreaterThanOrEqual(left(asked) - 1e-9);
+      }
+    },
+  );
+});
+
 describe('the plan taken', () => {
   const plan = packing(A)!;
   const done = applyEdit(A, packed(A, plan));
