@@ -17,7 +17,8 @@ async function start(): Promise<void> {
   await startKeeping();
   void keepPlans();
   keepFocus();
-  createRoot(document.getElementById('app')!).render(<App />);
+  const place = document.getElementById('app');
+  if (place) createRoot(place).render(<App />);
 }
 
 /** Lets the browser keep the app's own files, so that it opens with the network off; a browser that will not is none the worse. */

@@ -22,12 +22,10 @@ interface Held {
   readonly after: readonly HTMLElement[];
 }
 
-const usable = (e: HTMLElement): boolean =>
-  e.isConnected &&
-  !e.matches(':disabled') &&
-  e.closest('[inert]') === null &&
-  e.getClientRects().length > 0 &&
-  getComputedStyle(e).visibility !== 'hidden';
+/** Whether it is drawn at all: on the page, not hidden, not in something that is folded away. */
+const drawn = (e: Element): boolean => e.checkVisibility({ visibilityProperty: true });
+
+const usable = (e: HTMLElement): boolean => drawn(e) && !e.matches(':disabled') && e.closest('[inert]') === null;
 
 /** Whether any of it can be seen: on the screen, and inside all that scrolls. */
 function seen(e: HTMLElement): boolean {
@@ -73,7 +71,7 @@ function reachable(e: HTMLElement): HTMLElement {
 /** Where the focus goes on from what has gone. */
 function onwardFrom({ within, before, after }: Held): HTMLElement | null {
   // What only cannot be pressed any more is still there: its neighbours are nearest.
-  const left = within.slice(1).find((e) => e.isConnected && (e as HTMLElement).getClientRects().length > 0);
+  const left = within.slice(1).find(drawn);
   if (!left) return null;
   const near = left.closest('.bench, .card, .rail') ?? left;
   const next = [...after, ...before].find(
@@ -104,6 +102,10 @@ function insteadOf(element: HTMLElement, records: readonly MutationRecord[]): HT
 const fallback = (): HTMLElement | null =>
   document.querySelector<HTMLElement>('.card h1') ?? document.querySelector<HTMLElement>('.questions [aria-current]');
 
+/** Calls back at every event of a kind, wherever on the page. */
+const hear = <K extends keyof DocumentEventMap>(kind: K, act: (e: DocumentEventMap[K]) => void): void =>
+  document.addEventListener(kind, act, { capture: true, passive: true });
+
 /** Keeps the focus on the page; call once. */
 export function keepFocus(): void {
   let held: Held | null = null;
@@ -112,30 +114,17 @@ export function keepFocus(): void {
   let due = false;
   let instead: HTMLElement | null = null;
   const openers = new WeakMap<Element, HTMLElement>();
-  document.addEventListener(
-    'pointerdown',
-    () => {
-      byHand = true;
-    },
-    true,
-  );
-  document.addEventListener(
-    'keydown',
-    () => {
-      byHand = false;
-    },
-    true,
-  );
+  hear('pointerdown', () => {
+    byHand = true;
+  });
+  hear('keydown', () => {
+    byHand = false;
+  });
   // Scrolled away from by whoever works here, it is left where it is.
-  document.addEventListener(
-    'scroll',
-    () => {
-      wasSeen = held !== null && seen(held.element);
-    },
-    { capture: true, passive: true },
-  );
-  document.addEventListener('focusin', (e) => {
-    const { target } = e;
+  hear('scroll', () => {
+    wasSeen = held !== null && seen(held.element);
+  });
+  hear('focusin', ({ target }) => {
     if (!(target instanceof HTMLElement)) return;
     const over = target.closest(OVER);
     if (over && held && !over.contains(held.element) && !openers.has(over)) openers.set(over, held.element);
@@ -143,22 +132,27 @@ export function keepFocus(): void {
     wasSeen = true; // the browser scrolls to it
     instead = null;
   });
+  /** Where the focus goes from what has gone: back to what opened it, to what came in its place, or to what is nearest. */
+  const onward = (gone: Held): HTMLElement | null => {
+    const over = gone.within.find((e) => e.matches(OVER));
+    const opener = over && !over.isConnected ? openers.get(over) : undefined;
+    const came = instead?.isConnected ? instead : null;
+    instead = null;
+    if (opener) return usable(opener) ? opener : fallback();
+    return came ?? onwardFrom(gone) ?? fallback();
+  };
   const look = (): void => {
     due = false;
     const now = document.activeElement;
     if (!held || (now !== null && now !== document.body && now !== held.element)) return;
-    // Still there: pushed off the screen, or let go of on purpose by a tap on nothing.
-    if (usable(held.element)) {
-      if (now === held.element && wasSeen && !byHand && !seen(held.element))
-        held.element.scrollIntoView({ block: 'nearest' });
+    if (!usable(held.element)) {
+      const to = onward(held);
+      if (to) reachable(to).focus({ preventScroll: byHand });
       return;
     }
-    const over = held.within.find((e) => e.matches(OVER));
-    const opener = over && !(over as HTMLElement).isConnected ? openers.get(over) : undefined;
-    const came = instead?.isConnected ? instead : null;
-    instead = null;
-    const to = (opener && usable(opener) ? opener : null) ?? (opener ? null : (came ?? onwardFrom(held))) ?? fallback();
-    if (to) reachable(to).focus({ preventScroll: byHand });
+    // Still there: pushed off the screen, or let go of on purpose by a tap on nothing.
+    const pushedOff = now === held.element && wasSeen && !byHand && !seen(held.element);
+    if (pushedOff) held.element.scrollIntoView({ block: 'nearest' });
   };
   // After what the change itself gives the focus to.
   const watch = new MutationObserver((records) => {

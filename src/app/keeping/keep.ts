@@ -121,8 +121,12 @@ export function tooMany(
 ): number {
   let chars = states.reduce((sum, [, n]) => sum + n, 0);
   let drop = 0;
-  while (states.length - drop > most.least && (states.length - drop > most.states || chars > most.chars))
-    chars -= states[drop++]![1];
+  for (const [, n] of states) {
+    const left = states.length - drop;
+    if (left <= most.least || (left <= most.states && chars <= most.chars)) break;
+    chars -= n;
+    drop++;
+  }
   return drop;
 }
 
