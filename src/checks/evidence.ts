@@ -35,6 +35,8 @@ export interface Want {
 export interface Rests {
   readonly read: number;
   readonly of: number;
+  /** How many of those that were looked at are known by a tick alone, no reading: "the row was looked through". */
+  readonly ticked: number;
   /** Day of the newest of them, YYYY-MM-DD; null where none has a day. */
   readonly last: string | null;
   /** Names of those that nobody looked at. */
@@ -46,6 +48,8 @@ export interface Evidence {
   readonly rests: Rests;
   /** The things themselves, for whoever asks what to read next. */
   readonly missing: readonly Want[];
+  /** Nothing had to be read: layers are known by their sheet, a bag by its name. */
+  readonly named?: true;
 }
 
 /** What to do about a thing that nobody looked at: "read the height of M5, front end". */
@@ -103,15 +107,21 @@ const wantKey = (skeleton: Skeleton, key: string): Want => ({
   keys: [key],
 });
 
-/** The day of a thing that was looked at; undefined where nobody did. An empty text is a look without a day. */
-function seen(skeleton: Skeleton, want: Want): string | undefined {
+/** That a thing was looked at: by a reading or only by a tick, and on which day; an empty text is a look without a day. */
+interface Look {
+  readonly by: 'reading' | 'tick';
+  readonly day: string;
+}
+
+/** How a thing was looked at; undefined where nobody did. */
+function seen(skeleton: Skeleton, want: Want): Look | undefined {
   for (const key of want.keys) {
     const reading = skeleton.book.readingsOf(key).at(-1);
-    if (reading && isFresh(skeleton, key)) return dayOf(reading);
+    if (reading && isFresh(skeleton, key)) return { by: 'reading', day: dayOf(reading) };
   }
   const tick = want.tick === undefined ? undefined : tickOf(skeleton.model, want.tick);
   const holds = tick !== undefined && (want.lasting === true || !movedSince(skeleton, tick.after ?? 0));
-  return holds ? tick.date : undefined;
+  return holds ? { by: 'tick', day: tick.date } : undefined;
 }
 
 /** Whether metal was moved after an act, but by packs under the blocks: a row that was looked through then is looked through again. */
@@ -123,17 +133,19 @@ const dayOf = (reading: Reading): string => reading.date ?? '';
 
 /** Whether every one of some things was looked at, and when. */
 export function restsOn(skeleton: Skeleton, wants: readonly Want[]): Rests {
-  const days = wants.map((w) => seen(skeleton, w));
-  const had = days.filter((d) => d !== undefined);
+  const looks = wants.map((w) => seen(skeleton, w));
+  const had = looks.filter((l) => l !== undefined);
   const last = had
+    .map((l) => l.day)
     .filter((d) => d !== '')
     .sort()
     .at(-1);
   return {
     read: had.length,
     of: wants.length,
+    ticked: had.filter((l) => l.by === 'tick').length,
     last: last ?? null,
-    missing: wants.filter((_, i) => days[i] === undefined).map((w) => w.name),
+    missing: wants.filter((_, i) => looks[i] === undefined).map((w) => w.name),
   };
 }
 
@@ -151,6 +163,7 @@ export function restsTogether(all: readonly Rests[]): Rests {
   return {
     read: all.reduce((sum, r) => sum + r.read, 0),
     of: all.reduce((sum, r) => sum + r.of, 0),
+    ticked: all.reduce((sum, r) => sum + r.ticked, 0),
     last: last ?? null,
     missing: [...new Set(all.flatMap((r) => r.missing))],
   };
@@ -300,5 +313,6 @@ export function evidenceOf(skeleton: Skeleton, finding: Finding): Evidence {
   const wants = LOOKED[finding.check]?.(skeleton, finding) ?? wantsOf(skeleton, finding.restsOn);
   const rests = restsOn(skeleton, wants);
   const missing = missingOf(skeleton, wants);
-  return { basis: basisFrom(skeleton, wants, rests, finding), rests, missing };
+  const named = wants === KNOWN_BY_NAME ? { named: true as const } : {};
+  return { basis: basisFrom(skeleton, wants, rests, finding), rests, missing, ...named };
 }

@@ -1,6 +1,18 @@
 import { shares } from '../chains/chain.ts';
 import type { Model } from '../model/schema.ts';
+import type { Skeleton } from '../parts/layout/layout.ts';
+import { skeletonOf } from '../parts/layout/skeleton.ts';
+import {
+  type BasisWord,
+  basisMarked,
+  basisOfEvidence,
+  basisOfSize,
+  lookedAt,
+  placesByBasis,
+  sentenceWithBasis,
+} from './basis.ts';
 import { countVerdicts, worstFirst } from './checkAll.ts';
+import type { Rests } from './evidence.ts';
 import type { Finding, Verdict } from './finding.ts';
 import { groupsOf } from './questions.ts';
 
@@ -14,7 +26,10 @@ export const CAUTION = [
 ].join('\n');
 
 /** A finding as plain JSON: values in mm, degrees, D or mm per 100 mm, unrounded. */
-export interface FindingRecord extends Omit<Finding, 'restsOn' | 'limits' | 'said'> {
+export interface FindingRecord extends Omit<Finding, 'restsOn' | 'limits' | 'said' | 'basis'> {
+  /** What it rests on, in the one word that sheets and terminal say too, and how much of it was looked at. */
+  readonly basis: BasisWord;
+  readonly rests: Rests;
   readonly limits: Pick<Finding['limits'], 'fits' | 'act' | 'origin'>;
   readonly restsOn: readonly {
     readonly size: string;
@@ -22,6 +37,7 @@ export interface FindingRecord extends Omit<Finding, 'restsOn' | 'limits' | 'sai
     readonly best: number;
     readonly u: number;
     readonly origin: string;
+    readonly basis: BasisWord;
     readonly share: number;
   }[];
 }
@@ -37,11 +53,15 @@ export interface Report {
   readonly findings: readonly FindingRecord[];
 }
 
-function record(f: Finding): FindingRecord {
+/** A finding of a panel as plain data. */
+export function findingRecord(skeleton: Skeleton, f: Finding): FindingRecord {
   const part = shares(f.restsOn);
   const { said: _, ...plain } = f;
+  const evidence = lookedAt(skeleton, f);
   return {
     ...plain,
+    basis: basisOfEvidence(evidence),
+    rests: evidence.rests,
     limits: { fits: f.limits.fits, act: f.limits.act, origin: f.limits.origin },
     restsOn: f.restsOn.map((t, i) => ({
       size: t.size.key,
@@ -49,6 +69,7 @@ function record(f: Finding): FindingRecord {
       best: t.size.best,
       u: t.size.u,
       origin: t.size.origin,
+      basis: basisOfSize(t.size),
       share: part[i] ?? 0,
     })),
   };
@@ -56,10 +77,11 @@ function record(f: Finding): FindingRecord {
 
 /** The whole answer as plain data, worst first. */
 export function reportOf(model: Model, findings: readonly Finding[]): Report {
+  const skeleton = skeletonOf(model);
   return {
     panel: { name: model.name, revision: model.revision, hand: model.hand, stations: model.stations.length },
     counts: countVerdicts(findings),
-    findings: worstFirst(findings).map(record),
+    findings: worstFirst(findings).map((f) => findingRecord(skeleton, f)),
   };
 }
 
@@ -68,10 +90,12 @@ const MARKS: Record<Verdict, string> = { act: 'x', unsettled: '?', watch: '/', f
 /** The answer as text for the terminal: the worst of each kind first with the places that share it, then the counts and the caution; `all` lists every finding. */
 export function reportText(model: Model, findings: readonly Finding[], all = false): string {
   const counts = countVerdicts(findings);
-  const line = (f: Finding): string => `${MARKS[f.verdict]} ${f.verdict.padEnd(9)} ${f.check.padEnd(13)} ${f.sentence}`;
+  const skeleton = skeletonOf(model);
+  const line = (f: Finding): string =>
+    `${MARKS[f.verdict]} ${f.verdict.padEnd(9)} ${f.check.padEnd(13)} ${sentenceWithBasis(skeleton, f, basisMarked)}`;
   const grouped = (): string[] => {
     const lines = groupsOf(findings).flatMap(({ worst, all: [, ...others] }) => {
-      const also = `${' '.repeat(26)}also ${others.map((f) => f.place).join(', ')}`;
+      const also = `${' '.repeat(26)}also ${placesByBasis(skeleton, others, basisMarked)}`;
       return others.length > 0 ? [line(worst), also] : [line(worst)];
     });
     return lines.length > 0 ? lines : ['Everything fits.'];

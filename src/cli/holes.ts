@@ -1,6 +1,5 @@
 import { CAUTION } from '../checks/report.ts';
-import { gatesOf } from '../drilling/gates.ts';
-import { ledgerOf, ledgerText } from '../drilling/ledger.ts';
+import { gateRecords, ledgerOf, ledgerText } from '../drilling/ledger.ts';
 import type { Model } from '../model/schema.ts';
 import { BadCall } from './badCall.ts';
 import { type Command, json } from './command.ts';
@@ -35,7 +34,7 @@ export const holesCommand: Command = {
       panel: { name, revision },
       stage: stage ?? now ?? null,
       holes,
-      gates: gatesOf(model, stage),
+      gates: gateRecords(model, stage),
       caution: CAUTION,
     });
     const text = flags.has('--json') ? json(answer()) : ledgerText(model, stage);

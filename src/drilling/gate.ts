@@ -1,3 +1,4 @@
+import { type BasisWord, basisOfRests } from '../checks/basis.ts';
 import { type Rests, restsTogether, type Want } from '../checks/evidence.ts';
 import type { Finding } from '../checks/finding.ts';
 
@@ -17,6 +18,8 @@ export interface GateItem {
   /** First thing to do where the answer is not yes. */
   readonly first: string;
   readonly rests: Rests;
+  /** What the answer rests on in one word: of a no or an unsettled what its finding does, else the weakest of all. */
+  readonly basis: BasisWord;
   /** The things that nobody looked at, each with the size to read or the tick to set: what to do about it, as data. */
   readonly asks: readonly Want[];
   /** The finding that decides: the worst that was asked. */
@@ -68,7 +71,7 @@ export function mergedItem(items: readonly GateItem[]): GateItem | undefined {
   return worst && { ...worst, rests: restsTogether(apart.map((i) => i.rests)), asks: [...asks.values()] };
 }
 
-export const NOTHING: Rests = { read: 0, of: 0, last: null, missing: [] };
+export const NOTHING: Rests = { read: 0, of: 0, ticked: 0, last: null, missing: [] };
 
 /** How an item is called where it is so, where it is not, and where nobody knows. */
 export interface ItemWords {
@@ -84,7 +87,7 @@ export function item(
   answer: GateAnswer,
   first: string,
   rests: Rests,
-  more: Partial<Pick<GateItem, 'finding' | 'note' | 'asks'>> = {},
+  more: Partial<Pick<GateItem, 'finding' | 'note' | 'asks' | 'basis'>> = {},
 ): GateItem {
   const says: Record<GateAnswer, string> = {
     yes: name,
@@ -92,5 +95,7 @@ export function item(
     unsettled: unsettledOf(name),
     'not asked': `not asked whether ${name}`,
   };
-  return { name, says: says[answer], answer, first, rests, asks: [], ...more };
+  const known = basisOfRests(rests);
+  const basis = answer === 'not asked' && known === 'recorded' ? 'not asked' : known;
+  return { name, says: says[answer], answer, first, rests, asks: [], basis, ...more };
 }

@@ -1,4 +1,5 @@
 import { checkAll } from '../checks/checkAll.ts';
+import { lookedAt } from '../checks/basis.ts';
 import { missingOf, restsOn, type Want } from '../checks/evidence.ts';
 import type { CheckId, Finding } from '../checks/finding.ts';
 import { missingLayers, partsIn, stageIndex } from '../checks/holes/stages.ts';
@@ -10,7 +11,7 @@ import type { Joint, Model } from '../model/schema.ts';
 import type { Skeleton } from '../parts/layout/layout.ts';
 import { skeletonOf } from '../parts/layout/skeleton.ts';
 import { type Gate, type GateId, type GateItem, item, mergedItem, NOTHING, QUESTIONS, together } from './gate.ts';
-import { askItem, lookedAt, plainItem } from './items.ts';
+import { askItem, plainItem } from './items.ts';
 import { type RowGate, rowGate } from './rowGate.ts';
 import { standingOf } from './stationItems.ts';
 

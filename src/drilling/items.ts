@@ -1,17 +1,8 @@
 import { notedOn, noteText, settledByNote } from '../checks/accepting.ts';
 import { worstFirst } from '../checks/checkAll.ts';
-import {
-  type Evidence,
-  evidenceOf,
-  missingOf,
-  type Rests,
-  restsOn,
-  restsTogether,
-  todoOf,
-  type Want,
-} from '../checks/evidence.ts';
+import { type BasisWord, basisOfEvidence, basisOfFinding, basisOfRests, lookedAt, weakest } from '../checks/basis.ts';
+import { missingOf, type Rests, restsOn, restsTogether, todoOf, type Want } from '../checks/evidence.ts';
 import type { Basis, Finding } from '../checks/finding.ts';
-import { perPanel } from '../model/rested.ts';
 import type { Model } from '../model/schema.ts';
 import type { Skeleton } from '../parts/layout/layout.ts';
 import { type GateAnswer, type GateItem, type ItemWords, item, NOTHING } from './gate.ts';
@@ -44,17 +35,6 @@ function watched(model: Model, asked: readonly Finding[]): { note?: string } {
   return accepted === 0 ? {} : { note: `${accepted} of ${watch.length} to watch accepted with a note.` };
 }
 
-/** What was looked at for each finding of a panel. */
-const evidences = perPanel(() => new Map<Finding, Evidence>());
-
-/** What a finding rests on. */
-export function lookedAt(skeleton: Skeleton, f: Finding): Evidence {
-  const known = evidences(skeleton.model);
-  const evidence = known.get(f) ?? evidenceOf(skeleton, f);
-  known.set(f, evidence);
-  return evidence;
-}
-
 /** What to do first where a finding fits but nobody looked, or looked too early. */
 function lookFirst(basis: Basis, missing: readonly Want[]): { answer: GateAnswer; first: string } {
   const todo = missing[0] ? todoOf(missing[0]) : 'read it';
@@ -70,6 +50,8 @@ interface Looked {
   readonly rests: Rests;
   readonly basis: Basis;
   readonly missing: readonly Want[];
+  /** The weakest of what they rest on, as it is said. */
+  readonly said: BasisWord;
 }
 
 /** What several findings rest on together; each thing is counted once. */
@@ -82,7 +64,9 @@ function lookedTogether({ skeleton, findings, wants = [] }: Asked): Looked {
   const basis: Basis =
     (['stale', 'predicted', 'drawing'] as const).find((b) => bases.includes(b)) ??
     (missing.length > 0 ? 'mixed' : 'measured');
-  return { rests, basis, missing };
+  const wanted = wants.length > 0 ? [basisOfRests(own)] : [];
+  const said = weakest([...all.map(basisOfEvidence), ...wanted]);
+  return { rests, basis, missing, said };
 }
 
 /** One item of a gate. */
@@ -90,17 +74,18 @@ export function askItem(words: ItemWords, asked: Asked): GateItem {
   const { skeleton, findings, unread } = asked;
   const { model } = skeleton;
   const [worst] = worstFirst(findings.filter((f) => !f.echoOf));
-  const { rests, basis, missing } = lookedTogether(asked);
-  if (!worst) return item(words, 'not asked', unread, rests, { asks: missing });
+  const { rests, basis, missing, said } = lookedTogether(asked);
+  if (!worst) return item(words, 'not asked', unread, rests, { asks: missing, basis: 'not asked' });
   if (worst.verdict === 'act' || worst.verdict === 'unsettled') {
     const answer = worst.verdict === 'act' ? 'no' : 'unsettled';
-    return item(words, answer, worst.sentence, rests, { finding: worst, asks: missing, ...noted(model, worst) });
+    const basis = basisOfFinding(skeleton, worst);
+    return item(words, answer, worst.sentence, rests, { finding: worst, asks: missing, basis, ...noted(model, worst) });
   }
   if (missing.length > 0 || basis !== 'measured') {
     const { answer, first } = lookFirst(basis, missing);
-    return item(words, answer, first, rests, { finding: worst, asks: missing });
+    return item(words, answer, first, rests, { finding: worst, asks: missing, basis: said });
   }
-  return item(words, 'yes', '', rests, { finding: worst, ...watched(model, findings) });
+  return item(words, 'yes', '', rests, { finding: worst, basis: said, ...watched(model, findings) });
 }
 
 /** An item that rests on no finding. */

@@ -1,12 +1,14 @@
+import { type BasisWord, basisMarked, basisOfEdges, basisOfHole } from '../checks/basis.ts';
 import { show } from '../checks/describe.ts';
 import { drillText } from '../checks/holes/nextSize.ts';
 import { type Bag, bagList } from '../checks/holes/rivets.ts';
-import { CAUTION } from '../checks/report.ts';
+import { CAUTION, type FindingRecord, findingRecord } from '../checks/report.ts';
 import { asDecided } from '../model/edits/work.ts';
 import type { Model } from '../model/schema.ts';
+import type { Skeleton } from '../parts/layout/layout.ts';
 import { skeletonOf } from '../parts/layout/skeleton.ts';
 import { askHoles } from './drill.ts';
-import type { Gate, GateAnswer } from './gate.ts';
+import type { Gate, GateAnswer, GateItem } from './gate.ts';
 import { gatesOf } from './gates.ts';
 import type { HoleAnswer, HoleState } from './hole.ts';
 
@@ -33,6 +35,9 @@ export interface LedgerRow {
   readonly chance: number | null;
   /** What its row's gate says of the next bit. */
   readonly gate: GateAnswer;
+  /** What offset, margin and chance rest on, and what the room to its edges does. */
+  readonly basis: BasisWord;
+  readonly edgeBasis: BasisWord;
 }
 
 const least = (values: readonly (number | undefined)[]): number | null => {
@@ -41,7 +46,7 @@ const least = (values: readonly (number | undefined)[]): number | null => {
 };
 
 /** A hole's answer as a row of the ledger. */
-export function ledgerRow(a: HoleAnswer): LedgerRow {
+export function ledgerRow(skeleton: Skeleton, a: HoleAnswer): LedgerRow {
   const sizes = [...new Set(a.circles.map((c) => c.diameter))].sort((p, q) => p - q);
   return {
     hole: `${a.joint.id} ${a.hole.id}`,
@@ -63,17 +68,20 @@ export function ledgerRow(a: HoleAnswer): LedgerRow {
     bend: least(a.edges.map((e) => e.bend)),
     chance: a.bestChance ?? null,
     gate: a.gate,
+    basis: basisOfHole(skeleton, a.joint.id, a.hole.id),
+    edgeBasis: basisOfEdges(skeleton, a.joint.id),
   };
 }
 
 /** The hole ledger of a panel at a stage. */
 export function ledgerOf(model: Model, stage?: string): LedgerRow[] {
-  return askHoles(skeletonOf(model), { stage }).map(ledgerRow);
+  const skeleton = skeletonOf(model);
+  return askHoles(skeleton, { stage }).map((a) => ledgerRow(skeleton, a));
 }
 
 function holeText(model: Model, r: LedgerRow): string {
   const margin = r.margin === null ? '' : `margin ${show(model, r.margin).padStart(8)}`;
-  return `${r.state.toUpperCase().padEnd(9)} ${r.hole.padEnd(9)} ${r.layers.padEnd(24)} ${margin}  ${r.why}`;
+  return `${r.state.toUpperCase().padEnd(9)} ${r.hole.padEnd(9)} ${r.layers.padEnd(24)} ${margin}  ${r.why} (${basisMarked(r.basis)})`;
 }
 
 function gateText(g: Gate): string[] {
@@ -81,7 +89,7 @@ function gateText(g: Gate): string[] {
   const open = g.items.filter((i) => i.answer !== 'yes');
   return [
     `${g.question} ${g.answer}${rows}`,
-    ...open.map((i) => `  ${i.says}. ${i.first}${i.note ? ` ${i.note}` : ''}`),
+    ...open.map((i) => `  ${i.says} (${basisMarked(i.basis)}). ${i.first}${i.note ? ` ${i.note}` : ''}`),
   ];
 }
 
@@ -108,4 +116,21 @@ export function ledgerText(model: Model, stage?: string): string {
     '',
     CAUTION,
   ].join('\n');
+}
+
+/** A gate as plain data: its items with their findings as `check` gives them. */
+export interface GateRecord extends Omit<Gate, 'items'> {
+  readonly items: readonly (Omit<GateItem, 'finding'> & { readonly finding?: FindingRecord })[];
+}
+
+/** The three gates of a panel at a stage as plain data. */
+export function gateRecords(model: Model, stage?: string): GateRecord[] {
+  const skeleton = skeletonOf(model);
+  return gatesOf(model, stage).map((gate) => ({
+    ...gate,
+    items: gate.items.map(({ finding, ...rest }) => ({
+      ...rest,
+      ...(finding ? { finding: findingRecord(skeleton, finding) } : {}),
+    })),
+  }));
 }

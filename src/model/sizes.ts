@@ -143,6 +143,13 @@ function worked(size: Size, moves: readonly Move[]): Size {
   return { ...size, u, tolerance: Math.max(size.tolerance, 2 * doubt), aged: 'predicted' };
 }
 
+/** Whether a reading of a size still holds after what moved it. An instrument said to be worse than it usually is does not make an older reading hold longer. */
+export function readingHolds(model: Instruments, kind: Kind, moves: readonly Move[], r: Reading): boolean {
+  const usual = (QUANTITIES[kind].u as Record<string, number>)[r.instrument];
+  const own = instrumentUncertainty(model, kind, r.instrument) ?? 0;
+  return stillHolds(moves, r, usual === undefined ? own : Math.min(own, usual));
+}
+
 /**
  * A size from its readings, those that still hold; where none does, from those of before, which are then stale, or from
  * what a remedy was worked out to leave, with the doubt of that work.
@@ -152,13 +159,7 @@ function sinceMoved(model: Instruments, e: SizeEntry, taken: readonly Reading[],
     fromInstruments(e.key, e.name, byInstrument(model, e.kind, readings));
   const isWorked = taken.some((r) => r.worked);
   if (moves.length === 0 && !isWorked) return from(taken);
-  // An instrument said to be worse than it usually is does not make an older reading hold longer.
-  const uOf = (r: Reading): number => {
-    const usual = (QUANTITIES[e.kind].u as Record<string, number>)[r.instrument];
-    const own = instrumentUncertainty(model, e.kind, r.instrument) ?? 0;
-    return usual === undefined ? own : Math.min(own, usual);
-  };
-  const holding = taken.filter((r) => !r.worked && stillHolds(moves, r, uOf(r)));
+  const holding = taken.filter((r) => !r.worked && readingHolds(model, e.kind, moves, r));
   if (holding.length > 0) return from(holding);
   const size = from(taken);
   if (!isWorked) return { ...size, aged: 'stale' };

@@ -1,8 +1,10 @@
 import { checkAll } from '../../checks/checkAll.ts';
+import { type BasisWord, basisMarked, basisOfFinding } from '../../checks/basis.ts';
 import { show } from '../../checks/describe.ts';
 import { checkName } from '../../checks/questions.ts';
 import { CAUTION } from '../../checks/report.ts';
 import type { Model } from '../../model/schema.ts';
+import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import type { Change } from '../effect.ts';
 import { alongSpan } from './inOrder.ts';
 import type { Outcome, Proof } from './outcome.ts';
@@ -47,10 +49,18 @@ function leftText(plan: Plan): string {
   return `${verdicts}; by best values ${t.beyond} beyond act, ${t.outside} between fits and act${worstText(plan)}`;
 }
 
+/** What a plan would leave was not read by anybody. */
+const WORKED_OUT: BasisWord = 'predicted';
+
+const basisBefore = (model: Model, { before }: Change): BasisWord =>
+  before ? basisOfFinding(skeletonOf(model), before) : 'not asked';
+
 const spoken = (model: Model, c: Change): string => {
-  const one = (f: Change['before']): string => (f ? `${show(model, f.value, f.unit)} ${f.verdict}` : 'none');
+  const one = (f: Change['before'], basis: BasisWord): string =>
+    f ? `${show(model, f.value, f.unit)} ${f.verdict} (${basisMarked(basis)})` : 'none';
   const f = c.before ?? c.after;
-  return `${f ? `${f.place}, ${checkName(f.check)}` : c.id}: ${one(c.before)} → ${one(c.after)}`;
+  const [before, after] = [one(c.before, basisBefore(model, c)), one(c.after, WORKED_OUT)];
+  return `${f ? `${f.place}, ${checkName(f.check)}` : c.id}: ${before} → ${after}`;
 };
 
 /** Changed verdicts listed at most for each plan in the terminal. */
@@ -127,8 +137,14 @@ export function cureText(model: Model, outcome: Outcome, placements: readonly Pl
 /** A proof as plain data; readers of it know the objective as `wish`. */
 const plainProof = ({ objective, ...rest }: Proof): object => ({ wish: objective, ...rest });
 
+const plainSide = ({ value, verdict }: NonNullable<Change['before']>, basis: BasisWord): object => ({
+  value,
+  verdict,
+  basis,
+});
+
 /** A plan as plain data, values in mm, degrees, g and quarter hours, unrounded. */
-function plainPlan(outcome: Outcome | undefined, plan: Plan): object {
+function plainPlan(model: Model, outcome: Outcome | undefined, plan: Plan): object {
   const proof = outcome?.proofs.get(plan.id);
   return {
     name: plan.name,
@@ -142,11 +158,11 @@ function plainPlan(outcome: Outcome | undefined, plan: Plan): object {
     })),
     tally: plan.tally,
     ...(proof ? { proof: plainProof(proof) } : {}),
-    changes: plan.changes.map(({ id, before, after, worse }) => ({
-      id,
-      worse,
-      before: before && { value: before.value, verdict: before.verdict },
-      after: after && { value: after.value, verdict: after.verdict },
+    changes: plan.changes.map((change) => ({
+      id: change.id,
+      worse: change.worse,
+      before: change.before && plainSide(change.before, basisBefore(model, change)),
+      after: change.after && plainSide(change.after, WORKED_OUT),
     })),
   };
 }
@@ -157,7 +173,7 @@ export function curePlain(model: Model, outcome: Outcome, placements: readonly P
     panel: { name: model.name, revision: model.revision },
     complete: outcome.complete,
     combinations: outcome.combinations,
-    plans: outcome.plans.map((p) => plainPlan(outcome, p)),
+    plans: outcome.plans.map((p) => plainPlan(model, outcome, p)),
     conflicts: outcome.conflicts.map(({ finding, why, against, sentence }) => ({
       finding: finding.id,
       why,
@@ -169,8 +185,8 @@ export function curePlain(model: Model, outcome: Outcome, placements: readonly P
       ribs: p.ribs,
       proven: p.proven,
       sentence: p.sentence,
-      ...(p.swap ? { swap: plainPlan(undefined, p.swap) } : {}),
-      ...(p.best ? { best: plainPlan(undefined, p.best) } : {}),
+      ...(p.swap ? { swap: plainPlan(model, undefined, p.swap) } : {}),
+      ...(p.best ? { best: plainPlan(model, undefined, p.best) } : {}),
     })),
     caution: CAUTION,
   };

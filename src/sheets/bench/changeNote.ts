@@ -12,7 +12,7 @@ import type { Cell } from '../paper/table.ts';
  * readable years later without the program.
  */
 
-const FORM: Form = { id: 'change-note', title: 'Change note' };
+const FORM: Form = { id: 'change-note', title: 'Change note', marks: true };
 const BLANK: Cell = { blank: true };
 
 /** One thing decided at the bench, as paper says it. */
@@ -90,10 +90,10 @@ function decisionBlocks(d: Decided, at: number): Block[] {
           table({
             columns: [
               { head: 'what moved', breaks: true },
-              { head: 'before', breaks: true },
-              { head: 'after', breaks: true },
+              { head: 'before, as it was known', breaks: true },
+              { head: 'after, worked out, not read', breaks: true },
             ],
-            rows: d.lines.map((l): Cell[] => [l.what, l.before, { text: l.after, bold: true }]),
+            rows: d.lines.map((l): Cell[] => [l.what, l.before, { text: l.after, bold: true, basis: 'predicted' }]),
           }),
         ]
       : []),

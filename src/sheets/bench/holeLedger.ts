@@ -13,14 +13,14 @@ import { figure } from '../paper/figures.ts';
 import { flowed, heading, table, words } from '../paper/flow.ts';
 import type { Form, Job } from '../paper/frame.ts';
 import type { Sheet } from '../paper/page.ts';
-import type { Row } from '../paper/table.ts';
+import type { Cell, Row } from '../paper/table.ts';
 
 /*
  * B. The hole ledger: every hole in drilling order, what may be done with it now and why, and a square to tick. Rows that
  * must not be drilled are bold.
  */
 
-const FORM: Form = { id: 'hole-ledger', title: 'Hole ledger' };
+const FORM: Form = { id: 'hole-ledger', title: 'Hole ledger', marks: true };
 
 const RANK = { now: 0, 'not yet': 1, 'not asked': 2, 'in doubt': 3, never: 4, done: 5 } as const;
 const ANSWER = {
@@ -90,21 +90,24 @@ function whyRow(alike: readonly HoleAnswer[], all: number): Row[] {
 }
 
 function holeRow(model: Model, h: HoleAnswer): Row {
-  const r = ledgerRow(h);
+  const r = ledgerRow(skeletonOf(model), h);
   const bold = isTrouble(h);
   const length = (mm: number | null): string => (mm === null ? '' : figure(model, mm));
-  const texts = [
-    r.hole,
-    r.now,
-    r.final,
-    length(r.offset),
-    length(r.margin),
-    r.chance === null ? '' : formatPercent(r.chance),
-    diameters(r.edge),
-    diameters(r.edgeNext),
-    ANSWER[h.state],
+  const plain = (text: string): Cell => ({ text, bold });
+  const edge = (d: number | null): Cell => ({ text: diameters(d), bold, basis: r.edgeBasis });
+  const offset = (text: string): Cell => ({ text, bold, basis: r.basis });
+  return [
+    h.state === 'done' ? 'yes' : { tick: true },
+    plain(r.hole),
+    plain(r.now),
+    plain(r.final),
+    offset(length(r.offset)),
+    offset(length(r.margin)),
+    offset(r.chance === null ? '' : formatPercent(r.chance)),
+    edge(r.edge),
+    edge(r.edgeNext),
+    plain(ANSWER[h.state]),
   ];
-  return [h.state === 'done' ? 'yes' : { tick: true }, ...texts.map((text) => ({ text, bold }))];
 }
 
 function jointRows({ model }: Job, row: RowOfHoles): Row[] {

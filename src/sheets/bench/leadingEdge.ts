@@ -1,11 +1,12 @@
 import { best } from '../../chains/chain.ts';
+import { basisOfFinding, basisOfSizes } from '../../checks/basis.ts';
 import { isAt } from '../../checks/at.ts';
 import { checkAll } from '../../checks/checkAll.ts';
 import type { Finding } from '../../checks/finding.ts';
 import { atNose, fromNominal, type Nose, nosesOf } from '../../checks/fit/noseLine.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import { spanOf } from '../../parts/layout/span.ts';
-import { figure, signedFigure } from '../paper/figures.ts';
+import { figure, signedFigure, sizeCell } from '../paper/figures.ts';
 import { type Block, flowed, heading, picture, table, words } from '../paper/flow.ts';
 import type { Form, Job } from '../paper/frame.ts';
 import type { Box, Ink, Sheet } from '../paper/page.ts';
@@ -20,7 +21,7 @@ import { notRight } from './notRight.ts';
  * against its neighbours, with the line drawn enlarged.
  */
 
-const FORM: Form = { id: 'leading-edge', title: 'Leading edge survey' };
+const FORM: Form = { id: 'leading-edge', title: 'Leading edge survey', marks: true };
 const BLANK: Cell = { blank: true };
 
 /** How many times life size departures are drawn: 20, or less where they would not go on the page. */
@@ -128,21 +129,24 @@ function kinkText(kink: Finding | undefined, noses: readonly Nose[]): string {
 /** Every nose with what its parts, the string and its neighbours say. */
 function nosesTable(job: Job, noses: readonly Nose[], findings: readonly Finding[]): Block {
   const { model } = job;
-  const { book } = skeletonOf(model);
+  const skeleton = skeletonOf(model);
+  const { book } = skeleton;
   const of = (check: Finding['check'], n: Nose): Finding | undefined =>
     findings.find((f) => f.check === check && isAt(f.at, atNose(n)));
-  const off = (f: Finding | undefined): Cell => (f ? signedFigure(model, f.value) : '');
+  const off = (f: Finding | undefined): Cell =>
+    f ? { text: signedFigure(model, f.value), basis: basisOfFinding(skeleton, f) } : '';
   const row = (n: Nose): Cell[] => {
     const { id, nose } = n.bay.station;
     const string = book.find(`nose@${id}`);
+    const basis = basisOfSizes(n.protrusion.map((t) => t.size));
     const kink = of('nose-kink', n);
     return [
       id,
       n.mark,
       figure(model, nose),
-      figure(model, best(n.protrusion)),
-      signedFigure(model, fromNominal(n)),
-      string ? figure(model, string.best) : BLANK,
+      { text: figure(model, best(n.protrusion)), basis },
+      { text: signedFigure(model, fromNominal(n)), basis },
+      sizeCell(model, string),
       off(of('nose-line', n)),
       off(kink),
       { text: kinkText(kink, noses), bold: kink !== undefined && !kink.echoOf && kink.verdict !== 'fits' },
@@ -175,7 +179,10 @@ export function leadingEdge(job: Job): Sheet {
   const noses = nosesOf(skeletonOf(model), 'straight');
   const findings = checkAll(model);
   if (noses.length === 0) return flowed(job, FORM, [words('No nose stands on this panel.')]);
-  const said = notRight(findings.filter((f) => ASKED.has(f.check) && !f.echoOf));
+  const said = notRight(
+    skeletonOf(model),
+    findings.filter((f) => ASKED.has(f.check) && !f.echoOf),
+  );
   return flowed(job, FORM, [
     words(
       `Protrusion: from the front web’s forward face to the nose, spars held straight. + is forward (proud), - is back (short). Kink: against the straight line through both neighbours; a skin follows a straight line even if it is skewed, it cannot follow a kink.`,

@@ -1,3 +1,4 @@
+import { type BasisWord, basisOfReading, basisText, weakest } from '../../checks/basis.ts';
 import { show } from '../../checks/describe.ts';
 import { INSTRUMENTS, QUANTITIES } from '../../model/quantities.ts';
 import type { LogEntry, Model, Reading } from '../../model/schema.ts';
@@ -8,6 +9,7 @@ import { type Block, flowed, heading, picture, table, words } from '../paper/flo
 import type { Form, Job } from '../paper/frame.ts';
 import type { Sheet } from '../paper/page.ts';
 import { rectangle } from '../paper/path.ts';
+import type { Cell } from '../paper/table.ts';
 import type { Step } from '../steps/step.ts';
 import { stepsOf } from '../steps/steps.ts';
 import { type Decided, decidedOf } from './changeNote.ts';
@@ -27,6 +29,8 @@ export interface LogLine {
   readonly kind: LogKind;
   readonly what: string;
   readonly by: string;
+  /** Of a reading: whether it still holds. */
+  readonly basis?: BasisWord;
 }
 
 const valueText = (model: Model, book: SizeBook, size: string, value: number): string =>
@@ -45,12 +49,14 @@ function readingLines(model: Model, book: SizeBook): LogLine[] {
     const [first] = list as [Reading, ...Reading[]];
     const entry = book.entries.get(first.size);
     const values = list.map((r) => valueText(model, book, r.size, r.value)).join(', ');
+    const basis = weakest(list.map((r) => basisOfReading(model, r)));
     const notes = [...new Set(list.flatMap((r) => (r.note ? [r.note] : [])))];
     return {
       date: first.date ?? '',
       station: entry?.station ?? null,
       kind: 'reading',
       by: '',
+      basis,
       what: [
         `${entry?.name ?? first.size}: ${values}`,
         INSTRUMENTS[first.instrument] ??
@@ -58,6 +64,7 @@ function readingLines(model: Model, book: SizeBook): LogLine[] {
           first.instrument,
         ...(first.temperature === undefined ? [] : [`at ${first.temperature} °C`]),
         ...notes,
+        ...(basis === 'measured' ? [] : [basisText(basis)]),
       ].join(', '),
     };
   });
@@ -125,7 +132,7 @@ function decisionLines(model: Model): LogLine[] {
     const moved = lines
       .filter((l) => l.before !== l.after)
       .slice(0, 4)
-      .map((l) => `${l.what}: ${l.before}, then ${l.after}`);
+      .map((l) => `${l.what}: ${l.before}, then ${l.after} (${basisText('predicted')})`);
     const [own, ...others] = decision.places.filter((p) => stations.has(p));
     return {
       date,
@@ -162,7 +169,7 @@ export function logTable(model: Model): string {
   );
 }
 
-const FORM: Form = { id: 'log', title: "Builder's log" };
+const FORM: Form = { id: 'log', title: "Builder's log", marks: true };
 const PHOTO_HEIGHT = 58;
 
 function photographs(): Block[] {
@@ -174,11 +181,13 @@ function photographs(): Block[] {
   ];
 }
 
+const whatCell = ({ what, basis }: LogLine): Cell => (basis ? { text: what, basis } : what);
+
 function linesTable(lines: readonly LogLine[]): Block {
   if (lines.length === 0) return words('Nothing was written down here yet.');
   return table({
     columns: [{ head: 'day' }, { head: 'kind' }, { head: 'what', breaks: true }, { head: 'by' }],
-    rows: lines.map((l) => [l.date || 'no day', l.kind, l.what, l.by]),
+    rows: lines.map((l) => [l.date || 'no day', l.kind, whatCell(l), l.by]),
   });
 }
 

@@ -1,4 +1,5 @@
 import { nextReadings } from '../../chance/nextReading.ts';
+import { basisOfReading } from '../../checks/basis.ts';
 import { checkAll } from '../../checks/checkAll.ts';
 import { INSTRUMENTS, type Kind, QUANTITIES } from '../../model/quantities.ts';
 import type { Model } from '../../model/schema.ts';
@@ -20,8 +21,8 @@ import { jawsInk } from './jaws.ts';
  * the jaws go and a blank for each. Sizes are named as the table of readings names them.
  */
 
-const CARD: Form = { id: 'measuring-card', title: 'Measuring card' };
-const WALK: Form = { id: 'measuring-walk', title: 'Measuring card: the whole walk' };
+const CARD: Form = { id: 'measuring-card', title: 'Measuring card', marks: true };
+const WALK: Form = { id: 'measuring-walk', title: 'Measuring card: the whole walk', marks: true };
 const BLANK: Cell = { blank: true };
 
 const printed = (model: Model, kind: Kind, v: number): string =>
@@ -76,7 +77,7 @@ function rowsOf(model: Model, entries: readonly SizeEntry[], withWhat: (e: SizeE
       e.name,
       withWhat(e),
       e.nominal === undefined ? '' : printed(model, e.kind, e.nominal),
-      last ? printed(model, e.kind, last.value) : '',
+      last ? { text: printed(model, e.kind, last.value), basis: basisOfReading(model, last) } : '',
       BLANK,
     ];
   });

@@ -1,3 +1,4 @@
+import { type BasisWord, basisOfSize, weakest } from '../../checks/basis.ts';
 import { show } from '../../checks/describe.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import { spanOf } from '../../parts/layout/span.ts';
@@ -16,7 +17,7 @@ import { riseOf, textWidth } from '../paper/type.ts';
  * F. The packing plan: which packs go under which block, made of which pieces, and what the height stand should read then.
  */
 
-const FORM: Form = { id: 'packing-plan', title: 'Packing plan' };
+const FORM: Form = { id: 'packing-plan', title: 'Packing plan', marks: true };
 const BLANK: Cell = { blank: true };
 
 const piecesText = (job: Job, pieces: readonly number[]): string => pieces.map((p) => figure(job.model, p)).join(' + ');
@@ -70,13 +71,22 @@ function packsInk(
   });
 }
 
+/** What packs will do was not read by anybody. */
+const WORKED_OUT: BasisWord = 'predicted';
+
 /** Heights and twist at each station, now and with the packs in, with blanks for what is then read. */
 function heightsTable(job: Job, { before, after }: PackingPlan): Block {
   const { model } = job;
-  const length = (mm: number | undefined): string => (mm === undefined ? '' : figure(model, mm));
-  const twistAt = (attitude: PackingPlan['before'], station: string): string => {
+  const { book } = skeletonOf(model);
+  const length = (mm: number | undefined, basis: BasisWord): Cell =>
+    mm === undefined ? '' : { text: figure(model, mm), basis };
+  const read = (key: string): BasisWord => {
+    const size = book.find(key);
+    return size ? basisOfSize(size) : 'not asked';
+  };
+  const twistAt = (attitude: PackingPlan['before'], station: string, basis: BasisWord): Cell => {
     const twist = attitude.twist.find((t) => t.station === station);
-    return twist ? nose(twist.value) : '';
+    return twist ? { text: nose(twist.value), basis } : '';
   };
   return table({
     whole: true,
@@ -94,16 +104,17 @@ function heightsTable(job: Job, { before, after }: PackingPlan): Block {
     ],
     rows: after.heights.map(({ station, front, rear }): Cell[] => {
       const was = before.heights.find((b) => b.station === station);
+      const [frontRead, rearRead] = [read(`height.front@${station}`), read(`height.rear@${station}`)];
       return [
         station,
-        length(was?.front),
-        length(front),
+        length(was?.front, frontRead),
+        length(front, WORKED_OUT),
         BLANK,
-        length(was?.rear),
-        length(rear),
+        length(was?.rear, rearRead),
+        length(rear, WORKED_OUT),
         BLANK,
-        twistAt(before, station),
-        twistAt(after, station),
+        twistAt(before, station, weakest([frontRead, rearRead])),
+        twistAt(after, station, WORKED_OUT),
       ];
     }),
   });

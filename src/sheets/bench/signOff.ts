@@ -1,3 +1,4 @@
+import { type BasisWord, basisOfFinding, basisText } from '../../checks/basis.ts';
 import { show } from '../../checks/describe.ts';
 import { type GateItem, worstItem } from '../../drilling/gate.ts';
 import { gatesOf } from '../../drilling/gates.ts';
@@ -16,7 +17,7 @@ import { LEAST_SIZE } from '../paper/type.ts';
  * what is open, what was photographed, and a line for the inspector. It certifies nothing.
  */
 
-const FORM: Form = { id: 'sign-off', title: 'Ready-to-skin sign-off' };
+const FORM: Form = { id: 'sign-off', title: 'Ready-to-skin sign-off', marks: true };
 const BLANK: Cell = { blank: true };
 const SAID = { yes: 'yes', no: 'NO', unsettled: 'UNSETTLED', 'not asked': 'NOT ASKED' } as const;
 
@@ -29,18 +30,26 @@ function itemsOf(model: Model): GateItem[] {
 
 const capital = (text: string): string => `${text[0]?.toUpperCase() ?? ''}${text.slice(1)}`;
 
+/** What an item rests on in words: with which instruments it was read, and when. */
+function restsText(model: Model, item: GateItem, basis: BasisWord): string {
+  const isRead = basis !== 'drawing' && basis !== 'not asked';
+  const { instruments, days } = item.finding && isRead ? readWith(model, item.finding.restsOn) : NOT_READ;
+  return [basisText(basis), instruments, days].filter((t) => t !== '').join(', ');
+}
+
+const NOT_READ = { instruments: '', days: '' };
+
 function itemRow(model: Model, item: GateItem): Cell[] {
   const f = item.finding;
-  const read = f ? readWith(model, f.restsOn) : undefined;
-  const value = f
-    ? `${f.place}: ${show(model, f.value, f.unit)}${f.u > 0 ? ` ± ${show(model, 2 * f.u, f.unit)}` : ''}, ${f.sense}`
-    : '';
+  const basis = f ? basisOfFinding(skeletonOf(model), f) : item.basis;
+  const doubt = f && f.u > 0 ? ` ± ${show(model, 2 * f.u, f.unit)}` : '';
+  const bold = item.answer !== 'yes';
   return [
-    { text: capital(item.name), bold: item.answer !== 'yes' },
-    { text: SAID[item.answer], bold: item.answer !== 'yes' },
-    value,
+    { text: capital(item.name), bold },
+    { text: SAID[item.answer], bold },
+    f ? { text: `${f.place}: ${show(model, f.value, f.unit)}${doubt}, ${f.sense}`, basis } : '',
     f ? limitText(model, f.limits) : '',
-    read ? [read.instruments || 'drawing only', read.days].filter(Boolean).join(', ') : '',
+    restsText(model, item, basis),
     BLANK,
     BLANK,
   ];
@@ -112,13 +121,15 @@ export function signOff(job: Job): Sheet {
         { head: 'answer' },
         { head: 'worst value', breaks: true },
         { head: 'limit', breaks: true },
-        { head: 'read with, on', breaks: true },
+        { head: 'rests on, read with, on', breaks: true },
         { head: 'initials', least: 15 },
         { head: 'initials', least: 15 },
       ],
       rows: items.map((i) => itemRow(model, i)),
     }),
-    ...(open.length > 0 ? [heading('Open items'), ...open.map((i) => words(`${capital(i.says)}. ${i.first}`))] : []),
+    ...(open.length > 0
+      ? [heading('Open items'), ...open.map((i) => words(`${capital(i.says)} (${basisText(i.basis)}). ${i.first}`))]
+      : []),
     heading('Photographs taken before it is covered'),
     table({
       rowHeight: 7,

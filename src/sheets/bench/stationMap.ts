@@ -5,7 +5,7 @@ import type { Bay } from '../../parts/layout/layout.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import { neighbours } from '../../parts/layout/span.ts';
 import { formatAngle, formatLength } from '../../units.ts';
-import { figure } from '../paper/figures.ts';
+import { figure, sizeCell } from '../paper/figures.ts';
 import { type Block, flowed, heading, picture, table, words } from '../paper/flow.ts';
 import { areaOf, type Form, type Job } from '../paper/frame.ts';
 import type { Sheet } from '../paper/page.ts';
@@ -17,7 +17,7 @@ import { mapDrawing } from './mapDrawing.ts';
  * way each flange turns, brackets, and the diagonals of each bay with their drawing lengths.
  */
 
-const FORM: Form = { id: 'station-map', title: 'Station map', lying: true };
+const FORM: Form = { id: 'station-map', title: 'Station map', lying: true, marks: true };
 
 const SEEN: Readonly<Record<Model['hand'], string>> = {
   right:
@@ -85,10 +85,7 @@ function diagonalRow(model: Model, [a, b]: readonly [Bay, Bay]): Cell[] {
   const [p, q] = [a.station.id, b.station.id];
   const pitch = b.station.y - a.station.y;
   const drawn = nominalDiagonals(pitch, book.nominal(`webs@${p}`) ?? 0, book.nominal(`webs@${q}`) ?? 0);
-  const read = (key: string): Cell => {
-    const size = book.find(key);
-    return size ? figure(model, size.best) : { blank: true };
-  };
+  const read = (key: string): Cell => sizeCell(model, book.find(key));
   const both = (mm: number): [string, string] => [
     formatLength(mm, 'mm', { unitMark: false }),
     formatLength(mm, 'in', { unitMark: false }),

@@ -1,13 +1,15 @@
 import { type At, isAt } from '../../checks/at.ts';
+import { basisOfFinding, sentenceWithBasis } from '../../checks/basis.ts';
 import { checkAll } from '../../checks/checkAll.ts';
 import type { Finding } from '../../checks/finding.ts';
 import { nominalDiagonals } from '../../checks/fit/square.ts';
 import { twistsOf } from '../../checks/fit/twistRead.ts';
+import type { Model } from '../../model/schema.ts';
 import type { Bay } from '../../parts/layout/layout.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import { neighbours } from '../../parts/layout/span.ts';
 import { formatAngle } from '../../units.ts';
-import { figure, nose, signedFigure } from '../paper/figures.ts';
+import { figure, nose, signedFigure, sizeCell } from '../paper/figures.ts';
 import { type Block, flowed, heading, table, words } from '../paper/flow.ts';
 import type { Form, Job } from '../paper/frame.ts';
 import type { Sheet } from '../paper/page.ts';
@@ -19,7 +21,7 @@ import { notRight } from './notRight.ts';
  * and a second column to read it all again after packing. Signs are said in words.
  */
 
-const FORM: Form = { id: 'survey', title: 'Squaring and twist survey' };
+const FORM: Form = { id: 'survey', title: 'Squaring and twist survey', marks: true };
 
 /** Room for a pencil: least height of a row, mm. */
 const PENCIL = 7.5;
@@ -31,22 +33,21 @@ function findingOf(all: readonly Finding[], check: Finding['check'], at: At): Fi
   return all.find((f) => f.check === check && isAt(f.at, at));
 }
 
+/** A finding's value with the mark of what it rests on; a blank to write in where there is none. */
+const valueCell = (model: Model, f: Finding | undefined, printed: (v: number) => string): Cell =>
+  f ? { text: printed(f.value), basis: basisOfFinding(skeletonOf(model), f) } : BLANK;
+
 function heights({ model }: Job, all: readonly Finding[]): Block[] {
   const { bays, book } = skeletonOf(model);
-  const read = (key: string): Cell => {
-    const size = book.find(key);
-    return size ? figure(model, size.best) : BLANK;
-  };
-  const twist = (bay: Bay): Cell => {
-    const f = findingOf(all, 'twist', { station: bay.station.id, way: 'heights' });
-    return f ? nose(f.value) : BLANK;
-  };
+  const read = (key: string): Cell => sizeCell(model, book.find(key));
+  const twist = (bay: Bay): Cell =>
+    valueCell(model, findingOf(all, 'twist', { station: bay.station.id, way: 'heights' }), nose);
   const whole = findingOf(all, 'twist', { station: undefined, way: 'heights' });
   const { reference } = model.survey;
   return [
     heading('Heights over the bench'),
     words(
-      `Touch the ${model.survey.touch === 'chord' ? 'chord line' : 'bottom of each spar'}. Rear high = nose down. Bench high is written +, bench low -. Twist = (front + bench) - (rear + bench) + what the drawing puts the rear higher, over web to web, less the drawing's washout${reference ? `, and less the twist of ${reference}` : ''}. ${whole ? whole.sentence : ''}`,
+      `Touch the ${model.survey.touch === 'chord' ? 'chord line' : 'bottom of each spar'}. Rear high = nose down. Bench high is written +, bench low -. Twist = (front + bench) - (rear + bench) + what the drawing puts the rear higher, over web to web, less the drawing's washout${reference ? `, and less the twist of ${reference}` : ''}. ${whole ? sentenceWithBasis(skeletonOf(model), whole) : ''}`,
     ),
     table({
       rowHeight: PENCIL,
@@ -111,9 +112,9 @@ function levels({ model }: Job, all: readonly Finding[]): Block[] {
           degrees(washout),
           BLANK,
           BLANK,
-          read ? degrees(read.best) : BLANK,
-          level ? nose(level.value) : BLANK,
-          ...(plumbed ? [plumb ? nose(plumb.value) : ''] : []),
+          sizeCell(model, read, degrees),
+          valueCell(model, level, nose),
+          ...(plumbed ? [plumb ? valueCell(model, plumb, nose) : ''] : []),
           BLANK,
           BLANK,
         ];
@@ -148,16 +149,17 @@ function leans({ model }: Job, all: readonly Finding[]): Block[] {
           figure(model, v) === figure(model, 0)
             ? figure(model, 0)
             : `${figure(model, Math.abs(v))} ${v < 0 ? 'in' : 'out'}`;
+        const size = (v: number): string => figure(model, Math.abs(v));
         const [lean, skew] = [book.find(`lean@${id}`), book.find(`skew@${id}`)];
         const found = findingOf(all, 'lean', { part: rib.id });
         const over = book.readingsOf(`lean@${id}`).at(-1)?.over ?? bay.main?.front.height ?? bay.tip?.rear.height;
         return [
           [
             rib.id,
-            lean ? way(lean.best) : BLANK,
+            sizeCell(model, lean, way),
             lean && over ? figure(model, over) : BLANK,
-            found ? figure(model, Math.abs(found.value)) : '',
-            skew ? way(skew.best) : BLANK,
+            found ? valueCell(model, found, size) : '',
+            sizeCell(model, skew, way),
             BLANK,
             BLANK,
           ],
@@ -198,9 +200,8 @@ function diagonals({ model }: Job, all: readonly Finding[]): Block[] {
         );
         const side = (key: string, nominal: number): Cell[] => {
           const read = book.find(key);
-          return read
-            ? [figure(model, nominal), figure(model, read.best), signedFigure(model, read.best - nominal)]
-            : [figure(model, nominal), BLANK, BLANK];
+          const off = (v: number): string => signedFigure(model, v - nominal);
+          return [figure(model, nominal), sizeCell(model, read), sizeCell(model, read, off)];
         };
         const f = findingOf(all, 'diagonals', { from: p, to: q });
         return [
@@ -208,17 +209,19 @@ function diagonals({ model }: Job, all: readonly Finding[]): Block[] {
           ...side(`diagonal@${p}-${q}`, drawn.ab),
           `${q} to ${p}`,
           ...side(`diagonal@${q}-${p}`, drawn.ba),
-          f ? figure(model, Math.abs(f.value)) : BLANK,
+          valueCell(model, f, (v) => figure(model, Math.abs(v))),
           BLANK,
         ];
       }),
     }),
-    ...all.filter((f) => f.check === 'diagonals' && f.verdict !== 'fits').map((f) => words(f.sentence)),
+    ...all
+      .filter((f) => f.check === 'diagonals' && f.verdict !== 'fits')
+      .map((f) => words(sentenceWithBasis(skeletonOf(model), f))),
   ];
 }
 
 /** What is not right, worst of each kind first, with the places that share it. */
-function wrong(all: readonly Finding[]): Block[] {
+function wrong({ model }: Job, all: readonly Finding[]): Block[] {
   const asked = new Set<Finding['check']>([
     'twist',
     'twist-step',
@@ -228,7 +231,10 @@ function wrong(all: readonly Finding[]): Block[] {
     'temperature',
     'disagreement',
   ]);
-  const told = notRight(all.filter((f) => asked.has(f.check)));
+  const told = notRight(
+    skeletonOf(model),
+    all.filter((f) => asked.has(f.check)),
+  );
   return told.length > 0 ? [heading('What is not right'), ...told] : [];
 }
 
@@ -239,6 +245,6 @@ export function survey(job: Job): Sheet {
     ...levels(job, all),
     ...leans(job, all),
     ...diagonals(job, all),
-    ...wrong(all),
+    ...wrong(job, all),
   ]);
 }

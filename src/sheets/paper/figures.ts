@@ -1,10 +1,13 @@
 import type { Chain } from '../../chains/chain.ts';
+import type { Size } from '../../chains/size.ts';
+import { basisOfSize } from '../../checks/basis.ts';
 import { show } from '../../checks/describe.ts';
 import type { Limit } from '../../model/limits.ts';
 import { INSTRUMENTS } from '../../model/quantities.ts';
 import type { Model, Reading } from '../../model/schema.ts';
 import { sizeBook } from '../../model/sizes.ts';
 import { formatAngle, formatLength } from '../../units.ts';
+import type { Cell } from './table.ts';
 
 /*
  * Numbers as tables hold them: in the panel's unit, the unit itself said once in the column's head.
@@ -16,6 +19,13 @@ export const figure = (model: Model, mm: number): string => formatLength(mm, mod
 /** The same with its sign: `+0.32`. */
 export const signedFigure = (model: Model, mm: number): string =>
   formatLength(mm, model.units, { unitMark: false, signed: true });
+
+/** A size as a table holds it, with the mark of what it rests on; a blank to write in where it is not known. */
+export const sizeCell = (
+  model: Model,
+  size: Size | undefined,
+  printed: (v: number) => string = (v) => figure(model, v),
+): Cell => (size ? { text: printed(size.best), basis: basisOfSize(size) } : { blank: true });
 
 /** A twist in words, for nobody agrees on its sign: `0.33° nose down`, `level`. */
 export function nose(degrees: number): string {

@@ -1,5 +1,6 @@
 import { CAUTION } from '../../checks/report.ts';
 import type { Model } from '../../model/schema.ts';
+import { legendHeight, legendInk, marksIn } from './basisMark.ts';
 import { BAR_ROOM, checkBars } from './checkBars.ts';
 import {
   type Box,
@@ -36,6 +37,8 @@ export interface Form {
   readonly lying?: boolean;
   /** Parts are drawn in their own size: check bars both ways, and the words that go with them. */
   readonly fullSize?: boolean;
+  /** Its values may have marks of what they rest on: the foot of each page has the words of those on it. */
+  readonly marks?: boolean;
   /** A paper of its own in place of the job's. */
   readonly own?: Paper;
 }
@@ -114,14 +117,18 @@ const headHeight = (job: Job, width: number): number =>
 
 const cautionLines = (width: number, first: boolean): string[] =>
   wrap(first ? CAUTION.replaceAll('\n', ' ') : CAUTION_BRIEF, width);
-const footHeight = (width: number, first: boolean): number => 3 + linesHeight(cautionLines(width, first).length) + 1;
+/** The marks' words stand over the caution. */
+const marksHeight = (form: Form, width: number): number => (form.marks ? legendHeight(width) + 1 : 0);
+const cautionHeight = (width: number, first: boolean): number => 3 + linesHeight(cautionLines(width, first).length) + 1;
+const footHeight = (form: Form, width: number, first: boolean): number =>
+  marksHeight(form, width) + cautionHeight(width, first);
 
 /** Where a page's own ink may go. Pages count from 0; the first has the whole caution under it. */
 export function areaOf(job: Job, form: Form, page: number): Box {
   const paper = paperOf(job, form);
   const width = paper.width - 2 * MARGIN;
   const top = MARGIN + headHeight(job, width);
-  const bottom = paper.height - MARGIN - footHeight(width, page === 0);
+  const bottom = paper.height - MARGIN - footHeight(form, width, page === 0);
   const bars = form.fullSize ? BAR_ROOM : { left: 0, bottom: 0 };
   return { x: MARGIN + bars.left, y: top, width: width - bars.left, height: bottom - top - bars.bottom };
 }
@@ -152,11 +159,14 @@ function headInk(job: Job, form: Form, at: { readonly page: number; readonly of:
   ];
 }
 
-function footInk(job: Job, form: Form, page: number): Ink[] {
+function footInk(job: Job, form: Form, page: number, body: readonly Ink[]): Ink[] {
   const paper = paperOf(job, form);
   const width = paper.width - 2 * MARGIN;
-  const top = paper.height - MARGIN - footHeight(width, page === 0) + 3;
+  const bottom = paper.height - MARGIN;
+  const top = bottom - cautionHeight(width, page === 0) + 3;
+  const marks = bottom - footHeight(form, width, page === 0) + 1;
   return [
+    ...(form.marks ? legendInk(marksIn(body), [MARGIN, marks], width) : []),
     segment([MARGIN, top - 1.2], [MARGIN + width, top - 1.2]),
     ...textLines(cautionLines(width, page === 0), [MARGIN, top]),
   ];
@@ -172,7 +182,7 @@ export function framed(job: Job, form: Form, bodies: readonly (readonly Ink[])[]
         ...headInk(job, form, { page, of: all.length }),
         ...body,
         ...(form.fullSize ? checkBars(areaOf(job, form, page)) : []),
-        ...footInk(job, form, page),
+        ...footInk(job, form, page, body),
       ],
     }),
   );

@@ -1,3 +1,5 @@
+import type { BasisWord } from '../../checks/basis.ts';
+
 /*
  * A page in millimetres: what a sheet says, before it is drawn as SVG or written as PDF.
  * Origin at the page's top left corner, x to the right, y down. Black on white; nothing is said by colour.
@@ -24,7 +26,14 @@ export type Align = 'start' | 'middle' | 'end';
 
 /** One thing drawn. A path is SVG path data in mm with absolute M, L, C, Z only, so that every writer draws it alike. */
 export type Ink =
-  | { readonly kind: 'path'; readonly d: string; readonly stroke: Stroke | null; readonly fill: Fill }
+  | {
+      readonly kind: 'path';
+      readonly d: string;
+      readonly stroke: Stroke | null;
+      readonly fill: Fill;
+      /** Of a mark: what the value beside it rests on. */
+      readonly means?: BasisWord;
+    }
   | {
       readonly kind: 'circle';
       readonly x: number;

@@ -55,6 +55,9 @@ export function placed(
     .join('');
 }
 
+/** A place on the page, mm from its top left corner. */
+export type Point = readonly [number, number];
+
 /** A line through points. */
 export function line(points: readonly (readonly [number, number])[], stroke: Stroke = 'hairline'): Ink {
   return { kind: 'path', d: `M${points.map(at).join('L')}`, stroke, fill: 'none' };

@@ -1,3 +1,4 @@
+import { basisText } from '../../checks/basis.ts';
 import { plainText } from './characters.ts';
 import { type Fill, type Ink, type Page, STROKES, type Stroke } from './page.ts';
 import { MM_PER_POINT, textWidth } from './type.ts';
@@ -26,7 +27,7 @@ function lines(stroke: Stroke | null): string {
 function inkSvg(ink: Ink): string {
   switch (ink.kind) {
     case 'path':
-      return `<path d="${escaped(ink.d)}" fill="${grey(ink.fill)}"${lines(ink.stroke)}/>`;
+      return `<path d="${escaped(ink.d)}" fill="${grey(ink.fill)}"${lines(ink.stroke)}${ink.means ? `><title>${basisText(ink.means)}</title></path>` : '/>'}`;
     case 'circle':
       return `<circle cx="${n(ink.x)}" cy="${n(ink.y)}" r="${n(ink.r)}" fill="${grey(ink.fill)}"${lines(ink.stroke)}/>`;
     case 'text': {

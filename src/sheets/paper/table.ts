@@ -1,7 +1,9 @@
+import { BASIS, type BasisWord } from '../../checks/basis.ts';
+import { basisInk, MARK_ROOM } from './basisMark.ts';
 import type { Align, Ink } from './page.ts';
 import { rectangle, segment } from './path.ts';
 import { textLines } from './text.ts';
-import { LEAST_SIZE, linesHeight, textWidth, wrap } from './type.ts';
+import { LEAST_SIZE, linesHeight, riseOf, textWidth, wrap } from './type.ts';
 
 /*
  * A table on paper: columns as wide as they need, rows that break between lines, hairlines between rows.
@@ -10,7 +12,8 @@ import { LEAST_SIZE, linesHeight, textWidth, wrap } from './type.ts';
 /** What stands in one place of a table. */
 export type Cell =
   | string
-  | { readonly text: string; readonly bold?: boolean }
+  /** A text; before it the mark of what its value rests on. */
+  | { readonly text: string; readonly bold?: boolean; readonly basis?: BasisWord }
   /** A square to tick. */
   | { readonly tick: true }
   /** A blank to fill in by pencil. */
@@ -84,6 +87,15 @@ const isTick = (cell: Cell): boolean => typeof cell === 'object' && 'tick' in ce
 const isBlank = (cell: Cell): boolean => typeof cell === 'object' && 'blank' in cell;
 const boldOf = (cell: Cell): boolean => typeof cell === 'object' && 'text' in cell && cell.bold === true;
 
+/** The mark before a cell's text; undefined where it has none. */
+function markOf(cell: Cell): BasisWord | undefined {
+  const basis = typeof cell === 'object' && 'text' in cell && cell.text !== '' ? cell.basis : undefined;
+  return basis && BASIS[basis].mark ? basis : undefined;
+}
+
+/** Room for the mark before a cell's text. */
+const markRoom = (cell: Cell): number => (markOf(cell) ? MARK_ROOM : 0);
+
 function textOf(cell: Cell): string {
   if (typeof cell === 'string') return cell;
   return 'text' in cell ? cell.text : '';
@@ -126,9 +138,10 @@ function needOf({ column, cells, left }: Placed, size: number, anyBreaks: boolea
   const floor = Math.max(column.least ?? 0, ticks, widest(column.head.split(/\s/), true));
   const needs = cells.map((cell): Need => {
     const text = textOf(cell);
-    const most = widest(text.split('\n'), boldOf(cell));
+    const most = widest(text.split('\n'), boldOf(cell)) + markRoom(cell);
     const breaks = column.breaks || anyBreaks;
-    return { most, least: breaks ? Math.min(widest(text.split(/\s/), boldOf(cell)), MOST_WORD) : most };
+    const word = Math.min(widest(text.split(/\s/), boldOf(cell)), MOST_WORD) + markRoom(cell);
+    return { most, least: breaks ? word : most };
   });
   return {
     most: Math.max(floor, ...needs.map((n) => n.most)),
@@ -180,9 +193,11 @@ function cellsRow({ table, widths }: Room, cells: readonly Cell[], head: boolean
   const laid = columns.map((column, k): Laid => {
     const cell = cells[k] ?? '';
     const [bold, text] = [head || boldOf(cell), textOf(cell)];
-    const [width, left] = [widths[k] ?? 0, leftOf(column, columns[k - 1])];
+    const align = column.align ?? 'start';
+    const width = widths[k] ?? 0;
+    const left = leftOf(column, columns[k - 1]) + markRoom(cell);
     const lines = text === '' ? [] : wrap(text, width - left - SIDE, { size, bold });
-    return { cell, bold, lines, width, left, align: column.align ?? 'start' };
+    return { cell, bold, lines, width, left, align };
   });
   const ticked = cells.some(isTick) ? TICK + 2 * OVER : 0;
   const most = Math.max(1, ...laid.map((l) => l.lines.length));
@@ -244,7 +259,18 @@ function cellInk(laid: Laid, spot: Spot): Ink[] {
     const top = isOneLine(row) ? y + (row.height - TICK) / 2 : y + OVER;
     return [...text, rectangle(left + from, top, TICK, TICK, 'outline')];
   }
-  return isBlank(cell) ? [...text, rectangle(left + 0.5, y + 0.8, laid.width - 1, row.height - 1.6)] : text;
+  if (isBlank(cell)) return [...text, rectangle(left + 0.5, y + 0.8, laid.width - 1, row.height - 1.6)];
+  return [...markInk(laid, at, topOf(laid, spot), size), ...text];
+}
+
+/** The mark before the first line of a text that stands at x. */
+function markInk({ cell, lines, bold, align }: Laid, x: number, top: number, size: number): Ink[] {
+  const basis = markOf(cell);
+  if (!basis) return [];
+  const wide = textWidth(lines[0] ?? '', { size, bold });
+  const shares = { start: 0, middle: 0.5, end: 1 };
+  const from = x - shares[align] * wide;
+  return basisInk(basis, [from - MARK_ROOM / 2 - 0.3, top + riseOf(size) / 2 + 0.4]);
 }
 
 /** From a cell's left edge to where its text stands. */

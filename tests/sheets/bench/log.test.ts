@@ -84,7 +84,7 @@ describe('the log', () => {
       station: 'S4',
       kind: 'decision',
       by: '',
-      what: 'packer behind N4; why: a kink; nobody was asked yet; nose kink, N4: 0.80 mm, short: watch, then 0.01 mm, proud: fits',
+      what: 'packer behind N4; why: a kink; nobody was asked yet; nose kink, N4: 0.80 mm, short: watch, then 0.01 mm, proud: fits (worked out, not read)',
     });
   });
 
