@@ -287,16 +287,16 @@ function whatToDo(c: Candidate): string {
 }
 
 function saying(c: Candidate, e: Effect, purpose: Purpose): string {
-  const { length } = e.settles;
-  const does =
-    purpose === 'watch' && length > 0
-      ? `it tells whether ${findingsOf(length)} ${length === 1 ? 'fits' : 'fit'} or must be watched`
-      : e.settles.length > 0
-        ? `it settles ${findingsOf(e.settles.length)}`
-        : e.narrows.length > 0
-          ? `it brings ${findingsOf(e.narrows.length)} nearer`
-          : 'it makes sure of what looks settled';
-  return `${whatToDo(c)}: ${does}.`;
+  return `${whatToDo(c)}: ${whatItDoes(e, purpose)}.`;
+}
+
+function whatItDoes({ settles, narrows }: Effect, purpose: Purpose): string {
+  const settled = findingsOf(settles.length);
+  if (settles.length > 0 && purpose === 'watch')
+    return `it tells whether ${settled} ${settles.length === 1 ? 'fits' : 'fit'} or must be watched`;
+  if (settles.length > 0) return `it settles ${settled}`;
+  if (narrows.length > 0) return `it brings ${findingsOf(narrows.length)} nearer`;
+  return 'it makes sure of what looks settled';
 }
 
 const STOP: Record<Purpose, string> = {

@@ -84,13 +84,13 @@ class Matrix {
    */
   private together(): void {
     const columns = new Map<number, [number, number][]>();
-    this.rows.forEach((r, i) =>
-      r.terms.forEach(([k, w]) => {
+    for (const [i, { terms }] of this.rows.entries()) {
+      for (const [k, w] of terms) {
         const had = columns.get(k);
         if (had) had.push([i, w]);
         else columns.set(k, [[i, w]]);
-      }),
-    );
+      }
+    }
     const alike = new Map<string, number[]>();
     for (const [k, column] of columns) {
       const first = column[0]![1];
@@ -152,7 +152,8 @@ function arranged(
   order.forEach((k, i) => {
     place[k] = i;
     const same = i > 0 && cluster.causes[order[i - 1]!] === cluster.causes[k];
-    past = same ? past + 1 : i < shared ? 0 : shared;
+    const first = i < shared ? 0 : shared;
+    past = same ? past + 1 : first;
     dimension[i] = past < SOBOL_DIMENSIONS ? past : -1;
   });
   const start = new Int32Array(rows.length + 1);

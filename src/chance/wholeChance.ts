@@ -94,8 +94,8 @@ export function clustered(
   });
   const numbers = new Map<number, number>();
   const number = (t: number): number => {
-    let n = numbers.get(t);
-    if (n === undefined) numbers.set(t, (n = numbers.size));
+    const n = numbers.get(t) ?? numbers.size;
+    numbers.set(t, n);
     return n;
   };
   const ofStep = Int32Array.from(steps, (_, f) =>

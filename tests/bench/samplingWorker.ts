@@ -1,7 +1,7 @@
 import { parentPort } from 'node:worker_threads';
-import { buffersOf, type SampleOptions, sampled } from '../../src/chance/jointSample.ts';
-
+import { type SampleOptions, sampled } from '../../src/chance/jointSample.ts';
 import type { SamplePlan } from '../../src/chance/samplePlan.ts';
+import { buffersOf } from '../../src/chance/tally.ts';
 
 /* One of the workers that share out a run: takes a plan once, then counts its share whenever asked. */
 

@@ -1,15 +1,9 @@
 import { describe, expect, test } from 'vitest';
 import { quantile } from '../../src/chains/normal.ts';
-import {
-  buffersOf,
-  jointSample,
-  merged,
-  type SampleOptions,
-  sampleAnswer,
-  sampled,
-  type Tally,
-} from '../../src/chance/jointSample.ts';
+import { jointSample, type SampleOptions, sampled } from '../../src/chance/jointSample.ts';
+import { sampleAnswer } from '../../src/chance/sampleAnswer.ts';
 import { rearranged, type SamplePlan, samplePlan } from '../../src/chance/samplePlan.ts';
+import { buffersOf, merged, type Tally } from '../../src/chance/tally.ts';
 import { rowsOf } from '../../src/chance/wholeChance.ts';
 import { checkAll } from '../../src/checks/checkAll.ts';
 import { circlesOf } from '../../src/checks/holes/cleanUpDrill.ts';

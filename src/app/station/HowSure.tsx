@@ -1,4 +1,4 @@
-import { inHundred } from '../../chance/jointSample.ts';
+import { inHundred } from '../../chance/sampleAnswer.ts';
 import { type Drawn, stopDrawing } from '../workers/sampler.ts';
 import { Odds } from './Odds.tsx';
 import { type Sampling, useSampling } from './useSampling.ts';

@@ -1,5 +1,5 @@
 import { useState } from 'react';
-import { type Chance, inHundred, type SampledFinding } from '../../chance/jointSample.ts';
+import { type Chance, inHundred, type SampledFinding } from '../../chance/sampleAnswer.ts';
 import { show } from '../../checks/describe.ts';
 import type { Finding } from '../../checks/finding.ts';
 import { checkName } from '../../checks/questions.ts';

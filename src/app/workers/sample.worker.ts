@@ -1,6 +1,7 @@
 import { expose, transfer } from 'comlink';
-import { buffersOf, type SampleOptions, sampled, type Tally } from '../../chance/jointSample.ts';
+import { type SampleOptions, sampled } from '../../chance/jointSample.ts';
 import { type SamplePlan, samplePlan } from '../../chance/samplePlan.ts';
+import { buffersOf, type Tally } from '../../chance/tally.ts';
 import type { Model } from '../../model/schema.ts';
 
 /*

@@ -1,5 +1,6 @@
 import { proxy, type Remote, wrap } from 'comlink';
-import { merged, type SampleAnswer, sampleAnswer } from '../../chance/jointSample.ts';
+import { type SampleAnswer, sampleAnswer } from '../../chance/sampleAnswer.ts';
+import { merged } from '../../chance/tally.ts';
 import type { Model } from '../../model/schema.ts';
 import type { SampleService } from './sample.worker.ts';
 
