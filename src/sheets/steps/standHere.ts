@@ -1,3 +1,4 @@
+import { hullOf } from '../../geometry/hull.ts';
 import { type Pane, paneRound } from '../../geometry/lineDrawing.ts';
 import type { Mesh } from '../../geometry/mesh.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
@@ -12,26 +13,8 @@ import { cornersOf, type Lay, type PartMesh, type PictureBox, path } from './ste
  * that matters black; and a person, who looks at the panel.
  */
 
-/** One half of the outline round points in order, without its last. */
-function halfHull(points: readonly Vec2[]): Vec2[] {
-  const out: Vec2[] = [];
-  for (const p of points) {
-    let [a, b] = [out.at(-2), out.at(-1)];
-    while (a && b && (b[0] - a[0]) * (p[1] - a[1]) - (b[1] - a[1]) * (p[0] - a[0]) <= 1e-6) {
-      out.pop();
-      [a, b] = [out.at(-2), out.at(-1)];
-    }
-    out.push(p);
-  }
-  return out.slice(0, -1);
-}
-
-/** The outline round a part as seen from above: (y, −x), so that forward is up. Andrew's monotone chain. */
-const hullOf = once((mesh: Mesh): readonly Vec2[] => {
-  const points = [...cornersOf(mesh)].map(([x, y]): Vec2 => [y, -x]);
-  points.sort((a, b) => a[0] - b[0] || a[1] - b[1]);
-  return [...halfHull(points), ...halfHull(points.reverse())];
-});
+/** The outline round a part as seen from above: (y, −x), so that forward is up. */
+const outlineOf = once((mesh: Mesh): readonly Vec2[] => hullOf([...cornersOf(mesh)].map(([x, y]): Vec2 => [y, -x])));
 
 export type Facing = 'up' | 'left' | 'right';
 
@@ -146,7 +129,7 @@ export function planOf(step: Step, parts: readonly PartMesh[], box: PictureBox):
   const flip = flipOf(step);
   const outlines = parts
     .filter((p) => p.id !== 'skin')
-    .map((p): Outline => ({ id: p.id, hull: hullOf(p.mesh).map(([a, b]): Vec2 => [a * flip, b * flip]) }));
+    .map((p): Outline => ({ id: p.id, hull: outlineOf(p.mesh).map(([a, b]): Vec2 => [a * flip, b * flip]) }));
   const laid = laidIn(outlines, step.standing, box);
   const chosen = outlines.filter((o) => step.chosen.includes(o.id));
   const others = outlines.filter((o) => !step.chosen.includes(o.id));

@@ -1,8 +1,8 @@
-import { add, scale, subtract, dot, type Vec2, type Vec3 } from '../../geometry/vector.ts';
 import type { Mesh } from '../../geometry/mesh.ts';
+import { add, dot, scale, subtract, type Vec2, type Vec3 } from '../../geometry/vector.ts';
 import type { Ink } from '../paper/page.ts';
-import { boundsOf, leftEnd, round } from './stepBounds.ts';
 import { PLACING, type Step } from './step.ts';
+import { boundsOf, leftEnd, round } from './stepBounds.ts';
 import { type Lay, type PartMesh, path } from './stepInk.ts';
 
 /* How far parts are drawn out of their places, and the arrows the way they go in. */

@@ -1,6 +1,6 @@
 import * as fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { hullOf, laidOut } from '../../../src/app/view3d/labels/layout.ts';
+import { laidOut } from '../../../src/app/view3d/labels/layout.ts';
 
 const FIELD = { width: 900, height: 600, hull: [] };
 
@@ -53,17 +53,5 @@ describe('labels on the screen', () => {
     const taken = [{ left: 300, top: 200, width: 300, height: 90 }];
     const [label] = laidOut([{ id: 'a', x: 450, y: 320, width: 100, height: 26 }], { ...FIELD, taken });
     expect(label!.top >= 290 || label!.top + 26 <= 200 || label!.left + 100 <= 300 || label!.left >= 600).toBe(true);
-  });
-
-  it('the outline of a square with a point inside is the square', () => {
-    expect(
-      hullOf([
-        [0, 0],
-        [2, 0],
-        [2, 2],
-        [0, 2],
-        [1, 1],
-      ]),
-    ).toHaveLength(4);
   });
 });

@@ -1,5 +1,6 @@
 import { type RefObject, useLayoutEffect, useRef } from 'react';
 import type { OrthographicCamera } from 'three';
+import { hullOf } from '../../../geometry/hull.ts';
 import type { Vec3 } from '../../../geometry/vector.ts';
 import { type Light, PALETTE } from '../../../scene/palette.ts';
 import type { SceneLabel } from '../../../scene/shown.ts';
@@ -7,7 +8,7 @@ import { type Eye, onScreen } from '../onScreen.ts';
 import { LEAST_MARK } from '../picture/HoleMarks.tsx';
 import { LabelButton } from './LabelButton.tsx';
 import { placed, seen } from './laid.ts';
-import { type Box, hullOf, type Laid, laidOut, type Wanted } from './layout.ts';
+import { type Box, type Laid, laidOut, type Wanted } from './layout.ts';
 
 /** Lays every label out anew for a camera; called on each frame that is drawn. */
 export type LayLabels = (eye: Eye, round: Round) => void;

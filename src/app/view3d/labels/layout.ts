@@ -170,23 +170,3 @@ function throughBox({ from, to }: Put, { left, top, width, height }: Box): boole
   const [l, t, r, b] = [left - 2, top - 2, left + width + 2, top + height + 2];
   return crosses(from, to, [l, t], [r, b]) || crosses(from, to, [r, t], [l, b]);
 }
-
-/** The outline round a cloud of points. */
-export function hullOf(points: readonly Point[]): Point[] {
-  const sorted = [...points].sort((a, b) => a[0] - b[0] || a[1] - b[1]);
-  return [...halfHull(sorted), ...halfHull(sorted.reverse())];
-}
-
-/** The outline on one side of points in order; its last point begins the other side. */
-function halfHull(points: readonly Point[]): Point[] {
-  const out: Point[] = [];
-  const turnsBack = (p: Point): boolean => {
-    const [a, b] = [out.at(-2), out.at(-1)];
-    return a !== undefined && b !== undefined && side(a, b, p) <= 0;
-  };
-  for (const p of points) {
-    while (turnsBack(p)) out.pop();
-    out.push(p);
-  }
-  return out.slice(0, -1);
-}
