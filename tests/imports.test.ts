@@ -24,7 +24,7 @@ const LINES: readonly (readonly string[])[] = [
  */
 const WITHIN: Readonly<Record<string, readonly (readonly string[])[]>> = {
   geometry: [['kernel']],
-  model: [['schema'], ['rested'], ['file'], ['edits'], ['starts', 'tables']],
+  model: [['schema'], ['rested'], ['asked'], ['file'], ['edits'], ['starts', 'tables']],
   parts: [['shapes'], ['layout'], ['placed'], ['flat']],
   checks: [['fit', 'holes']],
   remedies: [['offers'], ['search']],

@@ -1,8 +1,11 @@
 /** Where the best value of a Size comes from. A drawing value is not a measurement and must look different. */
 export type Origin = 'drawing' | 'stock' | 'measured';
 
-/** What has happened since it was known: stale, read before something moved it; predicted, worked out from work that was done and not read since. */
-export type Aged = 'stale' | 'predicted';
+/**
+ * Why what was read of it is not to be taken for read: stale, read before something moved it; predicted, worked out from work
+ * that was done and not read since; asked, read far off what its neighbours say and not confirmed.
+ */
+export type Aged = 'stale' | 'predicted' | 'asked';
 
 /** A part of an uncertainty that other Sizes share: one tape's scale error, one sheet. Signed, per unit of the Size. */
 export interface SharedError {
@@ -28,6 +31,8 @@ export interface Size {
   readonly tolerance: number;
   readonly origin: Origin;
   readonly aged?: Aged;
+  /** What is asked about its reading, in a sentence, where it is. */
+  readonly asked?: string;
   readonly shared?: readonly SharedError[];
 }
 
@@ -41,6 +46,7 @@ export function sameSize(a: Size | undefined, b: Size | undefined): boolean {
     a.tolerance === b.tolerance &&
     a.origin === b.origin &&
     a.aged === b.aged &&
+    a.asked === b.asked &&
     a.key === b.key &&
     a.name === b.name &&
     sameShared(a.shared ?? NONE, b.shared ?? NONE)

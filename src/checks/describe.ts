@@ -5,7 +5,7 @@ import { QUANTITIES } from '../model/quantities.ts';
 import type { Model } from '../model/schema.ts';
 import { sizeBook } from '../model/sizes.ts';
 import { formatAngle, formatLength, formatPercent } from '../units.ts';
-import { type Judged, mostDoubt, type Said } from './finding.ts';
+import { inDoubt, type Judged, mostDoubt, type Said } from './finding.ts';
 import { RARE } from './slack.ts';
 
 /** A value in the panel's own unit, with its unit mark: `0.32 mm`, `0.013 in`, `-0.50°`, `2.14 D`, `15 °C`, `3.4 times`. */
@@ -117,7 +117,8 @@ export function sentence(model: Model, j: Judged, phrase: string, extra: Extra =
   if (extra.note) rest.push(extra.note);
   if (j.verdict === 'watch') rest.push(watchSaid(model, j));
   if (j.verdict === 'act') rest.push(`Act: beyond ${threshold(model, j, 'act')}.`);
-  if (extra.disputed) return { fact, rest: [...rest, extra.disputed] };
+  const { disputed = inDoubt(j.restsOn) } = extra;
+  if (disputed) return { fact, rest: [...rest, disputed] };
   if (j.verdict === 'unsettled') rest.push(`${doubtSaid(model, j)}.`, whatToMeasure(model, j));
   if (extra.todo && j.verdict !== 'fits') rest.push(extra.todo);
   return { fact, rest: rest.filter((p) => p !== '') };

@@ -263,7 +263,7 @@ export const edgesWant = (joint: string): Want => ({
 });
 
 const basisFrom = (skeleton: Skeleton, wants: readonly Want[], rests: Rests, finding: Finding): Basis => {
-  if (finding.basis === 'stale' || finding.basis === 'predicted') return finding.basis;
+  if (finding.basis === 'stale' || finding.basis === 'predicted' || finding.basis === 'asked') return finding.basis;
   if (wants === KNOWN_BY_NAME) return 'measured';
   if (wants.length === 0) return finding.basis;
   if (rests.read === wants.length) return 'measured';

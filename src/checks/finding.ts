@@ -1,5 +1,6 @@
 import { best, type Chain, shares, uncertainty } from '../chains/chain.ts';
 import { chanceBelow } from '../chains/normal.ts';
+import type { Aged } from '../chains/size.ts';
 import type { Band } from '../model/checkRow.ts';
 import type { CHECKS } from '../model/checkTable.ts';
 import type { Limit } from '../model/limits.ts';
@@ -9,8 +10,8 @@ import type { At } from './at.ts';
 
 /** fits: inside the first threshold. watch: inside the second. act: beyond it. unsettled: too close to call. */
 export type Verdict = 'fits' | 'watch' | 'act' | 'unsettled';
-/** What a finding's number rests on: all read; some of it; read before something moved it; worked out from what was done; the paper alone. */
-export type Basis = 'measured' | 'mixed' | 'stale' | 'predicted' | 'drawing';
+/** What a finding's number rests on: all read; some of it; read before something moved it; worked out from what was done; read, and asked about; the paper alone. */
+export type Basis = 'measured' | 'mixed' | 'stale' | 'predicted' | 'asked' | 'drawing';
 /** The checks there are: one for each row of the table. */
 export type CheckId = keyof typeof CHECKS;
 
@@ -80,19 +81,30 @@ export function chanceBeyond(value: number, u: number, [a, b]: Band): number {
   return under + over;
 }
 
-/** stale or predicted when any Size is; else measured when every uncertain Size was read, drawing when none was, else mixed. */
+/** Of several reasons not to take a chain for read, the one that is said: the highest. */
+const RANK: Readonly<Record<Aged, number>> = { predicted: 1, stale: 2, asked: 3 };
+
+/** asked, stale or predicted when any Size is; else measured when every uncertain Size was read, drawing when none was, else mixed. */
 export function basisOf(f: Chain): Basis {
   let read = 0;
   let drawn = 0;
-  let aged: Basis | undefined;
+  let aged: Aged | undefined;
   for (const { size } of f) {
-    if (size.aged && aged !== 'stale') aged = size.aged;
+    if (size.aged && (aged === undefined || RANK[size.aged] > RANK[aged])) aged = size.aged;
     if (size.origin === 'measured') read++;
     else if (size.u > 0) drawn++;
   }
   if (aged) return aged;
   if (read > 0) return drawn > 0 ? 'mixed' : 'measured';
   return 'drawing';
+}
+
+/** What is asked about the readings a chain rests on, and what to do; undefined where nothing is. */
+export function inDoubt(f: Chain): string | undefined {
+  const [first, ...others] = new Set(f.flatMap(({ size }) => size.asked ?? []));
+  if (first === undefined) return undefined;
+  const more = others.length > 0 ? ` So are ${others.length} more of its readings.` : '';
+  return `In doubt: ${first}${more} Read it again, or say that it reads so.`;
 }
 
 /** The Size that carries most of the doubt, or undefined when nothing is uncertain: what to measure (again) first. */
@@ -150,14 +162,21 @@ const normalSpread = (value: number, u: number, act: Band): Spread => ({
   chance: chanceBeyond(value, u, act),
 });
 
+const stricter = (a: Verdict, b: Verdict): Verdict => (severity(b) > severity(a) ? b : a);
+
+/** What is said, and what is asked about its readings where it does not say so itself. */
+const doubted = (said: Said, doubt: string | undefined): Said =>
+  doubt === undefined || said.rest.includes(doubt) ? said : { ...said, rest: [...said.rest, doubt] };
+
 /** Turns a draft into a Finding: value, interval, chance, verdict, basis, sentence. */
 export function judge(draft: Draft): Finding {
   const plain = draft.value ?? best(draft.restsOn);
   const { act, unit } = draft.limit;
   const u = draft.u ?? uncertainty(draft.restsOn);
   const { low, high, chance } = draft.spread ?? normalSpread(plain, u, act);
-  const judgedVerdict = verdictOf(low, high, draft.limit);
-  const verdict = draft.atLeast && severity(draft.atLeast) > severity(judgedVerdict) ? draft.atLeast : judgedVerdict;
+  const doubt = inDoubt(draft.restsOn);
+  const atLeast = stricter(draft.atLeast ?? 'fits', doubt === undefined ? 'fits' : 'unsettled');
+  const verdict = stricter(verdictOf(low, high, draft.limit), atLeast);
   const floor = draft.floor ?? Number.NEGATIVE_INFINITY;
   const finding: Finding = {
     id: `${draft.check}:${draft.place.replaceAll(' ', '-')}`,
@@ -175,7 +194,7 @@ export function judge(draft: Draft): Finding {
     limits: draft.limit,
     ...(plain < floor ? { below: plain } : {}),
     verdict,
-    basis: draft.basis ?? basisOf(draft.restsOn),
+    basis: doubt === undefined ? (draft.basis ?? basisOf(draft.restsOn)) : 'asked',
     sense: draft.sense(plain),
     restsOn: draft.restsOn,
     ...(draft.echoOf === undefined ? {} : { echoOf: draft.echoOf }),
@@ -187,6 +206,6 @@ export function judge(draft: Draft): Finding {
     },
   };
   // Written when first read: a keystroke asks thousands of questions and shows a dozen sentences.
-  const said = later(() => draft.say(finding));
+  const said = later(() => doubted(draft.say(finding), doubt));
   return finding;
 }

@@ -41,6 +41,8 @@ function lookFirst(basis: Basis, missing: readonly Want[]): { answer: GateAnswer
   const others = missing.length > 1 ? `, and ${missing.length - 1} more` : '';
   const what = `${todo.slice(0, 1).toUpperCase()}${todo.slice(1)}`;
   if (basis === 'stale') return { answer: 'unsettled', first: `${what} again${others}: something has moved since.` };
+  if (basis === 'asked')
+    return { answer: 'unsettled', first: `${what} again${others}: it reads far off its neighbours.` };
   if (basis === 'predicted')
     return { answer: 'unsettled', first: `${what}${others}: it is worked out, not read since it was made.` };
   return { answer: 'not asked', first: `${what}${others}: nobody looked yet.` };
@@ -62,7 +64,7 @@ function lookedTogether({ skeleton, findings, wants = [] }: Asked): Looked {
   const missing = [...missingOf(skeleton, wants), ...all.flatMap((e) => e.missing)];
   const bases = all.map((e) => e.basis);
   const basis: Basis =
-    (['stale', 'predicted', 'drawing'] as const).find((b) => bases.includes(b)) ??
+    (['asked', 'stale', 'predicted', 'drawing'] as const).find((b) => bases.includes(b)) ??
     (missing.length > 0 ? 'mixed' : 'measured');
   const wanted = wants.length > 0 ? [basisOfRests(own)] : [];
   const said = weakest([...all.map(basisOfEvidence), ...wanted]);

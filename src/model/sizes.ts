@@ -1,6 +1,7 @@
 import { fromDrawing, fromInstruments, type InstrumentReadings, type Size, sameSize } from '../chains/size.ts';
 import { once } from '../once.ts';
 import { type Move, movesOf, stillHolds } from './acts.ts';
+import { type AskedReading, askedReadings } from './asked/askedOf.ts';
 import { type Kind, QUANTITIES } from './quantities.ts';
 import { doorInto, doorsOf, keptWhole, perPanel, sameItems } from './rested.ts';
 import type { Joint, Model, Reading, Sheet } from './schema.ts';
@@ -197,12 +198,24 @@ const makerOf = keptWhole((model): Maker => {
   };
 });
 
+/** Every reading that is asked about: far off what its neighbours say, and not confirmed. */
+export const askedOf = keptWhole((model): ReadonlyMap<Reading, AskedReading> => {
+  const { readings, stations, joints, webToWeb, survey, units, instruments } = model;
+  return askedReadings({
+    model: { readings, stations, joints, webToWeb, survey, units },
+    entries: sizeEntries(model),
+    uOf: (kind, instrument) => instrumentUncertainty({ instruments }, kind, instrument) ?? 0,
+  });
+});
+
 /** All that is known of a panel's sizes: its readings by size and by station, and how a Size is found. */
 interface Known {
   readonly entries: ReadonlyMap<string, SizeEntry>;
   readonly make: Maker;
   readonly bySize: ReadonlyMap<string, readonly Reading[]>;
   readonly byStation: ReadonlyMap<string | null, readonly Reading[]>;
+  /** What is asked about a reading of a size, by its key. */
+  readonly asked: ReadonlyMap<string, string>;
   readonly find: (key: string) => Size | undefined;
 }
 
@@ -222,11 +235,14 @@ export const knownOf = perPanel((model): Known => {
     put(bySize, r.size, r);
     put(byStation, entries.get(r.size)?.station ?? null, r);
   }
+  const asked = new Map([...askedOf(model).values()].map((a) => [a.reading.size, a.question]));
   const find = (key: string): Size | undefined => {
     const entry = entries.get(key);
-    return entry && make(entry, bySize.get(key) ?? NO_READINGS);
+    const size = entry && make(entry, bySize.get(key) ?? NO_READINGS);
+    const question = asked.get(key);
+    return size && question !== undefined && !size.aged ? { ...size, aged: 'asked', asked: question } : size;
   };
-  return { entries, make, bySize, byStation, find };
+  return { entries, make, bySize, byStation, asked, find };
 });
 
 /** The sizes whose readings differ; undefined where their sizes may differ for other reasons. */
@@ -235,6 +251,8 @@ export function newlyRead(was: Known, is: Known): ReadonlySet<string> | undefine
   const keys = new Set<string>();
   for (const [key, list] of is.bySize) if (!sameItems(list, was.bySize.get(key) ?? NO_READINGS)) keys.add(key);
   for (const key of was.bySize.keys()) if (!is.bySize.has(key)) keys.add(key);
+  for (const [key, question] of is.asked) if (was.asked.get(key) !== question) keys.add(key);
+  for (const key of was.asked.keys()) if (!is.asked.has(key)) keys.add(key);
   return keys;
 }
 

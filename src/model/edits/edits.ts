@@ -1,5 +1,6 @@
 import { afterLast } from '../acts.ts';
 import type { Fault } from '../file/faults/fault.ts';
+import { neighbourFaults } from '../file/faults/neighbours.ts';
 import { readingFaults } from '../file/faults/readings.ts';
 import { meaningFaults } from '../file/faults.ts';
 import { QUANTITIES } from '../quantities.ts';
@@ -65,7 +66,8 @@ function freshFaults(before: Model, after: Model, changed: readonly (keyof Model
   const fresh = { ...after, readings: news(before.readings, after.readings) };
   if (after.ticks) fresh.ticks = news(before.ticks ?? [], after.ticks);
   if (after.log) fresh.log = news(before.log ?? [], after.log);
-  return [...formFaults(fresh, changed), ...(changed.includes('readings') ? readingFaults(fresh) : [])];
+  const read = changed.includes('readings') ? [...readingFaults(fresh), ...neighbourFaults(after, fresh.readings)] : [];
+  return [...formFaults(fresh, changed), ...read];
 }
 
 function news<T>(before: readonly T[], after: readonly T[]): T[] {
@@ -113,6 +115,16 @@ export function measureMore(model: Model, size: string, reading: Omit<Reading, '
 export function confirmed(readings: readonly Reading[], faults: readonly Fault[]): Reading[] {
   const asked = new Set(faults.filter((f) => f.question !== undefined).map((f) => f.path));
   return readings.map((r, i) => (asked.has(`readings[${i}].value`) ? { ...r, sure: true } : r));
+}
+
+/** Says of a size that was asked about that it reads so. */
+export function confirmSize(model: Model, size: string): Edit {
+  const name = sizeBook(model).entryOf(size)?.name ?? size;
+  return {
+    name: `confirmed the ${name}`,
+    size,
+    apply: (m) => ({ ...m, readings: m.readings.map((r) => (r.size === size ? { ...r, sure: true } : r)) }),
+  };
 }
 
 /** Puts readings of many sizes in place of what those sizes had, keeping the others. */
