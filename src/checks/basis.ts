@@ -11,7 +11,7 @@ import type { Finding } from './finding.ts';
 /*
  * What an answer or a size rests on, said everywhere alike: one word, and one mark that is told apart in black and white.
  * Sheets, terminal, plain data and screen ask this and nothing else. What was read before something moved it, or was only
- * worked out, is never called measured.
+ * worked out, or is asked about, is never called measured.
  */
 
 /** What a value rests on. A finding, a size, a gate's item, a hole: each has one of these. */
@@ -26,7 +26,8 @@ export type BasisWord =
   | 'not asked'
   | 'decided'
   | 'predicted'
-  | 'stale';
+  | 'stale'
+  | 'asked';
 
 /** A mark on paper and screen by its shape; undefined where a word alone is said. */
 export type BasisMark =
@@ -60,10 +61,12 @@ export const BASIS: Readonly<Record<BasisWord, BasisSign>> = {
   decided: { word: 'decided, not made', sign: '△', mark: 'triangle' },
   predicted: { word: 'worked out, not read', sign: '▨', mark: 'hatched' },
   stale: { word: 'read before something moved it', sign: '◌', mark: 'broken ring' },
+  asked: { word: 'read, in doubt', sign: '', mark: undefined },
 };
 
 /** Weakest first: what several answers rest on together is the weakest of them. */
 const WEAKEST: readonly BasisWord[] = [
+  'asked',
   'stale',
   'predicted',
   'decided',

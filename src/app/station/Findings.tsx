@@ -110,7 +110,7 @@ const BASIS_WORDS: Readonly<Record<Basis, string>> = {
   drawing: 'from the drawing only',
   stale: 'read before something was done that moves it',
   predicted: 'worked out, not read',
-  asked: 'read, and asked about',
+  asked: 'read, and in doubt',
 };
 
 interface Detail {
