@@ -1,12 +1,13 @@
 import type { Size } from '../chains/size.ts';
 import { movesOf } from '../model/acts.ts';
-import { perPanel } from '../model/rested.ts';
+import { kept } from '../model/rested.ts';
 import type { Model, Reading } from '../model/schema.ts';
 import { readingHolds, sizeBook } from '../model/sizes.ts';
 import type { Skeleton } from '../parts/layout/layout.ts';
-import { checkAll } from './checkAll.ts';
+import { skeletonOf } from '../parts/layout/skeleton.ts';
 import { type Evidence, evidenceOf, type Rests } from './evidence.ts';
 import type { Finding } from './finding.ts';
+import { allAtStation, findingsOfRow } from './findingsOf.ts';
 
 /*
  * What an answer or a size rests on, said everywhere alike: one word, and one mark that is told apart in black and white.
@@ -92,16 +93,15 @@ export function basisMarked(basis: BasisWord): string {
   return sign === '' ? word : `${sign} ${word}`;
 }
 
-/** What was looked at for each finding of a panel. */
-const evidences = perPanel(() => new Map<Finding, Evidence>());
+/** What was looked at for each finding of a station, or with no name for each that means the whole panel. */
+const evidencesAt = kept((model, station): ReadonlyMap<Finding, Evidence> => {
+  const skeleton = skeletonOf(model);
+  return new Map(allAtStation(model, station).map((f) => [f, evidenceOf(skeleton, f)]));
+});
 
-/** What was looked at before a finding was said, asked once for each. */
-export function lookedAt(skeleton: Skeleton, f: Finding): Evidence {
-  const known = evidences(skeleton.model);
-  const evidence = known.get(f) ?? evidenceOf(skeleton, f);
-  known.set(f, evidence);
-  return evidence;
-}
+/** What was looked at before a finding of a panel was said. */
+export const lookedAt = (skeleton: Skeleton, f: Finding): Evidence =>
+  evidencesAt(skeleton.model, f.station ?? '').get(f) ?? evidenceOf(skeleton, f);
 
 /** The word for what was looked at. */
 export function basisOfEvidence({ basis, rests, named }: Evidence): BasisWord {
@@ -139,26 +139,15 @@ export function basisOfReading(model: Model, reading: Reading): BasisWord {
   return readingHolds(model, entry.kind, movesOf(model, reading.size), reading) ? 'measured' : 'stale';
 }
 
-/** By joint, what is found of its holes' clean-up and of the room to its edges. */
-const atJoints = perPanel((model): ReadonlyMap<string, readonly Finding[]> => {
-  const byJoint = new Map<string, Finding[]>();
-  for (const f of checkAll(model)) {
-    if ((f.check !== 'hole-cleanup' && f.check !== 'edge-distance') || f.at.joint === undefined) continue;
-    byJoint.set(f.at.joint, [...(byJoint.get(f.at.joint) ?? []), f]);
-  }
-  return byJoint;
-});
-
 /** What a hole's clean-up rests on; not asked where there is nothing to clean up yet. */
 export function basisOfHole(skeleton: Skeleton, joint: string, hole: string): BasisWord {
-  const own = atJoints(skeleton.model).get(joint) ?? [];
-  const found = own.find((f) => f.check === 'hole-cleanup' && f.at.hole === hole);
+  const found = findingsOfRow(skeleton.model, { item: 'cleanup', joint }).find((f) => f.at.hole === hole);
   return found ? basisOfFinding(skeleton, found) : 'not asked';
 }
 
 /** What the room to a row's edges rests on, all its layers together. */
 export function basisOfEdges(skeleton: Skeleton, joint: string): BasisWord {
-  const own = atJoints(skeleton.model).get(joint) ?? [];
+  const own = findingsOfRow(skeleton.model, { item: 'edges', joint });
   return weakest(own.filter((f) => f.check === 'edge-distance').map((f) => basisOfFinding(skeleton, f)));
 }
 

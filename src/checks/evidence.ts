@@ -2,9 +2,9 @@ import type { Chain } from '../chains/chain.ts';
 import { movesOf } from '../model/acts.ts';
 import { rowTick, stationTick, tickOf } from '../model/edits/ticks.ts';
 import type { Kind } from '../model/quantities.ts';
-import type { Joint, Reading } from '../model/schema.ts';
-import type { SizeEntry } from '../model/sizeEntries.ts';
-import type { Bay, Skeleton } from '../parts/layout/layout.ts';
+import type { Joint, Model } from '../model/schema.ts';
+import { type Bay, jointOf, type Skeleton } from '../parts/layout/layout.ts';
+import { BATCH, batchOf, taken } from './batch.ts';
 import type { Basis, CheckId, Finding } from './finding.ts';
 
 /*
@@ -68,31 +68,11 @@ const FORMED: ReadonlySet<Kind> = new Set<Kind>([
   'relief',
 ]);
 
-/** Sizes that one reading tells for all that were made together. */
-const BATCH: ReadonlySet<Kind> = new Set<Kind>(['thickness', 'radius', 'cap']);
-
-/** Keys of the same batch as a size: one sheet, one spar's caps, doublers of one sheet bent over one block. */
-function batchOf(skeleton: Skeleton, entry: SizeEntry): readonly string[] {
-  const { book, model } = skeleton;
-  if (entry.kind === 'cap') {
-    const spar = model.stations.flatMap((s) =>
-      (['front', 'rear'] as const).map((n) => [`${n}.cap@${s.id}`, n] as const),
-    );
-    const own = spar.find(([key]) => key === entry.key)?.[1];
-    return spar.filter(([, n]) => n === own).map(([key]) => key);
-  }
-  const doubler = model.doublers.find((d) => `${d.id}.radius` === entry.key);
-  if (!doubler) return [entry.key];
-  return model.doublers
-    .filter((d) => d.sheet === doubler.sheet && d.radius === doubler.radius && book.entries.has(`${d.id}.radius`))
-    .map((d) => `${d.id}.radius`);
-}
-
 /** What a chain wants looked at, each thing once. */
 export function wantsOf(skeleton: Skeleton, chain: Chain): Want[] {
   const wants = new Map<string, Want>();
   for (const { size } of chain) {
-    const entry = skeleton.book.entries.get(size.key);
+    const entry = skeleton.book.entryOf(size.key);
     if (!entry) continue;
     const keys = BATCH.has(entry.kind) ? batchOf(skeleton, entry) : [entry.key];
     const first = keys[0];
@@ -103,7 +83,7 @@ export function wantsOf(skeleton: Skeleton, chain: Chain): Want[] {
 }
 
 const wantKey = (skeleton: Skeleton, key: string): Want => ({
-  name: skeleton.book.entries.get(key)?.name ?? key,
+  name: skeleton.book.entryOf(key)?.name ?? key,
   keys: [key],
 });
 
@@ -114,22 +94,17 @@ interface Look {
 }
 
 /** How a thing was looked at; undefined where nobody did. */
-function seen(skeleton: Skeleton, want: Want): Look | undefined {
-  for (const key of want.keys) {
-    const reading = skeleton.book.readingsOf(key).at(-1);
-    if (reading && isFresh(skeleton, key)) return { by: 'reading', day: dayOf(reading) };
-  }
-  const tick = want.tick === undefined ? undefined : tickOf(skeleton.model, want.tick);
-  const holds = tick !== undefined && (want.lasting === true || !movedSince(skeleton, tick.after ?? 0));
-  return holds ? { by: 'tick', day: tick.date } : undefined;
+function seen({ model }: Skeleton, { keys, tick, lasting }: Want): Look | undefined {
+  const { day } = taken(model, keys);
+  if (day !== undefined) return { by: 'reading', day };
+  const ticked = tick === undefined ? undefined : tickOf(model, tick);
+  const holds = ticked !== undefined && (lasting === true || !movedSince(model, ticked.after ?? 0));
+  return holds ? { by: 'tick', day: ticked.date } : undefined;
 }
 
 /** Whether metal was moved after an act, but by packs under the blocks: a row that was looked through then is looked through again. */
-const movedSince = (skeleton: Skeleton, after: number): boolean =>
-  (skeleton.model.acts ?? []).some((act) => act.n > after && act.kind !== 'packed');
-
-const isFresh = (skeleton: Skeleton, key: string): boolean => skeleton.book.find(key)?.aged === undefined;
-const dayOf = (reading: Reading): string => reading.date ?? '';
+const movedSince = (model: Model, after: number): boolean =>
+  (model.acts ?? []).some((act) => act.n > after && act.kind !== 'packed');
 
 /** Whether every one of some things was looked at, and when. */
 export function restsOn(skeleton: Skeleton, wants: readonly Want[]): Rests {
@@ -175,7 +150,9 @@ function feltInstead(skeleton: Skeleton, finding: Finding): readonly (readonly s
   if (check === 'chord-gap' && at.part !== undefined) return [[`chord.${at.part}`]];
   if ((check !== 'cap-gap' && check !== 'cap-split') || at.part === undefined || at.end === undefined) return [];
   const key = `gap.${at.part}.${at.end}`;
-  return [[key], [`${key}.top`, `${key}.bottom`]].filter((keys) => keys.every((k) => skeleton.book.entries.has(k)));
+  return [[key], [`${key}.top`, `${key}.bottom`]].filter((keys) =>
+    keys.every((k) => skeleton.book.entryOf(k) !== undefined),
+  );
 }
 
 /** Stations whose string line says how a spar lies: both ends, and at least every second one between. */
@@ -225,7 +202,7 @@ const LOOKED: Partial<Record<CheckId, (skeleton: Skeleton, finding: Finding) => 
       ? [{ name: `steps felt at ${f.station}`, keys: [], tick: stationTick('steps', f.station) }]
       : undefined,
   'hole-cleanup': (skeleton, f) => {
-    const joint = skeleton.model.joints.find((j) => j.id === f.at.joint);
+    const joint = f.at.joint === undefined ? undefined : jointOf(skeleton.model, f.at.joint);
     return joint && lookedThrough(joint, f.at.hole);
   },
   'edge-distance': (_, f) => edgesGauged(f.at.joint),
@@ -267,7 +244,7 @@ const basisFrom = (skeleton: Skeleton, wants: readonly Want[], rests: Rests, fin
   if (wants === KNOWN_BY_NAME) return 'measured';
   if (wants.length === 0) return finding.basis;
   if (rests.read === wants.length) return 'measured';
-  const stale = wants.some((w) => w.keys.some((k) => skeleton.book.find(k)?.aged === 'stale'));
+  const stale = wants.some((w) => taken(skeleton.model, w.keys).stale);
   if (stale) return 'stale';
   return rests.read > 0 ? 'mixed' : 'drawing';
 };
@@ -294,7 +271,7 @@ function workedOut(skeleton: Skeleton, finding: Finding): Want[] {
     const read = Math.max(0, ...book.readingsOf(key).map((r) => (r.worked ? 0 : (r.after ?? 0))));
     return last > read;
   };
-  const keys = directKeys(skeleton, finding).filter((k) => book.entries.has(k));
+  const keys = directKeys(skeleton, finding).filter((k) => book.entryOf(k) !== undefined);
   return keys
     .filter(isMoved)
     .slice(0, 1)

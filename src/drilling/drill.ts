@@ -1,17 +1,17 @@
-import { checkAll } from '../checks/checkAll.ts';
 import { show } from '../checks/describe.ts';
 import type { CheckId } from '../checks/finding.ts';
+import { allAtStation } from '../checks/findingsOf.ts';
 import { stageIndex } from '../checks/holes/stages.ts';
 import { checkName } from '../checks/questions.ts';
-import { keptWhole } from '../model/rested.ts';
+import { kept, keptWhole } from '../model/rested.ts';
 import type { Hole, Joint, Model } from '../model/schema.ts';
-import type { Skeleton } from '../parts/layout/layout.ts';
+import { jointOf, type Skeleton } from '../parts/layout/layout.ts';
 import { skeletonOf } from '../parts/layout/skeleton.ts';
 import { factsOf, type HoleFacts, rowFacts } from './facts.ts';
 import type { GateAnswer, GateItem } from './gate.ts';
 import type { HoleAnswer, Own } from './hole.ts';
 import { ownAnswer } from './ownAnswer.ts';
-import { type RowGate, rowGate } from './rowGate.ts';
+import { type Decided, rowDecided } from './rowGate.ts';
 
 /*
  * Asks of every hole, before a bit touches metal: now, not yet, never at this size, in doubt or not asked, and why. The one
@@ -24,18 +24,16 @@ const GOES_IN: readonly CheckId[] = ['cap-gap', 'chord-gap'];
 
 const NOBODY: ReadonlyMap<string, string> = new Map();
 
-/** By station, parts that likely do not go in as they are, each with where: M6, "between the webs". */
-function faultyParts(skeleton: Skeleton): ReadonlyMap<string, ReadonlyMap<string, string>> {
-  const stations = new Map<string, Map<string, string>>();
-  for (const f of checkAll(skeleton.model)) {
+/** Parts of a station that likely do not go in as they are, each with where: M6, "between the webs". */
+const faultyParts = kept((model, station): ReadonlyMap<string, string> => {
+  const parts = new Map<string, string>();
+  for (const f of allAtStation(model, station)) {
     const likely = f.verdict === 'act' || (f.verdict === 'unsettled' && f.chance > 0.5);
-    if (f.station === null || !likely || f.at.part === undefined || !GOES_IN.includes(f.check)) continue;
-    const here = stations.get(f.station) ?? new Map<string, string>();
-    if (!here.has(f.at.part)) here.set(f.at.part, checkName(f.check));
-    stations.set(f.station, here);
+    if (!likely || f.at.part === undefined || !GOES_IN.includes(f.check)) continue;
+    if (!parts.has(f.at.part)) parts.set(f.at.part, checkName(f.check));
   }
-  return stations;
-}
+  return parts;
+});
 
 const WAITS: Readonly<Record<Exclude<GateAnswer, 'yes'>, Pick<HoleAnswer, 'state' | 'because'>>> = {
   no: { state: 'not yet', because: 'put right' },
@@ -51,13 +49,12 @@ function clause(model: Model, item: GateItem): string {
 }
 
 /** A hole's own answer as its row's gate lets it stand: now only where the gate says yes. */
-function gated(model: Model, own: Own, gate: RowGate): Own {
-  if (own.state !== 'now' || gate.answer === 'yes') return own;
-  const item = gate.items.find((i) => i.answer === gate.answer);
+function gated(model: Model, own: Own, { answer, item }: Decided): Own {
+  if (own.state !== 'now' || answer === 'yes') return own;
   const first = item ? clause(model, item) : 'nothing was asked';
-  const lead = gate.answer === 'no' ? 'first put this right' : 'first';
+  const lead = answer === 'no' ? 'first put this right' : 'first';
   return {
-    ...WAITS[gate.answer],
+    ...WAITS[answer],
     how: 'wait',
     reason: `${lead}: ${first}`,
     why: `${lead}: ${first}; then ${own.why}`,
@@ -76,24 +73,31 @@ function lookedAhead(own: Own): Own {
   };
 }
 
-interface When {
+/** A row at a stage (its place in the order). */
+interface RowAt {
+  readonly joint: string;
   readonly at: number;
   readonly ahead: boolean;
-  readonly faulty: ReadonlyMap<string, string>;
 }
 
 /** The answers of one row, with what its gate says of the next bit in each. */
-function askRow(skeleton: Skeleton, joint: Joint, when: When): HoleAnswer[] {
-  const { at, ahead } = when;
-  const pilots = rowGate(skeleton, joint, 'pilots', at);
-  const final = rowGate(skeleton, joint, 'final', at);
-  return rowFacts(skeleton, joint, at).map((facts): HoleAnswer => {
-    const own = ownAnswer({ skeleton, facts, ...when });
-    const gate = own.how === 'pilot' ? pilots : final;
-    const said = ahead ? lookedAhead(own) : gated(skeleton.model, own, gate);
-    return { id: `${joint.id}/${facts.hole.id}`, ...facts, ...said, gate: gate.answer };
-  });
-}
+const rowAnswers = kept(
+  (model, { joint: id, at, ahead }: RowAt): readonly HoleAnswer[] => {
+    const skeleton = skeletonOf(model);
+    const joint = jointOf(model, id);
+    if (!joint) return [];
+    const faulty = faultyParts(model, joint.station);
+    const pilots = rowDecided(model, { joint: id, id: 'pilots', at });
+    const final = rowDecided(model, { joint: id, id: 'final', at });
+    return rowFacts(skeleton, joint, at).map((facts): HoleAnswer => {
+      const own = ownAnswer({ skeleton, facts, at, ahead, faulty });
+      const gate = own.how === 'pilot' ? pilots : final;
+      const said = ahead ? lookedAhead(own) : gated(model, own, gate);
+      return { id: `${id}/${facts.hole.id}`, ...facts, ...said, gate: gate.answer };
+    });
+  },
+  { name: ({ joint, at, ahead }) => `${joint} ${at}${ahead ? ' ahead' : ''}` },
+);
 
 /** How a hole is opened once everything at its station is put right: for the cards that are drawn before that. */
 export function askOnceTrue(skeleton: Skeleton, joint: Joint, hole: Hole, stage?: string): HoleAnswer {
@@ -115,11 +119,8 @@ const panelAnswers = keptWhole(
     const skeleton = skeletonOf(model);
     const at = stageIndex(model, stage);
     const away = ahead || at !== stageIndex(model);
-    const faulty = faultyParts(skeleton);
     return skeleton.bays.flatMap(({ station }) =>
-      skeleton
-        .jointsAt(station.id)
-        .flatMap((joint) => askRow(skeleton, joint, { at, ahead: away, faulty: faulty.get(station.id) ?? NOBODY })),
+      skeleton.jointsAt(station.id).flatMap((joint) => rowAnswers(model, { joint: joint.id, at, ahead: away })),
     );
   },
   { name: ({ stage, ahead }) => `${stage}${ahead ? ' ahead' : ''}` },

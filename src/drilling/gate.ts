@@ -1,6 +1,7 @@
 import { type BasisWord, basisOfRests } from '../checks/basis.ts';
 import { type Rests, restsTogether, type Want } from '../checks/evidence.ts';
 import type { Finding } from '../checks/finding.ts';
+import { sameItems } from '../model/rested.ts';
 
 /*
  * What a gate is: a list of items, each with its answer, what it rests on and the first thing to do. Yes is said only where
@@ -63,12 +64,23 @@ export function worstItem(items: readonly GateItem[]): GateItem | undefined {
   );
 }
 
+/** Things to look at, each once, in their order. */
+function eachOnce(wants: readonly Want[]): Want[] {
+  const byName = new Map<string, Want[]>();
+  return wants.filter((want) => {
+    const had = byName.get(want.name) ?? [];
+    if (had.some(({ keys }) => sameItems(keys, want.keys))) return false;
+    byName.set(want.name, [...had, want]);
+    return true;
+  });
+}
+
 /** Items of one name from many rows as one: the worst decides, and what they rest on is counted together. */
 export function mergedItem(items: readonly GateItem[]): GateItem | undefined {
   const worst = worstItem(items);
   const apart = [...new Set(items)];
-  const asks = new Map(apart.flatMap((i) => i.asks).map((w) => [`${w.name} ${w.keys.join(' ')}`, w]));
-  return worst && { ...worst, rests: restsTogether(apart.map((i) => i.rests)), asks: [...asks.values()] };
+  const asks = eachOnce(apart.flatMap((i) => i.asks));
+  return worst && { ...worst, rests: restsTogether(apart.map((i) => i.rests)), asks };
 }
 
 export const NOTHING: Rests = { read: 0, of: 0, ticked: 0, last: null, missing: [] };

@@ -13,7 +13,7 @@ import { skeletonOf } from '../parts/layout/skeleton.ts';
 import { type Gate, type GateId, type GateItem, item, mergedItem, NOTHING, QUESTIONS, together } from './gate.ts';
 import { askItem, plainItem } from './items.ts';
 import { type RowGate, rowGate } from './rowGate.ts';
-import { standingOf } from './stationItems.ts';
+import { twistItem } from './stationItems.ts';
 
 /*
  * Ready gates: may I drill pilots, may I open to final, may I skin. The first two are asked row by row, and the panel's
@@ -141,7 +141,7 @@ function skinGate(skeleton: Skeleton): Gate {
     deburredItem(skeleton),
     madeItem(model),
     readItem(skeleton, findings),
-    standingOf(skeleton).twist,
+    twistItem(model),
     ...(noses.length > 0
       ? [askItem(WORDS.noses, { skeleton, findings: noses, unread: 'Read each nose against a string.' })]
       : []),

@@ -1,17 +1,14 @@
-import { checkAll } from '../checks/checkAll.ts';
 import { edgesWant, lookedThrough, missingOf, restsOn } from '../checks/evidence.ts';
-import type { CheckId, Finding } from '../checks/finding.ts';
+import { findingsOfRow } from '../checks/findingsOf.ts';
 import { missingLayers, partsIn } from '../checks/holes/stages.ts';
-import { checksWhere } from '../model/checkTable.ts';
-import { doorInto, perPanel, sameItems } from '../model/rested.ts';
-import type { Joint } from '../model/schema.ts';
-import { once } from '../once.ts';
-import type { Skeleton } from '../parts/layout/layout.ts';
+import { door, kept, sameItems } from '../model/rested.ts';
+import type { Joint, Model } from '../model/schema.ts';
+import { jointOf, type Skeleton } from '../parts/layout/layout.ts';
 import { skeletonOf } from '../parts/layout/skeleton.ts';
 import { type HoleFacts, rowFacts } from './facts.ts';
 import { type GateAnswer, type GateItem, item, NOTHING, together } from './gate.ts';
 import { askItem, plainItem } from './items.ts';
-import { standingOf } from './stationItems.ts';
+import { agreeItem, squareBeside, straightItem, togetherBeside, twistItem } from './stationItems.ts';
 
 /*
  * The gate of one row: one joint's holes. Pilots: the parts are in, they fit, stand square and true, and there is room to
@@ -33,9 +30,6 @@ const WORDS = {
   early: { name: 'no hole was opened too soon', not: 'a hole was opened too soon' },
 } as const;
 
-const EDGES: readonly CheckId[] = checksWhere((row) => row.gate === 'edges');
-const GRIP: readonly CheckId[] = checksWhere((row) => row.gate === 'grip');
-
 /** Chances under this are too close to call. */
 export const SURE = 0.9;
 
@@ -46,29 +40,6 @@ interface Row {
   readonly holes: readonly HoleFacts[];
   readonly at: number;
 }
-
-const NONE: readonly Finding[] = [];
-
-const byRow = once((findings: readonly Finding[]): ReadonlyMap<string, readonly Finding[]> => {
-  const made = new Map<string, Finding[]>();
-  for (const f of findings) {
-    if (f.at.joint === undefined) continue;
-    const list = made.get(f.at.joint);
-    if (list) list.push(f);
-    else made.set(f.at.joint, [f]);
-  }
-  return made;
-});
-
-/** Findings of a row's own checks, by its joint. */
-const rowFindings = doorInto({
-  of: (model) => byRow(checkAll(model)),
-  look: (rows, joint: string) => rows.get(joint) ?? NONE,
-  same: sameItems,
-});
-
-const ofChecks = (row: Row, checks: readonly CheckId[]): readonly Finding[] =>
-  rowFindings(row.skeleton.model, row.joint.id).filter((f) => checks.includes(f.check));
 
 function partsItem({ skeleton, joint, at }: Row): GateItem {
   const isIn = partsIn(skeleton.model, at);
@@ -90,14 +61,18 @@ function layersItem({ skeleton, joint, at, holes }: Row): GateItem {
 const edgesItem = (row: Row): GateItem =>
   askItem(WORDS.edges, {
     skeleton: row.skeleton,
-    findings: ofChecks(row, EDGES),
+    findings: findingsOfRow(row.skeleton.model, { item: 'edges', joint: row.joint.id }),
     wants: [edgesWant(row.joint.id)],
     unread: `No edge and no pitch is known at ${row.joint.id}: lay its row out.`,
   });
 
-function gripItem(row: Row): GateItem {
-  const unread = `No grip or length is given for the rivet of ${row.joint.id}: name the bag the drawing wants.`;
-  return askItem(WORDS.grip, { skeleton: row.skeleton, findings: ofChecks(row, GRIP), unread });
+function gripItem({ skeleton, joint }: Row): GateItem {
+  const unread = `No grip or length is given for the rivet of ${joint.id}: name the bag the drawing wants.`;
+  return askItem(WORDS.grip, {
+    skeleton,
+    findings: findingsOfRow(skeleton.model, { item: 'grip', joint: joint.id }),
+    unread,
+  });
 }
 
 /** How sure it is that a hole cleans up at final size, on the better axis; undefined where nobody looked through it. */
@@ -138,36 +113,47 @@ function earlyItem({ joint, holes }: Row): GateItem {
 
 type RowGateId = 'pilots' | 'final';
 
-function ask(row: Row, id: RowGateId): RowGate {
-  const standing = standingOf(row.skeleton);
-  const { station } = row.joint;
-  const place = [
-    standing.agree,
-    standing.together(station),
-    standing.straight,
-    standing.square(station),
-    standing.twist,
-  ].filter((x) => x !== undefined);
-  const own =
-    id === 'pilots'
-      ? [partsItem(row), edgesItem(row)]
-      : [layersItem(row), cleanupItem(row), edgesItem(row), gripItem(row), earlyItem(row)];
-  const items = [...place, ...own];
-  return { answer: together(items.map((i) => i.answer)), items };
-}
-
+/** A row's gate that is asked for, at a stage (its place in the order). */
 interface Asked {
-  readonly joint: Joint;
+  readonly joint: string;
   readonly id: RowGateId;
   readonly at: number;
 }
 
-const gateAt = perPanel(
-  (model, { joint, id, at }: Asked): RowGate => {
+const name = ({ joint, id, at }: Asked): string => `${joint} ${id} ${at}`;
+
+/** What is asked of the row itself. */
+const ownItems = kept(
+  (model, { joint: named, id, at }: Asked): readonly GateItem[] => {
     const skeleton = skeletonOf(model);
-    return ask({ skeleton, joint, at, holes: rowFacts(skeleton, joint, at) }, id);
+    const joint = jointOf(model, named);
+    if (!joint) return [];
+    const row: Row = { skeleton, joint, at, holes: rowFacts(skeleton, joint, at) };
+    return id === 'pilots'
+      ? [partsItem(row), edgesItem(row)]
+      : [layersItem(row), cleanupItem(row), edgesItem(row), gripItem(row), earlyItem(row)];
   },
-  { name: ({ joint, id, at }) => `${joint.id} ${id} ${at}` },
+  { name, same: sameItems },
+);
+
+/** What is asked of where a row stands: of the panel, and of its station with the two beside it. */
+const standing = (model: Model, station: string): GateItem[] =>
+  [
+    agreeItem(model),
+    togetherBeside(model, station),
+    straightItem(model),
+    squareBeside(model, station),
+    twistItem(model),
+  ].filter((x) => x !== undefined);
+
+const gateAt = kept(
+  (model, asked: Asked): RowGate => {
+    const station = jointOf(model, asked.joint)?.station;
+    const place = station === undefined ? [] : standing(model, station);
+    const items = [...place, ...ownItems(model, asked)];
+    return { answer: together(items.map((i) => i.answer)), items };
+  },
+  { name, same: (a, b) => sameItems(a.items, b.items) },
 );
 
 /**
@@ -175,4 +161,19 @@ const gateAt = perPanel(
  * for are left out.
  */
 export const rowGate = (skeleton: Skeleton, joint: Joint, id: RowGateId, at: number): RowGate =>
-  gateAt(skeleton.model, { joint, id, at });
+  gateAt(skeleton.model, { joint: joint.id, id, at });
+
+/** What a row's gate says, and the first item that says so. */
+export interface Decided {
+  readonly answer: GateAnswer;
+  readonly item: GateItem | undefined;
+}
+
+/** The same in short: who rests on it rests on the item that decides, whatever becomes of the others. */
+export const rowDecided = door(
+  (model, asked: Asked): Decided => {
+    const { answer, items } = gateAt(model, asked);
+    return { answer, item: items.find((i) => i.answer === answer) };
+  },
+  { name, same: (a, b) => a.answer === b.answer && a.item === b.item },
+);

@@ -18,8 +18,8 @@ import type { Model } from './schema.ts';
 
 /** What is asked of a panel, at a key. */
 type Ask<K, V> = (model: Model, key: K) => V;
-/** The same, where a key that is a word may be left out for the empty one. */
-type Asked<K, V> = K extends string ? (model: Model, key?: K) => V : (model: Model, key: K) => V;
+/** The same, where a key that may be any word may be left out for the empty one. */
+type Asked<K, V> = string extends K ? (model: Model, key?: K) => V : (model: Model, key: K) => V;
 
 interface Terms<K, V> {
   /** Whether two answers are one; unless told, where they are the same object or value. */
@@ -72,8 +72,10 @@ interface Into<T, K, V> extends Terms<K, V> {
   readonly moved?: (was: T, is: T) => ReadonlySet<K> | undefined;
 }
 
+const NOTHING: ReadonlySet<never> = new Set();
+
 /**
- * A door into something of a panel.
+ * A door into something of a panel. As long as that is the same object, it shows the same.
  *
  * @example `doorInto({ of: knownOf, look: (known, key) => known.find(key), same: sameSize })`
  */
@@ -84,7 +86,7 @@ export function doorInto<T, V, K = string>({ of, look, moved, ...terms }: Into<T
   const thingOf = (panel: Panel): T => {
     if (at?.panel === panel) return at.thing;
     const thing = unnoted(() => of(panel.view));
-    keys = at && moved?.(at.thing, thing);
+    keys = at && (at.thing === thing ? NOTHING : moved?.(at.thing, thing));
     before = at?.panel.number ?? 0;
     at = { panel, thing };
     return thing;
@@ -93,7 +95,7 @@ export function doorInto<T, V, K = string>({ of, look, moved, ...terms }: Into<T
     thingOf(panel);
     return seenIn === before && keys !== undefined && !keys.has(key);
   };
-  return through((panel, _, key) => look(thingOf(panel), key), terms, moved && surely);
+  return through((panel, _, key) => look(thingOf(panel), key), terms, surely);
 }
 
 /** A bundle of doors, made once for each panel. Itself it is not written down: only what is looked at through it. */

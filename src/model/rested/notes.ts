@@ -28,6 +28,17 @@ interface Rest {
   readonly seen: unknown;
   /** Number of the notes it was last written into. */
   writtenIn: number;
+  /** Number of the panel that was last asked whether it shows the same, and whether it did. */
+  askedOf: number;
+  shown: boolean;
+}
+
+/** Whether a panel shows what was seen in the one of a number: asked once a panel, however many answers rest on it. */
+function isShown(rest: Rest, panel: Panel, seenIn: number): boolean {
+  if (rest.askedOf === panel.number) return rest.shown;
+  rest.shown = rest.door.shows(panel, rest.key, rest.seen, seenIn);
+  rest.askedOf = panel.number;
+  return rest.shown;
 }
 
 /** The notes of one answer. */
@@ -83,7 +94,7 @@ export class Notes {
       try {
         for (let i = from; i < rests.length; i++) {
           const rest = rests[i];
-          if (rest && !rest.door.shows(panel, rest.key, rest.seen, seenIn)) return false;
+          if (rest && !isShown(rest, panel, seenIn)) return false;
         }
         return true;
       } catch {
@@ -123,7 +134,7 @@ export function noter(door: Door): (panel: Panel, name: string, key: unknown, se
     }
     let rest = rests.get(name);
     if (!rest || rest.seen !== seen) {
-      rest = { door, key, seen, writtenIn: 0 };
+      rest = { door, key, seen, writtenIn: 0, askedOf: panel.number, shown: true };
       rests.set(name, rest);
     }
     open.add(rest);
