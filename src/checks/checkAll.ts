@@ -6,7 +6,8 @@ import { type Finding, severity, type Verdict } from './finding.ts';
 import { bendRide } from './fit/bendRide.ts';
 import { capGap } from './fit/capGap.ts';
 import { chordGap } from './fit/chordGap.ts';
-import { corners, sparBends } from './fit/corners.ts';
+import { doublerBends, sparBends } from './fit/bendRadius.ts';
+import { corners } from './fit/corners.ts';
 import { disagreement } from './fit/disagreement.ts';
 import { forcedFit } from './fit/forcedFit.ts';
 import { noseLine } from './fit/noseLine.ts';
@@ -28,6 +29,7 @@ const LOCAL: readonly ((skeleton: Skeleton, bay: Bay) => Iterable<Finding>)[] = 
   chordGap,
   skinStep,
   corners,
+  doublerBends,
   reliefDiameter,
   grip,
   edges,

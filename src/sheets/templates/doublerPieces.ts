@@ -1,5 +1,5 @@
 import { leastRadius, nextBlock } from '../../checks/fit/bendRide.ts';
-import { bendBand } from '../../checks/fit/corners.ts';
+import { bendBand } from '../../checks/fit/bendRadius.ts';
 import { outboardAt } from '../../model/hand.ts';
 import type { Doubler, Sheet as SheetMetal } from '../../model/schema.ts';
 import { doublerFlat, doublerMarks, laidDoublers } from '../../parts/flat/cutDoublers.ts';
