@@ -35,7 +35,7 @@ const FETCH = 2;
 /** Fewest verdicts saved for which it is worth picking up an instrument: picked. */
 const WORTH = 0.05;
 
-export interface NextReading {
+interface NextReading {
   /** The size to read, as readings name it: `M5.length`, `gap.M2.front`, `chord.M5`. */
   readonly size: string;
   readonly instrument: string;

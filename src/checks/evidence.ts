@@ -69,7 +69,7 @@ const FORMED: ReadonlySet<Kind> = new Set<Kind>([
 ]);
 
 /** What a chain wants looked at, each thing once. */
-export function wantsOf(skeleton: Skeleton, chain: Chain): Want[] {
+function wantsOf(skeleton: Skeleton, chain: Chain): Want[] {
   const wants = new Map<string, Want>();
   for (const { size } of chain) {
     const entry = skeleton.book.entryOf(size.key);

@@ -16,7 +16,7 @@ export interface Flag {
 }
 
 /** What a command has to say when it is done, and with which exit code: 0 or 1, as the usage says. */
-export interface Outcome {
+interface Outcome {
   readonly text: string;
   readonly code: 0 | 1;
 }

@@ -1,5 +1,5 @@
-import { checkAll } from '../checks/checkAll.ts';
 import { lookedAt } from '../checks/basis.ts';
+import { checkAll } from '../checks/checkAll.ts';
 import { missingOf, restsOn, type Want } from '../checks/evidence.ts';
 import type { CheckId, Finding } from '../checks/finding.ts';
 import { missingLayers, partsIn, stageIndex } from '../checks/holes/stages.ts';
@@ -10,7 +10,7 @@ import { keptWhole } from '../model/rested.ts';
 import type { Joint, Model } from '../model/schema.ts';
 import type { Skeleton } from '../parts/layout/layout.ts';
 import { skeletonOf } from '../parts/layout/skeleton.ts';
-import { type Gate, type GateId, type GateItem, item, mergedItem, NOTHING, QUESTIONS, together } from './gate.ts';
+import { type Gate, type GateItem, item, mergedItem, NOTHING, QUESTIONS, together } from './gate.ts';
 import { askItem, plainItem } from './items.ts';
 import { type RowGate, rowGate } from './rowGate.ts';
 import { twistItem } from './stationItems.ts';
@@ -166,9 +166,3 @@ const gatesAt = keptWhole(
 /** The three gates of a panel at a stage, the present one unless told. */
 export const gatesOf = (model: Model, stage?: string): readonly [Gate, Gate, Gate] =>
   gatesAt(model, stageIndex(model, stage));
-
-/** One of the three by its name. */
-export function gateOf(model: Model, id: GateId, stage?: string): Gate {
-  const [pilots, final, skin] = gatesOf(model, stage);
-  return { pilots, final, skin }[id];
-}

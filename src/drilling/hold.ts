@@ -7,7 +7,7 @@ import type { HoleAnswer } from './hole.ts';
  */
 
 /** Holes that are left alone for one and the same reason. */
-export interface Waiting {
+interface Waiting {
   readonly reason: string;
   readonly holes: readonly HoleAnswer[];
   /** `F2, F3, F6 h1`; at most eight names. */

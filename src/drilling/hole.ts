@@ -11,10 +11,10 @@ import type { GateAnswer } from './gate.ts';
 export type HoleState = 'now' | 'not yet' | 'never' | 'in doubt' | 'not asked' | 'done';
 
 /** What to do, in the trade's words. */
-export type How = 'pilot' | 'follow the guide' | 'bushing set midway' | 'step up' | 'stop' | 'wait' | 'none';
+type How = 'pilot' | 'follow the guide' | 'bushing set midway' | 'step up' | 'stop' | 'wait' | 'none';
 
 /** Why a hole is left alone: its row's gate does not say yes, a layer is not in, the plan opens it later, its stage is only looked ahead to, or it may not clean up. */
-export type Because = 'put right' | 'look' | 'layer' | 'plan' | 'then' | 'doubt' | 'size';
+type Because = 'put right' | 'look' | 'layer' | 'plan' | 'then' | 'doubt' | 'size';
 
 /** How one layer's hole stands. off: taken off for now, its hole as drilled. opened early: final while another layer's is not. */
 export interface LayerHole {

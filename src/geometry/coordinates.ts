@@ -4,7 +4,7 @@ import { signedArea } from './outline.ts';
 import type { Vec2 } from './vector.ts';
 
 /** What is wrong with coordinate text, and the line, counted from one, that shows it. */
-export interface CoordinateFault {
+interface CoordinateFault {
   readonly line: number;
   readonly sentence: string;
 }

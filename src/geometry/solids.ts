@@ -61,13 +61,13 @@ export interface Cylinder {
   readonly name: string;
 }
 
-export interface Union {
+interface Union {
   readonly kind: 'union';
   readonly of: readonly Solid[];
 }
 
 /** The first solid less all the others, in one cut. */
-export interface Difference {
+interface Difference {
   readonly kind: 'difference';
   readonly from: Solid;
   readonly less: readonly Solid[];
@@ -80,7 +80,7 @@ export interface Placed {
   readonly frame: Frame;
 }
 
-export type Primitive = Loft | Extrusion | Box | Cylinder;
+type Primitive = Loft | Extrusion | Box | Cylinder;
 export type Solid = Primitive | Union | Difference | Placed;
 
 interface FaceNames {

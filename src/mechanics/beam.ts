@@ -5,7 +5,7 @@
  * forces and heights positive upward.
  */
 
-export interface Span {
+interface Span {
   readonly length: number;
   /** Bending stiffness EI, N·mm². */
   readonly stiffness: number;
@@ -16,7 +16,7 @@ export interface Span {
 }
 
 /** What holds an end: free to turn, held fast, or a known moment there (an overhang's, negative where it hogs). */
-export type EndHold = 'pinned' | 'fixed' | { readonly moment: number };
+type EndHold = 'pinned' | 'fixed' | { readonly moment: number };
 
 export interface ContinuousBeam {
   readonly spans: readonly Span[];

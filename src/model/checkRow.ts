@@ -16,7 +16,7 @@ export interface StartingLimit {
 }
 
 /** Words for a value on the low side and on the high side. */
-export type Sides = readonly [low: string, high: string];
+type Sides = readonly [low: string, high: string];
 
 /**
  * What is written of a finding at its place on the bench. {size} is its value without sign or unit, {angle} in degrees,

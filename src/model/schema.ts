@@ -16,7 +16,7 @@ import {
 } from './schema/ribs.ts';
 import { aSheet, aSkin, aSpar, type aStrip } from './schema/spars.ts';
 import { aStation } from './schema/stations.ts';
-import { type aBlank, aStock } from './schema/stock.ts';
+import { aStock } from './schema/stock.ts';
 
 /*
  * What a panel file says. One definition validates it, types it, and is published as models/schema.json; its groups are
@@ -112,11 +112,9 @@ export type Doubler = z.output<typeof aDoubler>;
 export type Bracket = z.output<typeof aBracket>;
 export type Joint = z.output<typeof aJoint>;
 export type Hole = z.output<typeof aHole>;
-export type Blank = z.output<typeof aBlank>;
 export type Rivet = z.output<typeof aRivet>;
 export type Stage = z.output<typeof aStage>;
 export type Reading = z.output<typeof aReading>;
-export type Instrument = z.output<typeof anInstrument>;
 export type Tick = z.output<typeof aTick>;
 export type Act = z.output<typeof anAct>;
 export type Work = z.output<typeof aWork>;

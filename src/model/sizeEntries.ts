@@ -55,7 +55,7 @@ export type Add = (entry: SizeEntry) => void;
 type Plain = Omit<SizeEntry, 'of'> & { readonly of?: SizeOf };
 
 /** Adds entries that are all of one thing. */
-export const ofOne =
+const ofOne =
   (add: Add, of: SizeOf) =>
   (e: Plain): void =>
     add({ ...e, of: { ...of, ...e.of } });

@@ -10,7 +10,7 @@ import { gramsAdded } from './pieceMass.ts';
  */
 
 /** A joint whose stack became another one. */
-export interface StackChange {
+interface StackChange {
   readonly joint: string;
   readonly station: string;
   readonly layers: readonly [before: number, after: number];

@@ -7,7 +7,7 @@ import type { Doubler, Model, Rib, SparName } from '../model/schema.ts';
  */
 
 /** Packers and shims in one stack at most. */
-export const MOST_PACKERS = 2;
+const MOST_PACKERS = 2;
 
 export type Face = 'web' | 'top' | 'bottom';
 

@@ -11,7 +11,7 @@ import type { Cut, CutPart, CutShared } from './cut.ts';
  * A cut looked at near one spar, in the spar's own axes: a aft of its web's forward face, b up from its middle, mm.
  */
 
-export interface CornerPart extends Omit<CutPart, 'loops'> {
+interface CornerPart extends Omit<CutPart, 'loops'> {
   readonly loops: readonly (readonly Vec2[])[];
 }
 

@@ -46,7 +46,7 @@ export function densityOf(alloy: Alloy): Density {
   return found;
 }
 
-export interface MassRow {
+interface MassRow {
   readonly id: string;
   readonly kind: PartKind;
   readonly mark: string;

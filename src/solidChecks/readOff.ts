@@ -11,7 +11,7 @@ import { type SectionAxes, Surfaces } from './surface.ts';
  */
 
 /** Metal and daylight between a rib end and the caps, at the caps' edges and the flanges' edge. Negative where they bite. */
-export interface CapRead {
+interface CapRead {
   readonly top: number;
   readonly bottom: number;
 }

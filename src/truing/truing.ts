@@ -17,7 +17,7 @@ import { type Carried, trued } from './trued.ts';
  */
 
 /** A hole or a sight line before and after. */
-export interface Moved {
+interface Moved {
   readonly what: 'hole' | 'sight line';
   readonly station: string;
   /** `F3 hole h1`, or `F3 M3` for the row of M3 seen through joint F3. */

@@ -3,7 +3,7 @@ import { DRILLS } from './drills.ts';
 
 /* Lengths and angles as a shop writes them, read to millimetres and radians. */
 
-export type LengthUnit = 'mm' | 'cm' | 'm' | 'in' | 'mil' | 'ft' | 'drill';
+type LengthUnit = 'mm' | 'cm' | 'm' | 'in' | 'mil' | 'ft' | 'drill';
 export type AngleUnit = 'deg' | 'min' | 'sec' | 'rad';
 
 /** What became of typed text: a value in mm or radians, or one sentence saying what to type instead. */

@@ -13,7 +13,7 @@ export interface Recorded {
 }
 
 /** A ratio has changed when it is more than a fifth up or down. */
-export const CHANGED = 0.2;
+const CHANGED = 0.2;
 
 const WORDS: Readonly<Record<Sense, readonly [up: string, down: string]>> = {
   time: ['slower', 'faster'],

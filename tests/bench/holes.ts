@@ -17,7 +17,7 @@ import { middle, PLAIN, plainLoop, timed } from './yardstick.ts';
  */
 
 /** A long panel with three times the holes: two more beside each, 8 mm over and under it. */
-export function manyHoles(base: Model, stations: number): Model {
+function manyHoles(base: Model, stations: number): Model {
   const long = repeated(base, stations);
   const joints = long.joints.map((j) => ({
     ...j,

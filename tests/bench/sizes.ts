@@ -27,7 +27,7 @@ const outputOf = (made: Awaited<ReturnType<typeof build>>): Output =>
   (Array.isArray(made) ? made : [made]).flatMap((m) => ('output' in m ? [...m.output] : []));
 
 /** The entry and all that it imports at once. */
-export function firstOf(output: Output): Output {
+function firstOf(output: Output): Output {
   const byName = new Map(output.map((f) => [f.fileName, f]));
   const first = new Set<Output[number]>();
   const reach = (name: string): void => {

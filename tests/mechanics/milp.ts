@@ -15,7 +15,7 @@ export interface Limits {
   readonly beyond: number;
 }
 
-export const LIMITS: Limits = { kink: [0.5, 1], line: [1, 2], outside: 50, beyond: 1000 };
+const LIMITS: Limits = { kink: [0.5, 1], line: [1, 2], outside: 50, beyond: 1000 };
 
 function priced(value: number, [fits, act]: readonly [number, number], { outside, beyond }: Limits): number {
   if (Math.abs(value) <= fits) return 0;
@@ -44,7 +44,7 @@ export function madeUp(seed: number, n: number, m: number, limits: Limits = LIMI
 }
 
 /** The same in the LP format. */
-export function asProgram({ ys, choices }: Batten, limits: Limits = LIMITS): string {
+function asProgram({ ys, choices }: Batten, limits: Limits = LIMITS): string {
   const n = ys.length;
   const objective: string[] = [];
   const rows: string[] = [];

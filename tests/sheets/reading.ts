@@ -51,7 +51,7 @@ export function boundsOf(ink: Ink): Bounds {
 }
 
 /** Texts of a page line by line from the top, each line from the left. */
-export function linesOf(page: Page): string[][] {
+function linesOf(page: Page): string[][] {
   const texts = page.ink.filter((i): i is TextInk => i.kind === 'text' && !i.turn && i.text.trim() !== '');
   const rows = new Map<number, TextInk[]>();
   for (const t of texts) {

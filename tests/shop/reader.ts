@@ -30,7 +30,7 @@ const DAY = '2026-06-06';
 const WHO = { by: 'AB', date: DAY };
 
 /** What every size of a panel truly is. Sizes a drawing gives lie within a share of their tolerance; the panel stands square, straight and true. */
-export function truthOf(model: Model, d: Draw): (key: string) => number {
+function truthOf(model: Model, d: Draw): (key: string) => number {
   const skeleton = skeletonOf({ ...model, readings: [] });
   const { book, bays } = skeleton;
   const truth = new Map<string, number>();

@@ -2,7 +2,7 @@ import { useCallback, useEffect, useState } from 'react';
 import { useMoreToCome } from '../state/atRest.ts';
 
 /** How far the metal is cut; `problem` says why it is not drawn in 3D. */
-export interface Status {
+interface Status {
   readonly building: boolean;
   readonly done: number;
   readonly total: number;

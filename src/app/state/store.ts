@@ -31,7 +31,7 @@ const turned = ({ name, before, after, panel }: Step, now: string): Step => ({
 });
 
 /** Whether the last change is kept in this browser, and what to say where something is amiss. */
-export interface Keeping {
+interface Keeping {
   readonly state: 'idle' | 'kept' | 'failed';
   readonly sentence?: string;
 }

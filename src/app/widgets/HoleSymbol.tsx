@@ -4,7 +4,7 @@ import './holeSymbol.css';
 /** A hole's look: its answer, and doubt where it may not clean up. */
 export type HoleLook = 'now' | 'not-yet' | 'not-asked' | 'doubt' | 'never' | 'done';
 
-export const LOOK_WORD: Record<HoleLook, string> = {
+const LOOK_WORD: Record<HoleLook, string> = {
   now: 'drill now',
   'not-yet': 'not yet',
   'not-asked': 'not asked',

@@ -20,7 +20,7 @@ const THIN = 0.064 * 25.4;
 const IN_THICK = (3 / 16) * 25.4;
 
 /** The drawn diameter of a relief hole, mm. */
-export function reliefDiameterChain(place: RibPlace, diameter: number): Chain {
+function reliefDiameterChain(place: RibPlace, diameter: number): Chain {
   return chain([1, exact(`${place.key}.relief-diameter`, `relief hole of ${endName(place)} across`, diameter)]);
 }
 

@@ -18,7 +18,7 @@ const side = (v: number): string => (v < 0 ? 'inboard' : 'outboard');
 const SQUARE_TELLS = 100;
 
 /** The limit of a lean over a height: on a low rib never finer than a rafter square can tell. 54 mm: 1.1 mm in 100, 0.6 mm at its top. */
-export function leanLimit(limit: Limit, height: number): Limit {
+function leanLimit(limit: Limit, height: number): Limit {
   const by = Math.max(1, SQUARE_TELLS / height);
   const wider = ([a, b]: Band): Band => [a === null ? null : a * by, b === null ? null : b * by];
   return by === 1 ? limit : { ...limit, fits: wider(limit.fits), act: wider(limit.act) };

@@ -9,7 +9,7 @@ import { show } from '../describe.ts';
  * those stations. A bend is true up to a station and runs away from there.
  */
 
-export type ShapeKind = 'true' | 'slope' | 'hump' | 'bend' | 'uneven';
+type ShapeKind = 'true' | 'slope' | 'hump' | 'bend' | 'uneven';
 
 export interface TwistShape {
   readonly kind: ShapeKind;

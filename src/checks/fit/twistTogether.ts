@@ -28,7 +28,7 @@ const LEAST = 1e-12;
 const isStale = ({ chain }: ByWay<unknown>): boolean => chain.some(({ size }) => size.aged === 'stale');
 
 /** The ways that count: those read since the metal last moved, or all where none was. */
-export function fresh<W>(ways: readonly ByWay<W>[]): readonly ByWay<W>[] {
+function fresh<W>(ways: readonly ByWay<W>[]): readonly ByWay<W>[] {
   const since = ways.filter((w) => !isStale(w));
   return since.length > 0 ? since : ways;
 }

@@ -9,7 +9,7 @@ import type { Workshop } from './workshop.ts';
 /**
  * One face of a shared lump: whose it is, its name, its area, and how deep the lump goes square to it at the deepest.
  */
-export interface LumpFace {
+interface LumpFace {
   readonly of: 'a' | 'b';
   readonly name: string;
   readonly area: number;

@@ -87,7 +87,7 @@ function listWith<T extends Named>(list: readonly T[], put: readonly T[], drop: 
 }
 
 /** The panel with some work done to it, nothing written down. */
-export function workDone(model: Model, { put, drop, set }: Work): Model {
+function workDone(model: Model, { put, drop, set }: Work): Model {
   const next: Model = { ...model };
   const write = <K extends ListName>(name: K): void => {
     const items = (put[name] ?? []) as unknown as Named[];

@@ -5,7 +5,7 @@ import { aDay, anActNumber, byWhom } from './stations.ts';
 
 /* What a file says was decided, done and changed. */
 
-export const aJudgedLine = z.strictObject({
+const aJudgedLine = z.strictObject({
   value: z.number(),
   verdict: z.enum(['fits', 'watch', 'act', 'unsettled']),
   text: aText.describe('as it was said: "0.32 mm, binds"'),

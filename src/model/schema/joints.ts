@@ -11,7 +11,7 @@ export const aRivet = z.strictObject({
   head: aDrill.optional().describe('diameter of its manufactured head; twice the rivet unless told'),
 });
 
-export const aHoleLayer = z.strictObject({
+const aHoleLayer = z.strictObject({
   part: anId,
   state: z.enum(['none', 'pilot', 'final']),
   size: aHoleYet.describe('present diameter; 0 where there is no hole yet'),

@@ -34,7 +34,7 @@ export const aStrip = z.strictObject({
   caps: z.enum(['both', 'top', 'bottom']).meta({ description: 'which caps carry it, on their inside' }),
 });
 
-export const aWebDoubler = z.strictObject({
+const aWebDoubler = z.strictObject({
   id: anId.optional().describe('its name, where a joint goes through it'),
   sheet: anId,
   from: aPlace,

@@ -4,7 +4,7 @@ import { aDrill, aLength, anId, aThickness } from './measures.ts';
 
 /* What a file says is on hand. */
 
-export const aBlank = z.strictObject({
+const aBlank = z.strictObject({
   sheet: anId,
   width: aLength('a blank length', 20, 6000).describe('along the grain'),
   height: aLength('a blank width', 20, 6000).describe('across the grain'),

@@ -61,7 +61,7 @@ export interface Change extends Cell {
 }
 
 /** A table's column by its name; throws RangeError where it has none. */
-export function columnOf(table: Table, m: Model, id: string): Column {
+function columnOf(table: Table, m: Model, id: string): Column {
   const found = table.columns(m).find((c) => c.id === id);
   if (!found) throw new RangeError(`the table ${table.id} has no column "${id}"`);
   return found;

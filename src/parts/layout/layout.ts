@@ -128,7 +128,7 @@ const jointsById = once(
 );
 
 /** The joints of a station, in the order of the file. */
-export const jointsAt = door((model, station): readonly Joint[] => jointsByStation(model.joints).get(station) ?? NONE, {
+const jointsAt = door((model, station): readonly Joint[] => jointsByStation(model.joints).get(station) ?? NONE, {
   same: sameItems,
 });
 

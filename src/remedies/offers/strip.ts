@@ -20,7 +20,7 @@ function endsUnder({ bay, spar }: RibPlace, model: Parameters<Maker>[0]['model']
 }
 
 /** Measures the cap strip under a rib end, and asks. It moves nothing. */
-export function measureStrip(spar: SparName, station: string): Remedy {
+function measureStrip(spar: SparName, station: string): Remedy {
   return {
     id: `strip:${spar}:${station}`,
     kind: 'strip',

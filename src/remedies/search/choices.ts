@@ -24,7 +24,7 @@ import { costOf, workOf } from './plan.ts';
  */
 
 /** One finding that does not fit by its best value. */
-export interface Over {
+interface Over {
   readonly id: string;
   readonly level: 1 | 2;
 }
@@ -83,7 +83,7 @@ function asked(alone: Model, after: Model, remedies: readonly Remedy[], before: 
 export const asItStands = (alone: Model, before: Before): Choice => asked(alone, alone, [], before);
 
 /** One set of remedies at a station, asked; the bag of rivets follows the layers. */
-export function askChoice(alone: Model, remedies: readonly Remedy[], before: Before): Choice {
+function askChoice(alone: Model, remedies: readonly Remedy[], before: Before): Choice {
   const done = applied(alone, remedies);
   const bags = bagsFor(done, before);
   return asked(alone, applied(done, bags), [...remedies, ...bags], before);

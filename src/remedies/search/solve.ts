@@ -13,7 +13,7 @@ import { chosen, type Variant } from './variants.ts';
  */
 
 /** A combination of an arrangement, what it weighs, and what none of that arrangement weighs less than. */
-export interface Solved {
+interface Solved {
   readonly variant: Variant;
   readonly picks: readonly number[];
   readonly cost: number;

@@ -49,7 +49,7 @@ export const decidedOf = ({ kind, what, why, ask, asked, date, lines }: Decision
 });
 
 /** What the panel's own file says was decided, oldest first. */
-export const decidedIn = (model: Model): Decided[] => (model.decisions ?? []).map(decidedOf);
+const decidedIn = (model: Model): Decided[] => (model.decisions ?? []).map(decidedOf);
 
 const said = (line: { readonly text: string; readonly verdict: string } | undefined): string =>
   line ? `${line.text}: ${line.verdict}` : 'nothing';

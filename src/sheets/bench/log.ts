@@ -19,7 +19,7 @@ import { type Decided, decidedOf } from './changeNote.ts';
  * Readings, decisions and ticks keep their own day in the panel file; everything else is in its journal.
  */
 
-export type LogKind = 'reading' | 'change' | 'decision' | 'step done';
+type LogKind = 'reading' | 'change' | 'decision' | 'step done';
 
 export interface LogLine {
   /** '' where the day was not written down. */

@@ -19,7 +19,7 @@ export type Cell =
   /** A blank to fill in by pencil. */
   | { readonly blank: true };
 
-export interface Column {
+interface Column {
   readonly head: string;
   readonly align?: Align;
   /** Least width, mm: a blank to write in. */
@@ -29,7 +29,7 @@ export interface Column {
 }
 
 /** A row that runs over all columns: what the rows under it have in common. It never stands alone at a page's foot. */
-export interface Across {
+interface Across {
   readonly across: string;
   readonly bold?: boolean;
   /** On a light band, as the start of something. */

@@ -14,7 +14,7 @@ import { type Lay, writing } from './writing.ts';
  */
 
 /** Between two blocks on a page, and between a drawing and its caption, mm. */
-export const APART = 6;
+const APART = 6;
 /** Widths a caption beside a drawing is tried at, mm. */
 const BESIDE = [64, 52];
 /** Beside a strip. */

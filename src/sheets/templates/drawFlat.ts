@@ -16,7 +16,7 @@ export interface FlatLine {
 }
 
 /** A name written beside a place of the drawing. */
-export interface PlacedLabel {
+interface PlacedLabel {
   readonly at: Vec2;
   readonly text: string;
 }

@@ -28,7 +28,7 @@ const MOST_ROWS = 160;
 const MOST_SAID = 6;
 
 /** What is wrong with a cell; an empty column where it is the whole row. */
-export interface Said extends Cell {
+interface Said extends Cell {
   readonly sentence: string;
 }
 

@@ -45,7 +45,7 @@ export function written(q: StartQuestion, value: AnswerValue, units: Model['unit
 }
 
 /** Answers as far as they can be read; what cannot keeps its usual answer until it can. */
-export interface Read {
+interface Read {
   readonly answers: StartAnswers;
   readonly units: Model['units'];
   /** What could not be read, by question. */

@@ -14,7 +14,7 @@ import { type Box, type Laid, laidOut, type Wanted } from './layout.ts';
 export type LayLabels = (eye: Eye, round: Round) => void;
 
 /** What the labels have to keep off, and what they must not speak of. */
-export interface Round {
+interface Round {
   readonly taken: readonly Box[];
   /** Whether a place along the span is cut away. */
   readonly gone: (y: number) => boolean;
