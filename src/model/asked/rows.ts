@@ -11,14 +11,14 @@ import type { SizeEntry } from '../sizeEntries.ts';
  */
 
 /** What is usual of a kind of reading that no drawing gives. */
-export interface Usual {
+interface Usual {
   /** How far an honest row departs from smooth, one standard deviation, beside the instrument's: picked. */
   readonly smooth: number;
   /** How far from what is aimed at the kind lies where there is no row to hold it to, one standard deviation: picked; none where nothing is aimed at. */
   readonly about?: number;
 }
 
-export const USUAL: Partial<Readonly<Record<Kind, Usual>>> = {
+const USUAL: Partial<Readonly<Record<Kind, Usual>>> = {
   bench: { smooth: 0.5, about: 4 },
   heightOver: { smooth: 1 },
   level: { smooth: 0.4, about: 1.2 },
