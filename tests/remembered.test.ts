@@ -10,7 +10,7 @@ import {
   measure,
   reachStage,
   redraw,
-  showIn,
+  shownIn,
   standAt,
 } from '../src/model/edits/edits.ts';
 import { layAnew, pilotLayers } from '../src/model/edits/jointsLaid.ts';
@@ -266,7 +266,7 @@ const DRAWS: readonly Draw[] = [
   limit,
   (_, d) => dropLimit(d.one(STARTING_LIMITS)?.check ?? ''),
   (m) => mirrorPanel(m),
-  (m) => showIn(m.units === 'mm' ? 'in' : 'mm'),
+  (m) => ({ name: 'shown otherwise', apply: (n) => shownIn(n, m.units === 'mm' ? 'in' : 'mm') }),
   (_, d) => standAt(d.one(['rear', 'front', 'clamped'] as const) ?? 'rear'),
   (m) => takeSuggestedStages(m),
   (m, d) => {

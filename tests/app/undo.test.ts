@@ -4,6 +4,7 @@ import { stepped, useApp } from '../../src/app/state/store.ts';
 import { measure, redraw } from '../../src/model/edits/edits.ts';
 import { writeModel } from '../../src/model/file/write.ts';
 import type { Model } from '../../src/model/schema.ts';
+import { parseReadings } from '../../src/model/tables/readingRows.ts';
 
 /* Undo and redo over many steps: nothing is lost, the list has an end, and panels far off are bare copies that hold nothing worked out. Expected by laws: going back and forth is the way there. */
 
@@ -114,5 +115,66 @@ describe('one step more, tried', () => {
     linked();
     now().undo();
     expect(text()).toBe(writeModel(before.model));
+  });
+});
+
+describe('the unit that lengths are shown in', () => {
+  const size = (): string => now().model.readings.find((r) => r.size.endsWith('.front.height'))!.size;
+
+  it('is no step: switched, there is nothing more to undo, and the steps there are stay', () => {
+    worked(2);
+    now().show('in');
+    expect(now().model.units).toBe('in');
+    expect(now().past).toHaveLength(2);
+    expect(now().future).toEqual([]);
+    linked();
+  });
+
+  it('undoing and redoing an edit made before it was switched leaves it as it is, and all else comes back', () => {
+    const { texts } = worked(3);
+    now().show('in');
+    for (let i = 2; i >= 0; i--) {
+      now().undo();
+      expect(now().model.units).toBe('in');
+      expect(text()).toBe(writeModel({ ...(JSON.parse(texts[i]!) as Model), units: 'in' }));
+      linked();
+    }
+    now().show('mm');
+    expect(now().future).toHaveLength(3);
+    for (let i = 1; i <= 3; i++) {
+      now().redo();
+      expect(text()).toBe(texts[i]);
+      linked();
+    }
+  });
+
+  it('an edit made after it was switched is undone to what was shown then', () => {
+    worked(1);
+    now().show('in');
+    const shown = text();
+    expect(now().edit(measure(now().model, size(), [83.2], { instrument: 'caliper' }))).toEqual([]);
+    now().undo();
+    expect(text()).toBe(shown);
+    linked();
+  });
+
+  it('a bare number pasted after an undo is read in the unit on screen', () => {
+    worked(1);
+    now().show('in');
+    now().undo();
+    const { model } = now();
+    const read = parseReadings(model, 'size,value\nM2.length,10.325\n');
+    expect(read.ok && read.readings[0]!.value).toBeCloseTo(262.255, 9);
+    expect(model.units).toBe('in');
+  });
+
+  it('another panel comes back in its own', () => {
+    now().show('in');
+    expect(now().open(readFileSync('models/plain.json', 'utf8'), 'plain.json')).toBe(true);
+    expect(now().model.units).toBe('mm');
+    now().undo();
+    expect([now().model.name, now().model.units]).toEqual(['narrow tail', 'in']);
+    now().redo();
+    expect(now().model.units).toBe('mm');
   });
 });

@@ -1,4 +1,3 @@
-import { showIn } from '../../model/edits/edits.ts';
 import { useApp } from '../state/store.ts';
 import { PanelMenu } from './PanelMenu.tsx';
 import { Questions } from './Questions.tsx';
@@ -53,7 +52,7 @@ export function Header() {
   const units = useApp((s) => s.model.units);
   const undoName = useApp((s) => s.past.at(-1)?.name);
   const redoName = useApp((s) => s.future[0]?.name);
-  const { edit, undo, redo } = useApp.getState();
+  const { show, undo, redo } = useApp.getState();
   return (
     <header className="header">
       <PanelMenu />
@@ -61,7 +60,7 @@ export function Header() {
       <div className="tools">
         <fieldset className="pair" aria-label="Unit shown first">
           {(['mm', 'in'] as const).map((u) => (
-            <button key={u} type="button" aria-pressed={units === u} onClick={() => edit(showIn(u))}>
+            <button key={u} type="button" aria-pressed={units === u} onClick={() => show(u)}>
               {u}
             </button>
           ))}

@@ -1,4 +1,4 @@
-import type { Edit } from '../../model/edits/edits.ts';
+import { type Edit, shownIn } from '../../model/edits/edits.ts';
 import { parseModel } from '../../model/file/parse.ts';
 import { writeModel } from '../../model/file/write.ts';
 import type { Model } from '../../model/schema.ts';
@@ -71,6 +71,19 @@ interface Changed {
   readonly demo: string | null;
 }
 
+/** What a state is called that shows its panel in another unit and changes nothing of it. */
+const SHOWN = 'showed its lengths in another unit';
+
+/** Whether two models say the same, but for the unit they are shown in. */
+const sameButShown = (a: Model, b: Model): boolean =>
+  a.units !== b.units && (Object.keys({ ...a, ...b }) as (keyof Model)[]).every((k) => k === 'units' || a[k] === b[k]);
+
+/** The name of the change from what is kept to what is on screen. */
+function stepTo(model: Model, last: Step | undefined): string {
+  if (kept && sameButShown(kept, model)) return SHOWN;
+  return last?.after === model ? last.name : 'undid a step';
+}
+
 /** What waits to be kept, the newest of each panel: another may be on screen by the time its turn comes. */
 const waiting = new Map<string, Changed>();
 
@@ -80,7 +93,7 @@ const say = (why: Exclude<Why, 'moved'>): void =>
 async function keepOnScreen(): Promise<void> {
   const { model, panel, past, demo } = useApp.getState();
   const last = past.at(-1);
-  waiting.set(panel, { panel, model, step: last?.after === model ? last.name : 'undid a step', demo });
+  waiting.set(panel, { panel, model, step: stepTo(model, last), demo });
   if (busy) return;
   busy = true;
   try {
@@ -145,6 +158,12 @@ async function follow({ panel, seq }: Following): Promise<void> {
   if (!read.ok) return;
   bases.set(panel, state.seq);
   kept = read.model;
+  if (state.step === SHOWN) {
+    asKept = true;
+    again.show(read.model.units);
+    asKept = false;
+    return;
+  }
   useApp.setState({
     model: read.model,
     past: withStep(again.past, { name: `${state.step} (in another tab)`, before: again.model, after: read.model }),
@@ -166,15 +185,21 @@ function stepsFrom(states: readonly KeptState[], top: Model): Step[] {
     }
     return model;
   };
-  return oldFirst.slice(1).map((state, i) => ({
-    name: state.step,
-    get before() {
-      return modelOf(i);
-    },
-    get after() {
-      return modelOf(i + 1);
-    },
-  }));
+  return oldFirst.slice(1).flatMap((state, i) =>
+    state.step === SHOWN
+      ? []
+      : [
+          {
+            name: state.step,
+            get before() {
+              return modelOf(i);
+            },
+            get after() {
+              return modelOf(i + 1);
+            },
+          },
+        ],
+  );
 }
 
 /** Brings a kept panel's states before the one opened back as undo steps, behind what has been done since. */
@@ -243,7 +268,7 @@ export async function openDemo(file: string, text: string): Promise<void> {
 /** An Edit that goes back to an earlier state kept here; null where its text can no longer be read. */
 export function backTo(state: KeptState): Edit | null {
   const read = parseModel(state.text);
-  return read.ok ? { name: `went back to "${state.step}"`, apply: () => read.model } : null;
+  return read.ok ? { name: `went back to "${state.step}"`, apply: ({ units }) => shownIn(read.model, units) } : null;
 }
 
 /** Takes a panel out of this browser; the one on screen is kept anew at its next change. */

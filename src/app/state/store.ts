@@ -2,7 +2,7 @@ import { create } from 'zustand';
 import { checkAll } from '../../checks/checkAll.ts';
 import type { Finding } from '../../checks/finding.ts';
 import type { Question } from '../../checks/questions.ts';
-import { applyEdit, type Edit } from '../../model/edits/edits.ts';
+import { applyEdit, type Edit, shownIn } from '../../model/edits/edits.ts';
 import { journaled } from '../../model/edits/journal.ts';
 import type { Fault } from '../../model/file/faults/fault.ts';
 import { parseModel } from '../../model/file/parse.ts';
@@ -73,6 +73,8 @@ export interface AppState {
   read(size: string | null, instrument?: string): void;
   /** Runs an Edit; what is wrong comes back as faults and nothing changes. */
   edit(edit: Edit): readonly Fault[];
+  /** Shows lengths in a unit first; no step of the work, and nothing that undo takes back. */
+  show(units: Model['units']): void;
   undo(): void;
   redo(): void;
   /** Opens the text of a file as a panel of its own, or as one kept here; a bad file is refused with its sentences. */
@@ -124,6 +126,37 @@ const beforeThem = (step: Step, future: readonly Step[]): readonly Step[] => coo
 /** The panel on screen and the steps to it and from it. */
 export type History = Pick<AppState, 'model' | 'demo' | 'past' | 'future'>;
 
+/** A step that ends, or begins, with another copy of the panel it ended or began with. */
+function endingAt(step: Step, after: Model): Step {
+  const isWhole: boolean = holds(step);
+  if (isWhole) return step.after === after ? step : { ...step, after };
+  return {
+    name: step.name,
+    get before() {
+      return step.before;
+    },
+    after,
+  };
+}
+const beginningAt = (step: Step, before: Model): Step => (step.before === before ? step : { ...step, before });
+
+/**
+ * A panel with the steps on either side of it, which end and begin with it: it may be another copy than they knew, shown in
+ * another unit. The unit is how a panel is looked at and no step of the work, so that no undo changes it.
+ */
+function joined(
+  model: Model,
+  past: readonly Step[],
+  future: readonly Step[],
+): Pick<History, 'model' | 'past' | 'future'> {
+  const [last, next] = [past.at(-1), future[0]];
+  return {
+    model,
+    past: last ? [...past.slice(0, -1), endingAt(last, model)] : past,
+    future: next ? [beginningAt(next, model), ...future.slice(1)] : future,
+  };
+}
+
 /** The panel with one edit more on it, as a step that undo takes back; or what is wrong with the edit. Nothing is changed. */
 export function stepped(
   from: History,
@@ -165,22 +198,25 @@ export const useApp = create<AppState>((set, get) => ({
     set(done.history);
     return [];
   },
+  show: (units) => {
+    const { model, past, future } = get();
+    const shown = shownIn(model, units);
+    if (shown !== model) set(joined(shown, past, future));
+  },
   undo: () => {
     const { past, future, panel } = get();
     const last = past.at(-1);
-    if (last)
-      set({
-        model: last.before,
-        panel: last.panel ?? panel,
-        past: past.slice(0, -1),
-        future: beforeThem(turned(last, panel), future),
-      });
+    if (!last) return;
+    const model = last.panel === undefined ? shownIn(last.before, get().model.units) : last.before;
+    const left = beforeThem(turned(last, panel), future);
+    set({ panel: last.panel ?? panel, ...joined(model, past.slice(0, -1), left) });
   },
   redo: () => {
     const { past, future, panel } = get();
     const [next, ...rest] = future;
-    if (next)
-      set({ model: next.after, panel: next.panel ?? panel, past: withStep(past, turned(next, panel)), future: rest });
+    if (!next) return;
+    const model = next.panel === undefined ? shownIn(next.after, get().model.units) : next.after;
+    set({ panel: next.panel ?? panel, ...joined(model, withStep(past, turned(next, panel)), rest) });
   },
   open: (text, file, { panel = crypto.randomUUID(), demo = null } = {}) => {
     const read = parseModel(text);

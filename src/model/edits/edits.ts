@@ -176,11 +176,9 @@ export function usualInstrument(model: Model, size: string): string {
   return last?.instrument ?? Object.keys(QUANTITIES[kind].u)[0] ?? 'caliper';
 }
 
-export const showIn = (units: Model['units']): Edit => ({
-  name: `showed ${units === 'mm' ? 'millimetres' : 'inches'} first`,
-  quiet: true,
-  apply: (m) => ({ ...m, units }),
-});
+/** A panel with lengths shown in a unit first: itself where it is. It is no Edit, for it changes nothing of the panel. */
+export const shownIn = (model: Model, units: Model['units']): Model =>
+  model.units === units ? model : { ...model, units };
 
 export const standAt = (stand: Model['stand']): Edit => ({
   name: stand === 'clamped' ? 'clamped the ribs' : `stood the ribs against the ${stand} web`,

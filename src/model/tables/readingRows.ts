@@ -61,7 +61,7 @@ function divisionFault({ row = 0, code, type }: Papa.ParseError): Fault | undefi
 }
 
 /** Reads a table with a header row that names at least `size` and `value`. */
-export function parseReadings(model: Model, text: string, bare: 'mm' | 'in' = 'mm'): TableResult {
+export function parseReadings(model: Model, text: string, bare: 'mm' | 'in' = model.units): TableResult {
   const plain = text.replace(/^\uFEFF/, '');
   const twin = twinFault(plain);
   if (twin) return refused(twin);
