@@ -3,6 +3,7 @@ import { bendFaults } from './faults/bends.ts';
 import { bodyFaults } from './faults/bodies.ts';
 import { decisionFaults } from './faults/decisions.ts';
 import type { Fault, Faults } from './faults/fault.ts';
+import { exchangedFaults } from './faults/exchanged.ts';
 import { jointFaults } from './faults/joints.ts';
 import { kindFaults, limitFaults } from './faults/limits.ts';
 import { nameFaults } from './faults/names.ts';
@@ -21,8 +22,8 @@ function* metalFaults(model: Model): Faults {
   if (bodies.length === 0) yield* bendFaults(model);
 }
 
-/** Faults of what the panel is made of, in the order a person would look them up. */
-function* panelFaults(model: Model): Faults {
+/** Faults of the parts a panel is made of, in the order a person would look them up. */
+function* partFaults(model: Model): Faults {
   yield* nameFaults(model);
   yield* stationFaults(model);
   yield* sparFaults(model);
@@ -33,8 +34,14 @@ function* panelFaults(model: Model): Faults {
   yield* metalFaults(model);
   yield* doublerFaults(model);
   yield* bracketFaults(model);
-  yield* jointFaults(model);
-  yield* stageFaults(model);
+}
+
+/** Units are asked about where each part is right by itself; while they are in question no hole is held to its part. */
+function panelFaults(model: Model): Fault[] {
+  const parts = [...partFaults(model)];
+  const units = parts.length > 0 ? [] : [...exchangedFaults(model)];
+  const joints = units.length > 0 ? [] : [...jointFaults(model)];
+  return [...parts, ...units, ...joints, ...stageFaults(model)];
 }
 
 /**
@@ -42,7 +49,7 @@ function* panelFaults(model: Model): Faults {
  * Readings are asked about only where the panel itself is right, for they are held against its sizes.
  */
 export function meaningFaults(model: Model): Fault[] {
-  const panel = [...panelFaults(model)];
+  const panel = panelFaults(model);
   return [
     ...panel,
     ...(panel.length === 0 ? readingFaults(model) : []),
