@@ -1,8 +1,11 @@
 import { isDeepStrictEqual } from 'node:util';
 import { describe, expect, test, vi } from 'vitest';
+import { lookedAt } from '../src/checks/basis.ts';
 import { checkAll } from '../src/checks/checkAll.ts';
 import { askHoles } from '../src/drilling/drill.ts';
 import { gatesOf } from '../src/drilling/gates.ts';
+import { ledgerOf } from '../src/drilling/ledger.ts';
+import { rowGate } from '../src/drilling/rowGate.ts';
 import {
   applyEdit,
   type Edit,
@@ -39,7 +42,9 @@ import { STATIONS } from '../src/model/tables/stationTable.ts';
 import { setCells } from '../src/model/tables/tables.ts';
 import { skeletonOf } from '../src/parts/layout/skeleton.ts';
 import { solidsOf } from '../src/parts/placed/solids.ts';
+import { leave } from '../src/remedies/decision.ts';
 import { stepsOf } from '../src/sheets/steps/steps.ts';
+import { packing } from '../src/truing/packing.ts';
 import { COUNTS } from './counts.ts';
 import { panel } from './model/panels.ts';
 import { randomPanel } from './random-panel.ts';
@@ -53,35 +58,60 @@ import { randomPanel } from './random-panel.ts';
 /** What is asked of a panel, by the one copy of the program or the other. */
 interface Program {
   readonly checkAll: typeof checkAll;
+  readonly lookedAt: typeof lookedAt;
   readonly askHoles: typeof askHoles;
   readonly gatesOf: typeof gatesOf;
+  readonly rowGate: typeof rowGate;
+  readonly ledgerOf: typeof ledgerOf;
+  readonly packing: typeof packing;
   readonly skeletonOf: typeof skeletonOf;
   readonly sizeBook: typeof sizeBook;
   readonly solidsOf: typeof solidsOf;
   readonly stepsOf: typeof stepsOf;
 }
 
-const REMEMBERING: Program = { checkAll, askHoles, gatesOf, skeletonOf, sizeBook, solidsOf, stepsOf };
+const REMEMBERING: Program = {
+  checkAll,
+  lookedAt,
+  askHoles,
+  gatesOf,
+  rowGate,
+  ledgerOf,
+  packing,
+  skeletonOf,
+  sizeBook,
+  solidsOf,
+  stepsOf,
+};
 
 /** A second copy of the program, with its own memory, and how it forgets. */
 async function twin(): Promise<Program & { readonly forget: () => void; readonly parse: typeof parseModel }> {
   vi.resetModules();
-  const [checks, drill, gates, skeleton, sizes, solids, steps, rested, parse] = await Promise.all([
-    import('../src/checks/checkAll.ts'),
-    import('../src/drilling/drill.ts'),
-    import('../src/drilling/gates.ts'),
-    import('../src/parts/layout/skeleton.ts'),
-    import('../src/model/sizes.ts'),
-    import('../src/parts/placed/solids.ts'),
-    import('../src/sheets/steps/steps.ts'),
-    import('../src/model/rested/memory.ts'),
-    import('../src/model/file/parse.ts'),
-  ]);
+  const [checks, basis, drill, gates, row, ledger, truing, skeleton, sizes, solids, steps, rested, parse] =
+    await Promise.all([
+      import('../src/checks/checkAll.ts'),
+      import('../src/checks/basis.ts'),
+      import('../src/drilling/drill.ts'),
+      import('../src/drilling/gates.ts'),
+      import('../src/drilling/rowGate.ts'),
+      import('../src/drilling/ledger.ts'),
+      import('../src/truing/packing.ts'),
+      import('../src/parts/layout/skeleton.ts'),
+      import('../src/model/sizes.ts'),
+      import('../src/parts/placed/solids.ts'),
+      import('../src/sheets/steps/steps.ts'),
+      import('../src/model/rested/memory.ts'),
+      import('../src/model/file/parse.ts'),
+    ]);
   expect(checks.checkAll).not.toBe(checkAll);
   return {
     ...checks,
+    ...basis,
     ...drill,
     ...gates,
+    ...row,
+    ...ledger,
+    ...truing,
     ...skeleton,
     ...sizes,
     ...solids,
@@ -97,8 +127,15 @@ function answersOf(program: Program, model: Model): Record<string, unknown> {
   const { bays, places, book } = skeleton;
   const keys = [...book.entries.keys()];
   const last = model.stages.at(-1)?.id;
+  const findings = program.checkAll(model);
+  const at = model.stages.length - 1;
   return {
-    findings: program.checkAll(model),
+    findings,
+    evidence: findings.map((f) => program.lookedAt(skeleton, f)),
+    pilots: model.joints.map((joint) => program.rowGate(skeleton, joint, 'pilots', at)),
+    final: model.joints.map((joint) => program.rowGate(skeleton, joint, 'final', at)),
+    ledger: program.ledgerOf(model),
+    packing: program.packing(model),
     holes: program.askHoles(skeleton),
     gates: program.gatesOf(model),
     'holes ahead': program.askHoles(skeleton, { ...(last ? { stage: last } : {}), ahead: true }),
@@ -234,6 +271,19 @@ const act: Draw = (m, d) => {
   return { name: 'did something', apply: (now) => acted(now, { kind: 'bent', ...how, moves }) };
 };
 
+/** Other stations carry a block. */
+const blocks: Draw = (m, d) => {
+  const supports = m.stations.filter(() => d.next() < 0.5).map((s) => s.id);
+  return { name: 'moved the blocks', apply: (now) => ({ ...now, survey: { ...now.survey, supports } }) };
+};
+
+/** One finding is left as it is, with a note. */
+const note: Draw = (m, d) => {
+  const finding = d.one(checkAll(m));
+  const said = { why: 'closes by finger', asked: '', date: DONE.date };
+  return finding && leave(m, finding, said, d.next() < 0.5);
+};
+
 const doubler: Draw = (m, d) => {
   const rib = d.one(m.ribs);
   const sheet = d.one(m.sheets)?.id;
@@ -297,6 +347,9 @@ const DRAWS: readonly Draw[] = [
     return done && unticked(done.step, 'a step');
   },
   act,
+  blocks,
+  note,
+  note,
 ];
 
 /** The next panel: an edit that the panel takes, or one of the panels before come back to. */
