@@ -6,6 +6,7 @@ import type { Mesh } from '../../geometry/mesh.ts';
 import { type ShadedMesh, shaded } from '../../geometry/shade.ts';
 import type { Solid } from '../../geometry/solids.ts';
 import type { Model } from '../../model/schema.ts';
+import { once } from '../../once.ts';
 import type { Skeleton } from '../../parts/layout/layout.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import type { PartKind, PlacedSolid } from '../../parts/placed/build.ts';
@@ -58,7 +59,6 @@ const TURN = 40;
 /** Surfaces kept at most, bytes: two enlargements of a panel of 80 stations. */
 const MOST_KEPT = 96_000_000;
 
-const keys = new WeakMap<Solid, string>();
 const meshes = new Map<string, ShadedMesh>();
 let kept = 0;
 let latest = 0;
@@ -67,21 +67,16 @@ const bytesOf = ({ positions, normals, triangles, edges }: ShadedMesh): number =
   positions.byteLength + normals.byteLength + triangles.byteLength + edges.byteLength;
 
 /** 53 bits of the recipe's text, and its length: two recipes with one key would need both to agree. */
-function keyOf(solid: Solid): string {
-  let key = keys.get(solid);
-  if (key === undefined) {
-    const text = JSON.stringify(solid);
-    let [a, b] = [0xdeadbeef, 0x41c6ce57];
-    for (let i = 0; i < text.length; i++) {
-      const c = text.charCodeAt(i);
-      a = Math.imul(a ^ c, 2654435761);
-      b = Math.imul(b ^ c, 1597334677);
-    }
-    key = `${(a >>> 0).toString(36)}${(b >>> 0).toString(36)}-${text.length}`;
-    keys.set(solid, key);
+const keyOf = once((solid: Solid): string => {
+  const text = JSON.stringify(solid);
+  let [a, b] = [0xdeadbeef, 0x41c6ce57];
+  for (let i = 0; i < text.length; i++) {
+    const c = text.charCodeAt(i);
+    a = Math.imul(a ^ c, 2654435761);
+    b = Math.imul(b ^ c, 1597334677);
   }
-  return key;
-}
+  return `${(a >>> 0).toString(36)}${(b >>> 0).toString(36)}-${text.length}`;
+});
 
 const rest = (): Promise<void> => new Promise((done) => setTimeout(done, 0));
 
