@@ -19,6 +19,8 @@ describe('the first minute', () => {
     await card(page).getByText('binds between the caps by 0.32 mm').first().waitFor();
     await card(page).getByText('M6 is 0.95 mm short between the webs').first().waitFor();
     await ask(page, 'True');
+    await card(page).getByText('The panel twists 0.59° nose down from S1 to S8 combined').first().waitFor();
+    await card(page).getByRole('button', { name: 'whole panel by heights' }).click();
     await card(page).getByText('The panel twists 0.59° nose down from S1 to S8 by heights').first().waitFor();
     await ask(page, 'Fit');
     await choose(page, 'S2');
