@@ -17,7 +17,7 @@ export interface StationWords {
 
 type Shown = Pick<Scene, 'gaps' | 'holes' | 'labels'>;
 
-const STATES: readonly HoleState[] = ['now', 'not yet', 'not asked', 'never', 'done'];
+const STATES: readonly HoleState[] = ['now', 'in doubt', 'not yet', 'not asked', 'never', 'done'];
 const HOLE: Readonly<Record<HoleState, string>> = {
   now: 'drill now',
   'not yet': 'not yet',
@@ -31,10 +31,8 @@ function holeWords(holes: Scene['holes']): string {
   const counts = STATES.map((s) => [holes.filter((h) => h.state === s).length, HOLE[s]] as const).filter(
     ([n]) => n > 0,
   );
-  const doubts = holes.filter((h) => h.doubt).length;
-  return counts.length === 0
-    ? ''
-    : `Holes: ${counts.map(([n, word]) => `${n} ${word}`).join(', ')}${doubts > 0 ? `; of them ${doubts} in doubt` : ''}.`;
+  if (counts.length === 0) return '';
+  return `Holes: ${counts.map(([n, word]) => `${n} ${word}`).join(', ')}.`;
 }
 
 /** Labels that say something of a finding, then the gaps drawn that no label speaks of. */
