@@ -1,4 +1,5 @@
 import { lazy, Suspense, useEffect, useRef } from 'react';
+import type { Finding } from '../../checks/finding.ts';
 import { checksOf, groupsOf } from '../../checks/questions.ts';
 import { CAUTION } from '../../checks/report.ts';
 import type { Bay } from '../../parts/layout/layout.ts';
@@ -22,6 +23,12 @@ function Caution() {
   );
 }
 
+/** The first thing to do about what was found, the worst first. */
+function firstOf(asked: readonly Finding[]): string | null {
+  const worst = groupsOf(asked)[0]?.worst;
+  return worst ? firstThing(worst) : null;
+}
+
 /** The whole panel's answer to the question: one sentence, the first thing to do, then what the question shows. */
 function PanelCard() {
   const question = useApp((s) => s.question);
@@ -37,8 +44,7 @@ function PanelCard() {
       </p>
     );
   const { headline, lead, Head, Whole } = answer;
-  const worst = groupsOf(asked)[0]?.worst;
-  const first = lead ? lead(model) : worst ? firstThing(worst) : null;
+  const first = lead ? lead(model) : firstOf(asked);
   return (
     <>
       <p className="question">{longQuestion(question)}</p>
@@ -147,30 +153,34 @@ function WholeFinding() {
   );
 }
 
+/** What the card is about: a station, a size of no one station, or the whole panel. */
+function CardBody({ bay }: { bay: Bay | undefined }) {
+  const size = useApp((s) => s.size);
+  if (bay) return <StationCard bay={bay} />;
+  if (size !== null) return <LooseSize size={size} />;
+  return (
+    <>
+      <WholeFinding />
+      <PanelCard />
+    </>
+  );
+}
+
 /** The card beside the bench: the chosen station cut open, or the whole panel's answer. */
 export function Card() {
   const model = useApp((s) => s.model);
   const station = useApp((s) => s.station);
   const finding = useApp((s) => s.finding);
   const question = useApp((s) => s.question);
-  const size = useApp((s) => s.size);
   const bay = skeletonOf(model).bays.find((b) => b.station.id === station);
   const box = useRef<HTMLElement>(null);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: another station, finding or question is read from its top
   useEffect(() => {
     box.current?.scrollTo({ top: 0 });
   }, [station, finding, question]);
   return (
     <section ref={box} className="card" aria-label={bay ? `Station ${bay.station.id}` : 'The whole panel'}>
-      {bay ? (
-        <StationCard bay={bay} />
-      ) : size !== null ? (
-        <LooseSize size={size} />
-      ) : (
-        <>
-          <WholeFinding />
-          <PanelCard />
-        </>
-      )}
+      <CardBody bay={bay} />
     </section>
   );
 }

@@ -17,31 +17,13 @@ import {
   type Why,
   whenBlocked,
 } from './keep.ts';
+import { CLEARED, COPIED, NOT_OPENED, noneShown, olderShown, SENTENCES } from './said.ts';
 
 /*
  * Keeps what is on screen, step by step, and brings it back. One state is on its way at a time; while it is, only the newest
  * waits behind it. Tabs that show one panel follow each other; where two change it in the same moment, the later goes on as a
  * copy of its own and both are kept.
  */
-
-/** What a person is told when a change could not be kept. */
-const SENTENCES: Readonly<Record<Exclude<Why, 'moved'>, string>> = {
-  none: 'This browser keeps nothing here (a private window, or its storage is switched off), so what you change is on this page only: save a file before you close it.',
-  full: 'The storage of this browser is full, so the last change is on this page only: save a file, then remove a panel you no longer need (under the panel’s name, top left).',
-  newer:
-    'A newer Ribtrue has kept your panels, and they are safe, but this older page can neither open them nor keep what you change: save a file if you have changed anything, then reload this page to get the newer one.',
-  'older-open':
-    'An older Ribtrue is open in another tab, and until it is closed this page can neither open your panels nor keep what you change: close that tab.',
-  failed:
-    'This browser could not keep the last change, so it is on this page only: save a file. The next change is tried again.',
-};
-
-/** What a person is told when what was kept could not be opened, where that is another matter than keeping. */
-const NOT_OPENED =
-  'This browser did not hand over the panels kept in it, so an invented one is shown; yours are not touched. Reload this page; if that does not help, open a file you saved.';
-
-const CLEARED =
-  'What this browser had kept was cleared while this page was open. The panel on screen is whole and is kept anew; save a file as well.';
 
 /** How long the first screen waits for what was kept, ms. */
 const PATIENCE = 6000;
@@ -112,39 +94,41 @@ async function keepOnScreen(): Promise<void> {
 
 const onScreen = (panel: string): boolean => useApp.getState().panel === panel;
 
-async function keepOnce({ panel, model, step, demo }: Changed): Promise<void> {
+type NewState = Parameters<typeof keepState>[0];
+
+/** Another tab changed it in the same moment: this one goes on as a copy. */
+async function keepCopy(state: NewState, model: Model): Promise<void> {
+  const { panel } = state;
+  const copy = crypto.randomUUID();
+  if (onScreen(panel)) useApp.setState({ panel: copy });
+  const later = waiting.get(panel);
+  if (later && waiting.delete(panel)) waiting.set(copy, { ...later, panel: copy });
+  const note = 'changed in two tabs at once; this is the later one';
+  const done = await keepState({ ...state, panel: copy, base: 0, note });
+  if (!done.ok) return say(done.why === 'moved' ? 'failed' : done.why);
+  bases.set(copy, done.seq);
+  if (onScreen(copy)) kept = model;
+  useApp.getState().set({ keeping: { state: 'kept', sentence: COPIED } });
+}
+
+/** What follows where a state is kept: this tab knows it, the screen says so, and the other tabs follow. */
+function nowKept({ panel, model }: Changed, seq: number, anew: boolean): void {
+  const { keeping, set } = useApp.getState();
+  bases.set(panel, seq);
+  if (onScreen(panel)) kept = model;
+  if (anew) set({ keeping: { state: 'kept', sentence: CLEARED } });
+  else if (keeping.state !== 'kept') set({ keeping: { state: 'kept' } });
+  channel?.postMessage({ panel, seq } satisfies Following);
+}
+
+async function keepOnce(changed: Changed): Promise<void> {
+  const { panel, model, step, demo } = changed;
   const state = { panel, name: model.name, step, text: writeModel(model), base: bases.get(panel) ?? 0 };
   const fresh = state.base === 0;
   const done = await keepState(demo !== null && fresh ? { ...state, demo } : state);
-  if (done.ok) {
-    bases.set(panel, done.seq);
-    if (onScreen(panel)) kept = model;
-    if (done.anew) useApp.getState().set({ keeping: { state: 'kept', sentence: CLEARED } });
-    else if (useApp.getState().keeping.state !== 'kept') useApp.getState().set({ keeping: { state: 'kept' } });
-    channel?.postMessage({ panel, seq: done.seq } satisfies Following);
-  } else if (done.why === 'moved') {
-    // Another tab changed it in the same moment: this one goes on as a copy.
-    const copy = crypto.randomUUID();
-    if (onScreen(panel)) useApp.setState({ panel: copy });
-    const later = waiting.get(panel);
-    if (later && waiting.delete(panel)) waiting.set(copy, { ...later, panel: copy });
-    const second = await keepState({
-      ...state,
-      panel: copy,
-      base: 0,
-      note: 'changed in two tabs at once; this is the later one',
-    });
-    if (!second.ok) return say(second.why === 'moved' ? 'failed' : second.why);
-    bases.set(copy, second.seq);
-    if (onScreen(copy)) kept = model;
-    useApp.getState().set({
-      keeping: {
-        state: 'kept',
-        sentence:
-          'This panel was changed in another tab at the same moment. Both are kept: yours goes on here as a copy, and the other is in the list under the panel’s name.',
-      },
-    });
-  } else say(done.why);
+  if (done.ok) nowKept(changed, done.seq, done.anew);
+  else if (done.why === 'moved') await keepCopy(state, model);
+  else say(done.why);
 }
 
 /** Another tab has kept a state of the panel on screen: show it, as a step that undo takes back. */
@@ -177,12 +161,12 @@ function stepsFrom(states: readonly KeptState[], top: Model): Step[] {
   const read = new Map<number, Model>();
   const modelOf = (i: number): Model => {
     if (i === oldFirst.length - 1) return top;
-    let model = read.get(i);
-    if (!model) {
-      const parsed = parseModel(oldFirst[i]!.text);
-      model = parsed.ok ? parsed.model : top;
-      read.set(i, model);
-    }
+    const state = oldFirst[i];
+    const had = read.get(i);
+    if (had || !state) return had ?? top;
+    const parsed = parseModel(state.text);
+    const model = parsed.ok ? parsed.model : top;
+    read.set(i, model);
     return model;
   };
   return oldFirst.slice(1).flatMap((state, i) =>
@@ -234,12 +218,7 @@ async function openNewest({ id, name, demo }: KeptPanel, newest: KeptState): Pro
     useApp.getState().set({ refusal });
     return null;
   }
-  useApp.getState().set({
-    keeping: {
-      state: 'idle',
-      sentence: `The last state kept of ${name} cannot be read; the one before it that can is on screen (after "${older.step}"). Check what you did last.`,
-    },
-  });
+  useApp.getState().set({ keeping: { state: 'idle', sentence: olderShown(name, older.step) } });
   return older;
 }
 
@@ -315,13 +294,7 @@ export async function startKeeping(): Promise<void> {
     // A demo that nobody has changed is kept only once somebody does.
     kept = useApp.getState().model;
     if (refused && last && 'panel' in last)
-      set({
-        refusal: refused,
-        keeping: {
-          state: 'idle',
-          sentence: `${last.panel.name} stays kept here as it is, but cannot be read; an invented panel is shown instead. Open a file you saved of it, if you have one.`,
-        },
-      });
+      set({ refusal: refused, keeping: { state: 'idle', sentence: noneShown(last.panel.name) } });
   }
   if (last && 'why' in last && last.why !== 'moved') {
     if (last.why === 'failed') set({ keeping: { state: 'failed', sentence: NOT_OPENED } });

@@ -10,17 +10,20 @@ import './causes.css';
 const W = 380;
 const MID = 190;
 
+/** An amount with its sign; none where it prints as nothing. */
+function amountText(model: Model, amount: number): string {
+  const size = show(model, Math.abs(amount));
+  if (Math.abs(amount) < 0.005) return size;
+  return `${amount > 0 ? '+' : '−'}${size}`;
+}
+
 /** One cause: its words and its part of the deviation, a bar from the middle as long as that part, and its share of the doubt. */
 function Bar({ cause, scale, model }: { cause: Cause; scale: number; model: Model }) {
   const long = cause.amount * scale;
-  const sign = Math.abs(cause.amount) < 0.005 ? '' : cause.amount > 0 ? '+' : '−';
   return (
     <li>
       <span>{cause.what.replace(/,$/, '')}</span>
-      <b>
-        {sign}
-        {show(model, Math.abs(cause.amount))}
-      </b>
+      <b>{amountText(model, cause.amount)}</b>
       <svg viewBox={`0 0 ${W} 14`} aria-hidden="true">
         <line x1={MID} x2={MID} y1="0" y2="14" className="hair" />
         <rect
@@ -45,6 +48,7 @@ export function Causes({ finding }: { finding: Finding }) {
     return finding.echoOf ? (
       <p className="lead">Only an echo of {finding.echoOf}: put that right and this goes.</p>
     ) : null;
+  const { check } = causes;
   const list = causes.list.slice(0, 5);
   const most = Math.max(...list.map((c) => Math.abs(c.amount)), 0.05);
   return (
@@ -61,14 +65,10 @@ export function Causes({ finding }: { finding: Finding }) {
           {n}
         </p>
       ))}
-      {causes.check && (
+      {check && (
         <p>
-          {causes.check.sentence}{' '}
-          <button
-            type="button"
-            className="quiet inline"
-            onClick={() => read(causes.check!.size, causes.check!.instrument)}
-          >
+          {check.sentence}{' '}
+          <button type="button" className="quiet inline" onClick={() => read(check.size, check.instrument)}>
             Read it now
           </button>
         </p>

@@ -48,9 +48,16 @@ const sameSize = ({ before, after }: Change): boolean =>
   before.sense === after.sense &&
   Math.abs(before.value - after.value) < 0.005;
 
+/** What a place that got worse is to be taken as. */
+function worseWord(change: Change): string {
+  if (toMeasure(change.after)) return 'measure it';
+  return sameSize(change) ? 'same size, less sure' : 'worse';
+}
+
 function Row({ change, model }: { change: Change; model: Model }) {
   const { before, after, worse } = change;
-  const place = (after ?? before)!;
+  const place = after ?? before;
+  if (!place) return null;
   return (
     <tr className={worse > 0 ? 'worse' : ''}>
       <th scope="row">
@@ -62,25 +69,24 @@ function Row({ change, model }: { change: Change; model: Model }) {
       </td>
       <td className={after?.verdict}>
         <Value finding={after} model={model} />
-        {worse > 0 && <b> {toMeasure(after) ? 'measure it' : sameSize(change) ? 'same size, less sure' : 'worse'}</b>}
+        {worse > 0 && <b> {worseWord(change)}</b>}
         {worse < 0 && <span className="small"> {sameSize(change) ? 'same size, surer' : 'better'}</span>}
       </td>
     </tr>
   );
 }
 
+interface ChangesProps {
+  readonly model: Model;
+  readonly changes: readonly Change[];
+  /** The finding they are asked about. */
+  readonly wanted?: string;
+  /** How many turn which way stands above it already. */
+  readonly said?: boolean;
+}
+
 /** Everything that moves at every station, before and after: what it is for first, then changed verdicts, the worst first. */
-export function Changes({
-  model,
-  changes: given,
-  wanted,
-  said = false,
-}: {
-  model: Model;
-  changes: readonly Change[];
-  wanted?: string /** How many turn which way stands above it already. */;
-  said?: boolean;
-}) {
+export function Changes({ model, changes: given, wanted, said = false }: ChangesProps) {
   const [all, setAll] = useState(false);
   // What it is for stands first: the finding asked about, else the places to act on that it puts right.
   const first = (c: Change): boolean =>

@@ -43,6 +43,48 @@ function Asked({ decision }: { decision: Decision }) {
   );
 }
 
+type Line = Decision['lines'][number];
+
+/** A place as it was before a decision. */
+const beforeText = ({ before }: Line): string => (before ? `${before.text}: ${before.verdict}` : 'not there');
+
+/** A place after it; what was only accepted or left open stays as it is. */
+function afterText({ after }: Line, { kind }: Decision): string {
+  if (after) return `${after.text}: ${after.verdict}`;
+  return kind === 'taken' ? 'not there' : 'as it is';
+}
+
+/** The places a decision is about, before and after it. */
+function Lines({ decision }: { decision: Decision }) {
+  const { lines } = decision;
+  return (
+    <>
+      <table className="changes">
+        <thead>
+          <tr>
+            <th scope="col">place</th>
+            <th scope="col">before</th>
+            <th scope="col">after</th>
+          </tr>
+        </thead>
+        <tbody>
+          {lines.slice(0, FEW).map((l) => (
+            <tr key={l.finding}>
+              <th scope="row">
+                {l.place}
+                <small>{checkName(l.check)}</small>
+              </th>
+              <td className={l.before?.verdict}>{beforeText(l)}</td>
+              <td className={l.after?.verdict}>{afterText(l, decision)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      {lines.length > FEW && <p className="small">and {lines.length - FEW} more in the file</p>}
+    </>
+  );
+}
+
 function DecisionRow({ decision }: { decision: Decision }) {
   const choose = useApp((s) => s.choose);
   const stations = useApp((s) => s.model.stations);
@@ -59,36 +101,7 @@ function DecisionRow({ decision }: { decision: Decision }) {
             {decision.why && `: ${decision.why}`}
           </span>
         </summary>
-        <table className="changes">
-          <thead>
-            <tr>
-              <th scope="col">place</th>
-              <th scope="col">before</th>
-              <th scope="col">after</th>
-            </tr>
-          </thead>
-          <tbody>
-            {decision.lines.slice(0, FEW).map((l) => (
-              <tr key={l.finding}>
-                <th scope="row">
-                  {l.place}
-                  <small>{checkName(l.check)}</small>
-                </th>
-                <td className={l.before?.verdict}>
-                  {l.before ? `${l.before.text}: ${l.before.verdict}` : 'not there'}
-                </td>
-                <td className={l.after?.verdict}>
-                  {l.after
-                    ? `${l.after.text}: ${l.after.verdict}`
-                    : decision.kind === 'taken'
-                      ? 'not there'
-                      : 'as it is'}
-                </td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-        {decision.lines.length > FEW && <p className="small">and {decision.lines.length - FEW} more in the file</p>}
+        <Lines decision={decision} />
         <ToMake decision={decision} />
         <Asked decision={decision} />
         {at !== null && (

@@ -33,8 +33,10 @@ function leftWords(t: Tally): string {
   return `leaves ${t.beyond === 0 ? 'nothing' : t.beyond} beyond act, ${t.outside === 0 ? 'nothing' : t.outside} between fits and act`;
 }
 
-const hours = (quarters: number): string =>
-  quarters === 0 ? 'no work' : quarters < 4 ? 'under an hour' : `about ${Math.round(quarters / 4)} h`;
+function hours(quarters: number): string {
+  if (quarters === 0) return 'no work';
+  return quarters < 4 ? 'under an hour' : `about ${Math.round(quarters / 4)} h`;
+}
 
 /** The counts a plan is judged by, each where it is not nothing. */
 function tallyWords(t: Tally): string {
@@ -49,13 +51,18 @@ function tallyWords(t: Tally): string {
     .join(' · ');
 }
 
+/** How far off a place is: within 1 it fits, within 2 it is watched. */
+function whereWords(reach: number): string {
+  if (reach <= 1) return 'inside fits';
+  return reach <= 2 ? 'between fits and act' : 'beyond act';
+}
+
 /** The place that is furthest off afterwards. */
 function worstWords(plan: FoundPlan): string {
   const { worst } = plan.tally;
   const f = worst && checkAll(plan.model).find((x) => x.id === worst.id);
   if (!worst || !f) return '';
-  const where = worst.reach <= 1 ? 'inside fits' : worst.reach <= 2 ? 'between fits and act' : 'beyond act';
-  return `Furthest off then: ${f.place}, ${checkName(f.check)}, ${where}.`;
+  return `Furthest off then: ${f.place}, ${checkName(f.check)}, ${whereWords(worst.reach)}.`;
 }
 
 const takingOfFound = (base: Model, plan: FoundPlan): Taking => ({

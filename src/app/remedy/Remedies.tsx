@@ -110,6 +110,14 @@ function useOffers(model: Model, finding: Finding): Trying | null {
   return shown;
 }
 
+/** What is said where nothing on hand puts a finding right. */
+const NO_OFFER: Readonly<Record<Finding['verdict'], string>> = {
+  unsettled: 'Measure it first: no remedy helps against not knowing.',
+  fits: 'It fits: nothing to put right.',
+  watch: 'Nothing on hand answers this; ask the designer.',
+  act: 'Nothing on hand answers this; ask the designer.',
+};
+
 /** Remedies for one finding, each tried on the whole skeleton: what it puts right, what else moves, what it costs. */
 function Offers({ finding }: { finding: Finding }) {
   const model = useApp((s) => s.model);
@@ -122,16 +130,7 @@ function Offers({ finding }: { finding: Finding }) {
         …
       </p>
     );
-  if (trying.offers.length === 0)
-    return (
-      <p>
-        {finding.verdict === 'unsettled'
-          ? 'Measure it first: no remedy helps against not knowing.'
-          : finding.verdict === 'fits'
-            ? 'It fits: nothing to put right.'
-            : 'Nothing on hand answers this; ask the designer.'}
-      </p>
-    );
+  if (trying.offers.length === 0) return <p>{NO_OFFER[finding.verdict]}</p>;
   return (
     <ol className="remedies">
       {trying.offers.map((o, i) => (

@@ -29,11 +29,11 @@ export function TryBar() {
   useFlip(tried !== null);
   if (!tried) return null;
   return (
-    <div className="try-bar" role="region" aria-label="Tried, not taken">
+    <section className="try-bar" aria-label="Tried, not taken">
       <p>
         <b>Tried, not taken:</b> {tried.name}
       </p>
-      <div className="pair" role="group" aria-label="Show the panel">
+      <fieldset className="pair" aria-label="Show the panel">
         <button
           type="button"
           aria-pressed={side === 'before'}
@@ -50,10 +50,10 @@ export function TryBar() {
         >
           after
         </button>
-      </div>
+      </fieldset>
       <button type="button" className="toggle" onClick={putBack}>
         Put it back
       </button>
-    </div>
+    </section>
   );
 }

@@ -21,13 +21,13 @@ function count(): void {
   counting = pending === 0 && still < STILL;
   still++;
   if (counting) requestAnimationFrame(count);
-  else if (pending === 0) document.documentElement.dataset['atRest'] = '';
+  else if (pending === 0) document.documentElement.dataset.atRest = '';
 }
 
 /** Something was done, drawn or changed: the page is at rest again only after some still frames. */
 export function stir(): void {
   still = 0;
-  delete document.documentElement.dataset['atRest'];
+  delete document.documentElement.dataset.atRest;
   if (!counting) count();
 }
 

@@ -102,16 +102,13 @@ const holds = (step: Step | undefined): step is Step =>
 /** The steps with one panel let go of: that which lies between two of them, exchanged in both for a bare copy. */
 function cooled(steps: readonly Step[], older: number): readonly Step[] {
   const [a, b] = [steps[older], steps[older + 1]];
-  const model = holds(b) ? b.before : holds(a) ? a.after : undefined;
+  const model = (holds(b) && b.before) || (holds(a) && a.after);
   if (!model) return steps;
   const bare = { ...model }; // what was worked out of a panel stays with it
-  return steps.map((s, i) =>
-    i === older && holds(s) && s.after === model
-      ? { ...s, after: bare }
-      : i === older + 1 && holds(s)
-        ? { ...s, before: bare }
-        : s,
-  );
+  const cool = [...steps];
+  if (holds(a) && a.after === model) cool[older] = { ...a, after: bare };
+  if (holds(b)) cool[older + 1] = { ...b, before: bare };
+  return cool;
 }
 
 /** What undo takes back, with one more step. */
@@ -170,6 +167,44 @@ export function stepped(
   return { ok: true, history: { model: done.model, demo: null, past: withStep(past, step), future: [] } };
 }
 
+/** One step back; nothing where there is none. */
+function undone({ model: now, past, future, panel }: AppState): Partial<AppState> {
+  const last = past.at(-1);
+  if (!last) return {};
+  const model = last.panel === undefined ? shownIn(last.before, now.units) : last.before;
+  const left = beforeThem(turned(last, panel), future);
+  return { panel: last.panel ?? panel, ...joined(model, past.slice(0, -1), left) };
+}
+
+/** One step on again; nothing where there is none. */
+function redone({ model: now, past, future, panel }: AppState): Partial<AppState> {
+  const [next, ...rest] = future;
+  if (!next) return {};
+  const model = next.panel === undefined ? shownIn(next.after, now.units) : next.after;
+  return { panel: next.panel ?? panel, ...joined(model, withStep(past, turned(next, panel)), rest) };
+}
+
+/** Nothing chosen of a panel. */
+const NONE_CHOSEN = { station: null, finding: null, ahead: null, size: null, cut: null, apart: null } as const;
+
+/** Another panel on screen, as a step that undo takes back. */
+function opened(
+  { model: old, panel: left, past, viewTick }: AppState,
+  { model, panel, demo, file }: Pick<AppState, 'model' | 'panel' | 'demo'> & { readonly file: string },
+): Partial<AppState> {
+  const step = { name: `opened ${file}`, before: old, after: model, panel: left };
+  return {
+    ...NONE_CHOSEN,
+    model,
+    panel,
+    demo,
+    past: old ? withStep(past, step) : past,
+    future: [],
+    refusal: null,
+    viewTick: viewTick + 1,
+  };
+}
+
 /** The app's one store. It holds the Model and what is chosen; nothing that can be worked out from them. */
 export const useApp = create<AppState>((set, get) => ({
   model: undefined as unknown as Model, // main.tsx opens a panel before anything is drawn
@@ -178,17 +213,12 @@ export const useApp = create<AppState>((set, get) => ({
   past: [],
   future: [],
   question: 'fit',
-  station: null,
-  finding: null,
-  ahead: null,
-  size: null,
+  ...NONE_CHOSEN,
   instrument: null,
   magnify: 10,
   view: 'bench',
   viewTick: 0,
   skin: false,
-  cut: null,
-  apart: null,
   theme: 'light',
   refusal: null,
   keeping: { state: 'idle' },
@@ -203,43 +233,15 @@ export const useApp = create<AppState>((set, get) => ({
     const shown = shownIn(model, units);
     if (shown !== model) set(joined(shown, past, future));
   },
-  undo: () => {
-    const { past, future, panel } = get();
-    const last = past.at(-1);
-    if (!last) return;
-    const model = last.panel === undefined ? shownIn(last.before, get().model.units) : last.before;
-    const left = beforeThem(turned(last, panel), future);
-    set({ panel: last.panel ?? panel, ...joined(model, past.slice(0, -1), left) });
-  },
-  redo: () => {
-    const { past, future, panel } = get();
-    const [next, ...rest] = future;
-    if (!next) return;
-    const model = next.panel === undefined ? shownIn(next.after, get().model.units) : next.after;
-    set({ panel: next.panel ?? panel, ...joined(model, withStep(past, turned(next, panel)), rest) });
-  },
+  undo: () => set(undone),
+  redo: () => set(redone),
   open: (text, file, { panel = crypto.randomUUID(), demo = null } = {}) => {
     const read = parseModel(text);
     if (!read.ok) {
       set({ refusal: { file, faults: read.faults } });
       return false;
     }
-    const { model, past, panel: old } = get();
-    set({
-      model: read.model,
-      panel,
-      demo,
-      past: model ? withStep(past, { name: `opened ${file}`, before: model, after: read.model, panel: old }) : past,
-      future: [],
-      station: null,
-      finding: null,
-      ahead: null,
-      size: null,
-      cut: null,
-      apart: null,
-      refusal: null,
-      viewTick: get().viewTick + 1,
-    });
+    set((now) => opened(now, { model: read.model, panel, demo, file }));
     return true;
   },
   ask: (question) => set({ question, finding: null, size: null }),

@@ -22,7 +22,9 @@ const broken = new Set<() => void>();
 export function cutter(): Remote<SolidsService> {
   if (!shared) {
     const worker = new Worker(new URL('./solids.worker.ts', import.meta.url), { type: 'module' });
-    worker.onerror = () => broken.forEach((tell) => tell());
+    worker.onerror = () => {
+      for (const tell of broken) tell();
+    };
     shared = { worker, remote: wrap<SolidsService>(worker) };
   }
   return shared.remote;

@@ -47,12 +47,12 @@ function joined(base: Model, came: Model): Model {
     const had = new Map(a.map((x) => [JSON.stringify(x), x]));
     return b.map((x) => had.get(JSON.stringify(x)) ?? x);
   };
-  return Object.fromEntries(
-    Object.entries(came).map(([k, v]) => {
-      const own = base[k as keyof Model];
-      return [k, same(own, v) ? own : Array.isArray(own) && Array.isArray(v) ? list(own, v) : v];
-    }),
-  ) as Model;
+  const shared = (own: unknown, v: unknown): unknown => {
+    if (same(own, v)) return own;
+    return Array.isArray(own) && Array.isArray(v) ? list(own, v) : v;
+  };
+  const groups = Object.entries(came).map(([k, v]) => [k, shared(base[k as keyof Model], v)] as const);
+  return Object.fromEntries(groups) as Model;
 }
 
 /** Searches for the least work for the panel on screen. */

@@ -71,8 +71,9 @@ export async function drawTogether(
   ]);
   answered = true;
   const tally = merged(parts.map((p) => p.tally));
-  if (!tally.samples.some((n) => n > 0)) return undefined;
-  return { answer: sampleAnswer(parts[0]!.plan, tally), stopped: parts.some((p) => p.stopped), points };
+  const [first] = parts;
+  if (!first || !tally.samples.some((n) => n > 0)) return undefined;
+  return { answer: sampleAnswer(first.plan, tally), stopped: parts.some((p) => p.stopped), points };
 }
 
 /** Ends the run under way; it answers with what it has. */

@@ -109,48 +109,56 @@ function copied(mesh: ShadedMesh): ShadedMesh {
   };
 }
 
-async function build({ model, magnify, skin, known }: BuildRequest, progress: Progress): Promise<BuildAnswer> {
+type Failed = Extract<BuildAnswer, { state: 'failed' }>;
+const failed = (sentence: string): Failed => ({ state: 'failed', sentence });
+
+/** The solid modeller, or why there is none. */
+async function kernelOr(): Promise<Kernel | Failed> {
+  try {
+    return await openKernel(wasmUrl);
+  } catch (e) {
+    const why = `The solid modeller could not be started (${says(e)});`;
+    return failed(`${why} reload the page, or work in plan and section.`);
+  }
+}
+
+/** The parts in their places, or why they have none. */
+function placedOr({ model, magnify, skin }: BuildRequest): readonly PlacedSolid[] | Failed {
+  try {
+    return solidsOf(skeletonOf(model), { magnify, skin });
+  } catch (e) {
+    const smaller = magnify > 1 ? ' Try a smaller enlargement.' : '';
+    return failed(`The skeleton could not be drawn at ×${magnify}: ${says(e)}.${smaller}`);
+  }
+}
+
+/** A part cut, its mesh with it where it is new; `have` are the keys of the meshes that are known already. */
+function cutPart(kernel: Kernel, part: PlacedSolid, have: Set<string>): BuiltPart {
+  const { id, kind, mark, on, solid } = part;
+  const key = keyOf(solid);
+  const frame = solid.kind === 'placed' ? solid.frame : null;
+  const same = { id, kind, mark, station: part.station ?? null, on, key, frame };
+  const cut = have.has(key) ? same : { ...same, mesh: copied(meshOf(kernel, part, key)) };
+  have.add(key);
+  return cut;
+}
+
+async function build(asked: BuildRequest, progress: Progress): Promise<BuildAnswer> {
   const mine = ++latest;
-  let kernel: Kernel;
-  let solids: readonly PlacedSolid[];
-  try {
-    kernel = await openKernel(wasmUrl);
-  } catch (e) {
-    return {
-      state: 'failed',
-      sentence: `The solid modeller could not be started (${says(e)}); reload the page, or work in plan and section.`,
-    };
-  }
+  const kernel = await kernelOr();
+  if ('state' in kernel) return kernel;
   if (mine !== latest) return { state: 'overtaken' };
-  try {
-    solids = solidsOf(skeletonOf(model), { magnify, skin });
-  } catch (e) {
-    return {
-      state: 'failed',
-      sentence: `The skeleton could not be drawn at ×${magnify}: ${says(e)}.${magnify > 1 ? ' Try a smaller enlargement.' : ''}`,
-    };
-  }
-  const have = new Set(known);
+  const solids = placedOr(asked);
+  if ('state' in solids) return solids;
+  const have = new Set(asked.known);
   const parts: BuiltPart[] = [];
   const problems: string[] = [];
   let since = performance.now();
   for (const [i, part] of solids.entries()) {
-    const { id, kind, mark } = part;
-    const key = keyOf(part.solid);
-    const same = {
-      id,
-      kind,
-      mark,
-      station: part.station ?? null,
-      on: part.on,
-      key,
-      frame: part.solid.kind === 'placed' ? part.solid.frame : null,
-    };
     try {
-      parts.push(have.has(key) ? same : { ...same, mesh: copied(meshOf(kernel, part, key)) });
-      have.add(key);
+      parts.push(cutPart(kernel, part, have));
     } catch (e) {
-      problems.push(`${mark} could not be drawn at ×${magnify} (${says(e)}); try a smaller enlargement.`);
+      problems.push(`${part.mark} could not be drawn at ×${asked.magnify} (${says(e)}); try a smaller enlargement.`);
     }
     if (performance.now() - since < TURN) continue;
     progress(i + 1, solids.length);
@@ -176,7 +184,8 @@ function skeletonFor(number: number, model: Model | undefined): Skeleton {
   if (!skeleton) throw new Error('the panel has changed meanwhile');
   skeletons.delete(number);
   skeletons.set(number, skeleton);
-  if (skeletons.size > MOST_SKELETONS) skeletons.delete(skeletons.keys().next().value!);
+  const [oldest] = skeletons.keys();
+  if (oldest !== undefined && skeletons.size > MOST_SKELETONS) skeletons.delete(oldest);
   return skeleton;
 }
 
