@@ -1,4 +1,6 @@
 import './styles.css';
+import './widgets/pressed.css';
+import './widgets/drawn.css';
 import { createRoot } from 'react-dom/client';
 import { App } from './App.tsx';
 import { loadAnswers } from './frame/useAnswer.ts';

@@ -1,6 +1,7 @@
-import { useEffect, useState, useTransition } from 'react';
+import { useState, useTransition } from 'react';
 import { show } from '../../checks/describe.ts';
 import { doneByHand, openDecisions } from '../../model/edits/work.ts';
+import type { Model } from '../../model/schema.ts';
 import { packsTaken } from '../../remedies/offers/packing.ts';
 import { continuousPacks } from '../../truing/attitude.ts';
 import { packing } from '../../truing/packing.ts';
@@ -17,11 +18,15 @@ import './packing.css';
 /** The packing plan as asked for, kept until the panel changes. */
 export function usePacking(): { plan: PackingPlan | null | undefined; busy: boolean; ask: () => void } {
   const model = useApp((s) => s.model);
-  const [plan, setPlan] = useState<PackingPlan | null>();
+  const [found, setFound] = useState<{ readonly of: Model; readonly plan: PackingPlan | null }>();
   const [busy, start] = useTransition();
-  useEffect(() => setPlan(undefined), [model]);
   useMoreToCome(busy);
-  return { plan, busy, ask: () => start(() => setPlan(packing(useApp.getState().model) ?? null)) };
+  const ask = (): void =>
+    start(() => {
+      const of = useApp.getState().model;
+      setFound({ of, plan: packing(of) ?? null });
+    });
+  return { plan: found?.of === model ? found.plan : undefined, busy, ask };
 }
 
 /** Packs that are decided and not in yet. */
@@ -35,6 +40,13 @@ function PacksDecided() {
       <ToMake decision={open} made="The packs are in" />
     </section>
   );
+}
+
+/** How much goes under a block, mm; undefined where there is no block. */
+function Pack({ total }: { total: number | undefined }) {
+  const model = useApp((s) => s.model);
+  if (total === undefined) return 'no block';
+  return total > 0 ? <b>{show(model, total)}</b> : 'none';
 }
 
 /** Which packs under which block take the twist out, what the stand will read then, and what is left. */
@@ -80,7 +92,9 @@ export function Packing({ plan, busy, ask }: ReturnType<typeof usePacking>) {
             return (
               <tr key={h.station}>
                 <td>{h.station}</td>
-                <td>{pack && pack.total > 0 ? <b>{show(model, pack.total)}</b> : pack ? 'none' : 'no block'}</td>
+                <td>
+                  <Pack total={pack?.total} />
+                </td>
                 <td className="one-line">{show(model, h.front)}</td>
                 <td className="one-line">{show(model, h.rear)}</td>
                 <td className="one-line">{twist ? show(model, twist.value, 'deg') : ''}</td>
@@ -112,25 +126,18 @@ const SQUARED = 0.15;
 export function Truing() {
   const model = useApp((s) => s.model);
   const edit = useApp((s) => s.edit);
-  const [list, setList] = useState<TruingList>();
-  useEffect(() => setList(undefined), [model]);
+  const [found, setFound] = useState<{ readonly of: Model; readonly list: TruingList }>();
+  const list = found?.of === model ? found.list : undefined;
   const stances = stancesOf(model).filter((s) => s.lean !== 0 || s.skew !== 0);
   if (stances.length === 0) return null;
   const names = stances.map((s) => s.station).join(', ');
+  const square = stances.map(({ station }) => ({ station, lean: 0, skew: 0 }));
   if (!list)
     return (
       <button
         type="button"
         className="take"
-        onClick={() =>
-          setList(
-            truingList(
-              model,
-              stancesOf(model),
-              stances.map((s) => ({ station: s.station, lean: 0, skew: 0 })),
-            ),
-          )
-        }
+        onClick={() => setFound({ of: model, list: truingList(model, stancesOf(model), square) })}
       >
         I squared {names}: what moved?
       </button>
