@@ -1,6 +1,8 @@
 import { show } from '../checks/describe.ts';
 import { UNSEEN } from '../checks/slack.ts';
+import type { Kind } from '../model/quantities.ts';
 import type { Model } from '../model/schema.ts';
+import { askedOf } from '../model/sizes.ts';
 import type { Attitude } from './attitude.ts';
 import type { Pack, PackingPlan } from './packingPlan.ts';
 
@@ -9,6 +11,7 @@ type Unsaid = Omit<PackingPlan, 'sentences'>;
 /** What a plan does, one thing a sentence: the packs, the twist and the bend they leave, what is left to plane, how sure it is. */
 export function packingSentences(model: Model, plan: Unsaid): string[] {
   return [
+    ...inDoubt(model),
     whatToPack(model, plan),
     twistThen(model, plan),
     ...bendThen(model, plan),
@@ -17,6 +20,15 @@ export function packingSentences(model: Model, plan: Unsaid): string[] {
     'The bare skeleton is soft in twist: pack, read the heights again, and only then pin.',
     ...howSure(plan),
   ];
+}
+
+/** Kinds of reading that say where packs go. */
+const SAYS_PACKS: ReadonlySet<Kind> = new Set<Kind>(['heightOver', 'bench']);
+
+/** What is asked about the heights that a plan rests on. */
+function inDoubt(model: Model): string[] {
+  const asked = [...askedOf(model).values()].find((a) => SAYS_PACKS.has(a.entry.kind));
+  return asked ? [`In doubt: ${asked.question} Settle that before anything is packed.`] : [];
 }
 
 function whatToPack(model: Model, { side, packs }: Unsaid): string {

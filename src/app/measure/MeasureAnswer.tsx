@@ -8,6 +8,7 @@ import { useApp } from '../state/store.ts';
 import { Counts, Groups } from '../station/Findings.tsx';
 import { HowSure } from '../station/HowSure.tsx';
 import { StationSizes } from '../station/SizeList.tsx';
+import { AskedAbout } from './AskedAbout.tsx';
 import { MeasureCard } from './MeasureCard.tsx';
 import { Next, NextHead } from './Next.tsx';
 
@@ -58,6 +59,7 @@ export const MEASURE: Answer = {
   Head: NextHead,
   Whole: ({ asked }) => (
     <>
+      <AskedAbout />
       <Next />
       <StartMeasuring />
       <Counts findings={asked} />

@@ -14,11 +14,12 @@ import { type ByWay, type Together, together } from './twistTogether.ts';
  * was read, and by all ways together where there is more than one.
  */
 
-/** The shape of the twist read one way: slope, hump or bend. */
+/** The shape of the twist read one way: slope, hump or bend. A station whose reading is asked about has no part in it. */
 export function shapeOf(skeleton: Skeleton, all: readonly Twist[], way: Way): TwistShape | undefined {
+  const sure = all.filter((t) => !t.chain.some(({ size }) => size.aged === 'asked'));
   return twistShape(
     skeleton.model,
-    all.map((t) => ({ station: t.bay.station.id, y: t.bay.station.y, v: t.residual })),
+    sure.map((t) => ({ station: t.bay.station.id, y: t.bay.station.y, v: t.residual })),
     WORD[way],
   );
 }

@@ -25,11 +25,12 @@ export interface Together<W> {
 /** Least variance counted, degrees²: a station that is itself the zero has none. */
 const LEAST = 1e-12;
 
-const isStale = ({ chain }: ByWay<unknown>): boolean => chain.some(({ size }) => size.aged === 'stale');
+const isOpen = ({ chain }: ByWay<unknown>): boolean =>
+  chain.some(({ size }) => size.aged === 'stale' || size.aged === 'asked');
 
-/** The ways that count: those read since the metal last moved, or all where none was. */
+/** The ways that count: those read since the metal last moved and in no doubt, or all where none was. */
 function fresh<W>(ways: readonly ByWay<W>[]): readonly ByWay<W>[] {
-  const since = ways.filter((w) => !isStale(w));
+  const since = ways.filter((w) => !isOpen(w));
   return since.length > 0 ? since : ways;
 }
 

@@ -12,6 +12,7 @@ import { QUANTITIES } from '../../../src/model/quantities.ts';
 import type { Model, Reading } from '../../../src/model/schema.ts';
 import { askedOf, instrumentUncertainty, sizeBook, sizeEntries } from '../../../src/model/sizes.ts';
 import { STARTS, startPanel } from '../../../src/model/starts/starts.ts';
+import { packsUnder } from '../../../src/truing/packing.ts';
 import { COUNTS } from '../../counts.ts';
 import { Draw, randomPanel } from '../../random-panel.ts';
 import { changed, PANELS, panel, readAs, reading } from '../panels.ts';
@@ -51,6 +52,11 @@ describe('a slip among heights', () => {
     }
     for (const f of checkAll(slipped))
       if (!f.at.way && !resting.includes(f)) expect(f.sentence, f.id).toBe(before.get(f.id)?.sentence);
+    const whole = checkAll(slipped).find((f) => f.place === 'whole panel by heights')!;
+    expect(whole.sentence).not.toMatch(/1[0-9]{2}\.\d+°/);
+    expect(packsUnder(slipped, 'front')?.sentences[0]).toMatch(
+      /^In doubt: The height of the rear spar .* Settle that before/,
+    );
     const twist = gatesOf(slipped)[0]!.items.find((i) => i.name === 'the twist is out')!;
     expect(twist.answer).not.toBe('yes');
   });
