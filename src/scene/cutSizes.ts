@@ -9,7 +9,7 @@ import type { Bay, RibPlace } from '../parts/layout/layout.ts';
 import { capSplitChains, clearHeight } from '../parts/layout/meeting.ts';
 import { formatLength } from '../units.ts';
 import { bayThrough } from './cutPlace.ts';
-import { capped, capStack, faceOf, fromPart, halfHeight, inwardOf, onSpar, type Stand } from './drawnPlaces.ts';
+import { capped, capStack, type DrawnPlaces, faceOf, fromPart, halfHeight, inwardOf, onSpar } from './drawnPlaces.ts';
 import { nosesIn } from './noses.ts';
 
 /*
@@ -46,33 +46,36 @@ const STEP = 13;
 const UNDER = 15;
 
 /** The sizes of a cut at y. Panel A at S2: 84.30 clear, 83.35 over M2, 264.00 web to web, 0.16 bound above and below. */
-export function cutSizes(stand: Stand, findings: readonly Finding[], y: number): CutSize[] {
-  const bay = bayThrough(stand.skeleton, y);
+export function cutSizes(drawnPlaces: DrawnPlaces, findings: readonly Finding[], y: number): CutSize[] {
+  const bay = bayThrough(drawnPlaces.skeleton, y);
   const spars = (['front', 'rear'] as const).filter(
-    (name) => stand.skeleton.model.spars[name] && within(stand, name, y),
+    (name) => drawnPlaces.skeleton.model.spars[name] && within(drawnPlaces, name, y),
   );
   return [
-    ...spars.map((name) => clear(stand, name, y, bay)),
-    ...(bay ? ends(stand, bay).flatMap((p) => [ribHeight(stand, p, y), ...capNotes(stand, p, y, findings)]) : []),
-    ...webs(stand, y, bay),
-    ...(bay ? protrusion(stand, bay, y) : []),
+    ...spars.map((name) => clear(drawnPlaces, name, y, bay)),
+    ...(bay
+      ? ends(drawnPlaces, bay).flatMap((p) => [ribHeight(drawnPlaces, p, y), ...capNotes(drawnPlaces, p, y, findings)])
+      : []),
+    ...webs(drawnPlaces, y, bay),
+    ...(bay ? protrusion(drawnPlaces, bay, y) : []),
   ];
 }
 
-const ends = (stand: Stand, bay: Bay): RibPlace[] =>
-  stand.skeleton.placesAt(bay.station.id).filter((p) => p.spec.ends === 'nests');
-const units = (stand: Stand): 'mm' | 'in' => stand.skeleton.model.units;
-const number = (stand: Stand, mm: number): string => formatLength(mm, units(stand), { unitMark: false });
+const ends = (drawnPlaces: DrawnPlaces, bay: Bay): RibPlace[] =>
+  drawnPlaces.skeleton.placesAt(bay.station.id).filter((p) => p.spec.ends === 'nests');
+const units = (drawnPlaces: DrawnPlaces): 'mm' | 'in' => drawnPlaces.skeleton.model.units;
+const number = (drawnPlaces: DrawnPlaces, mm: number): string =>
+  formatLength(mm, units(drawnPlaces), { unitMark: false });
 
-function within({ skeleton: { model } }: Stand, name: SparName, y: number): boolean {
+function within({ skeleton: { model } }: DrawnPlaces, name: SparName, y: number): boolean {
   const spar = model.spars[name];
   return spar !== undefined && y > Math.min(spar.from, spar.to) && y < Math.max(spar.from, spar.to);
 }
 
 /** A true size at y: at a station its own, between two a straight line from one to the other. */
-function between(stand: Stand, y: number, bay: Bay | undefined, size: (b: Bay) => number): number {
+function between(drawnPlaces: DrawnPlaces, y: number, bay: Bay | undefined, size: (b: Bay) => number): number {
   if (bay) return size(bay);
-  const { bays } = stand.skeleton;
+  const { bays } = drawnPlaces.skeleton;
   const after = bays.findIndex((b) => b.station.y >= y);
   const [p, q] = [
     bays[Math.max(after < 0 ? bays.length - 2 : after - 1, 0)],
@@ -84,41 +87,41 @@ function between(stand: Stand, y: number, bay: Bay | undefined, size: (b: Bay) =
 }
 
 /** Which way the channel opens: where its free edges are, from the web's forward face. */
-function opening(stand: Stand, name: SparName, y: number): { way: 1 | -1; cap: number } {
-  const spar = stand.skeleton.model.spars[name];
+function opening(drawnPlaces: DrawnPlaces, name: SparName, y: number): { way: 1 | -1; cap: number } {
+  const spar = drawnPlaces.skeleton.model.spars[name];
   return spar ? { way: spar.opens === 'aft' ? 1 : -1, cap: alongAt(spar.capWidth, y) } : { way: 1, cap: 0 };
 }
 
-function clear(stand: Stand, name: SparName, y: number, bay: Bay | undefined): CutSpan {
-  const { way, cap } = opening(stand, name, y);
+function clear(drawnPlaces: DrawnPlaces, name: SparName, y: number, bay: Bay | undefined): CutSpan {
+  const { way, cap } = opening(drawnPlaces, name, y);
   const at = (aft: number, side: 1 | -1): Vec3 =>
-    onSpar(stand, name, y, { aft, inside: capStack(stand, name, y, side), side });
-  const size = between(stand, y, bay, (b) => best(clearHeight(stand.skeleton, name, b.station)));
+    onSpar(drawnPlaces, name, y, { aft, inside: capStack(drawnPlaces, name, y, side), side });
+  const size = between(drawnPlaces, y, bay, (b) => best(clearHeight(drawnPlaces.skeleton, name, b.station)));
   const [foot, line] = [way * cap, way * (cap + STEP)];
   return {
     kind: 'span',
     id: `${name}-clear`,
-    text: `${number(stand, size)} clear`,
+    text: `${number(drawnPlaces, size)} clear`,
     feet: [at(foot, 1), at(foot, -1)],
     ends: [at(line, 1), at(line, -1)],
     at: 0.36,
   };
 }
 
-function ribHeight(stand: Stand, place: RibPlace, y: number): CutSpan {
-  const frame = stand.frames.get(place.rib.id);
-  const { cap } = opening(stand, place.spar, y);
+function ribHeight(drawnPlaces: DrawnPlaces, place: RibPlace, y: number): CutSpan {
+  const frame = drawnPlaces.frames.get(place.rib.id);
+  const { cap } = opening(drawnPlaces, place.spar, y);
   const inward = inwardOf(place.end);
-  const [face, half] = [faceOf(stand, place), halfHeight(stand, place)];
+  const [face, half] = [faceOf(drawnPlaces, place), halfHeight(drawnPlaces, place)];
   const local = y - place.bay.station.y;
   const at = (away: number, side: 1 | -1): Vec3 =>
     frame ? fromPart(frame, [face + inward * away, local, side * half]) : [0, y, 0];
-  const size = stand.skeleton.book.get(`${place.key}.height`).best;
+  const size = drawnPlaces.skeleton.book.get(`${place.key}.height`).best;
   const [foot, line] = [cap * 0.7, cap + 2.4 * STEP];
   return {
     kind: 'span',
     id: `${place.key}-height`,
-    text: `${number(stand, size)} ${place.rib.id}`,
+    text: `${number(drawnPlaces, size)} ${place.rib.id}`,
     feet: [at(foot, 1), at(foot, -1)],
     ends: [at(line, 1), at(line, -1)],
     at: 0.64,
@@ -126,12 +129,12 @@ function ribHeight(stand: Stand, place: RibPlace, y: number): CutSpan {
 }
 
 /** What is left, or wanting, over and under a rib end as it is held. */
-function capNotes(stand: Stand, place: RibPlace, y: number, findings: readonly Finding[]): CutNote[] {
-  const frame = stand.frames.get(place.rib.id);
-  const { top, bottom } = capSplitChains(stand.skeleton, place);
+function capNotes(drawnPlaces: DrawnPlaces, place: RibPlace, y: number, findings: readonly Finding[]): CutNote[] {
+  const frame = drawnPlaces.frames.get(place.rib.id);
+  const { top, bottom } = capSplitChains(drawnPlaces.skeleton, place);
   const verdict = findings.find((f) => f.check === 'cap-gap' && isAt(f.at, atEnd(place)))?.verdict;
   if (!frame || !verdict) return [];
-  const { cap } = opening(stand, place.spar, y);
+  const { cap } = opening(drawnPlaces, place.spar, y);
   return (
     [
       [1, best(top)],
@@ -143,62 +146,63 @@ function capNotes(stand: Stand, place: RibPlace, y: number, findings: readonly F
       id: `${place.key}-gap${side}`,
       side,
       verdict,
-      text: Math.abs(gap) < 0.005 ? 'just fits' : `${gap < 0 ? 'binds' : 'loose'} ${number(stand, Math.abs(gap))}`,
+      text:
+        Math.abs(gap) < 0.005 ? 'just fits' : `${gap < 0 ? 'binds' : 'loose'} ${number(drawnPlaces, Math.abs(gap))}`,
       foot: fromPart(frame, [
-        faceOf(stand, place) + inwardOf(place.end) * cap * 0.45,
+        faceOf(drawnPlaces, place) + inwardOf(place.end) * cap * 0.45,
         y - place.bay.station.y,
-        side * (halfHeight(stand, place) + capped(stand, place, side)),
+        side * (halfHeight(drawnPlaces, place) + capped(drawnPlaces, place, side)),
       ]),
     }),
   );
 }
 
 /** A place on the mid line of the front spar's section, `aft` of its web and `up` of its middle. */
-function onMiddle(stand: Stand, y: number, aft: number, up: number): Vec3 {
-  const mid = onSpar(stand, 'front', y, { aft, inside: 0, side: 0 });
-  const high = onSpar(stand, 'front', y, { aft, inside: 0, side: 1 });
+function onMiddle(drawnPlaces: DrawnPlaces, y: number, aft: number, up: number): Vec3 {
+  const mid = onSpar(drawnPlaces, 'front', y, { aft, inside: 0, side: 0 });
+  const high = onSpar(drawnPlaces, 'front', y, { aft, inside: 0, side: 1 });
   const tall = Math.hypot(high[0] - mid[0], high[2] - mid[2]) || 1;
   return [mid[0] + ((high[0] - mid[0]) / tall) * up, y, mid[2] + ((high[2] - mid[2]) / tall) * up];
 }
 
-const halfDepth = (stand: Stand, name: SparName, y: number): number =>
-  alongAt(stand.skeleton.model.spars[name]?.depth ?? 0, y) / 2;
+const halfDepth = (drawnPlaces: DrawnPlaces, name: SparName, y: number): number =>
+  alongAt(drawnPlaces.skeleton.model.spars[name]?.depth ?? 0, y) / 2;
 
-function webs(stand: Stand, y: number, bay: Bay | undefined): CutSpan[] {
-  if (!within(stand, 'front', y) && !bay) return [];
-  if (!stand.skeleton.model.spars.rear || !within(stand, 'rear', y)) return [];
-  const under = -(halfDepth(stand, 'front', y) + UNDER);
-  const front = onSpar(stand, 'front', y, { aft: 0, inside: 0, side: -1 });
-  const rear = onSpar(stand, 'rear', y, { aft: 0, inside: 0, side: -1 });
+function webs(drawnPlaces: DrawnPlaces, y: number, bay: Bay | undefined): CutSpan[] {
+  if (!within(drawnPlaces, 'front', y) && !bay) return [];
+  if (!drawnPlaces.skeleton.model.spars.rear || !within(drawnPlaces, 'rear', y)) return [];
+  const under = -(halfDepth(drawnPlaces, 'front', y) + UNDER);
+  const front = onSpar(drawnPlaces, 'front', y, { aft: 0, inside: 0, side: -1 });
+  const rear = onSpar(drawnPlaces, 'rear', y, { aft: 0, inside: 0, side: -1 });
   const apart = Math.hypot(rear[0] - front[0], rear[2] - front[2]);
-  const size = between(stand, y, bay, (b) => stand.skeleton.book.get(`webs@${b.station.id}`).best);
+  const size = between(drawnPlaces, y, bay, (b) => drawnPlaces.skeleton.book.get(`webs@${b.station.id}`).best);
   return [
     {
       kind: 'span',
       id: 'webs',
-      text: `${number(stand, size)} web to web`,
+      text: `${number(drawnPlaces, size)} web to web`,
       feet: [front, rear],
-      ends: [onMiddle(stand, y, 0, under), onMiddle(stand, y, apart, under)],
+      ends: [onMiddle(drawnPlaces, y, 0, under), onMiddle(drawnPlaces, y, apart, under)],
       at: 0.5,
     },
   ];
 }
 
-function protrusion(stand: Stand, bay: Bay, y: number): CutSpan[] {
-  const nose = nosesOf(stand.skeleton, 'straight').find((n) => n.bay === bay);
-  const drawn = nosesIn(stand).find((n) => n.station === bay.station.id);
+function protrusion(drawnPlaces: DrawnPlaces, bay: Bay, y: number): CutSpan[] {
+  const nose = nosesOf(drawnPlaces.skeleton, 'straight').find((n) => n.bay === bay);
+  const drawn = nosesIn(drawnPlaces).find((n) => n.station === bay.station.id);
   if (!nose || !drawn?.frame) return [];
-  const under = -(halfDepth(stand, 'front', y) + UNDER);
-  const front = onSpar(stand, 'front', y, { aft: 0, inside: 0, side: -1 });
+  const under = -(halfDepth(drawnPlaces, 'front', y) + UNDER);
+  const front = onSpar(drawnPlaces, 'front', y, { aft: 0, inside: 0, side: -1 });
   const tip = fromPart(drawn.frame, [drawn.x, y - bay.station.y, 0]);
-  const ahead = Math.hypot(tip[0] - onMiddle(stand, y, 0, 0)[0], tip[2] - onMiddle(stand, y, 0, 0)[2]);
+  const ahead = Math.hypot(tip[0] - onMiddle(drawnPlaces, y, 0, 0)[0], tip[2] - onMiddle(drawnPlaces, y, 0, 0)[2]);
   return [
     {
       kind: 'span',
       id: 'nose',
-      text: `${number(stand, best(nose.protrusion))} nose`,
+      text: `${number(drawnPlaces, best(nose.protrusion))} nose`,
       feet: [tip, front],
-      ends: [onMiddle(stand, y, -ahead, under), onMiddle(stand, y, 0, under)],
+      ends: [onMiddle(drawnPlaces, y, -ahead, under), onMiddle(drawnPlaces, y, 0, under)],
       at: 0.5,
     },
   ];

@@ -13,7 +13,7 @@ import { ringAt, type SparRing } from '../parts/shapes/spar.ts';
  * from the solids' own frames, spar faces from the same rings the spars are made of. Wing frame, mm, deviations enlarged.
  */
 
-export interface Stand {
+export interface DrawnPlaces {
   readonly skeleton: Skeleton;
   readonly magnify: number;
   readonly drawn: Drawn;
@@ -26,7 +26,7 @@ export interface Stand {
 type Frames = ReadonlyMap<string, Frame>;
 
 /** By how far deviations are enlarged. */
-const standsOf = once((_: Skeleton) => new Map<number, Stand>());
+const placesByScale = once((_: Skeleton) => new Map<number, DrawnPlaces>());
 
 /** Frames of the parts by id, from the recipes. */
 function framesOf(skeleton: Skeleton, magnify: number): Frames {
@@ -38,17 +38,17 @@ function framesOf(skeleton: Skeleton, magnify: number): Frames {
 }
 
 /** Where parts stand. Whoever has the frames of the solids at hand may give them, which saves writing the recipes again. */
-export function standOf(skeleton: Skeleton, magnify: number, frames?: Frames): Stand {
-  const byScale = standsOf(skeleton);
-  let stand = byScale.get(magnify);
-  if (!stand || (frames && stand.frames !== frames)) {
-    stand = assemble(skeleton, magnify, frames ?? framesOf(skeleton, magnify));
-    byScale.set(magnify, stand);
+export function drawnPlacesOf(skeleton: Skeleton, magnify: number, frames?: Frames): DrawnPlaces {
+  const byScale = placesByScale(skeleton);
+  let drawnPlaces = byScale.get(magnify);
+  if (!drawnPlaces || (frames && drawnPlaces.frames !== frames)) {
+    drawnPlaces = assemble(skeleton, magnify, frames ?? framesOf(skeleton, magnify));
+    byScale.set(magnify, drawnPlaces);
   }
-  return stand;
+  return drawnPlaces;
 }
 
-function assemble(skeleton: Skeleton, magnify: number, frames: Frames): Stand {
+function assemble(skeleton: Skeleton, magnify: number, frames: Frames): DrawnPlaces {
   const list = stancesOf(skeleton, magnify);
   const rings: Partial<Record<SparName, readonly SparRing[]>> = {};
   for (const name of ['front', 'rear'] as const) {
@@ -65,10 +65,10 @@ function assemble(skeleton: Skeleton, magnify: number, frames: Frames): Stand {
   };
 }
 
-export const sheetOf = (s: Stand, sheet: string): number => Math.max(s.drawn(`sheet.${sheet}`) ?? 1, 0.05);
+export const sheetOf = (s: DrawnPlaces, sheet: string): number => Math.max(s.drawn(`sheet.${sheet}`) ?? 1, 0.05);
 
 /** +1 where a rib's flanges turn to the right along the span, −1 to the left. */
-export const turnsOf = ({ skeleton: { model } }: Stand, place: RibPlace): 1 | -1 =>
+export const turnsOf = ({ skeleton: { model } }: DrawnPlaces, place: RibPlace): 1 | -1 =>
   flangesPoint(model, place.rib, place.bay.station.y);
 
 /** From a part's own axes to the wing. */
@@ -87,7 +87,7 @@ export function fromSection(stance: Stance, x: number, z: number, y = stance.bay
  * A point of a spar's section at y: `aft` of its web's forward face, `inside` the top (side 1) or bottom (−1) of its cap.
  */
 export function onSpar(
-  s: Stand,
+  s: DrawnPlaces,
   name: SparName,
   y: number,
   at: { readonly aft: number; readonly inside: number; readonly side: 1 | -1 | 0 },
@@ -101,7 +101,7 @@ export function onSpar(
 }
 
 /** Metal between a spar cap's outside and the room inside it: its sheet and any strip running past y. */
-export function capStack(s: Stand, name: SparName, y: number, side: 1 | -1): number {
+export function capStack(s: DrawnPlaces, name: SparName, y: number, side: 1 | -1): number {
   const spar = s.skeleton.model.spars[name];
   if (!spar) return 0;
   const here = spar.strips.filter(
@@ -116,13 +116,13 @@ export const inwardOf = (end: EndName): 1 | -1 => (end === 'front' ? 1 : -1);
 const hasWeb = (d: Doubler): boolean => d.form === 'channel' || d.on === 'web';
 
 /** Thickness of all that lies between a rib end and the web it meets. */
-export const packed = (s: Stand, place: RibPlace): number => packs(s, place.doublers);
+export const packed = (s: DrawnPlaces, place: RibPlace): number => packs(s, place.doublers);
 
-const packs = (s: Stand, doublers: readonly Doubler[]): number =>
+const packs = (s: DrawnPlaces, doublers: readonly Doubler[]): number =>
   doublers.filter(hasWeb).reduce((sum, d) => sum + sheetOf(s, d.sheet), 0);
 
 /** Thickness of all that lies over (or under) a rib end, inside the cap. */
-export function capped(s: Stand, place: RibPlace, side: 1 | -1): number {
+export function capped(s: DrawnPlaces, place: RibPlace, side: 1 | -1): number {
   const over = place.doublers.filter((d) => d.form === 'channel' || d.on === (side === 1 ? 'top' : 'bottom'));
   return over.reduce((sum, d) => sum + sheetOf(s, d.sheet), 0);
 }
@@ -140,16 +140,16 @@ export function heightOf(rib: Rib): number {
 }
 
 /** A rib's length as drawn, never so short that it turns inside out. */
-export const lengthOf = (s: Stand, rib: Rib): number => Math.max(s.drawn(`${rib.id}.length`) ?? rib.length, 10);
+export const lengthOf = (s: DrawnPlaces, rib: Rib): number => Math.max(s.drawn(`${rib.id}.length`) ?? rib.length, 10);
 
 /** x of an end's face in its rib's own axes. */
-export function faceOf(s: Stand, { rib, end }: RibPlace): number {
+export function faceOf(s: DrawnPlaces, { rib, end }: RibPlace): number {
   if (rib.kind === 'nose' || end === 'front') return 0;
   return rib.kind === 'main' ? lengthOf(s, rib) : tipBack(s, rib);
 }
 
 /** x of a tip rib's rear face, from its zero at the front web: where its clip puts it, else where the rear web is. */
-export function tipBack(s: Stand, tip: TipRib): number {
+export function tipBack(s: DrawnPlaces, tip: TipRib): number {
   if (tip.registered === 'front' && tip.clip)
     return lengthOf(s, tip) - tip.clip.forward - (s.drawn(`${tip.id}.clip`) ?? tip.clip.noseToHole);
   const stance = s.stances.get(tip.station);
@@ -158,6 +158,6 @@ export function tipBack(s: Stand, tip: TipRib): number {
 }
 
 /** Half the height of a rib end over its flanges, as drawn. */
-export function halfHeight(s: Stand, place: RibPlace): number {
+export function halfHeight(s: DrawnPlaces, place: RibPlace): number {
   return Math.max(s.drawn(`${place.rib.id}.${place.end}.height`) ?? place.spec.height, 8 * (place.rib.radius + 1)) / 2;
 }

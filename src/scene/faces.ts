@@ -2,7 +2,7 @@ import { pieceOf } from '../checks/at.ts';
 import { type CheckId, type Finding, severity } from '../checks/finding.ts';
 import { checksOf } from '../checks/questions.ts';
 import type { EndName, RibPlace } from '../parts/layout/layout.ts';
-import { faceOf, fromPart, halfHeight, inwardOf, type Stand } from './drawnPlaces.ts';
+import { type DrawnPlaces, faceOf, fromPart, halfHeight, inwardOf } from './drawnPlaces.ts';
 import type { SceneBox, SceneFace, SceneOptions } from './shown.ts';
 
 interface Spot {
@@ -18,13 +18,13 @@ const END = 26;
  * The faces the present question is about, the worst verdict where two share one. What fits stays plain metal, but for the
  * chosen station and the chosen finding, where it is shown to fit.
  */
-export function facesOf(stand: Stand, findings: readonly Finding[], options: SceneOptions): SceneFace[] {
+export function facesOf(drawnPlaces: DrawnPlaces, findings: readonly Finding[], options: SceneOptions): SceneFace[] {
   if (options.question === 'build' && options.finding === undefined) return [];
   const asked = new Set(checksOf(options.question));
   const worst = new Map<string, SceneFace>();
   for (const f of findings) {
     if (f.id !== options.finding && !isColoured(f, asked, options)) continue;
-    for (const spot of spotsOf(stand, f)) {
+    for (const spot of spotsOf(drawnPlaces, f)) {
       const key = `${spot.part} ${spot.face} ${spot.within ? spot.within.low[0].toFixed(1) : ''}`;
       const before = worst.get(key);
       if (!before || severity(f.verdict) > severity(before.verdict))
@@ -45,17 +45,17 @@ function isColoured(f: Finding, asked: ReadonlySet<CheckId>, { question, station
 }
 
 /** The faces of a kind of check, given its finding. */
-type Spots = (stand: Stand, f: Finding) => readonly Spot[];
+type Spots = (drawnPlaces: DrawnPlaces, f: Finding) => readonly Spot[];
 
-const caps: Spots = (stand, f) => {
-  const place = placeOf(stand, f);
+const caps: Spots = (drawnPlaces, f) => {
+  const place = placeOf(drawnPlaces, f);
   const legs = place?.doublers.filter((d) => d.form === 'channel') ?? [];
-  return [...flanges(stand, f), ...legs.flatMap((d) => facesNamed(d.id, ['top leg', 'bottom leg']))];
+  return [...flanges(drawnPlaces, f), ...legs.flatMap((d) => facesNamed(d.id, ['top leg', 'bottom leg']))];
 };
 
-const flanges: Spots = (stand, f) => {
-  const place = placeOf(stand, f);
-  return place ? facesNamed(place.rib.id, ['top flange', 'bottom flange'], endBox(stand, place)) : [];
+const flanges: Spots = (drawnPlaces, f) => {
+  const place = placeOf(drawnPlaces, f);
+  return place ? facesNamed(place.rib.id, ['top flange', 'bottom flange'], endBox(drawnPlaces, place)) : [];
 };
 
 const noses: Spots = (_, { at }) => facesNamed(at.part, ['top flange', 'bottom flange']);
@@ -66,13 +66,15 @@ const frontTab: Spots = (_, { at }) => tabs(at.part, ['front']);
 const freeTabs: Spots = ({ skeleton: { model } }, { at }) => tabs(at.part, FREE_ENDS[model.stand]);
 const FREE_ENDS = { rear: ['front'], front: ['rear'], clamped: ['front', 'rear'] } as const;
 
-const relief: Spots = (stand, f) => {
-  const place = placeOf(stand, f);
-  return facesNamed(f.at.part, ['relief hole'], place && endBox(stand, place));
+const relief: Spots = (drawnPlaces, f) => {
+  const place = placeOf(drawnPlaces, f);
+  return facesNamed(f.at.part, ['relief hole'], place && endBox(drawnPlaces, place));
 };
 
-const layerTab: Spots = (stand, { at: { layer, spar } }) => {
-  const place = stand.skeleton.places.find((p) => p.rib.id === layer && (p.spar === 'rear') === (spar === 'rear'));
+const layerTab: Spots = (drawnPlaces, { at: { layer, spar } }) => {
+  const place = drawnPlaces.skeleton.places.find(
+    (p) => p.rib.id === layer && (p.spar === 'rear') === (spar === 'rear'),
+  );
   return place ? tabs(layer, [place.end]) : [];
 };
 
@@ -92,7 +94,7 @@ const SPOTS: Partial<Record<CheckId, Spots>> = {
   'edge-distance': layerTab,
 };
 
-const spotsOf: Spots = (stand, f) => SPOTS[f.check]?.(stand, f) ?? [];
+const spotsOf: Spots = (drawnPlaces, f) => SPOTS[f.check]?.(drawnPlaces, f) ?? [];
 
 const facesNamed = (part: string | undefined, faces: readonly string[], within?: SceneBox): Spot[] =>
   part === undefined ? [] : faces.map((face): Spot => ({ part, face, ...(within ? { within } : {}) }));
@@ -101,23 +103,23 @@ const tabs = (part: string | undefined, ends: readonly EndName[]): Spot[] =>
   ends.flatMap((end) => facesNamed(part, [`${end} tab`, `${end} tab inside`]));
 
 /** The rib end a finding is about; where it names none, the rib's first. */
-function placeOf({ skeleton }: Stand, { station, at }: Finding): RibPlace | undefined {
+function placeOf({ skeleton }: DrawnPlaces, { station, at }: Finding): RibPlace | undefined {
   if (station === null) return undefined;
   const places = skeleton.placesAt(station).filter((p) => p.rib.id === at.part);
   return places.find((p) => p.end === at.end) ?? places[0];
 }
 
 /** The stretch of a rib near one end, in the wing frame. */
-function endBox(stand: Stand, place: RibPlace): SceneBox | undefined {
-  const frame = stand.frames.get(place.rib.id);
+function endBox(drawnPlaces: DrawnPlaces, place: RibPlace): SceneBox | undefined {
+  const frame = drawnPlaces.frames.get(place.rib.id);
   if (!frame) return undefined;
-  const face = faceOf(stand, place);
+  const face = faceOf(drawnPlaces, place);
   const [a, b] = [
     fromPart(frame, [face - 2 * inwardOf(place.end), 0, 0])[0],
     fromPart(frame, [face + END * inwardOf(place.end), 0, 0])[0],
   ];
   const y = place.bay.station.y;
-  const tall = 3 * halfHeight(stand, place) + 50;
+  const tall = 3 * halfHeight(drawnPlaces, place) + 50;
   return {
     low: [Math.min(a, b), y - 100, frame.origin[2] - tall],
     high: [Math.max(a, b), y + 100, frame.origin[2] + tall],

@@ -1,6 +1,6 @@
 import type { CheckId, Finding } from '../checks/finding.ts';
 import { checksOf } from '../checks/questions.ts';
-import type { Stand } from './drawnPlaces.ts';
+import type { DrawnPlaces } from './drawnPlaces.ts';
 import { capGaps } from './gaps/capGaps.ts';
 import { chordGaps } from './gaps/chordGaps.ts';
 import { Answers, type Drawn } from './gaps/gap.ts';
@@ -9,17 +9,17 @@ import { rideGaps } from './gaps/rideGaps.ts';
 import type { SceneGap, SceneOptions } from './shown.ts';
 
 /** Every gap that has a finding: between caps at both sides, between webs, noses off their line, doublers riding on a bend. */
-export function gapsOf(stand: Stand, findings: readonly Finding[], options: SceneOptions): SceneGap[] {
+export function gapsOf(drawnPlaces: DrawnPlaces, findings: readonly Finding[], options: SceneOptions): SceneGap[] {
   const answers = new Answers(findings);
-  const places = stand.skeleton.places.filter((place) => stand.frames.has(place.rib.id));
+  const places = drawnPlaces.skeleton.places.filter((place) => drawnPlaces.frames.has(place.rib.id));
   const atRibs = places.flatMap((place): Drawn[] => [
-    ...capGaps(stand, place, answers),
-    ...chordGaps(stand, place, answers),
-    ...rideGaps(stand, place, answers, options.station),
+    ...capGaps(drawnPlaces, place, answers),
+    ...chordGaps(drawnPlaces, place, answers),
+    ...rideGaps(drawnPlaces, place, answers, options.station),
   ]);
   const checkOf = new Map(findings.map((f) => [f.id, f.check]));
   const isShown = showing(checkOf, options);
-  return [...atRibs, ...noseGaps(stand, answers)].map((gap) => ({ ...gap, shown: isShown(gap) }));
+  return [...atRibs, ...noseGaps(drawnPlaces, answers)].map((gap) => ({ ...gap, shown: isShown(gap) }));
 }
 
 /** Whether the present question asks for a gap. */

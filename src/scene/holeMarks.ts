@@ -2,7 +2,7 @@ import type { Finding } from '../checks/finding.ts';
 import { askHoles } from '../drilling/drill.ts';
 import type { Vec3 } from '../geometry/vector.ts';
 import type { Joint } from '../model/schema.ts';
-import { fromSection, onSpar, type Stand, sheetOf, turnsOf } from './drawnPlaces.ts';
+import { type DrawnPlaces, fromSection, onSpar, sheetOf, turnsOf } from './drawnPlaces.ts';
 import type { SceneHole } from './shown.ts';
 
 /*
@@ -11,19 +11,25 @@ import type { SceneHole } from './shown.ts';
  */
 
 /** A mark for every hole, as at the present stage or looking ahead to another. */
-export function holeMarksOf(stand: Stand, findings: readonly Finding[], stage?: string | null): SceneHole[] {
-  const { model } = stand.skeleton;
+export function holeMarksOf(
+  drawnPlaces: DrawnPlaces,
+  findings: readonly Finding[],
+  stage?: string | null,
+): SceneHole[] {
+  const { model } = drawnPlaces.skeleton;
   const ahead = stage !== undefined && stage !== null && stage !== model.now;
   const cleanups = new Map(
     findings.flatMap((f): [string, Finding][] => (f.check === 'hole-cleanup' ? [[f.id, f]] : [])),
   );
   const spots = new Map<string, Row | undefined>();
-  return askHoles(stand.skeleton, ahead ? { stage, ahead } : {}).flatMap(
+  return askHoles(drawnPlaces.skeleton, ahead ? { stage, ahead } : {}).flatMap(
     ({ id, joint, hole, state, why }): SceneHole[] => {
       if (!spots.has(joint.id))
         spots.set(
           joint.id,
-          joint.on === 'top' || joint.on === 'bottom' ? capRowOf(stand, joint, joint.on) : webRowOf(stand, joint),
+          joint.on === 'top' || joint.on === 'bottom'
+            ? capRowOf(drawnPlaces, joint, joint.on)
+            : webRowOf(drawnPlaces, joint),
         );
       const spot = spots.get(joint.id);
       if (!spot) return [];
@@ -54,19 +60,23 @@ interface Row {
 }
 
 /** The line of a joint's row along y: where the rib's own row stands, or the station where no rib is in it. */
-function lineOf(stand: Stand, joint: Joint): number | undefined {
-  const stance = stand.stances.get(joint.station);
+function lineOf(drawnPlaces: DrawnPlaces, joint: Joint): number | undefined {
+  const stance = drawnPlaces.stances.get(joint.station);
   if (!stance) return undefined;
-  const places = stand.skeleton.placesAt(joint.station).filter((p) => (joint.end === 'rear') === (p.spar === 'rear'));
+  const places = drawnPlaces.skeleton
+    .placesAt(joint.station)
+    .filter((p) => (joint.end === 'rear') === (p.spar === 'rear'));
   const place = places.find((p) => joint.layers.includes(p.rib.id));
-  const row = place ? turnsOf(stand, place) * (stand.drawn(`${place.rib.id}.${place.end}.row`) ?? place.spec.row) : 0;
+  const row = place
+    ? turnsOf(drawnPlaces, place) * (drawnPlaces.drawn(`${place.rib.id}.${place.end}.row`) ?? place.spec.row)
+    : 0;
   return stance.bay.station.y + row;
 }
 
 /** A row up the web: its place from offsets along the span and above the chord line. */
-function webRowOf(stand: Stand, joint: Joint): Row | undefined {
-  const stance = stand.stances.get(joint.station);
-  const line = lineOf(stand, joint);
+function webRowOf(drawnPlaces: DrawnPlaces, joint: Joint): Row | undefined {
+  const stance = drawnPlaces.stances.get(joint.station);
+  const line = lineOf(drawnPlaces, joint);
   if (!stance || line === undefined) return undefined;
   const x = joint.end === 'rear' ? stance.rear : stance.front;
   return {
@@ -76,15 +86,16 @@ function webRowOf(stand: Stand, joint: Joint): Row | undefined {
 }
 
 /** A row along a cap, on its outside: its place from offsets along the span and from the web's flat face. */
-function capRowOf(stand: Stand, joint: Joint, on: 'top' | 'bottom'): Row | undefined {
-  const stance = stand.stances.get(joint.station);
-  const line = lineOf(stand, joint);
-  const spar = stand.skeleton.model.spars[joint.end];
+function capRowOf(drawnPlaces: DrawnPlaces, joint: Joint, on: 'top' | 'bottom'): Row | undefined {
+  const stance = drawnPlaces.stances.get(joint.station);
+  const line = lineOf(drawnPlaces, joint);
+  const spar = drawnPlaces.skeleton.model.spars[joint.end];
   if (!stance || line === undefined || !spar) return undefined;
-  const sheet = sheetOf(stand, spar.sheet);
+  const sheet = sheetOf(drawnPlaces, spar.sheet);
   const aft = (up: number): number => (spar.opens === 'aft' ? up : sheet - up);
   return {
-    at: (along, up) => onSpar(stand, joint.end, line + along, { aft: aft(up), inside: 0, side: on === 'top' ? 1 : -1 }),
+    at: (along, up) =>
+      onSpar(drawnPlaces, joint.end, line + along, { aft: aft(up), inside: 0, side: on === 'top' ? 1 : -1 }),
     axis: [Math.sin(stance.pitch), 0, Math.cos(stance.pitch)],
   };
 }

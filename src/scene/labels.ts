@@ -2,7 +2,7 @@ import { pieceOf } from '../checks/at.ts';
 import { worstFirst } from '../checks/checkAll.ts';
 import type { Finding } from '../checks/finding.ts';
 import { checksOf } from '../checks/questions.ts';
-import type { Stand } from './drawnPlaces.ts';
+import type { DrawnPlaces } from './drawnPlaces.ts';
 import { anchorOf, type Drawn } from './labels/anchor.ts';
 import { subjectKey } from './labels/family.ts';
 import { apartMarks, ribMarks, stationMarks } from './labels/marks.ts';
@@ -27,18 +27,18 @@ export interface Found extends Drawn {
   readonly options: SceneOptions;
 }
 
-export function labelsOf(stand: Stand, findings: readonly Finding[], found: Found): SceneLabel[] {
+export function labelsOf(drawnPlaces: DrawnPlaces, findings: readonly Finding[], found: Found): SceneLabel[] {
   const { station, question, finding, apart = false } = found.options;
-  if (apart) return apartMarks(stand, station);
-  const marks = marksOf(stand, found.options);
+  if (apart) return apartMarks(drawnPlaces, station);
+  const marks = marksOf(drawnPlaces, found.options);
   const room = MOST - Math.min(marks.length, MOST / 2);
-  const said = question === 'build' && finding === undefined ? [] : spoken(stand, findings, found, room);
+  const said = question === 'build' && finding === undefined ? [] : spoken(drawnPlaces, findings, found, room);
   return [...said, ...marks.slice(0, MOST - said.length)];
 }
 
-function marksOf(stand: Stand, { station, question }: SceneOptions): SceneLabel[] {
-  if (station !== null) return stationMarks(stand, station);
-  return question === 'build' ? ribMarks(stand, MOST) : [];
+function marksOf(drawnPlaces: DrawnPlaces, { station, question }: SceneOptions): SceneLabel[] {
+  if (station !== null) return stationMarks(drawnPlaces, station);
+  return question === 'build' ? ribMarks(drawnPlaces, MOST) : [];
 }
 
 /** How near to what was chosen: 0 the finding itself, 1 its station, 2 elsewhere. */
@@ -50,9 +50,9 @@ function nearness(f: Finding, { finding, station }: SceneOptions): Nearness {
 }
 
 /** The labels that say a finding, as many as there is room for. */
-function spoken(stand: Stand, findings: readonly Finding[], found: Found, room: number): SceneLabel[] {
+function spoken(drawnPlaces: DrawnPlaces, findings: readonly Finding[], found: Found, room: number): SceneLabel[] {
   const { options } = found;
-  const labels = new Grouping(stand, headsOf(findings, options), found).labels();
+  const labels = new Grouping(drawnPlaces, headsOf(findings, options), found).labels();
   const isOwn = (l: SceneLabel): boolean =>
     l.findingId === options.finding || (options.station !== null && l.station === options.station);
   const own = labels.filter(isOwn);
@@ -81,14 +81,14 @@ function headsOf(findings: readonly Finding[], options: SceneOptions): Finding[]
 
 /** Labels being made from the heads, those alike as one. */
 class Grouping {
-  readonly #stand: Stand;
+  readonly #drawnPlaces: DrawnPlaces;
   readonly #heads: readonly Finding[];
   readonly #found: Found;
   readonly #done = new Set<Finding>();
   readonly #labels: SceneLabel[] = [];
 
-  constructor(stand: Stand, heads: readonly Finding[], found: Found) {
-    this.#stand = stand;
+  constructor(drawnPlaces: DrawnPlaces, heads: readonly Finding[], found: Found) {
+    this.#drawnPlaces = drawnPlaces;
     this.#heads = heads;
     this.#found = found;
   }
@@ -112,13 +112,13 @@ class Grouping {
     const twins = this.#heads.filter((g) => g === f || this.#areAlike(f, g));
     const alike = twins.length >= ALIKE ? twins : [f];
     for (const g of alike) this.#done.add(g);
-    const middle = alike.length > 1 ? inTheMiddle(this.#stand, alike, this.#labels) : f;
+    const middle = alike.length > 1 ? inTheMiddle(this.#drawnPlaces, alike, this.#labels) : f;
     this.#labels.push(this.#labelOf(middle ?? f, alike.length - 1));
   }
 
   /** Whether another finding, not said yet, says the same of another part. */
   #areAlike(f: Finding, g: Finding): boolean {
-    const { skeleton } = this.#stand;
+    const { skeleton } = this.#drawnPlaces;
     if (this.#done.has(g) || g.check !== f.check || g.verdict !== f.verdict) return false;
     return this.#isFar(f) && this.#isFar(g) && wordingOf(skeleton, g).tail === wordingOf(skeleton, f).tail;
   }
@@ -126,8 +126,8 @@ class Grouping {
   #labelOf(f: Finding, others: number): SceneLabel {
     return {
       id: f.id,
-      text: labelText(this.#stand.skeleton, f, others),
-      anchor: anchorOf(this.#stand, f, this.#found),
+      text: labelText(this.#drawnPlaces.skeleton, f, others),
+      anchor: anchorOf(this.#drawnPlaces, f, this.#found),
       verdict: f.verdict,
       findingId: f.id,
       station: f.station,

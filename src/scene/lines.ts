@@ -1,22 +1,22 @@
 import { type Finding, severity } from '../checks/finding.ts';
 import type { Vec3 } from '../geometry/vector.ts';
 import { alongAt } from '../model/along.ts';
-import { fromPart, fromSection, onSpar, type Stand } from './drawnPlaces.ts';
+import { type DrawnPlaces, fromPart, fromSection, onSpar } from './drawnPlaces.ts';
 import { nosesIn } from './noses.ts';
 import type { Scene, SceneBox, SceneLine } from './shown.ts';
 
 /** The nose line and the line of the noses, and at each station its chord and the same chord untwisted. */
-export function linesOf(stand: Stand, findings: readonly Finding[]): SceneLine[] {
-  return [...noseLines(stand), ...chordLines(stand, findings)];
+export function linesOf(drawnPlaces: DrawnPlaces, findings: readonly Finding[]): SceneLine[] {
+  return [...noseLines(drawnPlaces), ...chordLines(drawnPlaces, findings)];
 }
 
-function noseLines(stand: Stand): SceneLine[] {
-  const noses = nosesIn(stand).flatMap((n) => (n.frame ? [{ ...n, frame: n.frame }] : []));
+function noseLines(drawnPlaces: DrawnPlaces): SceneLine[] {
+  const noses = nosesIn(drawnPlaces).flatMap((n) => (n.frame ? [{ ...n, frame: n.frame }] : []));
   if (noses.length < 2) return [];
   // At the ends the line goes through the noses themselves; between them it is where each nose should be.
   const wanted = noses.map((n, i): Vec3 => {
     const isEnd = i === 0 || i === noses.length - 1;
-    return isEnd ? n.point : fromPart(n.frame, [n.x + n.off * stand.magnify, 0, 0]);
+    return isEnd ? n.point : fromPart(n.frame, [n.x + n.off * drawnPlaces.magnify, 0, 0]);
   });
   return [
     { id: 'nose-line', kind: 'nose-line', points: wanted },
@@ -24,10 +24,10 @@ function noseLines(stand: Stand): SceneLine[] {
   ];
 }
 
-function chordLines(stand: Stand, findings: readonly Finding[]): SceneLine[] {
+function chordLines(drawnPlaces: DrawnPlaces, findings: readonly Finding[]): SceneLine[] {
   const worst = worstTwist(findings);
-  return [...stand.stances].flatMap(([station, stance]): SceneLine[] => {
-    const rear = stand.skeleton.model.spars.rear ? stance.rear : stance.front + 100;
+  return [...drawnPlaces.stances].flatMap(([station, stance]): SceneLine[] => {
+    const rear = drawnPlaces.skeleton.model.spars.rear ? stance.rear : stance.front + 100;
     const nose = -stance.bay.station.nose;
     const finding = worst.get(station);
     const flat = { ...stance, pitch: (stance.bay.station.washout * Math.PI) / 180 };
@@ -65,27 +65,27 @@ const USUAL_HEIGHT = 60;
 const BLOCK = { wide: 34, long: 60 };
 
 /** The bench top under the front spar as measured, and a block under each spar at every support. */
-export function benchOf(stand: Stand, bounds: SceneBox): Scene['bench'] {
-  const { model, bays, book } = stand.skeleton;
+export function benchOf(drawnPlaces: DrawnPlaces, bounds: SceneBox): Scene['bench'] {
+  const { model, bays, book } = drawnPlaces.skeleton;
   const heights = bays.flatMap((b) => book.find(`height.front@${b.station.id}`)?.best ?? []);
   const touch = model.survey.touch === 'spar-bottom' ? 1 : 0;
   const over = heights.length > 0 ? heights.reduce((a, b) => a + b, 0) / heights.length : USUAL_HEIGHT;
   const deepest = Math.max(...bays.map((b) => alongAt(model.spars.front.depth, b.station.y)), 0);
   const z = Math.min(-(deepest / 2) * touch - over, bounds.low[2] - 12);
-  const named = model.survey.supports.filter((id) => stand.stances.has(id));
+  const named = model.survey.supports.filter((id) => drawnPlaces.stances.has(id));
   const supports =
     named.length > 0 ? named : [bays[0], bays[bays.length - 1]].flatMap((b) => (b ? [b.station.id] : []));
   const blocks = supports.flatMap((id) =>
     (['front', 'rear'] as const).flatMap((name): SceneBox[] => {
       const spar = model.spars[name];
-      const stance = stand.stances.get(id);
+      const stance = drawnPlaces.stances.get(id);
       if (!spar || !stance) return [];
       // A block stands inboard of an end station, under the spar itself.
       const y = Math.min(
         Math.max(stance.bay.station.y, Math.min(spar.from, spar.to) + BLOCK.long / 2),
         Math.max(spar.from, spar.to) - BLOCK.long / 2,
       );
-      const [x0, , top] = onSpar(stand, name, y, { aft: 0, inside: 0, side: -1 });
+      const [x0, , top] = onSpar(drawnPlaces, name, y, { aft: 0, inside: 0, side: -1 });
       const middle = x0 + ((spar.opens === 'aft' ? 1 : -1) * alongAt(spar.capWidth, y)) / 2;
       return [
         {

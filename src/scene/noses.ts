@@ -4,7 +4,7 @@ import type { Frame } from '../geometry/frame.ts';
 import type { Vec3 } from '../geometry/vector.ts';
 import type { NoseRib, TipRib } from '../model/schema.ts';
 import { departure } from '../parts/layout/meeting.ts';
-import { fromPart, lengthOf, type Stand, tipBack, turnsOf } from './drawnPlaces.ts';
+import { type DrawnPlaces, fromPart, lengthOf, tipBack, turnsOf } from './drawnPlaces.ts';
 
 /** A nose as drawn: its rib's frame, where the nose point is on it, and how far it truly is off its drawing. */
 export interface NosePlace {
@@ -24,14 +24,14 @@ export interface NosePlace {
 }
 
 /** Every nose of the panel in station order, where the solids draw it. */
-export function nosesIn(stand: Stand): NosePlace[] {
-  const { skeleton } = stand;
+export function nosesIn(drawnPlaces: DrawnPlaces): NosePlace[] {
+  const { skeleton } = drawnPlaces;
   const noses = nosesOf(skeleton, 'straight');
   const [first, last] = [noses[0], noses[noses.length - 1]];
   return noses.map((nose): NosePlace => {
     const rib = nose.bay.nose ?? nose.bay.tip;
-    const frame = rib && stand.frames.get(rib.id);
-    const x = rib ? noseOf(stand, rib) : 0;
+    const frame = rib && drawnPlaces.frames.get(rib.id);
+    const x = rib ? noseOf(drawnPlaces, rib) : 0;
     const place = rib && skeleton.placesAt(nose.bay.station.id).find((p) => p.rib === rib);
     const end = nose === first || nose === last;
     return {
@@ -42,7 +42,7 @@ export function nosesIn(stand: Stand): NosePlace[] {
       x,
       point: frame ? fromPart(frame, [x, 0, 0]) : [-nose.bay.station.nose, nose.bay.station.y, 0],
       flange: rib?.flange ?? 10,
-      turns: place ? turnsOf(stand, place) : 1,
+      turns: place ? turnsOf(drawnPlaces, place) : 1,
       bowed: !nose.direct && Math.abs(best(departure(skeleton, 'front', 'bow', nose.bay))) > 0.005,
       off: end || !first || !last ? fromNominal(nose) : against(nose, first, last).value,
     };
@@ -50,7 +50,7 @@ export function nosesIn(stand: Stand): NosePlace[] {
 }
 
 /** x of the nose point in its rib's own axes, as drawn: a nose rib's zero is at its tail, a tip rib's at the front web. */
-function noseOf(stand: Stand, rib: NoseRib | TipRib): number {
-  const length = lengthOf(stand, rib);
-  return rib.kind === 'tip' ? tipBack(stand, rib) - length : -length;
+function noseOf(drawnPlaces: DrawnPlaces, rib: NoseRib | TipRib): number {
+  const length = lengthOf(drawnPlaces, rib);
+  return rib.kind === 'tip' ? tipBack(drawnPlaces, rib) - length : -length;
 }

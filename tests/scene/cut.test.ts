@@ -11,7 +11,7 @@ import { cornerOf, sharedStretch, topOf } from '../../src/scene/corner.ts';
 import { cutOf, stylesOf } from '../../src/scene/cut.ts';
 import { bayThrough, flangePlane, placeInWords } from '../../src/scene/cutPlace.ts';
 import { cutSizes } from '../../src/scene/cutSizes.ts';
-import { standOf } from '../../src/scene/drawnPlaces.ts';
+import { drawnPlacesOf } from '../../src/scene/drawnPlaces.ts';
 import { nearPlane, reachOf } from '../../src/scene/nearPlane.ts';
 import { demo } from './panel.ts';
 
@@ -80,17 +80,17 @@ describe('the cut through S2 of panel A', () => {
   it('writes the true sizes, in the unit of the panel, however much is enlarged', () => {
     const y = flangePlane(skeleton, bayAt('S2'));
     for (const magnify of [1, 20]) {
-      const texts = cutSizes(standOf(skeleton, magnify), checkAll(a), y).map((s) => s.text);
+      const texts = cutSizes(drawnPlacesOf(skeleton, magnify), checkAll(a), y).map((s) => s.text);
       for (const text of ['84.30 clear', '83.35 M2', '264.00 web to web', '121.10 nose', 'binds 0.16'])
         expect(texts).toContain(text);
       expect(texts.length).toBeLessThanOrEqual(10);
     }
     const inch = skeletonOf({ ...a, units: 'in' });
-    expect(cutSizes(standOf(inch, 1), checkAll(inch.model), y).map((s) => s.text)).toContain('3.319 clear');
+    expect(cutSizes(drawnPlacesOf(inch, 1), checkAll(inch.model), y).map((s) => s.text)).toContain('3.319 clear');
   });
 
   it('between stations has only what is there: clear heights and web to web', () => {
-    const ids = cutSizes(standOf(skeleton, 10), checkAll(a), -580).map((s) => s.id);
+    const ids = cutSizes(drawnPlacesOf(skeleton, 10), checkAll(a), -580).map((s) => s.id);
     expect(ids).toEqual(['front-clear', 'rear-clear', 'webs']);
   });
 });

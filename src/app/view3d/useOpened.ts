@@ -49,15 +49,15 @@ function useFaces({ model, magnify, parts }: Shown, plane: number | null, skin: 
 
 /** The skeleton opened as asked, with the sizes written on the cut. */
 export function useOpened(shown: Shown, asked: AskedToOpen): Opened {
-  const { skeleton, stand, findings, parts, scene, points } = shown;
+  const { skeleton, drawnPlaces, findings, parts, scene, points } = shown;
   const { view, station, cut, skin } = asked;
   const plane = planeOf(shown, asked);
   const faces = useFaces(shown, plane, skin);
   const knife = useKnife(plane);
   const drawn = parts.length > 0;
   const sizes = useMemo(
-    () => (plane === null || !drawn ? NO_SIZES : cutSizes(stand, findings, plane)),
-    [plane, drawn, stand, findings],
+    () => (plane === null || !drawn ? NO_SIZES : cutSizes(drawnPlaces, findings, plane)),
+    [plane, drawn, drawnPlaces, findings],
   );
   const section = useMemo(
     () => sectionOf(skeleton, { scene, points, station, cut: view === 'along' ? cut : null }),

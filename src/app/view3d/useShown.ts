@@ -9,7 +9,7 @@ import type { Model } from '../../model/schema.ts';
 import type { Skeleton } from '../../parts/layout/layout.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import { apartBy } from '../../scene/apart.ts';
-import { type Stand, standOf } from '../../scene/drawnPlaces.ts';
+import { type DrawnPlaces, drawnPlacesOf } from '../../scene/drawnPlaces.ts';
 import { benchInWords } from '../../scene/inWords.ts';
 import { sceneOf } from '../../scene/scene.ts';
 import type { Scene, SceneLabel } from '../../scene/shown.ts';
@@ -40,7 +40,7 @@ export interface Shown {
   readonly parts: readonly ShownPart[];
   readonly findings: readonly Finding[];
   readonly skeleton: Skeleton;
-  readonly stand: Stand;
+  readonly drawnPlaces: DrawnPlaces;
   readonly scene: Scene;
   readonly inWords: ReturnType<typeof benchInWords>;
   /** How far each part goes when all is pulled apart. */
@@ -104,7 +104,7 @@ export function useShown(asked: AskedToShow, solids: ShownSolids | null): Shown 
     parts,
     findings,
     skeleton,
-    stand: standOf(skeleton, magnify, solids?.frames),
+    drawnPlaces: drawnPlacesOf(skeleton, magnify, solids?.frames),
     scene,
     inWords: useMemo(() => benchInWords(skeleton, whole, question === 'drill'), [skeleton, whole, question]),
     moves,

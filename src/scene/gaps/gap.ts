@@ -3,7 +3,7 @@ import type { CheckId, Finding } from '../../checks/finding.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
 import type { EndName } from '../../parts/layout/layout.ts';
 import { formatLength } from '../../units.ts';
-import type { Stand } from '../drawnPlaces.ts';
+import type { DrawnPlaces } from '../drawnPlaces.ts';
 import type { SceneGap } from '../shown.ts';
 
 /** A gap as drawn, before it is known whether the present question shows it. */
@@ -44,7 +44,7 @@ interface GapPlace {
 
 /** A gap between two faces with its finding's number; metal in the same place where the number is negative, unless told otherwise. */
 export function drawnGap(
-  { skeleton: { model } }: Stand,
+  { skeleton: { model } }: DrawnPlaces,
   finding: Finding,
   { station, part, at }: GapPlace,
   [near, far]: readonly [Ring, Ring],

@@ -1,7 +1,7 @@
 import { type Finding, severity } from '../../checks/finding.ts';
 import type { Frame } from '../../geometry/frame.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
-import { fromPart, type Stand } from '../drawnPlaces.ts';
+import { type DrawnPlaces, fromPart } from '../drawnPlaces.ts';
 import { type NosePlace, nosesIn } from '../noses.ts';
 import { type Answers, type Drawn, drawnGap, type Ring, SEEN } from './gap.ts';
 
@@ -9,16 +9,16 @@ import { type Answers, type Drawn, drawnGap, type Ring, SEEN } from './gap.ts';
 const TALL = 7;
 
 /** From the nose line to each nose that is off it: short is daylight, proud pushes through. */
-export function noseGaps(stand: Stand, answers: Answers): Drawn[] {
-  return nosesIn(stand).flatMap((nose): Drawn[] => {
+export function noseGaps(drawnPlaces: DrawnPlaces, answers: Answers): Drawn[] {
+  return nosesIn(drawnPlaces).flatMap((nose): Drawn[] => {
     const line = answers.of('nose-line', nose.mark);
     const kink = answers.of('nose-kink', nose.mark);
     const finding = worse(kink?.echoOf === undefined ? kink : undefined, line);
-    const drawnOff = nose.off * stand.magnify;
+    const drawnOff = nose.off * drawnPlaces.magnify;
     if (!finding || !nose.frame || Math.abs(drawnOff) < SEEN) return [];
     const where = { station: nose.station, part: nose.mark, at: 'nose' };
     const faces = [ringAt(nose, nose.frame, 0), ringAt(nose, nose.frame, drawnOff)] as const;
-    const gap = drawnGap(stand, line ?? finding, where, faces, nose.off < 0 ? 'daylight' : 'interference');
+    const gap = drawnGap(drawnPlaces, line ?? finding, where, faces, nose.off < 0 ? 'daylight' : 'interference');
     const straight = nose.bowed ? { state: 'spar held straight; the nose line is drawn with its bow' } : {};
     return [{ ...gap, ...straight, verdict: finding.verdict, findingId: finding.id }];
   });

@@ -2,7 +2,7 @@ import { pieceOf } from '../../checks/at.ts';
 import type { CheckId, Finding } from '../../checks/finding.ts';
 import { add, scale, type Vec3 } from '../../geometry/vector.ts';
 import type { RibPlace } from '../../parts/layout/layout.ts';
-import { faceOf, fromPart, fromSection, halfHeight, inwardOf, type Stand } from '../drawnPlaces.ts';
+import { type DrawnPlaces, faceOf, fromPart, fromSection, halfHeight, inwardOf } from '../drawnPlaces.ts';
 import type { SceneGap, SceneHole, SceneLine } from '../shown.ts';
 import { familyOf } from './family.ts';
 
@@ -14,8 +14,14 @@ export interface Drawn {
 }
 
 /** Where a finding's leader points: at its gap or hole, its chord's rear end, its rib end, its part, else its spar. */
-export function anchorOf(stand: Stand, f: Finding, drawn: Drawn): Vec3 {
-  return onGap(f, drawn) ?? onHole(f, drawn) ?? onChord(stand, f, drawn) ?? onPart(stand, f) ?? onSpar(stand, f);
+export function anchorOf(drawnPlaces: DrawnPlaces, f: Finding, drawn: Drawn): Vec3 {
+  return (
+    onGap(f, drawn) ??
+    onHole(f, drawn) ??
+    onChord(drawnPlaces, f, drawn) ??
+    onPart(drawnPlaces, f) ??
+    onSpar(drawnPlaces, f)
+  );
 }
 
 function onGap(f: Finding, { gaps }: Drawn): Vec3 | undefined {
@@ -36,24 +42,26 @@ function onHole(f: Finding, { holes }: Drawn): Vec3 | undefined {
 }
 
 /** What is said of the whole panel is said at its last station. */
-const stationOf = (stand: Stand, f: Finding): string | undefined => f.station ?? [...stand.stances.keys()].at(-1);
+const stationOf = (drawnPlaces: DrawnPlaces, f: Finding): string | undefined =>
+  f.station ?? [...drawnPlaces.stances.keys()].at(-1);
 
-function onChord(stand: Stand, f: Finding, { lines }: Drawn): Vec3 | undefined {
+function onChord(drawnPlaces: DrawnPlaces, f: Finding, { lines }: Drawn): Vec3 | undefined {
   if (familyOf(f) !== 'twist') return undefined;
-  return lines.find((l) => l.id === `chord:${stationOf(stand, f)}`)?.points.at(-1);
+  return lines.find((l) => l.id === `chord:${stationOf(drawnPlaces, f)}`)?.points.at(-1);
 }
 
-function onPart(stand: Stand, f: Finding): Vec3 | undefined {
-  const frame = stand.frames.get(pieceOf(f.at) ?? f.at.spar ?? '');
-  const place = f.at.doubler === undefined ? ribPlace(stand, f) : undefined;
+function onPart(drawnPlaces: DrawnPlaces, f: Finding): Vec3 | undefined {
+  const frame = drawnPlaces.frames.get(pieceOf(f.at) ?? f.at.spar ?? '');
+  const place = f.at.doubler === undefined ? ribPlace(drawnPlaces, f) : undefined;
   if (!frame || !place) return frame?.origin;
-  const along = faceOf(stand, place) + inwardOf(place.end) * awayFromEnd(f.check, place);
-  return fromPart(frame, [along, 0, halfHeight(stand, place)]);
+  const along = faceOf(drawnPlaces, place) + inwardOf(place.end) * awayFromEnd(f.check, place);
+  return fromPart(frame, [along, 0, halfHeight(drawnPlaces, place)]);
 }
 
-function ribPlace(stand: Stand, f: Finding): RibPlace | undefined {
-  const station = stationOf(stand, f);
-  const places = station === undefined ? [] : stand.skeleton.placesAt(station).filter((p) => p.rib.id === f.at.part);
+function ribPlace(drawnPlaces: DrawnPlaces, f: Finding): RibPlace | undefined {
+  const station = stationOf(drawnPlaces, f);
+  const places =
+    station === undefined ? [] : drawnPlaces.skeleton.placesAt(station).filter((p) => p.rib.id === f.at.part);
   return places.find((p) => p.end === f.at.end) ?? places.find((p) => p.end === 'front') ?? places[0];
 }
 
@@ -63,8 +71,8 @@ function awayFromEnd(check: CheckId, { spec }: RibPlace): number {
   return check === 'lean' || check === 'skew' ? 60 : 8;
 }
 
-function onSpar(stand: Stand, f: Finding): Vec3 {
-  const stance = stand.stances.get(stationOf(stand, f) ?? '');
+function onSpar(drawnPlaces: DrawnPlaces, f: Finding): Vec3 {
+  const stance = drawnPlaces.stances.get(stationOf(drawnPlaces, f) ?? '');
   if (!stance) return [0, 0, 0];
   return fromSection(stance, f.at.spar === 'rear' ? stance.rear : stance.front, 0);
 }

@@ -1,5 +1,5 @@
 import type { Finding } from '../../checks/finding.ts';
-import type { Stand } from '../drawnPlaces.ts';
+import type { DrawnPlaces } from '../drawnPlaces.ts';
 import type { SceneLabel } from '../shown.ts';
 
 /* Labels kept apart along the span, so that a long panel is not all labelled at one end. */
@@ -17,8 +17,12 @@ function roomiest<T>(list: readonly T[], start: T, room: (item: T) => number): T
 }
 
 /** The member of a group that speaks for it: the middle one along the span, or of a large group's middle half the one furthest from labels already set. */
-export function inTheMiddle(stand: Stand, group: readonly Finding[], set: readonly SceneLabel[]): Finding | undefined {
-  const y = (f: Finding): number => stand.stances.get(f.station ?? '')?.bay.station.y ?? 0;
+export function inTheMiddle(
+  drawnPlaces: DrawnPlaces,
+  group: readonly Finding[],
+  set: readonly SceneLabel[],
+): Finding | undefined {
+  const y = (f: Finding): number => drawnPlaces.stances.get(f.station ?? '')?.bay.station.y ?? 0;
   const sorted = [...group].sort((a, b) => y(a) - y(b));
   const middle = sorted[Math.floor((sorted.length - 1) / 2)];
   if (!middle || sorted.length < LARGE || set.length === 0) return middle;
