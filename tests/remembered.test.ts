@@ -6,6 +6,7 @@ import { askHoles } from '../src/drilling/drill.ts';
 import { gatesOf } from '../src/drilling/gates.ts';
 import { ledgerOf } from '../src/drilling/ledger.ts';
 import { rowGate } from '../src/drilling/rowGate.ts';
+import { acted } from '../src/model/acts.ts';
 import {
   applyEdit,
   type Edit,
@@ -25,7 +26,6 @@ import { takeSuggestedStages } from '../src/model/edits/stagesSuggested.ts';
 import { addStation, removePart, removeStation } from '../src/model/edits/stationEdits.ts';
 import { addStock } from '../src/model/edits/stockEdits.ts';
 import { rowTick, stationTick, ticked, unticked } from '../src/model/edits/ticks.ts';
-import { acted } from '../src/model/acts.ts';
 import { parseModel } from '../src/model/file/parse.ts';
 import { writeModel } from '../src/model/file/write.ts';
 import { STARTING_LIMITS } from '../src/model/limits.ts';
@@ -36,7 +36,7 @@ import { HOLES } from '../src/model/tables/holeTable.ts';
 import { JOINTS } from '../src/model/tables/jointTables.ts';
 import { BRACKETS, DOUBLERS } from '../src/model/tables/pieceTables.ts';
 import { MAIN_RIBS, NOSE_RIBS, TIP_RIBS } from '../src/model/tables/ribTables.ts';
-import { SHEETS, SPARS, STRIPS } from '../src/model/tables/sparTables.ts';
+import { SHEET_TABLE, SPAR_TABLE, STRIPS } from '../src/model/tables/sparTables.ts';
 import { BRINGS, OPENS } from '../src/model/tables/stageTables.ts';
 import { STATIONS } from '../src/model/tables/stationTable.ts';
 import { setCells } from '../src/model/tables/tables.ts';
@@ -183,9 +183,9 @@ const TABLES = [
   TIP_RIBS,
   DOUBLERS,
   BRACKETS,
-  SPARS,
+  SPAR_TABLE,
   STRIPS,
-  SHEETS,
+  SHEET_TABLE,
   JOINTS,
   HOLES,
   BRINGS,

@@ -6,7 +6,7 @@ export interface DrawnRow {
   readonly terms: readonly (readonly [cause: number, weight: number])[];
 }
 
-export interface Draws {
+export interface EvenDraws {
   /** A whole number of blocks. */
   readonly points: number;
   readonly seed: number;
@@ -21,7 +21,7 @@ export interface Draws {
 export function shareWhere(
   rows: readonly DrawnRow[],
   causes: number,
-  { points, seed }: Draws,
+  { points, seed }: EvenDraws,
   holds: (values: Float64Array) => boolean,
 ): number {
   const sampler = new Sampler({ count: causes, rectangular: new Uint8Array(causes) }, { seed });

@@ -144,7 +144,7 @@ function evenInto(out: Float64Array, offset: number, points: Int32Array, n: numb
 }
 
 /** What a sampler makes: so many causes, each of mean 0 and standard deviation 1. */
-export interface Causes {
+export interface SampledCauses {
   readonly count: number;
   /** 1 where a cause is rectangular (a drawing's ±T), 0 where it is normal (a reading). Most influential first. */
   readonly rectangular: Uint8Array;
@@ -166,13 +166,13 @@ export interface SamplerOptions {
  * shift, so replicates are independent and their scatter is the sampling error.
  */
 export class Sampler {
-  readonly causes: Causes;
+  readonly causes: SampledCauses;
   private readonly seed: number;
   private readonly dimension: Int32Array;
   private readonly v: Int32Array;
   private readonly points = new Int32Array(BLOCK);
 
-  constructor(causes: Causes, { seed, points = 'sobol' }: SamplerOptions) {
+  constructor(causes: SampledCauses, { seed, points = 'sobol' }: SamplerOptions) {
     this.causes = causes;
     this.seed = seed | 0;
     this.dimension =
@@ -226,7 +226,7 @@ export function sumInto(out: Float64Array, sums: Sums, o: number, causes: Float6
 }
 
 /** Some of the terms of an output: from one place in its list to another, over a base, or added to what is there without one. */
-export interface Terms {
+export interface TermRange {
   readonly from: number;
   readonly to: number;
   readonly base: number | undefined;
@@ -236,7 +236,7 @@ export interface Terms {
 export function termsInto(
   out: Float64Array,
   sums: Sums,
-  { from, to, base: over }: Terms,
+  { from, to, base: over }: TermRange,
   causes: Float64Array,
   n: number,
 ): void {
@@ -271,7 +271,7 @@ export function termsInto(
 }
 
 /** Share of a set of points: worker `part` of `parts`. */
-export interface Share {
+export interface RunShare {
   readonly part: number;
   readonly parts: number;
 }
@@ -280,11 +280,11 @@ export interface Run {
   /** Points in each replicate; made a whole number of blocks. */
   readonly points: number;
   readonly replicates: number;
-  readonly share?: Share;
+  readonly share?: RunShare;
 }
 
 /** Every block of a run that falls to one worker: which replicate, from which point, how many. */
-export function* blocksOf({ points, replicates, share = { part: 0, parts: 1 } }: Run): Generator<{
+export function* runBlocks({ points, replicates, share = { part: 0, parts: 1 } }: Run): Generator<{
   readonly replicate: number;
   readonly from: number;
   readonly n: number;

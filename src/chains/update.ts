@@ -38,7 +38,7 @@ function ownUncertainty(size: Size): number {
 }
 
 /** A size as loadings on independent standard causes: its own under its key, shared ones under their source. */
-export function causesOf(size: Size): SharedError[] {
+export function errorCausesOf(size: Size): SharedError[] {
   const own = ownUncertainty(size);
   const causes: SharedError[] = own > 0 ? [{ source: `own ${size.key}`, u: own }] : [];
   for (const s of size.shared ?? []) if (s.u !== 0) causes.push({ source: s.source, u: s.u });
@@ -49,7 +49,7 @@ export function causesOf(size: Size): SharedError[] {
 export function loadingsOf(f: Chain): Map<string, number> {
   const all = new Map<string, number>();
   for (const t of f)
-    for (const cause of causesOf(t.size)) all.set(cause.source, (all.get(cause.source) ?? 0) + t.c * cause.u);
+    for (const cause of errorCausesOf(t.size)) all.set(cause.source, (all.get(cause.source) ?? 0) + t.c * cause.u);
   return all;
 }
 
@@ -95,7 +95,7 @@ export function posterior(readings: readonly DirectReading[]): Posterior {
   const move = (size: Size): Size => {
     const row: Row = new Map();
     const kept: SharedError[] = [];
-    for (const cause of causesOf(size)) {
+    for (const cause of errorCausesOf(size)) {
       const n = numbers.get(cause.source);
       if (n !== undefined) row.set(n, (row.get(n) ?? 0) + cause.u);
       else if (cause.source !== `own ${size.key}`) kept.push(cause);

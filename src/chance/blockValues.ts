@@ -1,8 +1,8 @@
 import { BLOCK, termsInto } from '../chains/sampling.ts';
 import { smallestHolding } from '../geometry/circle.ts';
 import type { SamplePlan } from './samplePlan.ts';
-import type { Step } from './sampleStep.ts';
-import { rowsOf } from './wholeChance.ts';
+import type { SampleStep } from './sampleStep.ts';
+import { rowsOfStep } from './wholeChance.ts';
 
 /*
  * The values of findings over a block of samples: sample i of row p of a table is at p × BLOCK + i.
@@ -68,10 +68,10 @@ function restingInto(out: Float64Array, k: Float64Array, ys: readonly number[], 
     out[p * BLOCK + i] = Math.max(0, -k[a * BLOCK + i]! + slope * (ys[p]! - ys[a]!) + k[p * BLOCK + i]!);
 }
 
-type StepOf<K extends Step['kind']> = Extract<Step, { readonly kind: K }>;
+type StepOf<K extends SampleStep['kind']> = Extract<SampleStep, { readonly kind: K }>;
 
 /** Works out findings' values over a block of samples. */
-export class Questions {
+export class BlockValues {
   readonly value = new Float64Array(BLOCK);
   private readonly plan: SamplePlan;
   private readonly causes: Float64Array;
@@ -186,6 +186,6 @@ export class Questions {
 
   /** Whether anything of a finding hangs on common errors. */
   rests(f: number): boolean {
-    return rowsOf(this.plan.steps[f]!).some((row) => this.hasCommon(row));
+    return rowsOfStep(this.plan.steps[f]!).some((row) => this.hasCommon(row));
   }
 }

@@ -1,6 +1,6 @@
-import { BLOCK, blocksOf, Sampler, type Share } from '../chains/sampling.ts';
+import { BLOCK, type RunShare, runBlocks, Sampler } from '../chains/sampling.ts';
 import type { Model } from '../model/schema.ts';
-import { Questions } from './blockValues.ts';
+import { BlockValues } from './blockValues.ts';
 import { binned, clearOf, counted, type Marks, marked } from './counting.ts';
 import { type SampleAnswer, sampleAnswer } from './sampleAnswer.ts';
 import { type SamplePlan, samplePlan } from './samplePlan.ts';
@@ -20,7 +20,7 @@ export interface SampleOptions {
   readonly kind?: 'sobol' | 'random';
   /** Whether to keep histograms for quantiles; true unless told. */
   readonly histograms?: boolean;
-  readonly share?: Share;
+  readonly share?: RunShare;
   /** How the chances of the whole are found: as products over clusters unless told; counted sample by sample, to compare. */
   readonly whole?: 'product' | 'counted';
 }
@@ -42,7 +42,7 @@ export function* sampled(
   const count = steps.length;
   const sampler = new Sampler(plan.causes, { seed, points: kind });
   const causes = new Float64Array(plan.causes.count * BLOCK);
-  const questions = new Questions(plan, causes);
+  const questions = new BlockValues(plan, causes);
   const { value } = questions;
   const twice = Uint8Array.from(steps, (_, f) => (product && questions.rests(f) ? 1 : 0));
   const [act, fits, rest] = [new Uint8Array(BLOCK), new Uint8Array(BLOCK), new Uint8Array(BLOCK)];
@@ -52,7 +52,7 @@ export function* sampled(
   for (const i of plan.kinks) isKink[i] = 1;
   const tally = emptyTally(replicates, count, histograms);
   const groups = clusters.start.length - 1;
-  for (const { replicate, from, n, done, of } of blocksOf({ points, replicates, ...(share ? { share } : {}) })) {
+  for (const { replicate, from, n, done, of } of runBlocks({ points, replicates, ...(share ? { share } : {}) })) {
     sampler.fill(causes, replicate, from, n);
     questions.next();
     kink.fill(0);

@@ -1,7 +1,7 @@
 import { best, type Chain } from '../chains/chain.ts';
-import { type Causes, SOBOL_DIMENSIONS, type Sums } from '../chains/sampling.ts';
+import { type SampledCauses, SOBOL_DIMENSIONS, type Sums } from '../chains/sampling.ts';
 import type { Size } from '../chains/size.ts';
-import { causesOf } from '../chains/update.ts';
+import { errorCausesOf } from '../chains/update.ts';
 import { placeAt } from '../checks/at.ts';
 import { checkAll } from '../checks/checkAll.ts';
 import type { Finding } from '../checks/finding.ts';
@@ -14,7 +14,7 @@ import type { Skeleton } from '../parts/layout/layout.ts';
 import { chordGapChain } from '../parts/layout/meeting.ts';
 import { skeletonOf } from '../parts/layout/skeleton.ts';
 import { NEAR } from '../units/near.ts';
-import type { Step } from './sampleStep.ts';
+import type { SampleStep } from './sampleStep.ts';
 import { type Clusters, clustered, commonCauses, outside } from './wholeChance.ts';
 
 /*
@@ -27,12 +27,12 @@ import { type Clusters, clustered, commonCauses, outside } from './wholeChance.t
 
 /** Everything a sampling run needs; plain data and typed arrays. */
 export interface SamplePlan {
-  readonly causes: Causes;
+  readonly causes: SampledCauses;
   readonly sums: Sums;
   readonly ids: readonly string[];
   /** 1 for each finding that must be acted on anyway. */
   readonly acts: Uint8Array;
-  readonly steps: readonly Step[];
+  readonly steps: readonly SampleStep[];
   /** Lower and upper bound of act and of fits for each finding; ±Infinity where open. */
   readonly bounds: Float64Array;
   /** Where each finding's histogram starts and how wide a bin is. */
@@ -54,7 +54,7 @@ class Matrix {
   add(f: Chain, base: number): number {
     const terms = new Map<number, number>();
     for (const t of f) {
-      for (const cause of causesOf(t.size)) {
+      for (const cause of errorCausesOf(t.size)) {
         const k = this.cause(cause.source, t.size);
         terms.set(k, (terms.get(k) ?? 0) + t.c * cause.u);
       }
@@ -132,7 +132,7 @@ interface Rows {
  */
 function arranged(
   { rows, even }: Rows,
-  steps: readonly Step[],
+  steps: readonly SampleStep[],
   risk: readonly number[],
 ): Pick<SamplePlan, 'causes' | 'sums' | 'clusters' | 'beyondTable'> {
   const weight = new Float64Array(even.length);
@@ -188,7 +188,7 @@ function arranged(
 }
 
 /** A check whose value is no plain sum of its chain: its step; undefined where at this place it is one. */
-type Stepped = (skeleton: Skeleton, matrix: Matrix, f: Finding, seats: Seats | undefined) => Step | undefined;
+type Stepped = (skeleton: Skeleton, matrix: Matrix, f: Finding, seats: Seats | undefined) => SampleStep | undefined;
 
 /** The end of a main rib that stands free, by which web it stands home against. */
 const FREE_END = { rear: 'front', front: 'rear', clamped: undefined } as const;
@@ -238,7 +238,7 @@ const seat: Stepped = (_, __, f, seats) => {
 const STEPPED = { relief, ride, hole, seat } as const;
 
 /** The step by the check's row in the table; where a value is held at the least it can be, what is sampled is not. */
-function stepOf(skeleton: Skeleton, matrix: Matrix, f: Finding, seats: Seats | undefined): Step {
+function stepOf(skeleton: Skeleton, matrix: Matrix, f: Finding, seats: Seats | undefined): SampleStep {
   const { sampled } = checkRow(f.check);
   const own = sampled && sampled !== 'not' ? STEPPED[sampled](skeleton, matrix, f, seats) : undefined;
   return own ?? { kind: 'sum', row: matrix.add(f.restsOn, f.below ?? f.value) };

@@ -1,5 +1,5 @@
 /** How a value comes from rows of the matrix. Plain data, for it goes to a worker. */
-export type Step =
+export type SampleStep =
   | { readonly kind: 'sum'; readonly row: number }
   | { readonly kind: 'relief'; readonly row: number; readonly gap: number }
   | {

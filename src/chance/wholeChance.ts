@@ -1,6 +1,6 @@
 import { chance } from '../chains/normal.ts';
 import { NEAR } from '../units/near.ts';
-import type { Step } from './sampleStep.ts';
+import type { SampleStep } from './sampleStep.ts';
 
 /*
  * Asks: how likely does the whole skeleton go together? Counting whole samples, yes or no, wastes what is known: two rib
@@ -22,7 +22,7 @@ export interface Clusters {
 }
 
 /** A row's terms: cause and weight. */
-export interface Terms {
+export interface RowTerms {
   readonly terms: readonly (readonly [cause: number, weight: number])[];
 }
 
@@ -42,7 +42,7 @@ export function outside(value: number, u: number, a: number, b: number): number 
 }
 
 /** Every row that a step reads. */
-export function rowsOf(step: Step): readonly number[] {
+export function rowsOfStep(step: SampleStep): readonly number[] {
   if (step.kind === 'sum' || step.kind === 'ride') return [step.row];
   if (step.kind === 'relief') return [step.row, step.gap];
   return step.kind === 'hole' ? [...step.along, ...step.up] : step.rows;
@@ -50,8 +50,8 @@ export function rowsOf(step: Step): readonly number[] {
 
 /** Causes that enter many rows and weigh little wherever something is in doubt. `risk` is by step the chance of being outside fits. */
 export function commonCauses(
-  rows: readonly Terms[],
-  steps: readonly Step[],
+  rows: readonly RowTerms[],
+  steps: readonly SampleStep[],
   risk: readonly number[],
   count: number,
 ): Uint8Array {
@@ -59,7 +59,7 @@ export function commonCauses(
   const most = new Float64Array(count);
   steps.forEach((step, f) => {
     const doubtful = Math.min(risk[f]!, 1 - risk[f]!) > 1e-6;
-    for (const r of rowsOf(step)) {
+    for (const r of rowsOfStep(step)) {
       const { terms } = rows[r]!;
       const v = terms.reduce((sum, [, w]) => sum + w * w, 0);
       for (const [k, w] of terms) {
@@ -73,8 +73,8 @@ export function commonCauses(
 
 /** The cluster of each step and of each cause, -1 for steps that surely fit and for common causes. */
 export function clustered(
-  rows: readonly Terms[],
-  steps: readonly Step[],
+  rows: readonly RowTerms[],
+  steps: readonly SampleStep[],
   risk: readonly number[],
   common: Uint8Array,
 ): { steps: Int32Array; causes: Int32Array; count: number } {
@@ -88,7 +88,9 @@ export function clustered(
     return t;
   };
   const asked = steps.map((step, f) => step.kind !== 'sum' || risk[f]! > SURELY);
-  const own = steps.map((step) => rowsOf(step).flatMap((r) => rows[r]!.terms.flatMap(([k]) => (common[k] ? [] : [k]))));
+  const own = steps.map((step) =>
+    rowsOfStep(step).flatMap((r) => rows[r]!.terms.flatMap(([k]) => (common[k] ? [] : [k]))),
+  );
   own.forEach((causes, f) => {
     if (asked[f]) for (const k of causes) parent[top(k)] = top(causes[0]!);
   });

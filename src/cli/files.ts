@@ -53,7 +53,7 @@ export async function writeInto(
 export const filesIn = (count: number): string => `${count} ${count === 1 ? 'file' : 'files'}`;
 
 /** The day where the person is. */
-export function today(): string {
+export function dayHere(): string {
   const now = new Date();
   return [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((n) => String(n).padStart(2, '0')).join('-');
 }

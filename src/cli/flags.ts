@@ -46,7 +46,7 @@ export const paperOf = (flags: Flags): PaperName => oneOf(flags, '--paper', ['a4
 export const paperName = (paper: PaperName): string => (paper === 'a4' ? 'A4' : 'Letter');
 
 /** Names with commas between, all of them known; undefined where the flag was not given. */
-export function namesOf(
+export function namesGiven(
   flags: Flags,
   flag: string,
   known: readonly string[],

@@ -1,8 +1,8 @@
 import { SHEETS } from '../sheets/all.ts';
 import { STEP_CARDS, sheetFiles } from '../sheets/files.ts';
 import type { Command } from './command.ts';
-import { filesIn, today, writeInto } from './files.ts';
-import { folderOf, formOf, namesOf, OUT, PAPER, paperName, paperOf } from './flags.ts';
+import { dayHere, filesIn, writeInto } from './files.ts';
+import { folderOf, formOf, namesGiven, OUT, PAPER, paperName, paperOf } from './flags.ts';
 
 const SHEET_NAMES: readonly string[] = [...SHEETS.map((s) => s.id), STEP_CARDS];
 
@@ -29,9 +29,9 @@ export const sheetsCommand: Command = {
     const folder = folderOf(flags, 'sheets');
     const paper = paperOf(flags);
     const form = formOf(flags, ['pdf', 'svg'], 'sheets');
-    const only = namesOf(flags, '--only', SHEET_NAMES, 'a sheet');
+    const only = namesGiven(flags, '--only', SHEET_NAMES, 'a sheet');
     const kernel = async () => (await import('../geometry/kernel.ts')).openKernel();
-    const job = { date: today(), paper, form, kernel, ...(only ? { only } : {}) };
+    const job = { date: dayHere(), paper, form, kernel, ...(only ? { only } : {}) };
     const count = await writeInto(folder, sheetFiles(model, job));
     return {
       text: `${filesIn(count)} in ${form}, ${paperName(paper)}: print them at actual size (100 %)`,

@@ -1,14 +1,14 @@
 import type { Model } from '../model/schema.ts';
 import { templateFiles, templateNames } from '../sheets/templateFiles.ts';
 import type { Command, Flags } from './command.ts';
-import { filesIn, today, writeInto } from './files.ts';
-import { folderOf, formOf, namesOf, OUT, PAPER, paperName, paperOf } from './flags.ts';
+import { dayHere, filesIn, writeInto } from './files.ts';
+import { folderOf, formOf, namesGiven, OUT, PAPER, paperName, paperOf } from './flags.ts';
 
 /** Which parts are asked for, and which ribs are to be cut again. */
 function wanted(model: Model, flags: Flags): { only?: readonly string[]; remake?: readonly string[] } {
   const ribs = model.ribs.map((r) => r.id);
-  const only = namesOf(flags, '--only', templateNames(model), 'a part with a template of this panel');
-  const remake = namesOf(flags, '--remake', ribs, 'a rib of this panel');
+  const only = namesGiven(flags, '--only', templateNames(model), 'a part with a template of this panel');
+  const remake = namesGiven(flags, '--remake', ribs, 'a rib of this panel');
   return { ...(only ? { only } : {}), ...(remake ? { remake } : {}) };
 }
 
@@ -41,7 +41,7 @@ export const templatesCommand: Command = {
     const folder = folderOf(flags, 'templates');
     const paper = paperOf(flags);
     const form = formOf(flags, ['pdf', 'svg', 'dxf'], 'templates');
-    const job = { date: today(), paper, form, ...wanted(model, flags) };
+    const job = { date: dayHere(), paper, form, ...wanted(model, flags) };
     const count = await writeInto(folder, templateFiles(model, job));
     const how =
       form === 'pdf'

@@ -9,7 +9,7 @@ import { kept } from '../model/rested.ts';
 import type { Hole, Joint, Model } from '../model/schema.ts';
 import { jointOf, type Skeleton } from '../parts/layout/layout.ts';
 import { skeletonOf } from '../parts/layout/skeleton.ts';
-import type { LayerHole } from './hole.ts';
+import type { LayerAnswer } from './hole.ts';
 
 /*
  * A hole as it is: its layers, where each one's hole lies, what drill would clean them up and how likely, its edges. No
@@ -19,7 +19,7 @@ import type { LayerHole } from './hole.ts';
 export interface HoleFacts {
   readonly joint: Joint;
   readonly hole: Hole;
-  readonly layers: readonly LayerHole[];
+  readonly layers: readonly LayerAnswer[];
   readonly circles: readonly HoleCircle[];
   readonly need: Need | undefined;
   readonly followMargin: number | undefined;
@@ -43,14 +43,14 @@ interface Where {
   readonly early: boolean;
 }
 
-function stateOf(part: string, drilled: 'none' | 'pilot' | 'final', { isIn, off, early }: Where): LayerHole['state'] {
+function stateOf(part: string, drilled: 'none' | 'pilot' | 'final', { isIn, off, early }: Where): LayerAnswer['state'] {
   if (drilled === 'final' && early) return 'opened early';
   if (off(part)) return 'off';
   return !isIn(part) && drilled === 'none' ? 'not in' : drilled;
 }
 
 /** How each layer's hole stands at a stage. */
-function layerHoles(model: Model, joint: Joint, hole: Hole, at: number): LayerHole[] {
+function layerHoles(model: Model, joint: Joint, hole: Hole, at: number): LayerAnswer[] {
   const own = new Map(hole.layers.map((l) => [l.part, l]));
   const early = joint.layers.some((part) => own.get(part)?.state !== 'final');
   const where: Where = { isIn: partsIn(model, at), off: takenOff(model, at), early };

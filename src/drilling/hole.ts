@@ -17,7 +17,7 @@ type How = 'pilot' | 'follow the guide' | 'bushing set midway' | 'step up' | 'st
 type Because = 'put right' | 'look' | 'layer' | 'plan' | 'then' | 'doubt' | 'size';
 
 /** How one layer's hole stands. off: taken off for now, its hole as drilled. opened early: final while another layer's is not. */
-export interface LayerHole {
+export interface LayerAnswer {
   readonly part: string;
   readonly state: 'not in' | 'off' | 'none' | 'pilot' | 'final' | 'opened early';
   readonly size: number;
@@ -43,7 +43,7 @@ export interface HoleAnswer extends Own {
   readonly id: string;
   readonly joint: Joint;
   readonly hole: Hole;
-  readonly layers: readonly LayerHole[];
+  readonly layers: readonly LayerAnswer[];
   readonly circles: readonly HoleCircle[];
   readonly need: Need | undefined;
   /** (final - needed)/2 following the guide and on the best axis; undefined before two layers are drilled. */

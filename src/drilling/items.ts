@@ -1,6 +1,6 @@
 import { notedOn, noteText, settledByNote } from '../checks/accepting.ts';
-import { worstFirst } from '../checks/checkAll.ts';
 import { type BasisWord, basisOfEvidence, basisOfFinding, basisOfRests, lookedAt, weakest } from '../checks/basis.ts';
+import { worstFirst } from '../checks/checkAll.ts';
 import { missingOf, type Rests, restsOn, restsTogether, todoOf, type Want } from '../checks/evidence.ts';
 import type { Basis, Finding } from '../checks/finding.ts';
 import type { Model } from '../model/schema.ts';
@@ -13,7 +13,7 @@ import { type GateAnswer, type GateItem, type ItemWords, item, NOTHING } from '.
  */
 
 /** What an item is asked with, beside its words. */
-export interface Asked {
+export interface AskedItem {
   readonly skeleton: Skeleton;
   readonly findings: readonly Finding[];
   /** Things that must have been looked at besides what the findings rest on. */
@@ -57,7 +57,7 @@ interface Looked {
 }
 
 /** What several findings rest on together; each thing is counted once. */
-function lookedTogether({ skeleton, findings, wants = [] }: Asked): Looked {
+function lookedTogether({ skeleton, findings, wants = [] }: AskedItem): Looked {
   const all = findings.map((f) => lookedAt(skeleton, f));
   const own = restsOn(skeleton, wants);
   const rests = restsTogether([own, ...all.map((e) => e.rests)]);
@@ -72,7 +72,7 @@ function lookedTogether({ skeleton, findings, wants = [] }: Asked): Looked {
 }
 
 /** One item of a gate. */
-export function askItem(words: ItemWords, asked: Asked): GateItem {
+export function askItem(words: ItemWords, asked: AskedItem): GateItem {
   const { skeleton, findings, unread } = asked;
   const { model } = skeleton;
   const [worst] = worstFirst(findings.filter((f) => !f.echoOf));

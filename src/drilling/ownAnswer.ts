@@ -1,7 +1,7 @@
 import { best } from '../chains/chain.ts';
 import { show } from '../checks/describe.ts';
 import { needOf } from '../checks/holes/cleanUpDrill.ts';
-import { drillText, guideName, type NextSize, named, neededText } from '../checks/holes/nextSize.ts';
+import { drillText, guideName, type NextSize, namesTogether, neededText } from '../checks/holes/nextSize.ts';
 import { leaning, stanceAt, turningParts } from '../checks/holes/offsets.ts';
 import { earliestStage, missingLayers, opensAt, partsIn, stageIndex, takenOff } from '../checks/holes/stages.ts';
 import { APART } from '../model/metal.ts';
@@ -19,7 +19,7 @@ import { SURE } from './rowGate.ts';
  */
 
 /** What a hole is asked at. */
-export interface Asked {
+export interface AskedHole {
   readonly skeleton: Skeleton;
   readonly facts: HoleFacts;
   /** Place of the stage in the order. */
@@ -37,7 +37,7 @@ const stepText = (up: NextSize): string =>
 const STILL = 0.02;
 
 /** What squaring the rib would do to a hole in it: where it goes and what it then needs; nothing where it would not move. */
-function afterSquaring({ skeleton, facts }: Asked): string {
+function afterSquaring({ skeleton, facts }: AskedHole): string {
   const { joint, hole, circles } = facts;
   const turning = turningParts(skeleton, joint.station);
   const by = -best(leaning(skeleton, joint, hole));
@@ -59,7 +59,7 @@ function afterSquaring({ skeleton, facts }: Asked): string {
 }
 
 /** With no larger size left, the way out: a new rib, drilled through the holes that are there. */
-function remake({ skeleton, facts, faulty }: Asked): string {
+function remake({ skeleton, facts, faulty }: AskedHole): string {
   const { joint, hole } = facts;
   const ribs = skeleton.placesAt(joint.station).map((p) => p.rib.id);
   const rib = hole.layers.find((l) => l.state === 'pilot' && ribs.includes(l.part))?.part;
@@ -69,7 +69,7 @@ function remake({ skeleton, facts, faulty }: Asked): string {
   return `; the way out is a new ${rib}, drilled through the holes of ${guideName(joint)}${also}`;
 }
 
-function beyondSize(asked: Asked, up: NextSize, needed: number): Own {
+function beyondSize(asked: AskedHole, up: NextSize, needed: number): Own {
   const { joint } = asked.facts;
   const squared = `${up.ok ? '' : remake(asked)}${afterSquaring(asked)}`;
   const final = drillText(joint.final);
@@ -101,7 +101,7 @@ const unlooked = (joint: Joint): Own => ({
 });
 
 /** What is said of a hole that is too close to call. */
-function doubtful(asked: Asked, up: NextSize, needed: number, chance: number): Own {
+function doubtful(asked: AskedHole, up: NextSize, needed: number, chance: number): Own {
   const final = drillText(asked.facts.joint.final);
   const squared = `${up.ok ? '' : remake(asked)}${afterSquaring(asked)}`;
   return {
@@ -114,7 +114,7 @@ function doubtful(asked: Asked, up: NextSize, needed: number, chance: number): O
 }
 
 /** What its size says: whether one drill cleans every layer up, and how. */
-function sizeAnswer(asked: Asked): Own {
+function sizeAnswer(asked: AskedHole): Own {
   const { need, next: up, followChance, bestChance, joint, looked } = asked.facts;
   if (!need || !up || followChance === undefined || bestChance === undefined) return unlooked(joint);
   const surest = Math.max(followChance, bestChance);
@@ -136,21 +136,21 @@ function sizeAnswer(asked: Asked): Own {
 }
 
 /** What is said of pilots: which layers are drilled through the guide's holes, and which apart. */
-function pilotAnswer({ facts }: Asked, undrilled: readonly string[]): Own {
+function pilotAnswer({ facts }: AskedHole, undrilled: readonly string[]): Own {
   const { joint, hole } = facts;
   const pilot = drillText(joint.pilot);
   const apart = undrilled.filter((part) => hole.layers.some((l) => l.part === part && l.through === APART));
   const through = undrilled.filter((part) => !apart.includes(part));
   const says = [
     ...(through.length > 0
-      ? [`drill the pilot, ${pilot}, through ${named(through)} by way of ${guideName(joint)}`]
+      ? [`drill the pilot, ${pilot}, through ${namesTogether(through)} by way of ${guideName(joint)}`]
       : []),
-    ...(apart.length > 0 ? [`mark and drill the pilot, ${pilot}, in ${named(apart)} apart`] : []),
+    ...(apart.length > 0 ? [`mark and drill the pilot, ${pilot}, in ${namesTogether(apart)} apart`] : []),
   ];
   return { state: 'now', how: 'pilot', why: `${says.join('; ')}; pilot only` };
 }
 
-function waitsForLayers(model: Model, { facts, at }: Asked, missing: readonly string[]): Own {
+function waitsForLayers(model: Model, { facts, at }: AskedHole, missing: readonly string[]): Own {
   const stage = earliestStage(model, facts.joint, at);
   const off = missing.filter(takenOff(model, at));
   const word = off.length === missing.length ? 'off' : 'not in';
@@ -164,7 +164,7 @@ function waitsForLayers(model: Model, { facts, at }: Asked, missing: readonly st
     missing,
     waits: { word, stage: stage?.name },
     reason: `a layer is ${word}${inAt}`,
-    why: `${named(missing)} ${are} ${word}${when}`,
+    why: `${namesTogether(missing)} ${are} ${word}${when}`,
   };
 }
 
@@ -177,7 +177,7 @@ const plannedFor = (name: string): Own => ({
 });
 
 /** What is to be done with a hole at a stage, whatever its row's gate says. */
-export function ownAnswer(asked: Asked): Own {
+export function ownAnswer(asked: AskedHole): Own {
   const { skeleton, facts, at, ahead } = asked;
   const { joint, hole } = facts;
   const { model } = skeleton;

@@ -4,7 +4,7 @@ import { between2, type Vec2 } from './vector.ts';
  * The outside of a section, x aft from the nose and y up: one path from the trailing edge over the top to the nose and
  * back underneath. Of chord one unless it was `sized`. Its x never turns back between the nose and an end.
  */
-export interface Profile {
+export interface AirfoilProfile {
   readonly points: readonly Vec2[];
   /** The place in `points` of the foremost point. */
   readonly nose: number;
@@ -71,7 +71,7 @@ export function nacaAt(
 export function nacaProfile(
   digits: NacaDigits,
   options: { readonly count?: number; readonly trailingEdge?: 'open' | 'closed' } = {},
-): Profile {
+): AirfoilProfile {
   const { count = 81, trailingEdge = 'closed' } = options;
   if (!(count >= 3)) throw new RangeError('A section needs three points a surface or more.');
   const places = Array.from({ length: count }, (_, i) =>
@@ -81,7 +81,7 @@ export function nacaProfile(
 }
 
 /** A path with its foremost point found, the first of them when several are. */
-export function profileOf(points: readonly Vec2[]): Profile {
+export function profileOf(points: readonly Vec2[]): AirfoilProfile {
   let nose = 0;
   points.forEach((p, i) => {
     if (p[0] < points[nose]![0]) nose = i;
@@ -90,13 +90,13 @@ export function profileOf(points: readonly Vec2[]): Profile {
 }
 
 /** The profile at another size, as for a chord of 300 mm: `sized(profile, 300)`. */
-export function sized({ points, nose }: Profile, factor: number): Profile {
+export function sized({ points, nose }: AirfoilProfile, factor: number): AirfoilProfile {
   return { points: points.map(([x, y]): Vec2 => [x * factor, y * factor]), nose };
 }
 
 /** The point where one surface crosses a station x, and the first place fore of it; undefined beyond the surface. */
 function crossing(
-  { points, nose }: Profile,
+  { points, nose }: AirfoilProfile,
   x: number,
   way: 1 | -1,
 ): { readonly at: Vec2; readonly fore: number } | undefined {
@@ -110,7 +110,10 @@ function crossing(
 }
 
 /** How high each surface stands at x, straight between points; undefined before the nose or behind the trailing edge. */
-export function heightsAt(profile: Profile, x: number): { readonly upper: number; readonly lower: number } | undefined {
+export function heightsAt(
+  profile: AirfoilProfile,
+  x: number,
+): { readonly upper: number; readonly lower: number } | undefined {
   const [top, bottom] = [crossing(profile, x, -1), crossing(profile, x, 1)];
   return top === undefined || bottom === undefined ? undefined : { upper: top.at[1], lower: bottom.at[1] };
 }
@@ -119,7 +122,7 @@ export function heightsAt(profile: Profile, x: number): { readonly upper: number
  * The outside of a nose rib: the profile ahead of a cut at x, from the upper cut point round the nose to the lower one.
  * Undefined when the cut misses the section. Example: `frontPart(profile, 0.2)` of a 0012 is 0.115 high at its ends.
  */
-export function frontPart(profile: Profile, xCut: number): Vec2[] | undefined {
+export function frontPart(profile: AirfoilProfile, xCut: number): Vec2[] | undefined {
   const [top, bottom] = [crossing(profile, xCut, -1), crossing(profile, xCut, 1)];
   const nose = profile.points[profile.nose];
   if (top === undefined || bottom === undefined || nose === undefined || !(xCut > nose[0])) return undefined;

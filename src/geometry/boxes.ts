@@ -9,7 +9,7 @@ export interface Bounds {
 }
 
 /** The eight corners: x changes fastest, then y, then z. */
-export function cornersOf({ low, high }: Bounds): Vec3[] {
+export function boxCorners({ low, high }: Bounds): Vec3[] {
   const both = (k: 0 | 1 | 2): number[] => [low[k], high[k]];
   return both(2).flatMap((z) => both(1).flatMap((y) => both(0).map((x): Vec3 => [x, y, z])));
 }
@@ -32,6 +32,6 @@ export const boxAround = (boxes: readonly Bounds[]): Bounds | undefined =>
 export const moved = ({ low, high }: Bounds, by: Vec3): Bounds => ({ low: add(low, by), high: add(high, by) });
 
 /** Distance between two boxes along the worst axis; below nothing when they share space. */
-export function apart(a: Bounds, b: Bounds): number {
+export function boxesApart(a: Bounds, b: Bounds): number {
   return Math.max(...([0, 1, 2] as const).map((k) => Math.max(a.low[k] - b.high[k], b.low[k] - a.high[k])));
 }

@@ -1,5 +1,5 @@
 import { NEAR } from '../units/near.ts';
-import { heightsAt, type Profile, profileOf } from './airfoil.ts';
+import { type AirfoilProfile, heightsAt, profileOf } from './airfoil.ts';
 import { signedArea } from './outline.ts';
 import type { Vec2 } from './vector.ts';
 
@@ -10,7 +10,7 @@ interface CoordinateFault {
 }
 
 export type Coordinates =
-  | { readonly ok: true; readonly title: string; readonly profile: Profile }
+  | { readonly ok: true; readonly title: string; readonly profile: AirfoilProfile }
   | { readonly ok: false; readonly faults: readonly CoordinateFault[] };
 
 const LONGEST_TEXT = 200_000;
@@ -185,7 +185,7 @@ const withoutRepeats = (rows: readonly Row[]): Row[] =>
   rows.filter((row, i) => row.x !== rows[i - 1]?.x || row.y !== rows[i - 1]?.y);
 
 /** Surfaces that turn back on themselves or cross. */
-function shapeFaults(profile: Profile, path: readonly Row[]): CoordinateFault[] {
+function shapeFaults(profile: AirfoilProfile, path: readonly Row[]): CoordinateFault[] {
   const faults: CoordinateFault[] = [];
   path.forEach((row, i) => {
     const before = path[i - 1];

@@ -1,12 +1,12 @@
 import Module, { type Manifold, type ManifoldToplevel } from 'manifold-3d';
-import { apart, type Bounds } from './boxes.ts';
-import { Kept } from './kernel/kept.ts';
-import { boxOf } from './kernel/kernelBox.ts';
+import { type Bounds, boxesApart } from './boxes.ts';
+import { KeptAnswers } from './kernel/kept.ts';
+import { heldBox } from './kernel/kernelBox.ts';
 import { solidMaker } from './kernel/makeSolid.ts';
-import { NOTHING, type Overlap, sharer } from './kernel/overlap.ts';
+import { NO_OVERLAP, type Overlap, sharer } from './kernel/overlap.ts';
 import { plainMesh } from './kernel/plainMesh.ts';
 import { Workshop } from './kernel/workshop.ts';
-import { loopsOf } from './kernelLists.ts';
+import { sectionLoops } from './kernelLists.ts';
 import type { Mesh } from './mesh.ts';
 import { recipeKey, type Solid } from './solids.ts';
 import { cross, dot, type Vec2, type Vec3 } from './vector.ts';
@@ -70,9 +70,9 @@ export function kernelOn(wasm: ManifoldToplevel): Kernel {
   const made = solidMaker(shop);
   const shareOf = sharer(shop, made);
   const together = <T>(job: () => T): T => shop.together(job);
-  const meshes = new Kept<Mesh>(MOST_TRIANGLES, (mesh) => mesh.triangles.length / 3);
-  const sizes = new Kept<Measured>(MOST_ANSWERS, () => 1);
-  const shares = new Kept<Overlap>(MOST_ANSWERS, () => 1);
+  const meshes = new KeptAnswers<Mesh>(MOST_TRIANGLES, (mesh) => mesh.triangles.length / 3);
+  const sizes = new KeptAnswers<Measured>(MOST_ANSWERS, () => 1);
+  const shares = new KeptAnswers<Overlap>(MOST_ANSWERS, () => 1);
 
   const measured = (solid: Solid): Measured => {
     const key = recipeKey(solid);
@@ -95,21 +95,21 @@ export function kernelOn(wasm: ManifoldToplevel): Kernel {
   const overlap = (a: Solid, b: Solid): Overlap =>
     together(() => {
       const [boxA, boxB] = [measured(a).bounds, measured(b).bounds];
-      if (apart(boxA, boxB) > 0) return NOTHING;
+      if (boxesApart(boxA, boxB) > 0) return NO_OVERLAP;
       const key = `${recipeKey(a)} ${recipeKey(b)}`;
       return shares.get(key) ?? shares.keep(key, shareOf({ solid: a, box: boxA }, { solid: b, box: boxB }));
     });
 
   const distance = (a: Solid, b: Solid, within: number): number =>
     together(() => {
-      if (apart(measured(a).bounds, measured(b).bounds) >= within) return within;
+      if (boxesApart(measured(a).bounds, measured(b).bounds) >= within) return within;
       return Math.min(within, made(a).minGap(made(b), within));
     });
 
   const section = (solid: Solid, plane: Plane): Vec2[][] =>
     together(() => {
       const turned = shop.own(laidOn(made(solid), plane));
-      return loopsOf(shop.own(turned.slice(0)));
+      return sectionLoops(shop.own(turned.slice(0)));
     });
 
   return {
@@ -123,7 +123,7 @@ export function kernelOn(wasm: ManifoldToplevel): Kernel {
   };
 }
 
-const measure = (m: Manifold): Measured => ({ volume: m.volume(), bounds: boxOf(m) });
+const measure = (m: Manifold): Measured => ({ volume: m.volume(), bounds: heldBox(m) });
 
 /** A solid turned so that the plane lies at z = 0, its u along x and its v along y. */
 function laidOn(m: Manifold, { origin, u, v }: Plane): Manifold {

@@ -59,7 +59,7 @@ export function trianglesOf(
 }
 
 /** The loops of a section. */
-export function loopsOf(section: CrossSection): Vec2[][] {
+export function sectionLoops(section: CrossSection): Vec2[][] {
   const inside = section as unknown as { _ToPolygons(): Inside<Inside<Point>> };
   return read(inside._ToPolygons(), (loop) => read(loop, ({ x, y }): Vec2 => [x, y]));
 }

@@ -72,7 +72,7 @@ const liesIn = (a: Loops, b: Loops): boolean =>
   });
 
 /** Whether two cut faces want the same metal: sides cross, or one lies in the other. What only touches does not. */
-export function overlap(a: CutFace, b: CutFace): boolean {
+export function facesOverlap(a: CutFace, b: CutFace): boolean {
   if (!boxesMeet(a.box, b.box, 0)) return false;
   const theirs = b.loops.flatMap(sidesOf);
   const crossing = a.loops.flatMap(sidesOf).some((side) => theirs.some((other) => sidesCross(side, other)));

@@ -43,7 +43,7 @@ export interface Extrusion {
   readonly end: string;
 }
 
-export interface Box {
+export interface BoxSolid {
   readonly kind: 'box';
   readonly low: Vec3;
   readonly high: Vec3;
@@ -80,7 +80,7 @@ export interface Placed {
   readonly frame: Frame;
 }
 
-type Primitive = Loft | Extrusion | Box | Cylinder;
+type Primitive = Loft | Extrusion | BoxSolid | Cylinder;
 export type Solid = Primitive | Union | Difference | Placed;
 
 interface FaceNames {
@@ -122,7 +122,7 @@ export function extrusion(
   };
 }
 
-export function box(low: Vec3, high: Vec3, name = ''): Box {
+export function box(low: Vec3, high: Vec3, name = ''): BoxSolid {
   return { kind: 'box', low, high, name };
 }
 

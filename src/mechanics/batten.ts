@@ -27,7 +27,7 @@ export interface Batten {
   readonly end: (post: number, v: number) => number;
 }
 
-export interface Lay {
+export interface BattenLay {
   readonly cost: number;
   /** The choice taken at each post, by its place in the list; empty when every combination is barred. */
   readonly picks: readonly number[];
@@ -169,7 +169,7 @@ function walk(
 }
 
 /** The least cost of all combinations, and one that has it. Exact. */
-export function cheapestBatten(batten: Batten): Lay {
+export function cheapestBatten(batten: Batten): BattenLay {
   const chain = walked(batten);
   const { at, spots, rest, restCost } = chain;
   const picks = new Array<number>(batten.choices.length).fill(0);

@@ -19,13 +19,13 @@ function ranked(batten: Batten, post: number, v: number): Ranked[] {
     .sort((a, b) => a.cost - b.cost);
 }
 
-export interface Found {
+export interface FoundBatten {
   readonly cost: number;
   readonly picks: readonly number[];
 }
 
 /** Yields each combination under the limit asked for at that moment, and `undefined` every thousand steps so that the caller can stop. */
-export function* battensUnder(batten: Batten, limit: () => number): Generator<Found | undefined, void> {
+export function* battensUnder(batten: Batten, limit: () => number): Generator<FoundBatten | undefined, void> {
   const row = walked(batten);
   const { at, spots, kinks, rest } = row;
   const n = at.length;
@@ -42,7 +42,7 @@ export function* battensUnder(batten: Batten, limit: () => number): Generator<Fo
   const restCost = loose.reduce((s, l) => s + (l.list[0]?.cost ?? Number.POSITIVE_INFINITY), 0);
   let steps = 0;
 
-  function* untouched(i: number, so: number): Generator<Found | undefined, void> {
+  function* untouched(i: number, so: number): Generator<FoundBatten | undefined, void> {
     const here = loose[i];
     if (!here) {
       yield { cost: so, picks: [...picks] };
@@ -69,7 +69,7 @@ export function* battensUnder(batten: Batten, limit: () => number): Generator<Fo
       const path: number[] = [e];
 
       /** Post j stands at path[j]; its own cost without its choice's is `base`. Takes each choice there, then goes on. */
-      function* from(j: number, so: number): Generator<Found | undefined, void> {
+      function* from(j: number, so: number): Generator<FoundBatten | undefined, void> {
         const spot = path[j]!;
         const extra = own[j]![spot]! - spots[j]![spot]!.cost;
         const left = j === 0 ? 0 : togo[j]![path[j - 1]! * spots[j]!.length + spot]!;

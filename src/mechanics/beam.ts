@@ -160,7 +160,7 @@ export function fibreStress(moment: number, width: number, thickness: number): n
 }
 
 /** A strip drawn shut over a free length. N, MPa, N·mm. */
-export interface Drawn {
+export interface DrawnStrip {
   readonly force: number;
   readonly moment: number;
   readonly stress: number;
@@ -168,7 +168,7 @@ export interface Drawn {
   readonly slope: number;
 }
 
-export interface Strip {
+export interface BeamStrip {
   /** Young's modulus, MPa. */
   readonly modulus: number;
   readonly thickness: number;
@@ -183,7 +183,11 @@ export interface Strip {
  *
  * @example 0.5 × 1 mm, 50 long, E 71000, lifted 1: cantilever 0.01775 N and 21.3 MPa; guided 0.071 N and 42.6 MPa
  */
-export function drawn({ modulus, thickness, width, length }: Strip, gap: number, end: 'cantilever' | 'guided'): Drawn {
+export function drawn(
+  { modulus, thickness, width, length }: BeamStrip,
+  gap: number,
+  end: 'cantilever' | 'guided',
+): DrawnStrip {
   const stiffness = modulus * stripInertia(width, thickness);
   const k = end === 'cantilever' ? 3 : 12;
   const force = (k * stiffness * gap) / length ** 3;

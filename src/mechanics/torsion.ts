@@ -33,7 +33,7 @@ export function solidTorsion(a: number, b: number): number {
   return ((1 - ((192 * b) / (Math.PI ** 5 * a)) * sum) / 3) * a * b ** 3;
 }
 
-export interface Cell {
+export interface TorsionCell {
   /** Inside its middle lines, mm². */
   readonly area: number;
   /** Walls of this cell alone. */
@@ -55,7 +55,12 @@ export interface CellsAnswer {
  *
  * @example 200 × 100 beside 100 × 100, all walls 1 mm, 1 kN·m: 17.308 and 15.385 N/mm, constant 4 521 739 mm⁴
  */
-export function cells(all: readonly Cell[], shared: readonly Wall[], torque: number, shear: number): CellsAnswer {
+export function cells(
+  all: readonly TorsionCell[],
+  shared: readonly Wall[],
+  torque: number,
+  shear: number,
+): CellsAnswer {
   const n = all.length;
   const slack = (w: Wall): number => (w.length / w.thickness) * (shear / (w.shear ?? shear));
   const between = shared.map(slack);

@@ -6,7 +6,7 @@ import type { Edit } from '../model/edits/edits.ts';
 import { asDecided, workBetween } from '../model/edits/work.ts';
 import type { Decision, DecisionLine, Model, Work } from '../model/schema.ts';
 import { roomsMoved } from './carried.ts';
-import { type Change, changesBetween } from './effect.ts';
+import { changesBetween, type FindingChange } from './effect.ts';
 import type { Remedy, RemedyKind } from './remedy.ts';
 
 /*
@@ -15,7 +15,7 @@ import type { Remedy, RemedyKind } from './remedy.ts';
  */
 
 /** What the builder says with a decision. */
-export interface Said {
+export interface SaidWith {
   readonly why: string;
   /** Who was asked and what they said; empty while nobody was. */
   readonly asked: string;
@@ -31,7 +31,7 @@ const judged = (model: Model, f: Finding): NonNullable<DecisionLine['before']> =
   text: `${show(model, Math.abs(f.value), f.unit)}, ${f.sense}`,
 });
 
-function linesOf(model: Model, { id, before, after }: Change): DecisionLine[] {
+function linesOf(model: Model, { id, before, after }: FindingChange): DecisionLine[] {
   const finding = after ?? before;
   if (!finding) return [];
   const line = {
@@ -109,7 +109,7 @@ export function takingOf(remedies: readonly Remedy[], findings: readonly string[
  * Decides on remedies: writes down what was chosen, why, who was asked, every chain that will move and what is to be done.
  * The panel itself does not change until it is ticked as made. Decided after another, it is worked out on top of that one.
  */
-export function taken({ remedies, apply, name, past, findings }: Taking, said: Said): Edit {
+export function taken({ remedies, apply, name, past, findings }: Taking, said: SaidWith): Edit {
   const what = [name, remedies.map((r) => r.name).join('; ')].filter(Boolean).join(': ');
   return {
     name: past ?? `took ${name === undefined ? what : `the plan “${name}”`}`,
@@ -143,7 +143,7 @@ const clipped = (text: string): string => (text.length > 480 ? `${text.slice(0, 
  * Leaves a finding as it is, with a note. It counts as accepted only when every condition of the trade holds: those the
  * sizes tell, and those the builder has `seen`; else it is written down as left open. The finding itself does not change.
  */
-export function leave(model: Model, f: Finding, said: Said, seen: boolean): Edit {
+export function leave(model: Model, f: Finding, said: SaidWith, seen: boolean): Edit {
   const holds = conditionsFor(model, f).every((c) => c.holds ?? seen);
   return {
     name: `${holds ? 'accepted' : 'left open'}: ${f.place}, ${f.check.replaceAll('-', ' ')}`,

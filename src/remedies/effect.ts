@@ -11,7 +11,7 @@ import type { Remedy } from './remedy.ts';
  */
 
 /** One finding before and after; either is missing where the place itself came or went. */
-export interface Change {
+export interface FindingChange {
   readonly id: string;
   readonly before: Finding | undefined;
   readonly after: Finding | undefined;
@@ -22,7 +22,7 @@ export interface Change {
 export interface Effect {
   readonly model: Model;
   /** Everything that moves, changed verdicts first, the worst first among them. */
-  readonly changes: readonly Change[];
+  readonly changes: readonly FindingChange[];
 }
 
 const rank = (f: Finding | undefined): number => (f ? severity(f.verdict) : 0);
@@ -30,15 +30,15 @@ const moved = (a: Finding | undefined, b: Finding | undefined): boolean =>
   !a || !b || a.verdict !== b.verdict || Math.abs(a.value - b.value) > 1e-6 || Math.abs(a.u - b.u) > 1e-6;
 
 /** Findings of two models side by side, those that moved. */
-export function changesBetween(before: Model, after: Model): Change[] {
+export function changesBetween(before: Model, after: Model): FindingChange[] {
   const was = new Map(checkAll(before).map((f) => [f.id, f]));
   const is = new Map(checkAll(after).map((f) => [f.id, f]));
-  const changes: Change[] = [];
+  const changes: FindingChange[] = [];
   for (const id of new Set([...was.keys(), ...is.keys()])) {
     const [a, b] = [was.get(id), is.get(id)];
     if (moved(a, b)) changes.push({ id, before: a, after: b, worse: rank(b) - rank(a) });
   }
-  const top = (c: Change): number => Math.max(rank(c.before), rank(c.after));
+  const top = (c: FindingChange): number => Math.max(rank(c.before), rank(c.after));
   return changes.sort(
     (p, q) =>
       Number(q.worse !== 0) - Number(p.worse !== 0) || q.worse - p.worse || top(q) - top(p) || (p.id < q.id ? -1 : 1),

@@ -47,7 +47,7 @@ function rootOf({ hand, stations }: Model): number {
 }
 
 /** Mass, stacks and rivets before and after. */
-export function factsOf(before: Model, after: Model): Facts {
+export function changedFacts(before: Model, after: Model): Facts {
   const [was, is] = [skeletonOf(before), skeletonOf(after)];
   const had = new Map(before.joints.map((j) => [j.id, j]));
   const stacks = after.joints.flatMap((j): StackChange[] => {

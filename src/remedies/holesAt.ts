@@ -9,5 +9,5 @@ export function drilledHoles(model: Model, part: string, spar: 'front' | 'rear')
 }
 
 /** Drilled holes of one part at both spars: what is lost when it stands elsewhere. */
-export const holesIn = (model: Model, part: string): number =>
+export const drilledHolesOf = (model: Model, part: string): number =>
   drilledHoles(model, part, 'front') + drilledHoles(model, part, 'rear');

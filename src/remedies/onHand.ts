@@ -8,11 +8,11 @@ import { formatLength } from '../units.ts';
  */
 
 /** Thickness of a sheet by its name, mm; nothing where there is none of that name. */
-export const sheetOf = (model: Model, id: string): number => model.sheets.find((s) => s.id === id)?.thickness ?? 0;
+export const sheetOnHand = (model: Model, id: string): number => model.sheets.find((s) => s.id === id)?.thickness ?? 0;
 
 /** Sheets on hand, thinnest first. */
 export function sheets(model: Model): string[] {
-  return [...new Set(model.stock.sheets)].sort((a, b) => sheetOf(model, a) - sheetOf(model, b));
+  return [...new Set(model.stock.sheets)].sort((a, b) => sheetOnHand(model, a) - sheetOnHand(model, b));
 }
 
 /** Closer than this, mm, two thicknesses are one. */
@@ -24,7 +24,7 @@ export const sheetThick = (model: Model, thickness: number): Model['sheets'][num
 
 /** Thicknesses a shim can be cut from, sheet and shim stock, up to `most` mm, thinnest first, each once. */
 export function shimsFor(model: Model, most: number): number[] {
-  const all = [...model.stock.shims, ...model.stock.sheets.map((s) => sheetOf(model, s))]
+  const all = [...model.stock.shims, ...model.stock.sheets.map((s) => sheetOnHand(model, s))]
     .filter((t) => t > 0 && t <= most)
     .sort((a, b) => a - b);
   return all.filter((t, i) => t - (all[i - 1] ?? 0) > SAME);
@@ -41,7 +41,7 @@ export const thicknessText = (model: Model, thickness: number): string =>
   wholeMils(thickness) === undefined ? show(model, thickness) : formatLength(thickness, 'in');
 
 /** A sheet by its thickness: `s020` is `0.020 in`. */
-export const sheetText = (model: Model, id: string): string => thicknessText(model, sheetOf(model, id));
+export const sheetText = (model: Model, id: string): string => thicknessText(model, sheetOnHand(model, id));
 
 /** An inside bend radius, mm, as the block it is bent over: `5/64 in (1.98 mm)`. */
 export function radiusText(model: Model, radius: number): string {

@@ -1,7 +1,7 @@
 import { type Finding, severity } from '../checks/finding.ts';
 import { checkName } from '../checks/questions.ts';
 import type { Model } from '../model/schema.ts';
-import { type Change, changesBetween } from './effect.ts';
+import { changesBetween, type FindingChange } from './effect.ts';
 
 /*
  * What a change did to the verdicts, said in one breath: for whoever cannot see the marks on the rail turn.
@@ -10,7 +10,7 @@ import { type Change, changesBetween } from './effect.ts';
 /** Turns said one by one. */
 const SAID = 2;
 
-function oneTurn({ before, after }: Change): string {
+function oneTurn({ before, after }: FindingChange): string {
   const f = after ?? before;
   if (!f) return '';
   const where = `${f.place}, ${checkName(f.check)}`;
@@ -20,7 +20,8 @@ function oneTurn({ before, after }: Change): string {
 
 const rank = (f: Finding | undefined): number => (f ? severity(f.verdict) : 0);
 /** How much a turn matters: by how far it goes, then by the worst verdict in it. */
-const weight = ({ before, after, worse }: Change): number => 10 * Math.abs(worse) + Math.max(rank(before), rank(after));
+const weight = ({ before, after, worse }: FindingChange): number =>
+  10 * Math.abs(worse) + Math.max(rank(before), rank(after));
 
 /**
  * The two verdicts that turned most, and how many more turned which way. Two panels of different names have nothing to compare.

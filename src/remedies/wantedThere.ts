@@ -14,7 +14,7 @@ import { NEAR } from '../units/near.ts';
  */
 
 /** A size as it is wanted, mm, and as it is. */
-export interface Wanted {
+export interface WantedSize {
   readonly wanted: number;
   readonly now: number;
 }
@@ -43,7 +43,7 @@ function meant(own: number | undefined, like: readonly number[], fits: Band): nu
 const gapAt = (skeleton: Skeleton, place: RibPlace): number => best(capGapChain(skeleton, place));
 
 /** Height over the flanges that a rib end which nests wants in a panel; undefined where none nests there. */
-export function heightWanted(model: Model, after: Model, rib: string, end: EndName): Wanted | undefined {
+export function heightWanted(model: Model, after: Model, rib: string, end: EndName): WantedSize | undefined {
   const there = skeletonOf(after);
   const same = (p: RibPlace): boolean => p.rib.id === rib && p.end === end;
   const place = there.places.find((p) => same(p) && p.spec.ends === 'nests');
@@ -65,7 +65,7 @@ const endGap = (skeleton: Skeleton, bay: Bay): number | undefined =>
   bay.main && best(chordGapChain(skeleton, bay, bay.main, 'straight'));
 
 /** Length that a main rib wants between the webs; undefined where none stands between two spars. */
-export function lengthWanted(model: Model, after: Model, station: string): Wanted | undefined {
+export function lengthWanted(model: Model, after: Model, station: string): WantedSize | undefined {
   const there = skeletonOf(after);
   const bay = there.bays.find((b) => b.station.id === station);
   const gap = bay && endGap(there, bay);
@@ -82,7 +82,7 @@ export function lengthWanted(model: Model, after: Model, station: string): Wante
 }
 
 /** Height over the flanges that a nose rib's tail wants where it butts on the spar: as much off the spar's depth as its drawing has it. */
-export function tailHeightWanted(model: Model, after: Model, station: string): Wanted | undefined {
+export function tailHeightWanted(model: Model, after: Model, station: string): WantedSize | undefined {
   const there = skeletonOf(after);
   const nose = there.bays.find((b) => b.station.id === station)?.nose;
   if (!nose || nose.tail.ends === 'nests') return undefined;
@@ -95,7 +95,7 @@ export function tailHeightWanted(model: Model, after: Model, station: string): W
 }
 
 /** Length that a nose or tip rib wants, for its nose to stand on the drawing, and what it has by where its nose stands; undefined where a clip says where it stands. */
-export function noseLengthWanted(after: Model, station: string): Wanted | undefined {
+export function noseLengthWanted(after: Model, station: string): WantedSize | undefined {
   const there = skeletonOf(after);
   const nose = nosesOf(there, 'straight').find((n) => n.bay.station.id === station);
   const rib = nose?.bay.nose ?? nose?.bay.tip;

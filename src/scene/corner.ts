@@ -26,7 +26,7 @@ export interface Corner {
 }
 
 /** The section of a spar at y, deviations as the skeleton has them. */
-export function sparAt(skeleton: Skeleton, name: SparName, y: number): SparRing | undefined {
+export function sparSectionAt(skeleton: Skeleton, name: SparName, y: number): SparRing | undefined {
   const spar = skeleton.model.spars[name];
   return (
     spar && ringAt(sparRings(skeleton, name, stancesOf(skeleton, 1), { magnify: 1, from: spar.from, to: spar.to }), y)
@@ -36,7 +36,7 @@ export function sparAt(skeleton: Skeleton, name: SparName, y: number): SparRing 
 /** A cut drawn true (magnify 1) in the axes of the spar that a rib end meets. */
 export function cornerOf(skeleton: Skeleton, cut: Cut, place: RibPlace): Corner | undefined {
   const spar = skeleton.model.spars[place.spar];
-  const ring = sparAt(skeleton, place.spar, cut.y);
+  const ring = sparSectionAt(skeleton, place.spar, cut.y);
   if (!spar || !ring) return undefined;
   const turned = (loops: readonly (readonly Vec2[])[]): Vec2[][] =>
     loops.map((l) => l.map(([u, v]) => toRing(ring, [u, cut.y, v])));

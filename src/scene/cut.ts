@@ -1,5 +1,5 @@
 import type { Kernel } from '../geometry/kernel.ts';
-import { type CutFace, cutFace, isThickerThan, type Loops, overlap, platesOf, touch } from '../geometry/loops.ts';
+import { type CutFace, cutFace, facesOverlap, isThickerThan, type Loops, platesOf, touch } from '../geometry/loops.ts';
 import { signedArea } from '../geometry/outline.ts';
 import { difference, extrusion, type Solid, union } from '../geometry/solids.ts';
 import type { Vec2 } from '../geometry/vector.ts';
@@ -89,7 +89,7 @@ function sharedOf(kernel: Kernel, parts: readonly { readonly id: string; readonl
   const faces = parts.map(({ id, loops }) => ({ id, face: cutFace(loops) }));
   return faces.flatMap((a, i) =>
     faces.slice(i + 1).flatMap((b): CutShared[] => {
-      if (!overlap(a.face, b.face)) return [];
+      if (!facesOverlap(a.face, b.face)) return [];
       const loops = common(kernel, a.face.loops, b.face.loops);
       return loops.length > 0 ? [{ parts: [a.id, b.id], loops }] : [];
     }),

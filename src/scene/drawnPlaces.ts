@@ -5,7 +5,7 @@ import type { Doubler, Rib, SparName, TipRib } from '../model/schema.ts';
 import { once } from '../once.ts';
 import type { EndName, RibPlace, Skeleton } from '../parts/layout/layout.ts';
 import { solidsOf } from '../parts/placed/solids.ts';
-import { type Drawn, drawnSizes, inWing, type Stance, sparRings, stancesOf } from '../parts/placed/stance.ts';
+import { type DrawnSize, drawnSizes, inWing, type Stance, sparRings, stancesOf } from '../parts/placed/stance.ts';
 import { ringAt, type SparRing } from '../parts/shapes/spar.ts';
 
 /*
@@ -16,7 +16,7 @@ import { ringAt, type SparRing } from '../parts/shapes/spar.ts';
 export interface DrawnPlaces {
   readonly skeleton: Skeleton;
   readonly magnify: number;
-  readonly drawn: Drawn;
+  readonly drawn: DrawnSize;
   readonly stances: ReadonlyMap<string, Stance>;
   /** Frame of a part's own axes by part id. */
   readonly frames: Frames;
@@ -68,7 +68,7 @@ function assemble(skeleton: Skeleton, magnify: number, frames: Frames): DrawnPla
 export const sheetOf = (s: DrawnPlaces, sheet: string): number => Math.max(s.drawn(`sheet.${sheet}`) ?? 1, 0.05);
 
 /** +1 where a rib's flanges turn to the right along the span, −1 to the left. */
-export const turnsOf = ({ skeleton: { model } }: DrawnPlaces, place: RibPlace): 1 | -1 =>
+export const placeTurns = ({ skeleton: { model } }: DrawnPlaces, place: RibPlace): 1 | -1 =>
   flangesPoint(model, place.rib, place.bay.station.y);
 
 /** From a part's own axes to the wing. */
@@ -116,7 +116,7 @@ export const inwardOf = (end: EndName): 1 | -1 => (end === 'front' ? 1 : -1);
 const hasWeb = (d: Doubler): boolean => d.form === 'channel' || d.on === 'web';
 
 /** Thickness of all that lies between a rib end and the web it meets. */
-export const packed = (s: DrawnPlaces, place: RibPlace): number => packs(s, place.doublers);
+export const packedBehind = (s: DrawnPlaces, place: RibPlace): number => packs(s, place.doublers);
 
 const packs = (s: DrawnPlaces, doublers: readonly Doubler[]): number =>
   doublers.filter(hasWeb).reduce((sum, d) => sum + sheetOf(s, d.sheet), 0);
@@ -145,11 +145,11 @@ export const lengthOf = (s: DrawnPlaces, rib: Rib): number => Math.max(s.drawn(`
 /** x of an end's face in its rib's own axes. */
 export function faceOf(s: DrawnPlaces, { rib, end }: RibPlace): number {
   if (rib.kind === 'nose' || end === 'front') return 0;
-  return rib.kind === 'main' ? lengthOf(s, rib) : tipBack(s, rib);
+  return rib.kind === 'main' ? lengthOf(s, rib) : drawnTipBack(s, rib);
 }
 
 /** x of a tip rib's rear face, from its zero at the front web: where its clip puts it, else where the rear web is. */
-export function tipBack(s: DrawnPlaces, tip: TipRib): number {
+export function drawnTipBack(s: DrawnPlaces, tip: TipRib): number {
   if (tip.registered === 'front' && tip.clip)
     return lengthOf(s, tip) - tip.clip.forward - (s.drawn(`${tip.id}.clip`) ?? tip.clip.noseToHole);
   const stance = s.stances.get(tip.station);

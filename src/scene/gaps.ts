@@ -3,7 +3,7 @@ import { checksOf } from '../checks/questions.ts';
 import type { DrawnPlaces } from './drawnPlaces.ts';
 import { capGaps } from './gaps/capGaps.ts';
 import { chordGaps } from './gaps/chordGaps.ts';
-import { Answers, type Drawn } from './gaps/gap.ts';
+import { Answers, type DrawnGap } from './gaps/gap.ts';
 import { noseGaps } from './gaps/noseGaps.ts';
 import { rideGaps } from './gaps/rideGaps.ts';
 import type { SceneGap, SceneOptions } from './shown.ts';
@@ -12,7 +12,7 @@ import type { SceneGap, SceneOptions } from './shown.ts';
 export function gapsOf(drawnPlaces: DrawnPlaces, findings: readonly Finding[], options: SceneOptions): SceneGap[] {
   const answers = new Answers(findings);
   const places = drawnPlaces.skeleton.places.filter((place) => drawnPlaces.frames.has(place.rib.id));
-  const atRibs = places.flatMap((place): Drawn[] => [
+  const atRibs = places.flatMap((place): DrawnGap[] => [
     ...capGaps(drawnPlaces, place, answers),
     ...chordGaps(drawnPlaces, place, answers),
     ...rideGaps(drawnPlaces, place, answers, options.station),
@@ -26,10 +26,10 @@ export function gapsOf(drawnPlaces: DrawnPlaces, findings: readonly Finding[], o
 function showing(
   checkOf: ReadonlyMap<string, CheckId>,
   { question, station, finding, apart = false }: SceneOptions,
-): (gap: Drawn) => boolean {
+): (gap: DrawnGap) => boolean {
   if (apart) return () => false;
   const asked = new Set<CheckId | undefined>(question === 'build' ? [] : checksOf(question));
-  const isWanted = ({ verdict, station: own }: Drawn): boolean =>
+  const isWanted = ({ verdict, station: own }: DrawnGap): boolean =>
     question === 'measure' ? verdict === 'unsettled' : own === station || verdict !== 'fits';
   return (gap) => gap.findingId === finding || (isWanted(gap) && asked.has(checkOf.get(gap.findingId)));
 }

@@ -2,7 +2,7 @@ import type { Finding } from '../checks/finding.ts';
 import { askHoles } from '../drilling/drill.ts';
 import type { Vec3 } from '../geometry/vector.ts';
 import type { Joint } from '../model/schema.ts';
-import { type DrawnPlaces, fromSection, onSpar, sheetOf, turnsOf } from './drawnPlaces.ts';
+import { type DrawnPlaces, fromSection, onSpar, placeTurns, sheetOf } from './drawnPlaces.ts';
 import type { SceneHole } from './shown.ts';
 
 /*
@@ -68,7 +68,7 @@ function lineOf(drawnPlaces: DrawnPlaces, joint: Joint): number | undefined {
     .filter((p) => (joint.end === 'rear') === (p.spar === 'rear'));
   const place = places.find((p) => joint.layers.includes(p.rib.id));
   const row = place
-    ? turnsOf(drawnPlaces, place) * (drawnPlaces.drawn(`${place.rib.id}.${place.end}.row`) ?? place.spec.row)
+    ? placeTurns(drawnPlaces, place) * (drawnPlaces.drawn(`${place.rib.id}.${place.end}.row`) ?? place.spec.row)
     : 0;
   return stance.bay.station.y + row;
 }

@@ -3,7 +3,7 @@ import { worstFirst } from '../checks/checkAll.ts';
 import type { Finding } from '../checks/finding.ts';
 import { checksOf } from '../checks/questions.ts';
 import type { DrawnPlaces } from './drawnPlaces.ts';
-import { anchorOf, type Drawn } from './labels/anchor.ts';
+import { anchorOf, type DrawnMarks } from './labels/anchor.ts';
 import { subjectKey } from './labels/family.ts';
 import { apartMarks, ribMarks, stationMarks } from './labels/marks.ts';
 import { inTheMiddle, spreadOut } from './labels/spread.ts';
@@ -23,11 +23,11 @@ const HARDLY = 0.25;
 /** From this many parts on, a fault they have alike is written once. */
 const ALIKE = 3;
 
-export interface Found extends Drawn {
+export interface FoundLabel extends DrawnMarks {
   readonly options: SceneOptions;
 }
 
-export function labelsOf(drawnPlaces: DrawnPlaces, findings: readonly Finding[], found: Found): SceneLabel[] {
+export function labelsOf(drawnPlaces: DrawnPlaces, findings: readonly Finding[], found: FoundLabel): SceneLabel[] {
   const { station, question, finding, apart = false } = found.options;
   if (apart) return apartMarks(drawnPlaces, station);
   const marks = marksOf(drawnPlaces, found.options);
@@ -50,7 +50,7 @@ function nearness(f: Finding, { finding, station }: SceneOptions): Nearness {
 }
 
 /** The labels that say a finding, as many as there is room for. */
-function spoken(drawnPlaces: DrawnPlaces, findings: readonly Finding[], found: Found, room: number): SceneLabel[] {
+function spoken(drawnPlaces: DrawnPlaces, findings: readonly Finding[], found: FoundLabel, room: number): SceneLabel[] {
   const { options } = found;
   const labels = new Grouping(drawnPlaces, headsOf(findings, options), found).labels();
   const isOwn = (l: SceneLabel): boolean =>
@@ -83,11 +83,11 @@ function headsOf(findings: readonly Finding[], options: SceneOptions): Finding[]
 class Grouping {
   readonly #drawnPlaces: DrawnPlaces;
   readonly #heads: readonly Finding[];
-  readonly #found: Found;
+  readonly #found: FoundLabel;
   readonly #done = new Set<Finding>();
   readonly #labels: SceneLabel[] = [];
 
-  constructor(drawnPlaces: DrawnPlaces, heads: readonly Finding[], found: Found) {
+  constructor(drawnPlaces: DrawnPlaces, heads: readonly Finding[], found: FoundLabel) {
     this.#drawnPlaces = drawnPlaces;
     this.#heads = heads;
     this.#found = found;

@@ -1,4 +1,4 @@
-import { cornersOf } from '../geometry/boxes.ts';
+import { boxCorners } from '../geometry/boxes.ts';
 import { across, cylinder, difference, type Loft, placed, type Solid, union } from '../geometry/solids.ts';
 import { dot, type Vec3 } from '../geometry/vector.ts';
 
@@ -38,14 +38,14 @@ function rangeOf(points: readonly Vec3[], { way, from }: Along): Range {
 }
 
 /** Least and most place along the span that a recipe's metal can reach; cutters do not count. */
-export function reachOf(solid: Solid, along: Along = SPAN): Range {
+export function nearReach(solid: Solid, along: Along = SPAN): Range {
   switch (solid.kind) {
     case 'placed':
-      return reachOf(solid.of, inFrame(along, solid));
+      return nearReach(solid.of, inFrame(along, solid));
     case 'difference':
-      return reachOf(solid.from, along);
+      return nearReach(solid.from, along);
     case 'union': {
-      const all = solid.of.map((s) => reachOf(s, along));
+      const all = solid.of.map((s) => nearReach(s, along));
       return [Math.min(...all.map((r) => r[0])), Math.max(...all.map((r) => r[1]))];
     }
     case 'loft':
@@ -56,7 +56,7 @@ export function reachOf(solid: Solid, along: Along = SPAN): Range {
       return rangeOf(ends, along);
     }
     case 'box':
-      return rangeOf(cornersOf(solid), along);
+      return rangeOf(boxCorners(solid), along);
     case 'cylinder': {
       const [a, b] = rangeOf([solid.from, solid.to], along);
       const r = Math.max(solid.radius, solid.radiusTo);
@@ -91,9 +91,9 @@ export function nearPlane(solid: Solid, y: number, along: Along = SPAN): Solid |
     case 'loft':
       return shortLoft(solid, y, along);
     case 'cylinder':
-      return meets(reachOf(solid, along), y) ? cylinder(solid.from, solid.to, solid.radius, solid) : undefined;
+      return meets(nearReach(solid, along), y) ? cylinder(solid.from, solid.to, solid.radius, solid) : undefined;
     default:
-      return meets(reachOf(solid, along), y) ? solid : undefined;
+      return meets(nearReach(solid, along), y) ? solid : undefined;
   }
 }
 

@@ -4,7 +4,7 @@ import type { Frame } from '../geometry/frame.ts';
 import type { Vec3 } from '../geometry/vector.ts';
 import type { NoseRib, TipRib } from '../model/schema.ts';
 import { departure } from '../parts/layout/meeting.ts';
-import { type DrawnPlaces, fromPart, lengthOf, tipBack, turnsOf } from './drawnPlaces.ts';
+import { type DrawnPlaces, drawnTipBack, fromPart, lengthOf, placeTurns } from './drawnPlaces.ts';
 
 /** A nose as drawn: its rib's frame, where the nose point is on it, and how far it truly is off its drawing. */
 export interface NosePlace {
@@ -42,7 +42,7 @@ export function nosesIn(drawnPlaces: DrawnPlaces): NosePlace[] {
       x,
       point: frame ? fromPart(frame, [x, 0, 0]) : [-nose.bay.station.nose, nose.bay.station.y, 0],
       flange: rib?.flange ?? 10,
-      turns: place ? turnsOf(drawnPlaces, place) : 1,
+      turns: place ? placeTurns(drawnPlaces, place) : 1,
       bowed: !nose.direct && Math.abs(best(departure(skeleton, 'front', 'bow', nose.bay))) > 0.005,
       off: end || !first || !last ? fromNominal(nose) : against(nose, first, last).value,
     };
@@ -52,5 +52,5 @@ export function nosesIn(drawnPlaces: DrawnPlaces): NosePlace[] {
 /** x of the nose point in its rib's own axes, as drawn: a nose rib's zero is at its tail, a tip rib's at the front web. */
 function noseOf(drawnPlaces: DrawnPlaces, rib: NoseRib | TipRib): number {
   const length = lengthOf(drawnPlaces, rib);
-  return rib.kind === 'tip' ? tipBack(drawnPlaces, rib) - length : -length;
+  return rib.kind === 'tip' ? drawnTipBack(drawnPlaces, rib) - length : -length;
 }

@@ -17,7 +17,7 @@ import {
 import { LIFTED_ALIKE } from './slack.ts';
 
 /** How the panel lies with packs under one spar. */
-export interface Attitude {
+export interface PanelAttitude {
   /** Residual twist at each station that was read, degrees, nose up positive. */
   readonly twist: readonly { readonly station: string; readonly value: number }[];
   /** Twist end to end, degrees; 0 where only one station was read. */
@@ -30,7 +30,7 @@ export interface Attitude {
   readonly heights: readonly { readonly station: string; readonly front: number; readonly rear: number }[];
 }
 
-export function attitudeOf(skeleton: Skeleton, packable: Packable, packs: readonly number[]): Attitude {
+export function attitudeOf(skeleton: Skeleton, packable: Packable, packs: readonly number[]): PanelAttitude {
   const { residuals, side, supports } = packable;
   const left = (what: Residual['what']) =>
     residuals.filter((r) => r.what === what).map((r) => ({ station: r.station, value: packedTo(r, packs) }));
@@ -60,7 +60,7 @@ export function attitudeOf(skeleton: Skeleton, packable: Packable, packs: readon
  * What given packs under one spar would leave, mm in the order of the supports along the span; negative is metal planed
  * off the block. Undefined where no heights were read or there are no blocks. Panel A, front 0, 0, 0.6, 2.2: at most 0.09°.
  */
-export function attitudeWith(model: Model, side: PackSide, packs: readonly number[]): Attitude | undefined {
+export function attitudeWith(model: Model, side: PackSide, packs: readonly number[]): PanelAttitude | undefined {
   const skeleton = skeletonOf(model);
   const packable = packableOf(skeleton, side);
   return packable && attitudeOf(skeleton, packable, packs);

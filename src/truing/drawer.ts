@@ -37,7 +37,7 @@ export interface Bound {
   readonly next: number;
 }
 
-export interface Drawn {
+export interface DrawerChoice {
   readonly value: number;
   /** The pieces under each support. */
   readonly choice: readonly (readonly number[])[];
@@ -57,7 +57,7 @@ export function bestFrom(
   supports: number,
   most: number,
   bound: (packs: readonly number[]) => Bound,
-): Drawn {
+): DrawerChoice {
   let value = Number.POSITIVE_INFINITY;
   let choice: number[][] = [];
   let looks = 0;

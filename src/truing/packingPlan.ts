@@ -1,4 +1,4 @@
-import type { Attitude } from './attitude.ts';
+import type { PanelAttitude } from './attitude.ts';
 import type { PackSide } from './residuals.ts';
 
 /** A pack under one support. */
@@ -11,8 +11,8 @@ export interface Pack {
 export interface PackingPlan {
   readonly side: PackSide;
   readonly packs: readonly Pack[];
-  readonly before: Attitude;
-  readonly after: Attitude;
+  readonly before: PanelAttitude;
+  readonly after: PanelAttitude;
   /** No choice of packs, of any thickness even, can leave a largest residual below this. */
   readonly bound: number;
   /** True where no other choice from the drawer leaves a smaller largest residual. */

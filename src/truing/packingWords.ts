@@ -3,7 +3,7 @@ import { UNSEEN } from '../checks/slack.ts';
 import type { Kind } from '../model/quantities.ts';
 import type { Model } from '../model/schema.ts';
 import { askedOf } from '../model/sizes.ts';
-import type { Attitude } from './attitude.ts';
+import type { PanelAttitude } from './attitude.ts';
 import type { Pack, PackingPlan } from './packingPlan.ts';
 
 type Unsaid = Omit<PackingPlan, 'sentences'>;
@@ -44,8 +44,8 @@ function packWords(model: Model, { station, pieces, total }: Pack): string {
 }
 
 /** The place that is farthest off; undefined where none is off at all. */
-function farthest(all: Attitude['twist']): Attitude['twist'][number] | undefined {
-  let most: Attitude['twist'][number] | undefined;
+function farthest(all: PanelAttitude['twist']): PanelAttitude['twist'][number] | undefined {
+  let most: PanelAttitude['twist'][number] | undefined;
   for (const place of all) if (Math.abs(place.value) > Math.abs(most?.value ?? 0)) most = place;
   return most;
 }

@@ -1,6 +1,6 @@
 import { girth, signedArea } from '../geometry/outline.ts';
 import { shearModulusOf } from '../mechanics/buckling.ts';
-import { type Cell, cells, openTorsion, type Wall } from '../mechanics/torsion.ts';
+import { cells, openTorsion, type TorsionCell, type Wall } from '../mechanics/torsion.ts';
 import { alongAt } from '../model/along.ts';
 import type { Spar } from '../model/schema.ts';
 import type { Bay, Skeleton } from '../parts/layout/layout.ts';
@@ -13,7 +13,7 @@ import { noseOutline } from '../parts/shapes/noseOutline.ts';
  */
 
 /** What holds a twist at one station. */
-export interface Section {
+export interface TorsionSection {
   readonly bay: Bay;
   /** Torsion constants, mm⁴: bare and skinned. */
   readonly open: number;
@@ -24,7 +24,7 @@ export interface Section {
 
 export interface TorsionBox {
   /** Along the span, one a station. */
-  readonly sections: readonly Section[];
+  readonly sections: readonly TorsionSection[];
   /** Shear modulus of the skin, MPa. */
   readonly shear: number;
 }
@@ -36,7 +36,7 @@ export function torsionBox(skeleton: Skeleton): TorsionBox | undefined {
   if (!sheet) return undefined;
   const skin = thickness(skeleton, sheet.id).best;
   const shear = shearModulusOf(sheet.alloy);
-  const sections: Section[] = [];
+  const sections: TorsionSection[] = [];
   for (const bay of bays) {
     const { all, shared } = cellsAt(skeleton, bay, skin);
     if (all.length === 0) return undefined;
@@ -64,7 +64,7 @@ function channelWalls(skeleton: Skeleton, spar: Spar, y: number): Wall[] {
 }
 
 /** The cells at a station once skinned, and the walls they share. */
-function cellsAt(skeleton: Skeleton, bay: Bay, skin: number): { all: readonly Cell[]; shared: readonly Wall[] } {
+function cellsAt(skeleton: Skeleton, bay: Bay, skin: number): { all: readonly TorsionCell[]; shared: readonly Wall[] } {
   const { front } = skeleton.model.spars;
   const web: Wall = {
     length: alongAt(front.depth, bay.station.y),
@@ -79,7 +79,7 @@ function cellsAt(skeleton: Skeleton, bay: Bay, skin: number): { all: readonly Ce
 }
 
 /** The cell round the front, without the spar's web; undefined where the nose reaches no further than the web. */
-function noseCell({ station, nose, tip }: Bay, deep: number, skin: number): Cell | undefined {
+function noseCell({ station, nose, tip }: Bay, deep: number, skin: number): TorsionCell | undefined {
   if (!(station.nose > 0)) return undefined;
   const profile = nose?.profile ?? tip?.profile ?? { kind: 'ellipse' as const };
   const outline = noseOutline(profile, { length: station.nose, height: deep, cut: station.nose });
@@ -87,7 +87,7 @@ function noseCell({ station, nose, tip }: Bay, deep: number, skin: number): Cell
 }
 
 /** The box between the spars, without the front spar's web; undefined with one spar. */
-function boxCell(skeleton: Skeleton, { station }: Bay, deep: number, skin: number): Cell | undefined {
+function boxCell(skeleton: Skeleton, { station }: Bay, deep: number, skin: number): TorsionCell | undefined {
   const { rear } = skeleton.model.spars;
   if (!rear) return undefined;
   const back = alongAt(rear.depth, station.y);
@@ -103,7 +103,7 @@ function boxCell(skeleton: Skeleton, { station }: Bay, deep: number, skin: numbe
 }
 
 /** Torsion constant over a length: the length over ∫dy/J, by straight lines between stations. */
-export function overLength(sections: readonly Section[], of: 'open' | 'closed'): number {
+export function overLength(sections: readonly TorsionSection[], of: 'open' | 'closed'): number {
   const [first, ...more] = sections;
   const last = more.at(-1);
   if (!first) throw new RangeError('a length without a station has no torsion constant');
@@ -115,4 +115,4 @@ export function overLength(sections: readonly Section[], of: 'open' | 'closed'):
   return (placeOf(last) - placeOf(first)) / sum;
 }
 
-const placeOf = ({ bay }: Section): number => bay.station.y;
+const placeOf = ({ bay }: TorsionSection): number => bay.station.y;

@@ -4,7 +4,7 @@ import { outboardAt } from '../model/hand.ts';
 import type { Hole, Joint, Model, Reading } from '../model/schema.ts';
 import { sizeBook } from '../model/sizes.ts';
 import type { Bay, Skeleton } from '../parts/layout/layout.ts';
-import type { Stance } from './stance.ts';
+import type { RibStance } from './stance.ts';
 
 /** A hole through a trued rib, and how far it went along the span, mm, y positive. */
 export interface Carried {
@@ -25,8 +25,8 @@ interface Turn {
 /** The model with every offset, lean and skew as after truing, and what was carried how far. */
 export function trued(
   skeleton: Skeleton,
-  before: readonly Stance[],
-  after: readonly Stance[],
+  before: readonly RibStance[],
+  after: readonly RibStance[],
 ): { model: Model; carried: Carried[] } {
   const { model } = skeleton;
   const turns = after.flatMap((then): Turn[] => {

@@ -6,7 +6,7 @@ import { limitFor } from '../model/limits.ts';
 import type { Joint, Model } from '../model/schema.ts';
 import type { Bay, Skeleton } from '../parts/layout/layout.ts';
 import { skeletonOf } from '../parts/layout/skeleton.ts';
-import type { Stance } from './stance.ts';
+import type { RibStance } from './stance.ts';
 import { type Carried, trued } from './trued.ts';
 
 /*
@@ -60,7 +60,7 @@ const holeName = (joint: string | undefined, hole: string | undefined): string =
  *
  * @example panel B, W6 leaning 1.1 over 140: `truingList(model, stancesOf(model), [{ station: 'W6', lean: 0, skew: 0 }])`
  */
-export function truingList(model: Model, before: readonly Stance[], after: readonly Stance[]): TruingList {
+export function truingList(model: Model, before: readonly RibStance[], after: readonly RibStance[]): TruingList {
   const skeleton = skeletonOf(model);
   const { model: later, carried } = trued(skeleton, before, after);
   const moved = [...holesMoved(model, later, carried), ...rowsMoved(skeleton, skeletonOf(later), carried)];

@@ -3,7 +3,7 @@ import { HOLES } from '../../src/model/tables/holeTable.ts';
 import { JOINTS } from '../../src/model/tables/jointTables.ts';
 import { BRACKETS, DOUBLERS } from '../../src/model/tables/pieceTables.ts';
 import { MAIN_RIBS, NOSE_RIBS, TIP_RIBS } from '../../src/model/tables/ribTables.ts';
-import { SPARS, STRIPS } from '../../src/model/tables/sparTables.ts';
+import { SPAR_TABLE, STRIPS } from '../../src/model/tables/sparTables.ts';
 import { STATIONS } from '../../src/model/tables/stationTable.ts';
 import type { Table } from '../../src/model/tables/tables.ts';
 import type { Hands } from './hands.ts';
@@ -126,7 +126,7 @@ export async function enterPanelB(h: Hands): Promise<void> {
 
 /** The tables whose cells are typed one after another on the long way, and the button that shows each. */
 const LONG_WAY: readonly (readonly [sheet: string, kind: RegExp | null, table: Table])[] = [
-  ['spars and sheets', null, SPARS],
+  ['spars and sheets', null, SPAR_TABLE],
   ['spars and sheets', null, STRIPS],
   ['stations', null, STATIONS],
   ['ribs and pieces', /^main ribs/, MAIN_RIBS],

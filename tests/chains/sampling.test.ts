@@ -2,8 +2,8 @@ import { describe, expect, test } from 'vitest';
 import { quantile } from '../../src/chains/normal.ts';
 import {
   BLOCK,
-  blocksOf,
   normalsOf,
+  runBlocks,
   Sampler,
   SOBOL_DIMENSIONS,
   type Sums,
@@ -156,11 +156,11 @@ describe('blocks', () => {
   test('workers share out the same blocks', () => {
     const run = { points: 5000, replicates: 3 };
     const key = (b: { replicate: number; from: number }): string => `${b.replicate} ${b.from}`;
-    const all = [...blocksOf(run)].map(key);
-    const parts = [0, 1].flatMap((part) => [...blocksOf({ ...run, share: { part, parts: 2 } })].map(key));
+    const all = [...runBlocks(run)].map(key);
+    const parts = [0, 1].flatMap((part) => [...runBlocks({ ...run, share: { part, parts: 2 } })].map(key));
     expect(parts.sort()).toEqual([...all].sort());
     expect(all).toHaveLength(3 * Math.ceil(5000 / BLOCK));
-    const last = [...blocksOf(run)].at(-1)!;
+    const last = [...runBlocks(run)].at(-1)!;
     expect(last.done).toBe(last.of);
   });
 

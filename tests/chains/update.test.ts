@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { best, type Chain, chain, covariance, uncertainty } from '../../src/chains/chain.ts';
 import type { SharedError, Size } from '../../src/chains/size.ts';
-import { causesOf, type DirectReading, differenceOf, posterior, suspectsOf } from '../../src/chains/update.ts';
+import { type DirectReading, differenceOf, errorCausesOf, posterior, suspectsOf } from '../../src/chains/update.ts';
 import { column, inverse, type Matrix, minus, times, transpose } from './dense.ts';
 
 const size = (key: string, value: number, own: number, ...shared: SharedError[]): Size => {
@@ -188,11 +188,11 @@ describe('against dense weighted least squares', () => {
 
 test('a size is its own part and what it shares, in squares', () => {
   const s = size('webs', 264, 0.46, { source: 'tape', u: 0.1 });
-  expect(causesOf(s)).toEqual([
+  expect(errorCausesOf(s)).toEqual([
     { source: 'own webs', u: expect.closeTo(0.46, 12) },
     { source: 'tape', u: 0.1 },
   ]);
-  expect(causesOf(size('sure', 1, 0))).toEqual([]);
+  expect(errorCausesOf(size('sure', 1, 0))).toEqual([]);
 });
 
 describe('read and computed apart', () => {

@@ -4,7 +4,7 @@ import { jointSample, type SampleOptions, sampled } from '../../src/chance/joint
 import { sampleAnswer } from '../../src/chance/sampleAnswer.ts';
 import { rearranged, type SamplePlan, samplePlan } from '../../src/chance/samplePlan.ts';
 import { buffersOf, merged, type Tally } from '../../src/chance/tally.ts';
-import { rowsOf } from '../../src/chance/wholeChance.ts';
+import { rowsOfStep } from '../../src/chance/wholeChance.ts';
 import { checkAll } from '../../src/checks/checkAll.ts';
 import { circlesOf } from '../../src/checks/holes/cleanUpDrill.ts';
 import { smallestHolding } from '../../src/geometry/circle.ts';
@@ -245,7 +245,7 @@ describe('the chance of the whole as a product over clusters', () => {
     const home = new Map<number, number>();
     for (let g = 0; g + 1 < start.length; g++) {
       for (const f of order.subarray(start[g]!, start[g + 1]!)) {
-        for (const row of rowsOf(plan.steps[f]!)) {
+        for (const row of rowsOfStep(plan.steps[f]!)) {
           for (let j = plan.sums.start[row]!; j < split[row]!; j++) {
             const cause = plan.sums.cause[j]!;
             expect(home.get(cause) ?? g).toBe(g);
@@ -262,7 +262,7 @@ describe('the chance of the whole as a product over clusters', () => {
     for (let g = 0; g + 1 < clusters.start.length; g++) {
       const used = new Set<number>();
       for (const f of clusters.order.subarray(clusters.start[g]!, clusters.start[g + 1]!))
-        for (const row of rowsOf(steps[f]!))
+        for (const row of rowsOfStep(steps[f]!))
           for (let j = sums.start[row]!; j < sums.start[row + 1]!; j++) used.add(sums.cause[j]!);
       expect(new Set([...used].map((k) => causes.dimension![k])).size).toBe(used.size);
     }

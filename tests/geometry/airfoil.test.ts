@@ -1,12 +1,12 @@
 import { describe, expect, test } from 'vitest';
 import {
+  type AirfoilProfile,
   ellipseFront,
   frontPart,
   heightsAt,
   nacaAt,
   nacaDigits,
   nacaProfile,
-  type Profile,
   sized,
 } from '../../src/geometry/airfoil.ts';
 import { centroid, girth, perimeter, signedArea } from '../../src/geometry/outline.ts';
@@ -58,7 +58,8 @@ describe('four-digit sections', () => {
 
   test('row 4.9: area, girth and centroid of 0012', () => {
     const [few, more] = [801, 1601].map((count) => nacaProfile(digits('0012'), { count, trailingEdge: 'open' }).points);
-    const carried = (measure: (p: Profile['points']) => number): number => (4 * measure(more!) - measure(few!)) / 3;
+    const carried = (measure: (p: AirfoilProfile['points']) => number): number =>
+      (4 * measure(more!) - measure(few!)) / 3;
     expect(carried(signedArea)).toBeCloseTo(0.08221, 9);
     expect(carried(girth)).toBeCloseTo(2.039271633, 8);
     expect(carried((p) => centroid(p)[0])).toBeCloseTo(0.4204354701, 8);

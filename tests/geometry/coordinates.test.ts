@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { heightsAt, nacaDigits, nacaProfile, type Profile } from '../../src/geometry/airfoil.ts';
+import { type AirfoilProfile, heightsAt, nacaDigits, nacaProfile } from '../../src/geometry/airfoil.ts';
 import { parseCoordinates } from '../../src/geometry/coordinates.ts';
 import type { Vec2 } from '../../src/geometry/vector.ts';
 
@@ -11,7 +11,7 @@ const BOTTOM = SECTION.points.slice(20).map(row);
 const ROUND = [...TOP, ...BOTTOM.slice(1)];
 const FROM_NOSE = [...[...TOP].reverse(), ...BOTTOM];
 
-function profileIn(text: string): Profile {
+function profileIn(text: string): AirfoilProfile {
   const read = parseCoordinates(text);
   if (!read.ok) throw new Error(read.faults.map((fault) => fault.sentence).join('\n'));
   return read.profile;

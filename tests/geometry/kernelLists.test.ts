@@ -1,6 +1,6 @@
 import Module from 'manifold-3d';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { loopsOf, trianglesOf } from '../../src/geometry/kernelLists.ts';
+import { sectionLoops, trianglesOf } from '../../src/geometry/kernelLists.ts';
 import { signedArea } from '../../src/geometry/outline.ts';
 import type { Vec2 } from '../../src/geometry/vector.ts';
 import { wasmMemories } from '../bench/wasmMemory.ts';
@@ -41,8 +41,8 @@ describe('loops of a section', () => {
     const bar = wasm.Manifold.cylinder(10, 5, 5, 32);
     const pipe = bar.subtract(wasm.Manifold.cylinder(30, 2, 2, 16, true));
     const section = pipe.slice(5);
-    expect(loopsOf(section)).toEqual(section.toPolygons());
-    expect(loopsOf(section)).toHaveLength(2);
+    expect(sectionLoops(section)).toEqual(section.toPolygons());
+    expect(sectionLoops(section)).toHaveLength(2);
   });
 });
 
@@ -54,7 +54,7 @@ it('leave nothing behind: 450 faces of 4000 points, whose triangles alone would 
   expect(before).toBeGreaterThan(0);
   for (let i = 0; i < 450; i++) {
     trianglesOf(wasm, loops);
-    loopsOf(section);
+    sectionLoops(section);
   }
   expect(used()).toBe(before);
 });

@@ -14,8 +14,8 @@ import { askedLater, leave, taken, takingOf } from '../../src/remedies/decision.
 import { packer } from '../../src/remedies/offers/packer.ts';
 import { packsTaken } from '../../src/remedies/offers/packing.ts';
 import { shim } from '../../src/remedies/offers/shim.ts';
-import { packed } from '../../src/truing/packed.ts';
 import { packing } from '../../src/truing/packing.ts';
+import { putPacksIn } from '../../src/truing/putPacksIn.ts';
 import { changed, finding, frozen, mainRib, panel, readAs } from '../model/panels.ts';
 
 /* What may be accepted: trade conditions (common practice, no source). A note never changes a finding, and never opens a gate. */
@@ -42,7 +42,7 @@ describe('packs put in', () => {
 
   test('leave what the plan alone leaves, and a line that says where they went and what it did to the twist', () => {
     const { decisions, ...rest } = asDecided(m);
-    const { readings, ...alone } = packed(A, plan).apply(A);
+    const { readings, ...alone } = putPacksIn(A, plan).apply(A);
     const sorted = (list: readonly { readonly size: string }[]): unknown[] =>
       [...list].sort((a, b) => (a.size < b.size ? -1 : 1));
     expect(unworked({ ...rest, readings: sorted(rest.readings) })).toEqual({ ...alone, readings: sorted(readings) });

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { openKernel } from '../../src/geometry/kernel.ts';
 import { skeletonOf } from '../../src/parts/layout/skeleton.ts';
-import { factsOf } from '../../src/remedies/facts.ts';
+import { changedFacts } from '../../src/remedies/facts.ts';
 import { channelDoubler } from '../../src/remedies/offers/channel.ts';
 import { joggleDeeper } from '../../src/remedies/offers/joggle.ts';
 import { moveStation } from '../../src/remedies/offers/move.ts';
@@ -28,20 +28,20 @@ describe('mass added', () => {
         .rows.filter((r) => r.kind === 'doubler')
         .reduce((sum, r) => sum + r.mass, 0);
     const built = weigh(after) - weigh(A);
-    expect(factsOf(A, after).grams / built).toBeGreaterThan(0.95);
-    expect(factsOf(A, after).grams / built).toBeLessThan(1.08);
+    expect(changedFacts(A, after).grams / built).toBeGreaterThan(0.95);
+    expect(changedFacts(A, after).grams / built).toBeLessThan(1.08);
   });
 
   test('it sits where the rib stands: grams times the metres from the middle of a panel for both hands', () => {
     const after = packer(A, { rib: mainRib(A, 'M6'), end: 'rear', sheet: 's032' }).edit.apply(A);
-    const { grams, outboard } = factsOf(A, after);
+    const { grams, outboard } = changedFacts(A, after);
     expect(outboard / grams).toBeCloseTo(0.418, 9);
   });
 });
 
 test('panel A item 8: N4’s packer makes its stack 0.139 in, out of one grip range into the next', () => {
   const after = packer(A, { rib: noseRib(A, 'N4'), end: 'tail', sheet: 's032' }).edit.apply(A);
-  const { stacks } = factsOf(A, after);
+  const { stacks } = changedFacts(A, after);
   expect(stacks).toHaveLength(1);
   expect(stacks[0]).toMatchObject({ joint: 'F4', station: 'S4', layers: [4, 5], other: true });
   expect(stacks[0]!.grip.map((g) => (g / 25.4).toFixed(3))).toEqual(['0.107', '0.139']);

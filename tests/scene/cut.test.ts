@@ -12,7 +12,7 @@ import { cutOf, stylesOf } from '../../src/scene/cut.ts';
 import { bayThrough, flangePlane, placeInWords } from '../../src/scene/cutPlace.ts';
 import { cutSizes } from '../../src/scene/cutSizes.ts';
 import { drawnPlacesOf } from '../../src/scene/drawnPlaces.ts';
-import { nearPlane, reachOf } from '../../src/scene/nearPlane.ts';
+import { nearPlane, nearReach } from '../../src/scene/nearPlane.ts';
 import { demo } from './panel.ts';
 
 const areaOf = (loops: readonly (readonly Vec2[])[]): number => loops.reduce((sum, l) => sum + signedArea(l), 0);
@@ -32,7 +32,7 @@ describe('a recipe shortened to what a plane can meet', () => {
         const near = nearPlane(part.solid, y);
         const whole = areaOf(kernel.section(part.solid, across(y)));
         expect(near ? areaOf(kernel.section(near, across(y))) : 0, `${part.id} at ${y}`).toBeCloseTo(whole, 4);
-        const [least, most] = reachOf(part.solid);
+        const [least, most] = nearReach(part.solid);
         const { low, high } = kernel.bounds(part.solid);
         expect(least).toBeLessThanOrEqual(low[1] + 1e-3);
         expect(most).toBeGreaterThanOrEqual(high[1] - 1e-3);

@@ -3,8 +3,8 @@ import { describe, expect, test } from 'vitest';
 import { applyEdit } from '../../src/model/edits/edits.ts';
 import type { Model } from '../../src/model/schema.ts';
 import { attitudeWith, continuousPacks } from '../../src/truing/attitude.ts';
-import { packed } from '../../src/truing/packed.ts';
 import { packing, packsUnder } from '../../src/truing/packing.ts';
+import { putPacksIn } from '../../src/truing/putPacksIn.ts';
 import { sharesAt } from '../../src/truing/residuals.ts';
 import { allPrinted, changed, finding, panel, printed } from '../model/panels.ts';
 
@@ -177,7 +177,7 @@ describe('from a reference station', () => {
 
 describe('the plan taken', () => {
   const plan = packing(A)!;
-  const done = applyEdit(A, packed(A, plan));
+  const done = applyEdit(A, putPacksIn(A, plan));
   if (!done.ok) throw new Error(done.faults[0]?.sentence);
   const after = done.model;
 

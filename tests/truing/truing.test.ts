@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { shiftOf, stancesOf } from '../../src/truing/stance.ts';
+import { ribStances, shiftOf } from '../../src/truing/stance.ts';
 import { truingList } from '../../src/truing/truing.ts';
 import { changed, finding, panel, readAs } from '../model/panels.ts';
 
@@ -10,10 +10,10 @@ const square = (station: string) => ({ station, lean: 0, skew: 0 });
 
 test('how the ribs stand is what was read', () => {
   // Panel B, F5: W6 leans 1.1 over 140 of height; F4: the rear end of W4 stands 3.1 outboard.
-  const stances = stancesOf(B);
+  const stances = ribStances(B);
   expect(stances.find((s) => s.station === 'W6')).toMatchObject({ lean: expect.closeTo(110 / 140, 9), skew: 0 });
   expect(stances.find((s) => s.station === 'W4')).toMatchObject({ lean: 0, skew: 3.1 });
-  expect(stancesOf(A)).toEqual([]);
+  expect(ribStances(A)).toEqual([]);
 });
 
 test('a hole goes by its arm and the angle; the rear row by the whole skew', () => {
@@ -31,7 +31,7 @@ describe('squaring S3 of panel A', () => {
     m.readings.push({ size: 'lean@S3', value: 1, instrument: 'square', over: 80 });
   });
   const up = A.joints.find((j) => j.id === 'F3')!.holes[0]!.up;
-  const { moved, model } = truingList(leaning, stancesOf(leaning), [square('S3')]);
+  const { moved, model } = truingList(leaning, ribStances(leaning), [square('S3')]);
 
   test('the hole moves by up × tan of the angle, the other way on the left of a whole panel', () => {
     const h = moved.find((x) => x.place === 'F3 hole h1')!;
@@ -51,7 +51,7 @@ describe('squaring S3 of panel A', () => {
   });
 
   test('there and back again is where it was', () => {
-    const back = truingList(model, [square('S3')], stancesOf(leaning)).model;
+    const back = truingList(model, [square('S3')], ribStances(leaning)).model;
     expect(back.readings.find((r) => r.size === 'F3/h1.M3.along')!.value).toBeCloseTo(0.3, 12);
     expect(back.readings.find((r) => r.size === 'lean@S3')!.value).toBeCloseTo(1, 12);
   });
@@ -72,4 +72,4 @@ test('a row drawn far off its holes loses its edge', () => {
   expect(moved.length).toBeGreaterThan(0);
 });
 
-test('nothing trued, nothing moved', () => expect(truingList(B, stancesOf(B), stancesOf(B)).moved).toEqual([]));
+test('nothing trued, nothing moved', () => expect(truingList(B, ribStances(B), ribStances(B)).moved).toEqual([]));

@@ -3,7 +3,7 @@ import { HOLES } from '../../model/tables/holeTable.ts';
 import { JOINTS } from '../../model/tables/jointTables.ts';
 import { BRACKETS, DOUBLERS } from '../../model/tables/pieceTables.ts';
 import { MAIN_RIBS, NOSE_RIBS, TIP_RIBS } from '../../model/tables/ribTables.ts';
-import { SHEETS, SPARS, STRIPS } from '../../model/tables/sparTables.ts';
+import { SHEET_TABLE, SPAR_TABLE, STRIPS } from '../../model/tables/sparTables.ts';
 import { BRINGS, OPENS } from '../../model/tables/stageTables.ts';
 import { STATIONS } from '../../model/tables/stationTable.ts';
 import type { Column, Table } from '../../model/tables/tables.ts';
@@ -16,9 +16,9 @@ export const TABLES: readonly Table[] = [
   TIP_RIBS,
   DOUBLERS,
   BRACKETS,
-  SPARS,
+  SPAR_TABLE,
   STRIPS,
-  SHEETS,
+  SHEET_TABLE,
   JOINTS,
   HOLES,
   BRINGS,

@@ -3,8 +3,8 @@ import { show } from '../../checks/describe.ts';
 import type { Finding } from '../../checks/finding.ts';
 import { checkName } from '../../checks/questions.ts';
 import type { Model } from '../../model/schema.ts';
-import type { Change } from '../../remedies/effect.ts';
-import { factsOf } from '../../remedies/facts.ts';
+import type { FindingChange } from '../../remedies/effect.ts';
+import { changedFacts } from '../../remedies/facts.ts';
 import { formatLength } from '../../units.ts';
 import { Mark, verdictWord } from '../widgets/Mark.tsx';
 import './changes.css';
@@ -26,7 +26,7 @@ function Value({ finding, model }: { finding: Finding | undefined; model: Model 
 const toMeasure = (f: Finding | undefined): boolean => f?.verdict === 'unsettled' && f.basis !== 'measured';
 
 /** How many verdicts turn which way, in one line. */
-export function turnedWords(changes: readonly Change[]): string {
+export function turnedWords(changes: readonly FindingChange[]): string {
   const better = changes.filter((c) => c.worse < 0).length;
   const worse = changes.filter((c) => c.worse > 0);
   const measure = worse.filter((c) => toMeasure(c.after)).length;
@@ -42,19 +42,19 @@ export function turnedWords(changes: readonly Change[]): string {
 }
 
 /** Only what is known of it changes: nothing moved that could be printed. */
-const sameSize = ({ before, after }: Change): boolean =>
+const sameSize = ({ before, after }: FindingChange): boolean =>
   before !== undefined &&
   after !== undefined &&
   before.sense === after.sense &&
   Math.abs(before.value - after.value) < 0.005;
 
 /** What a place that got worse is to be taken as. */
-function worseWord(change: Change): string {
+function worseWord(change: FindingChange): string {
   if (toMeasure(change.after)) return 'measure it';
   return sameSize(change) ? 'same size, less sure' : 'worse';
 }
 
-function Row({ change, model }: { change: Change; model: Model }) {
+function Row({ change, model }: { change: FindingChange; model: Model }) {
   const { before, after, worse } = change;
   const place = after ?? before;
   if (!place) return null;
@@ -78,7 +78,7 @@ function Row({ change, model }: { change: Change; model: Model }) {
 
 interface ChangesProps {
   readonly model: Model;
-  readonly changes: readonly Change[];
+  readonly changes: readonly FindingChange[];
   /** The finding they are asked about. */
   readonly wanted?: string;
   /** How many turn which way stands above it already. */
@@ -89,7 +89,7 @@ interface ChangesProps {
 export function Changes({ model, changes: given, wanted, said = false }: ChangesProps) {
   const [all, setAll] = useState(false);
   // What it is for stands first: the finding asked about, else the places to act on that it puts right.
-  const first = (c: Change): boolean =>
+  const first = (c: FindingChange): boolean =>
     wanted === undefined ? c.before?.verdict === 'act' && c.worse < 0 : c.id === wanted;
   const changes = [...given.filter(first), ...given.filter((c) => !first(c))];
   const turned = changes.filter((c) => c.worse !== 0 || c.id === wanted);
@@ -131,7 +131,7 @@ const signed = (g: number): string => `${g < 0 ? '−' : '+'}${Math.abs(g).toFix
 
 /** Mass and where it goes, layers and grip: what a remedy changes that is no chain. */
 export function FactLines({ before, after }: { before: Model; after: Model }) {
-  const facts = useMemo(() => factsOf(before, after), [before, after]);
+  const facts = useMemo(() => changedFacts(before, after), [before, after]);
   const lines: string[] = [];
   if (Math.abs(facts.grams) >= 0.05)
     lines.push(

@@ -4,7 +4,7 @@ import { checkName } from '../../checks/questions.ts';
 import type { Model } from '../../model/schema.ts';
 import type { Taking } from '../../remedies/decision.ts';
 import { changesBetween } from '../../remedies/effect.ts';
-import type { Tally } from '../../remedies/search/plan.ts';
+import type { PlanTally } from '../../remedies/search/plan.ts';
 import { useApp } from '../state/store.ts';
 import { callOff, findLeastWork, useSearch } from '../workers/planning.ts';
 import type { Found, FoundPlan, Told } from '../workers/plans.worker.ts';
@@ -17,7 +17,7 @@ const and = (parts: readonly string[]): string =>
   parts.length > 1 ? `${parts.slice(0, -1).join(', ')} and ${parts.at(-1)}` : (parts[0] ?? '');
 
 /** What is made and done, in few words: `6 new pieces and 2 parts made again`. */
-function workWords(t: Tally): string {
+function workWords(t: PlanTally): string {
   const said = [
     count(t.pieces, 'new piece', 'new pieces'),
     count(t.remade, 'part made again', 'parts made again'),
@@ -28,7 +28,7 @@ function workWords(t: Tally): string {
 }
 
 /** What is left afterwards: `leaves nothing beyond act, 10 between fits and act`. */
-function leftWords(t: Tally): string {
+function leftWords(t: PlanTally): string {
   if (t.beyond === 0 && t.outside === 0) return 'leaves everything inside fits';
   return `leaves ${t.beyond === 0 ? 'nothing' : t.beyond} beyond act, ${t.outside === 0 ? 'nothing' : t.outside} between fits and act`;
 }
@@ -39,7 +39,7 @@ function hours(quarters: number): string {
 }
 
 /** The counts a plan is judged by, each where it is not nothing. */
-function tallyWords(t: Tally): string {
+function tallyWords(t: PlanTally): string {
   const mass = Math.abs(t.mass) < 0.05 ? '' : `${t.mass < 0 ? '−' : '+'}${Math.abs(t.mass).toFixed(1)} g`;
   return [
     hours(t.work),

@@ -4,7 +4,7 @@ import type { Finding } from '../../checks/finding.ts';
 import { applyEdit } from '../../model/edits/edits.ts';
 import type { Fault } from '../../model/file/faults/fault.ts';
 import type { Model } from '../../model/schema.ts';
-import { type Said, type Taking, taken } from '../../remedies/decision.ts';
+import { type SaidWith, type Taking, taken } from '../../remedies/decision.ts';
 import { useApp } from './store.ts';
 
 /*
@@ -91,7 +91,7 @@ export function putBack(): void {
 /** Takes it into the panel, with its line in the log, in one step of undo. */
 export function take(taking: Taking, date: string): readonly Fault[] {
   const { why, asked, put } = useTrying.getState();
-  const said: Said = { why, asked, date };
+  const said: SaidWith = { why, asked, date };
   const faults = useApp.getState().edit(taken(taking, said));
   if (faults.length === 0) put({ tried: null, why: '', asked: '', picks: [] });
   return faults;

@@ -1,6 +1,6 @@
 import { show } from '../../checks/describe.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
-import { sparAt } from '../../scene/corner.ts';
+import { sparSectionAt } from '../../scene/corner.ts';
 import type { Cut } from '../../scene/cut.ts';
 import { Tap } from '../widgets/Tap.tsx';
 import { chordCallout, noseCallout } from './callouts.ts';
@@ -43,7 +43,7 @@ interface Behind {
 }
 
 function holesBehind({ skeleton, bay }: View, cut: Cut): Behind[] {
-  const front = sparAt(skeleton, 'front', cut.y);
+  const front = sparSectionAt(skeleton, 'front', cut.y);
   if (!front) return [];
   const slope = Math.tan(front.pitch ?? 0);
   return [bay.main, bay.nose, bay.tip].flatMap((rib) => {
@@ -71,7 +71,7 @@ function dimension([x0, top0]: Vec2, [x1, top1]: Vec2, y: number): string {
 /** Web to web, and how the main rib fills it. */
 function WebToWeb({ view, cut, scale: { at, tall } }: { view: View; cut: Cut; scale: Scale }) {
   const { skeleton, bay } = view;
-  const [front, rear] = [sparAt(skeleton, 'front', cut.y), sparAt(skeleton, 'rear', cut.y)];
+  const [front, rear] = [sparSectionAt(skeleton, 'front', cut.y), sparSectionAt(skeleton, 'rear', cut.y)];
   if (!front || !rear) return null;
   const chord = chordCallout(view);
   const from = at([front.x, front.z - front.depth / 2]);

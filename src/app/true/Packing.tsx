@@ -6,7 +6,7 @@ import { packsTaken } from '../../remedies/offers/packing.ts';
 import { continuousPacks } from '../../truing/attitude.ts';
 import { packing } from '../../truing/packing.ts';
 import type { PackingPlan } from '../../truing/packingPlan.ts';
-import { stancesOf } from '../../truing/stance.ts';
+import { ribStances } from '../../truing/stance.ts';
 import { type TruingList, truingList } from '../../truing/truing.ts';
 import { SheetButton } from '../paper/SheetView.tsx';
 import { useMoreToCome } from '../state/atRest.ts';
@@ -128,7 +128,7 @@ export function Truing() {
   const edit = useApp((s) => s.edit);
   const [found, setFound] = useState<{ readonly of: Model; readonly list: TruingList }>();
   const list = found?.of === model ? found.list : undefined;
-  const stances = stancesOf(model).filter((s) => s.lean !== 0 || s.skew !== 0);
+  const stances = ribStances(model).filter((s) => s.lean !== 0 || s.skew !== 0);
   if (stances.length === 0) return null;
   const names = stances.map((s) => s.station).join(', ');
   const square = stances.map(({ station }) => ({ station, lean: 0, skew: 0 }));
@@ -137,7 +137,7 @@ export function Truing() {
       <button
         type="button"
         className="take"
-        onClick={() => setFound({ of: model, list: truingList(model, stancesOf(model), square) })}
+        onClick={() => setFound({ of: model, list: truingList(model, ribStances(model), square) })}
       >
         I squared {names}: what moved?
       </button>

@@ -1,4 +1,4 @@
-import { cornersOf } from '../../geometry/boxes.ts';
+import { boxCorners } from '../../geometry/boxes.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
 import type { Skeleton } from '../../parts/layout/layout.ts';
 import { bayThrough, flangePlane, flangesTurn } from '../../scene/cutPlace.ts';
@@ -21,7 +21,7 @@ const CLOSE = 40;
 /** The points of a station's section and a little of the span either side, for a close look. */
 export function pointsNear(skeleton: Skeleton, { bounds: { low, high } }: Scene, station: string): Vec3[] {
   const y = skeleton.bays.find((b) => b.station.id === station)?.station.y ?? 0;
-  return cornersOf({ low: [low[0], y - CLOSE, low[2]], high: [high[0], y + CLOSE, high[2]] });
+  return boxCorners({ low: [low[0], y - CLOSE, low[2]], high: [high[0], y + CLOSE, high[2]] });
 }
 
 interface Asked {
@@ -50,6 +50,6 @@ export function sectionOf(skeleton: Skeleton, { scene, points, station, cut }: A
     station: bay.station.id,
     y: cut ?? flangePlane(skeleton, bay),
     way: flangesTurn(skeleton, bay) === 1 ? -1 : 1,
-    points: near.length > 0 ? near : cornersOf(scene.bounds),
+    points: near.length > 0 ? near : boxCorners(scene.bounds),
   };
 }

@@ -2,7 +2,7 @@ import { useMemo, useRef } from 'react';
 import { checkAll } from '../../checks/checkAll.ts';
 import type { Finding } from '../../checks/finding.ts';
 import type { Question } from '../../checks/questions.ts';
-import { cornersOf, moved } from '../../geometry/boxes.ts';
+import { boxCorners, moved } from '../../geometry/boxes.ts';
 import type { Frame } from '../../geometry/frame.ts';
 import { add, scale, type Vec3 } from '../../geometry/vector.ts';
 import type { Model } from '../../model/schema.ts';
@@ -58,8 +58,8 @@ const STAYS: Vec3 = [0, 0, 0];
 /** The corners of every part's box, or of the scene's before there are parts. */
 function outermost(parts: readonly ShownPart[], scene: Scene, moves: Moves): Vec3[] {
   const metal = parts.filter((p) => p.kind !== 'skin');
-  if (metal.length === 0) return cornersOf(scene.bounds);
-  return metal.flatMap((p) => cornersOf(moved(boxOf(p.mesh), moves.get(p.id) ?? STAYS)));
+  if (metal.length === 0) return boxCorners(scene.bounds);
+  return metal.flatMap((p) => boxCorners(moved(boxOf(p.mesh), moves.get(p.id) ?? STAYS)));
 }
 
 function onlyAt(scene: Scene, station: string): Scene {

@@ -3,9 +3,9 @@ import type { Model } from '../../model/schema.ts';
 import type { Named } from '../../remedies/decision.ts';
 import type { Remedy } from '../../remedies/remedy.ts';
 import { leastWork } from '../../remedies/search/leastWork.ts';
-import type { Counts, Outcome, Progress, Proof } from '../../remedies/search/outcome.ts';
+import type { Outcome, PlanCounts, Progress, Proof } from '../../remedies/search/outcome.ts';
 import { placementsOf } from '../../remedies/search/placement.ts';
-import type { Plan, Tally } from '../../remedies/search/plan.ts';
+import type { Plan, PlanTally } from '../../remedies/search/plan.ts';
 
 /*
  * Searches for the least work away from the screen. It listens for being called off after every turn, and hands out plain
@@ -18,7 +18,7 @@ export interface FoundPlan {
   readonly name: string;
   readonly remedies: readonly Named[];
   readonly model: Model;
-  readonly tally: Tally;
+  readonly tally: PlanTally;
   readonly proof?: Proof | undefined;
 }
 
@@ -39,8 +39,8 @@ export interface Told {
   readonly phase: Progress['phase'];
   readonly done: number;
   readonly of: number;
-  readonly best?: Tally | undefined;
-  readonly bound?: Counts | undefined;
+  readonly best?: PlanTally | undefined;
+  readonly bound?: PlanCounts | undefined;
 }
 
 export type FindAnswer = { readonly state: 'found'; readonly found: Found } | { readonly state: 'called off' };

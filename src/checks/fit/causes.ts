@@ -1,7 +1,7 @@
 import type { Model } from '../../model/schema.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import type { Finding } from '../finding.ts';
-import type { Causes } from './causes/cause.ts';
+import type { Explanation } from './causes/cause.ts';
 import { chordCauses } from './causes/chordCauses.ts';
 import { kinkCauses, lineCauses } from './causes/noseCauses.ts';
 
@@ -13,7 +13,7 @@ import { kinkCauses, lineCauses } from './causes/noseCauses.ts';
  */
 
 /** What makes a nose or a chord gap what it is, ranked, with the reading that tells the first two apart; undefined for other checks. */
-export function causesOf(model: Model, f: Finding): Causes | undefined {
+export function causesOf(model: Model, f: Finding): Explanation | undefined {
   const skeleton = skeletonOf(model);
   if (f.check === 'nose-kink') return kinkCauses(skeleton, f);
   if (f.check === 'nose-line') return lineCauses(skeleton, f);

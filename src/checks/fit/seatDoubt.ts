@@ -1,7 +1,7 @@
 import { best, type Chain } from '../../chains/chain.ts';
 import { BLOCK, Sampler } from '../../chains/sampling.ts';
 import type { Size } from '../../chains/size.ts';
-import { causesOf } from '../../chains/update.ts';
+import { errorCausesOf } from '../../chains/update.ts';
 import { type Draws, restingGaps } from '../../geometry/restingGaps.ts';
 import type { Band } from '../../model/checkRow.ts';
 import { NEAR } from '../../units/near.ts';
@@ -37,7 +37,7 @@ function causesIn(ends: readonly Chain[]): ReadonlyMap<string, Cause> {
   const causes = new Map<string, Cause>();
   for (const [seat, chain] of ends.entries()) {
     for (const { c, size } of chain) {
-      for (const { source, u } of causesOf(size)) {
+      for (const { source, u } of errorCausesOf(size)) {
         const flat = source === `own ${size.key}` && isFlat(size);
         const cause = causes.get(source) ?? { flat, does: new Map<number, number>() };
         causes.set(source, cause);

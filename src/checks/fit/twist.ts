@@ -5,9 +5,18 @@ import type { Bay, Skeleton } from '../../parts/layout/layout.ts';
 import { sentence } from '../describe.ts';
 import { type Finding, judge } from '../finding.ts';
 import { TWIST_WAYS, type Twist, type TwistRun, type TwistWay, twistRun } from './twistRead.ts';
-import { atStation, type Between, benchNote, endToEnd, type Found, step, type Way, WORD } from './twistSaid.ts';
+import {
+  type Between,
+  benchNote,
+  endToEnd,
+  type SaidWay,
+  stationTwist,
+  step,
+  type TwistFound,
+  WORD,
+} from './twistSaid.ts';
 import { type TwistShape, twistShape } from './twistShape.ts';
-import { type ByWay, type Together, together } from './twistTogether.ts';
+import { type ByWay, type Together, waysTogether } from './twistTogether.ts';
 
 /*
  * Asks: is the panel twisted? (C11) Each station against the drawing, neighbour to neighbour, and end to end; by each way it
@@ -15,7 +24,7 @@ import { type ByWay, type Together, together } from './twistTogether.ts';
  */
 
 /** The shape of the twist read one way: slope, hump or bend. A station whose reading is asked about has no part in it. */
-export function shapeOf(skeleton: Skeleton, all: readonly Twist[], way: Way): TwistShape | undefined {
+export function shapeOf(skeleton: Skeleton, all: readonly Twist[], way: SaidWay): TwistShape | undefined {
   const sure = all.filter((t) => !t.chain.some(({ size }) => size.aged === 'asked'));
   return twistShape(
     skeleton.model,
@@ -51,7 +60,8 @@ function* oneWay(skeleton: Skeleton, run: TwistRun): Generator<Finding> {
   const disputed = run.absolute ? undefined : noZero(skeleton, way);
   // A station alone has no other to differ from: it is asked, and nothing is concluded.
   if (run.absolute || alone)
-    for (const t of twists) yield atStation(skeleton, t.bay, { way, chain: t.chain, residual: t.residual, disputed });
+    for (const t of twists)
+      yield stationTwist(skeleton, t.bay, { way, chain: t.chain, residual: t.residual, disputed });
   for (const [i, b] of twists.entries()) {
     const a = twists[i - 1];
     if (a) yield step(skeleton, { from: a.bay, to: b.bay }, { way, ...change(a, b) });
@@ -66,7 +76,7 @@ const APART = 3;
 const apartLimit = (model: Model): number => limitFor(model, 'disagreement').act[1] ?? APART;
 
 /** All ways as one answer; where two of them cannot both be right, nothing is concluded from it. */
-function agreed(model: Model, all: Together<TwistWay>): Found {
+function agreed(model: Model, all: Together<TwistWay>): TwistFound {
   const words = wordsOf(all);
   const disputed = `Its readings ${words} disagree: settle which is wrong before anything is concluded.`;
   return {
@@ -133,9 +143,9 @@ function* stationsTogether(skeleton: Skeleton, runs: readonly TwistRun[]): Gener
   for (const { way, twists } of runs.filter((r) => r.absolute))
     for (const { bay, chain, residual } of twists) at.set(bay, [...(at.get(bay) ?? []), { way, chain, residual }]);
   for (const bay of skeleton.bays) {
-    const all = together(at.get(bay) ?? []);
+    const all = waysTogether(at.get(bay) ?? []);
     if (!all) continue;
-    yield atStation(skeleton, bay, agreed(model, all));
+    yield stationTwist(skeleton, bay, agreed(model, all));
     if (all.apart > apartLimit(model)) yield dispute(skeleton, bay, all);
   }
 }
@@ -151,7 +161,7 @@ function* stepsTogether(skeleton: Skeleton, runs: readonly TwistRun[]): Generato
   }
   const ordered = [...between.values()].sort((a, b) => a.step.to.index - b.step.to.index);
   for (const { step: own, ways } of ordered) {
-    const all = together(ways);
+    const all = waysTogether(ways);
     if (all) yield step(skeleton, own, agreed(skeleton.model, all));
   }
 }
@@ -161,7 +171,7 @@ function* allWays(skeleton: Skeleton, runs: readonly TwistRun[]): Generator<Find
   yield* stationsTogether(skeleton, runs);
   yield* stepsTogether(skeleton, runs);
   const whole = endsOf(runs, skeleton.bays);
-  const all = whole && together(whole.ways);
+  const all = whole && waysTogether(whole.ways);
   if (whole && all) yield endToEnd(skeleton, whole.ends, agreed(skeleton.model, all), undefined);
 }
 

@@ -24,8 +24,8 @@ const turned = (model: Model, v: number): string =>
   Math.abs(v) < UNSEEN ? 'level' : `${show(model, Math.abs(v), 'deg')} ${sense(v)}`;
 
 /** A way of reading the twist, or all ways together. */
-export type Way = TwistWay | 'combined';
-export const WORD: Record<Way, string> = {
+export type SaidWay = TwistWay | 'combined';
+export const WORD: Record<SaidWay, string> = {
   heights: 'by heights',
   level: 'by level',
   plumb: 'by plumb line',
@@ -59,17 +59,17 @@ export function benchNote(skeleton: Skeleton, bays: readonly Bay[]): string | un
 }
 
 /** One twist as it was found, by one way or by all. */
-export interface Found {
-  readonly way: Way;
+export interface TwistFound {
+  readonly way: SaidWay;
   readonly chain: Chain;
   readonly residual: number;
   /** Why nothing may be concluded from it yet. */
   readonly disputed?: string | undefined;
 }
 
-const unsettled = (found: Found) => (found.disputed ? { atLeast: 'unsettled' as const } : {});
+const unsettled = (found: TwistFound) => (found.disputed ? { atLeast: 'unsettled' as const } : {});
 
-export function atStation(skeleton: Skeleton, bay: Bay, found: Found): Finding {
+export function stationTwist(skeleton: Skeleton, bay: Bay, found: TwistFound): Finding {
   const { model } = skeleton;
   const id = bay.station.id;
   const web = skeleton.book.get(`webs@${id}`).best;
@@ -116,7 +116,7 @@ function stepLimit(model: Model, { from, to }: Between): Limit {
   return { ...step, fits: band('fits'), act: band('act') };
 }
 
-export function step(skeleton: Skeleton, between: Between, found: Found): Finding {
+export function step(skeleton: Skeleton, between: Between, found: TwistFound): Finding {
   const { model } = skeleton;
   const [from, to] = [between.from.station.id, between.to.station.id];
   const { way, disputed } = found;
@@ -136,7 +136,7 @@ export function step(skeleton: Skeleton, between: Between, found: Found): Findin
   });
 }
 
-export function endToEnd(skeleton: Skeleton, between: Between, found: Found, note: string | undefined): Finding {
+export function endToEnd(skeleton: Skeleton, between: Between, found: TwistFound, note: string | undefined): Finding {
   const { model } = skeleton;
   const [from, to] = [between.from.station.id, between.to.station.id];
   const { way, disputed } = found;

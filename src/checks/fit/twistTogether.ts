@@ -53,7 +53,7 @@ function furthest<W>(first: ByWay<W>, ways: readonly ByWay<W>[]): { apart: numbe
  *
  * @example 0.30° ± 0.10° and 0.24° ± 0.05° together are 0.252° ± 0.045°.
  */
-export function together<W>(ways: readonly ByWay<W>[]): Together<W> | undefined {
+export function waysTogether<W>(ways: readonly ByWay<W>[]): Together<W> | undefined {
   const counted = fresh(ways);
   const [first] = counted;
   if (!first || counted.length < 2) return undefined;

@@ -16,7 +16,7 @@ import { type Finding, judge } from '../finding.ts';
  */
 
 /** A place in a joint's plane: along the span from the row's line, and across (above the chord line; in a cap, from the web's face). */
-export interface Spot {
+export interface HoleSpot {
   readonly along: number;
   readonly up: number;
 }
@@ -44,7 +44,7 @@ function nearest(...edges: readonly Chain[]): Chain | undefined {
  * Distance from a spot to the nearest free edge of a layer, mm: flange less row on a rib end, half width (or half height) on
  * a doubler, edge on a bracket, the cap's free edge in a cap; undefined where no edge is near.
  */
-export function edgeAt(skeleton: Skeleton, joint: Joint, part: string, { along, up }: Spot): Chain | undefined {
+export function edgeAt(skeleton: Skeleton, joint: Joint, part: string, { along, up }: HoleSpot): Chain | undefined {
   const { book, model } = skeleton;
   const given = (name: string, mm: number): Chain =>
     chain([1, exact(`${part}.${name}`, `${name.replace('-', ' ')} of ${part}`, mm)]);
@@ -88,7 +88,7 @@ const headOf = (joint: Joint): number => joint.rivet.head ?? 2 * joint.rivet.dia
  * Room between a rivet's head and the start of the bend beside it, mm (C13: row - (thickness + radius) - head/2), by which
  * the head sits flat and a tool gets in; undefined where no bend is near. Panel A at a tab: 7.2 - 0.635 - radius - 3.175.
  */
-export function bendRoom(skeleton: Skeleton, joint: Joint, part: string, { along, up }: Spot): number | undefined {
+export function bendRoom(skeleton: Skeleton, joint: Joint, part: string, { along, up }: HoleSpot): number | undefined {
   const { book } = skeleton;
   const half = headOf(joint) / 2;
   const place = placeOf(skeleton, joint, part);

@@ -7,7 +7,7 @@ import { formatLength } from '../../units.ts';
 import { show } from '../describe.ts';
 import { UNSEEN } from '../slack.ts';
 import { circlesOf, type HoleCircle, type Need, needOf } from './cleanUpDrill.ts';
-import { bendRoom, edgeAt, leastPitch, type Spot } from './edges.ts';
+import { bendRoom, edgeAt, type HoleSpot, leastPitch } from './edges.ts';
 import { shankGrams } from './rivets.ts';
 
 /*
@@ -55,7 +55,7 @@ export function drillText(d: number): string {
 export const neededText = (d: number): string => formatLength(d, 'in', { digits: 4 });
 
 /** Parts by name: `M2`, `M2 and D2`, `front, D2 and M2`. */
-export const named = (parts: readonly string[]): string =>
+export const namesTogether = (parts: readonly string[]): string =>
   parts.length < 2 ? (parts[0] ?? '') : `${parts.slice(0, -1).join(', ')} and ${parts.at(-1)}`;
 
 /** The layer a hole is drilled through: `the front spar`, `M2`. */
@@ -63,13 +63,13 @@ export const guideName = (joint: Joint): string =>
   joint.guide === 'front' || joint.guide === 'rear' ? `the ${joint.guide} spar` : joint.guide;
 
 /** Where a drill of a size goes, off the guide's hole: on the guide where that cleans up, else on the best axis. */
-function axisFor(need: Need | undefined, drill: number): Spot {
+function axisFor(need: Need | undefined, drill: number): HoleSpot {
   return !need || need.following <= drill ? { along: 0, up: 0 } : need.axis;
 }
 
-const isSpot = (a: Spot, b: Spot): boolean => a.along === b.along && a.up === b.up;
+const isSpot = (a: HoleSpot, b: HoleSpot): boolean => a.along === b.along && a.up === b.up;
 
-const moved = (hole: Hole, by: Spot): Spot => ({ along: hole.along + by.along, up: hole.up + by.up });
+const moved = (hole: Hole, by: HoleSpot): HoleSpot => ({ along: hole.along + by.along, up: hole.up + by.up });
 
 /** Room round a hole in every layer: now at its own place, and where the drill will go, at final and next size. */
 export function edgeLines(
@@ -85,7 +85,7 @@ export function edgeLines(
   return joint.layers.flatMap((part): EdgeLine[] => {
     const own = circles.find((c) => c.part === part);
     const read = skeleton.book.find(`${joint.id}/${hole.id}.${part}.edge`);
-    const reach = (by: Spot): number | undefined => {
+    const reach = (by: HoleSpot): number | undefined => {
       if (read) return read.best;
       const f = edgeAt(skeleton, joint, part, moved(hole, by));
       return f && best(f);
@@ -93,7 +93,7 @@ export function edgeLines(
     const atAxis = reach(final);
     if (atAxis === undefined) return [];
     // An edge near one place of a layer is near every place of it.
-    const at = (by: Spot): number => (isSpot(by, final) ? atAxis : (reach(by) ?? atAxis));
+    const at = (by: HoleSpot): number => (isSpot(by, final) ? atAxis : (reach(by) ?? atAxis));
     const mm = at(own ? { along: own.along.best, up: own.up.best } : final);
     const further = next && { reach: at(after), rivet: next.rivet };
     return [
@@ -132,7 +132,7 @@ export function nextSize(
     const parts = short.filter((e) => e.atNext < least + UNSEEN).map((e) => e.part);
     return {
       ok: false,
-      why: `${named(parts)} ${parts.length > 1 ? 'have' : 'has'} ${show(model, least)} to the edge and the next size wants ${show(model, wanted)}`,
+      why: `${namesTogether(parts)} ${parts.length > 1 ? 'have' : 'has'} ${show(model, least)} to the edge and the next size wants ${show(model, wanted)}`,
     };
   }
   const pitch = leastPitch(joint);

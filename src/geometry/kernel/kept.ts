@@ -1,5 +1,5 @@
 /** Answers by key, the longest unasked dropped first once their sizes add up to more than `most`. */
-export class Kept<T> {
+export class KeptAnswers<T> {
   readonly #all = new Map<string, T>();
   readonly #most: number;
   readonly #sizeOf: (value: T) => number;

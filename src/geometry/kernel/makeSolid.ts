@@ -1,11 +1,19 @@
 import type { Manifold } from 'manifold-3d';
 import { NEAR } from '../../units/near.ts';
-import { apart } from '../boxes.ts';
+import { boxesApart } from '../boxes.ts';
 import { trianglesOf } from '../kernelLists.ts';
-import { type Box, type Cylinder, type Extrusion, type Loft, type Placed, type Solid, shellOf } from '../solids.ts';
+import {
+  type BoxSolid,
+  type Cylinder,
+  type Extrusion,
+  type Loft,
+  type Placed,
+  type Solid,
+  shellOf,
+} from '../solids.ts';
 import { cross, dot, norm, scale, subtract, unit, type Vec2, type Vec3 } from '../vector.ts';
 import { roughened } from './exactCorners.ts';
-import { boxOf } from './kernelBox.ts';
+import { heldBox } from './kernelBox.ts';
 import type { Workshop } from './workshop.ts';
 
 /** Builds recipes inside the kernel, each once while it is held. */
@@ -32,8 +40,8 @@ export function solidMaker(shop: Workshop): (solid: Solid) => Manifold {
 
 /** Cutters that keep clear of one another, as holes do, go in as one body, which is a quarter quicker. */
 function cut(shop: Workshop, from: Manifold, cutters: readonly Manifold[]): Manifold {
-  const boxes = cutters.map(boxOf);
-  const clear = boxes.every((a, i) => boxes.every((b, j) => j <= i || apart(a, b) > 0));
+  const boxes = cutters.map(heldBox);
+  const clear = boxes.every((a, i) => boxes.every((b, j) => j <= i || boxesApart(a, b) > 0));
   if (!clear) return shop.wasm.Manifold.difference([from, ...cutters]);
   return from.subtract(shop.own(shop.wasm.Manifold.compose(cutters)));
 }
@@ -44,7 +52,7 @@ function put(solid: Manifold, { frame }: Placed): Manifold {
   return solid.transform([...x, 0, ...y, 0, ...z, 0, ox, oy, oz, 1]);
 }
 
-function box(shop: Workshop, { low, high, name }: Box): Manifold {
+function box(shop: Workshop, { low, high, name }: BoxSolid): Manifold {
   const [x, y, z] = subtract(high, low);
   const atOrigin = shop.own(shop.wasm.Manifold.cube([x, y, z]));
   return named(shop, atOrigin.translate([...low]), name);

@@ -1,9 +1,9 @@
 import type { Manifold } from 'manifold-3d';
-import { apart, type Bounds } from '../boxes.ts';
+import { type Bounds, boxesApart } from '../boxes.ts';
 import { lumpFaces } from '../lump.ts';
 import type { Solid } from '../solids.ts';
 import { subtract } from '../vector.ts';
-import { boxOf } from './kernelBox.ts';
+import { heldBox } from './kernelBox.ts';
 import type { Workshop } from './workshop.ts';
 
 /**
@@ -36,7 +36,7 @@ export interface Overlap {
   readonly lumps: readonly Lump[];
 }
 
-export const NOTHING: Overlap = { volume: 0, depth: 0, lumps: [] };
+export const NO_OVERLAP: Overlap = { volume: 0, depth: 0, lumps: [] };
 
 /** Below this a shared volume is a touch, mm³ (a film of a millionth over a square centimetre). */
 const TOUCH = 1e-4;
@@ -65,13 +65,13 @@ export function sharer(shop: Workshop, made: (solid: Solid) => Manifold): (a: Bo
   /** A long part is cut across into short pieces once, so that a neighbour is set against the piece beside it, not the whole. */
   const piecesOf = shop.whileHeld((solid): readonly Piece[] => {
     const body = made(solid);
-    return shortened(shop, { body, box: boxOf(body) });
+    return shortened(shop, { body, box: heldBox(body) });
   });
-  const near = (solid: Solid, box: Bounds): Piece[] => piecesOf(solid).filter((p) => apart(p.box, box) <= 0);
+  const near = (solid: Solid, box: Bounds): Piece[] => piecesOf(solid).filter((p) => boxesApart(p.box, box) <= 0);
   return (a, b) => {
     const [as, bs] = [near(a.solid, b.box), near(b.solid, a.box)];
     return shop.scratch(() => {
-      const meeting = as.flatMap((p) => bs.filter((q) => apart(p.box, q.box) <= 0).map((q) => [p, q] as const));
+      const meeting = as.flatMap((p) => bs.filter((q) => boxesApart(p.box, q.box) <= 0).map((q) => [p, q] as const));
       const parts = meeting.map(([p, q]) => shop.own(p.body.intersect(q.body)));
       const [only] = parts;
       const shared = parts.length === 1 && only ? only : shop.own(shop.wasm.Manifold.union(parts));
@@ -94,11 +94,11 @@ function shortened(shop: Workshop, piece: Piece): Piece[] {
   if (piece.body.numTri() < FEW || longest < SHORT) return [piece];
   const { way, along } = AXES.find((axis) => high[axis.along] - low[axis.along] === longest) ?? AXES[0];
   const halves = piece.body.splitByPlane([...way], (low[along] + high[along]) / 2).map((m) => shop.own(m));
-  return halves.flatMap((m) => (m.isEmpty() ? [] : shortened(shop, { body: m, box: boxOf(m) })));
+  return halves.flatMap((m) => (m.isEmpty() ? [] : shortened(shop, { body: m, box: heldBox(m) })));
 }
 
 function lumpsOf(shop: Workshop, shared: Manifold, first: ReadonlySet<number>): Overlap {
-  if (!(shared.volume() > TOUCH)) return NOTHING;
+  if (!(shared.volume() > TOUCH)) return NO_OVERLAP;
   const lumps = shared
     .decompose()
     .map((m) => shop.own(m))
@@ -110,7 +110,7 @@ function lumpsOf(shop: Workshop, shared: Manifold, first: ReadonlySet<number>): 
 
 function lumpOf({ names }: Workshop, m: Manifold, first: ReadonlySet<number>): Lump {
   const mesh = m.getMesh();
-  const box = boxOf(m);
+  const box = heldBox(m);
   const faces = lumpFaces(
     mesh.vertProperties,
     mesh.triVerts,

@@ -2,7 +2,7 @@ import { ribEndAt, withRibEnd } from '../ribEnd.ts';
 import type { Bracket, Doubler, Model, Rib, RibEnd } from '../schema.ts';
 import type { Edit } from './edits.ts';
 import { layAnew } from './jointsLaid.ts';
-import { freeName } from './stationEdits.ts';
+import { nextFreeName } from './stationEdits.ts';
 
 /* New parts put in by hand. */
 
@@ -56,7 +56,7 @@ function pieceFor(model: Model, d: NewDoubler, id: string, end: RibEnd | undefin
 /** Puts a doubler or packer at a rib end; it comes in with the spars, as a dry fit wants it. */
 export function addDoubler(model: Model, d: NewDoubler): Edit {
   const rib = model.ribs.find((r) => r.id === d.part);
-  const id = freeName(model, 'D', Number(/\d+$/.exec(d.part)?.[0] ?? 1));
+  const id = nextFreeName(model, 'D', Number(/\d+$/.exec(d.part)?.[0] ?? 1));
   const t = model.sheets.find((s) => s.id === d.sheet)?.thickness ?? 0;
   const piece = pieceFor(model, d, id, rib && ribEndAt(rib, d.end));
   return {
@@ -75,7 +75,7 @@ export function addBracket(
   model: Model,
   at: { readonly spar: Bracket['spar']; readonly station: string; readonly sheet: string },
 ): Edit {
-  const id = freeName(model, 'B', Number(/\d+$/.exec(at.station)?.[0] ?? 1));
+  const id = nextFreeName(model, 'B', Number(/\d+$/.exec(at.station)?.[0] ?? 1));
   const main = model.ribs.find((r) => r.station === at.station && r.kind === 'main');
   const tab = main?.kind === 'main' ? main[at.spar].tab : 22;
   const height = main?.kind === 'main' ? Math.max(20, Math.floor(main[at.spar].height * 0.6)) : 60;

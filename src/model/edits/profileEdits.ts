@@ -1,4 +1,4 @@
-import { heightsAt, nacaDigits, nacaProfile, type Profile as Section } from '../../geometry/airfoil.ts';
+import { heightsAt, nacaDigits, nacaProfile, type AirfoilProfile as Section } from '../../geometry/airfoil.ts';
 import { parseCoordinates } from '../../geometry/coordinates.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 import { alongAt, alongWith } from '../along.ts';
@@ -55,7 +55,7 @@ export function readShape(
 }
 
 /** The section of chord one; undefined for shapes that only the nose has. */
-export function sectionOf(shape: Shape): Section | undefined {
+export function shapeSection(shape: Shape): Section | undefined {
   if (shape.kind === 'points') return shape.section;
   const digits = shape.kind === 'naca4' ? nacaDigits(shape.name) : undefined;
   return digits && nacaProfile(digits, { count: 61, trailingEdge: 'open' });
@@ -63,7 +63,7 @@ export function sectionOf(shape: Shape): Section | undefined {
 
 /** How deep the section is at a distance behind its nose, both on a chord of that many mm. 0012 on 1000 is 120 deep at 300. */
 export function depthAt(shape: Shape, chord: number, behind: number): number | undefined {
-  const section = sectionOf(shape);
+  const section = shapeSection(shape);
   const at = section && heightsAt(section, (section.points[section.nose]?.[0] ?? 0) + behind / chord);
   return at && (at.upper - at.lower) * chord;
 }

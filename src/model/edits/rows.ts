@@ -123,7 +123,7 @@ export interface Drilling {
 
 /** Records that several layers of a hole were drilled in one go; one step for undo. */
 export function drilledThrough(joint: Joint, hole: string, { parts, state, apart = false, stood }: Drilling): Edit {
-  const steps = parts.map((part) => drilled(joint, hole, part, state));
+  const steps = parts.map((part) => layerDrilled(joint, hole, part, state));
   const marked = (m: Model): Model => ({
     ...m,
     joints: m.joints.map((j) =>
@@ -147,7 +147,7 @@ export function drilledThrough(joint: Joint, hole: string, { parts, state, apart
 }
 
 /** Records that one layer of a hole was drilled: pilot or final, at the joint's size. */
-export function drilled(joint: Joint, hole: string, part: string, state: 'pilot' | 'final'): Edit {
+export function layerDrilled(joint: Joint, hole: string, part: string, state: 'pilot' | 'final'): Edit {
   const size = state === 'pilot' ? joint.pilot : joint.final;
   const mark = (h: Hole): Hole => {
     if (h.id !== hole) return h;

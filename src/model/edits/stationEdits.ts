@@ -6,7 +6,7 @@ import { ribMoved } from './keepFit.ts';
 import { readingsLeft, withoutPart } from './without.ts';
 
 /** A name with a letter and the first free number from `from` on. */
-export function freeName(model: Model, letter: string, from: number): string {
+export function nextFreeName(model: Model, letter: string, from: number): string {
   const taken = new Set(
     [...model.stations, ...model.ribs, ...model.doublers, ...model.brackets, ...model.joints].map((p) => p.id),
   );
@@ -53,14 +53,14 @@ function withRibLike(m: Model, rib: Rib, from: Station, to: Station): Model {
   const spot = (s: Station) => ({ model: m, y: s.y, nose: s.nose });
   const fresh: Rib = {
     ...ribMoved(rib, spot(from), spot(to)),
-    id: freeName(m, letterOf(rib.id), numberIn(to.id)),
+    id: nextFreeName(m, letterOf(rib.id), numberIn(to.id)),
     station: to.id,
   };
   let now: Model = { ...m, ribs: [...m.ribs, fresh] };
   for (const d of m.doublers) {
     if (d.part !== rib.id || !d.designed) continue;
     const spar = d.end === 'rear' && m.spars.rear ? 'rear' : 'front';
-    const id = freeName(now, letterOf(d.id), numberIn(fresh.id));
+    const id = nextFreeName(now, letterOf(d.id), numberIn(fresh.id));
     const higher = drawnClear(m, spar, to.y) - drawnClear(m, spar, from.y);
     now = { ...now, doublers: [...now.doublers, doublerAt(d, id, fresh.id, higher)] };
   }
@@ -73,7 +73,7 @@ function withRibLike(m: Model, rib: Rib, from: Station, to: Station): Model {
  */
 export function addStation(model: Model, y: number): Edit {
   const mark = letterOf(model.stations[0]?.id ?? '') || 'S';
-  const id = freeName(model, mark, model.stations.length + 1);
+  const id = nextFreeName(model, mark, model.stations.length + 1);
   const station = newStation(model, id, y);
   return {
     name: `added station ${id}`,

@@ -1,5 +1,5 @@
 import type { Hole, Joint, Model } from '../schema.ts';
-import { jointOf, placeOfStation } from './jointTables.ts';
+import { jointOfRow, placeOfStation } from './jointTables.ts';
 import type { Changes, Column, Row, Table } from './tables.ts';
 
 /* Holes as a table: where each lies in its row, and what is drilled in each layer. */
@@ -7,7 +7,7 @@ import type { Changes, Column, Row, Table } from './tables.ts';
 /** A hole's row is its joint and its name: `F2/h1`. */
 const holeOf = (m: Model, row: string): { j: Joint; h: Hole } | undefined => {
   const [j, h] = row.split('/');
-  const found = jointOf(m, j ?? '');
+  const found = jointOfRow(m, j ?? '');
   const hole = found?.holes.find((x) => x.id === h);
   return found && hole ? { j: found, h: hole } : undefined;
 };

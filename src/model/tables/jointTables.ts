@@ -6,7 +6,7 @@ import type { Changes, Column, Row, Table } from './tables.ts';
 
 /* Joints as a table: what each goes through, its rivet and drills, how its row is laid. */
 
-export const jointOf = (m: Model, row: string): Joint | undefined => m.joints.find((j) => j.id === row);
+export const jointOfRow = (m: Model, row: string): Joint | undefined => m.joints.find((j) => j.id === row);
 const put =
   (change: (j: Joint, v: number | string) => Joint): NonNullable<Column['write']> =>
   (m, changes: Changes) => ({
@@ -28,7 +28,7 @@ const relaid =
   (rule: (j: Joint, v: number) => { readonly count: number; readonly pitch: number }): NonNullable<Column['write']> =>
   (m, changes: Changes) =>
     [...changes].reduce((now, [id, v]) => {
-      const j = jointOf(now, id);
+      const j = jointOfRow(now, id);
       if (!j) return now;
       const middle = inCap(j)
         ? j.holes.reduce((sum, h) => sum + h.along, 0) / Math.max(1, j.holes.length)
@@ -38,7 +38,7 @@ const relaid =
     }, m);
 
 const grip = (which: 0 | 1): Pick<Column, 'read' | 'write'> => ({
-  read: (m, row) => jointOf(m, row)?.rivet.grip?.[which],
+  read: (m, row) => jointOfRow(m, row)?.rivet.grip?.[which],
   write: put((j, v) => ({
     ...j,
     rivet: {
@@ -67,7 +67,7 @@ const JOINT_COLUMNS: readonly Column[] = [
     kind: 'text',
     what: 'The parts the rivets go through, in order from the side that is drilled.',
     where: 'The section, from the outside in.',
-    read: (m, row) => jointOf(m, row)?.layers.join(' / '),
+    read: (m, row) => jointOfRow(m, row)?.layers.join(' / '),
   },
   {
     id: 'rivet',
@@ -81,7 +81,7 @@ const JOINT_COLUMNS: readonly Column[] = [
     what: 'Nominal rivet diameter. Drills and the length follow from it and can be changed after.',
     where: 'The rivet list.',
     read: (m, row) => {
-      const j = jointOf(m, row);
+      const j = jointOfRow(m, row);
       return j && String(j.rivet.diameter);
     },
     write: (m, changes) =>
@@ -125,7 +125,7 @@ const JOINT_COLUMNS: readonly Column[] = [
     kind: 'length',
     what: 'Drilled first, one or two sizes small.',
     where: 'The drill list; type #40 or a size.',
-    read: (m, row) => jointOf(m, row)?.pilot,
+    read: (m, row) => jointOfRow(m, row)?.pilot,
     write: put((j, v) => ({ ...j, pilot: Number(v) })),
   },
   {
@@ -135,7 +135,7 @@ const JOINT_COLUMNS: readonly Column[] = [
     kind: 'length',
     what: 'Opened to only when every layer is in.',
     where: 'The drill list; type #30 or a size.',
-    read: (m, row) => jointOf(m, row)?.final,
+    read: (m, row) => jointOfRow(m, row)?.final,
     write: put((j, v) => ({ ...j, final: Number(v) })),
   },
   {
@@ -146,7 +146,7 @@ const JOINT_COLUMNS: readonly Column[] = [
     kind: 'count',
     what: 'How many in the row. A row with a hole drilled in it stays as it is.',
     where: 'The rib’s end view.',
-    read: (m, row) => jointOf(m, row)?.holes.length,
+    read: (m, row) => jointOfRow(m, row)?.holes.length,
     write: relaid((j, count) => ({ count, pitch: pitchOf(j) ?? 20 })),
   },
   {
@@ -158,7 +158,7 @@ const JOINT_COLUMNS: readonly Column[] = [
     what: 'Hole to hole: usually 4 to 8 rivet diameters, never under 3.',
     where: 'The rib’s end view.',
     read: (m, row) => {
-      const j = jointOf(m, row);
+      const j = jointOfRow(m, row);
       return j && pitchOf(j);
     },
     write: relaid((j, pitch) => ({ count: j.holes.length, pitch })),
@@ -171,7 +171,7 @@ const JOINT_COLUMNS: readonly Column[] = [
     choices: (m) => [...new Set(m.joints.flatMap((j) => j.layers))].map((p) => [p, p] as const),
     what: 'The layer whose hole the drill follows.',
     where: 'Whichever was drilled first.',
-    read: (m, row) => jointOf(m, row)?.guide,
+    read: (m, row) => jointOfRow(m, row)?.guide,
     write: put((j, v) => ({ ...j, guide: String(v) })),
   },
 ];

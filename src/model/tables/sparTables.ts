@@ -25,7 +25,7 @@ function sparField(key: 'sheet' | 'opens' | 'radius' | End): Pick<Column, 'read'
   };
 }
 
-export const SPARS: Table = {
+export const SPAR_TABLE: Table = {
   id: 'spars',
   name: 'the spars',
   rows: (m) =>
@@ -194,7 +194,7 @@ const ALLOYS: readonly Sheet['alloy'][] = [
   '7075-T6',
 ];
 
-export const SHEETS: Table = {
+export const SHEET_TABLE: Table = {
   id: 'sheets',
   name: 'the sheets',
   rows: (m) => m.sheets.map((s): Row => ({ id: s.id, name: s.id, station: null, y: 0 })),

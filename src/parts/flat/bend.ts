@@ -64,7 +64,7 @@ export function leastRelief(thickness: number): LeastRelief {
 }
 
 /** Relief hole for a corner: no less than the table's, nor than `reach` from its centre takes; the next 32nd of an inch. */
-export function reliefDiameter(thickness: number, reach = 0): number {
+export function bendRelief(thickness: number, reach = 0): number {
   const least = leastRelief(thickness).diameter;
   return Math.max(least, Math.ceil((2 * reach) / STEP - NEAR) * STEP);
 }

@@ -1,7 +1,7 @@
 import type { Rib } from '../../model/schema.ts';
 import type { EndName, Skeleton } from '../layout/layout.ts';
 import { type Build, endShape, lengthOf, tipBack } from '../placed/build.ts';
-import { behind, bodyOf, contourOf, outlineOf, passing } from '../placed/placedRibs.ts';
+import { behind, contourOf, outlineOf, passing, placedBody } from '../placed/placedRibs.ts';
 import { drawnSizes, stancesOf } from '../placed/stance.ts';
 import { mainRibPressed } from '../shapes/mainRib.ts';
 import { noseRibPressed } from '../shapes/noseRib.ts';
@@ -43,7 +43,7 @@ export function drawnRib(b: Build, rib: Rib): DrawnRib | undefined {
   const stance = b.byStation.get(rib.station);
   if (stance === undefined) return undefined;
   const length = lengthOf(b, rib);
-  const body = bodyOf(b, stance, rib);
+  const body = placedBody(b, stance, rib);
   const webHoles = (nose: number): WebHole[] =>
     rib.holes.map((h) => ({ x: nose + h.fromFront, z: h.above, diameter: h.diameter }));
   switch (rib.kind) {

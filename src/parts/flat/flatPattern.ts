@@ -54,7 +54,7 @@ export interface FlatPattern {
 }
 
 /** Corners without arcs. */
-export const straight = (points: readonly Vec2[]): FlatPoint[] => points.map((at) => ({ at }));
+export const withoutArcs = (points: readonly Vec2[]): FlatPoint[] => points.map((at) => ({ at }));
 
 export interface ChannelSizes {
   /** Over the legs. */
@@ -106,7 +106,7 @@ export function channelFlat(sizes: ChannelSizes, marks: readonly HoleMark[] = []
   };
   return {
     thickness: sizes.thickness,
-    outline: straight([
+    outline: withoutArcs([
       [-half, -tall],
       [half, -tall],
       [half, tall],
@@ -128,7 +128,7 @@ export function plateFlat(
   const [half, tall] = [width / 2, height / 2];
   return {
     thickness,
-    outline: straight([
+    outline: withoutArcs([
       [-half, -tall],
       [half, -tall],
       [half, tall],

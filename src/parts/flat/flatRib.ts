@@ -1,7 +1,7 @@
 import { distance2, type Vec2 } from '../../geometry/vector.ts';
 import { drawnIn, type FlangeRun } from '../shapes/contour.ts';
 import { type PressedShape, setback, type TabShape, trimmed } from '../shapes/pressed.ts';
-import { bendAllowance, reliefDiameter, setbackOf } from './bend.ts';
+import { bendAllowance, bendRelief, setbackOf } from './bend.ts';
 import {
   type CornerRelief,
   type FlatBend,
@@ -9,7 +9,7 @@ import {
   type FlatPattern,
   type FlatPoint,
   type HoleMark,
-  straight,
+  withoutArcs,
 } from './flatPattern.ts';
 import { counterclockwise, easedOrSharp } from './flatShape.ts';
 
@@ -91,7 +91,7 @@ function perRun(runs: readonly FlangeRun[], points: readonly Vec2[]): Vec2[][] {
 
 /** The cut edge of one flange run, with the notch for a spar that passes cut out down to its bend tangent line. */
 function edgeOf({ shape, corners }: Layout, run: Rings, passes: RibFlatOptions['passes']): FlatPoint[] {
-  if (passes === undefined) return straight(run.edge);
+  if (passes === undefined) return withoutArcs(run.edge);
   const [low, high] = passes;
   const within = ([x]: Vec2): boolean => x > low && x < high;
   const path: FlatPoint[] = [];
@@ -116,12 +116,12 @@ function edgeOf({ shape, corners }: Layout, run: Rings, passes: RibFlatOptions['
         between.length > 0
           ? between
           : [[(opened.corner[0] + corner[0]) / 2, (opened.corner[1] + corner[1]) / 2] as Vec2];
-      const hole = (at: Vec2): CornerRelief => ({ at, diameter: reliefDiameter(shape.thickness) });
+      const hole = (at: Vec2): CornerRelief => ({ at, diameter: bendRelief(shape.thickness) });
       const [first, last] = [hole(opened.corner), hole(corner)];
       corners.push(first, last);
       path.push({ at: opened.out }, ...easedOrSharp(opened.out, opened.corner, [corner[0], opened.corner[1]], first));
       path.push(
-        ...straight(floor.filter((s) => [first, last].every((h) => distance2(s, h.at) > h.diameter / 2 + 0.1))),
+        ...withoutArcs(floor.filter((s) => [first, last].every((h) => distance2(s, h.at) > h.diameter / 2 + 0.1))),
       );
       path.push(...easedOrSharp([opened.corner[0], corner[1]], corner, out, last), { at: out });
       opened = undefined;
@@ -158,7 +158,7 @@ function endOf({ shape, setback: back, allowance, corners }: Layout, run: Rings,
   const zs = ends.map(([, z]) => (z > 0 ? tab.top - span : tab.bottom + span));
   const eased = ends.map(([x, z], i): CornerRelief => {
     const at: Vec2 = [tab.x + tab.inward * back, z];
-    return { at, diameter: reliefDiameter(shape.thickness, distance2(at, [x, zs[i] ?? z]) + SPARE) };
+    return { at, diameter: bendRelief(shape.thickness, distance2(at, [x, zs[i] ?? z]) + SPARE) };
   });
   const [first, last] = eased as [CornerRelief, CornerRelief];
   corners.push(first, last);

@@ -45,12 +45,12 @@ export function flatVolume({ outline, holes, thickness }: FlatPattern): number {
   return thickness * (outlineArea(outline) - holes.reduce((sum, h) => sum + (Math.PI * h.diameter ** 2) / 4, 0));
 }
 
-export interface Bounds {
+export interface FlatBounds {
   readonly low: Vec2;
   readonly high: Vec2;
 }
 
-export function boundsOf(points: readonly Vec2[]): Bounds {
+export function flatBounds(points: readonly Vec2[]): FlatBounds {
   const [xs, ys] = [points.map(([x]) => x), points.map(([, y]) => y)];
   return { low: [Math.min(...xs), Math.min(...ys)], high: [Math.max(...xs), Math.max(...ys)] };
 }
@@ -76,7 +76,7 @@ export function polygonOf(outline: readonly FlatPoint[], sag = 0.01): Vec2[] {
 
 /** Widest and tallest of a flat piece: what a rectangle round it measures. */
 export function flatSize({ outline }: FlatPattern): { readonly width: number; readonly height: number } {
-  const { low, high } = boundsOf(polygonOf(outline));
+  const { low, high } = flatBounds(polygonOf(outline));
   return { width: high[0] - low[0], height: high[1] - low[1] };
 }
 

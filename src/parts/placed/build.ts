@@ -10,7 +10,7 @@ import type { HoleShape } from '../shapes/drilled.ts';
 import type { EndShape } from '../shapes/mainRib.ts';
 import { setback } from '../shapes/pressed.ts';
 import { type SparFaces, stoodAt } from './attitude.ts';
-import { bendRadius, type Drawn, inWing, type Stance, stripsAt } from './stance.ts';
+import { bendRadius, type DrawnSize, inWing, type Stance, stripsAt } from './stance.ts';
 
 /*
  * All that is known while a skeleton is put together in solids, and what every kind of part asks of it: sheets, which way
@@ -48,7 +48,7 @@ export interface LayerHole {
 export interface Build {
   readonly skeleton: Skeleton;
   readonly model: Model;
-  readonly drawn: Drawn;
+  readonly drawn: DrawnSize;
   readonly magnify: number;
   readonly stances: readonly Stance[];
   readonly byStation: ReadonlyMap<string, Stance>;

@@ -36,7 +36,7 @@ import type { Stance } from './stance.ts';
  */
 
 /** What any rib is bent from. */
-export function bodyOf(b: Build, stance: Stance, rib: Rib) {
+export function placedBody(b: Build, stance: Stance, rib: Rib) {
   const thickness = sheetOf(b, rib.sheet);
   return {
     thickness,
@@ -120,7 +120,7 @@ export function ribParts(b: Build, stance: Stance): PlacedSolid[] {
 
 function ribSolid(b: Build, stance: Stance, rib: Rib, frame: Frame, holes: readonly HoleShape[]): Solid {
   const length = lengthOf(b, rib);
-  const body = { ...bodyOf(b, stance, rib), holes };
+  const body = { ...placedBody(b, stance, rib), holes };
   const standing: StandingRib = { frame, turns: body.turns };
   const webHoles = (nose: number): WebHole[] =>
     rib.holes.map((h) => ({ x: nose + h.fromFront, z: h.above, diameter: h.diameter }));

@@ -16,14 +16,14 @@ import { mixedRing, ringAt, type SparRing } from '../shapes/spar.ts';
  */
 
 /** The one number drawn for a size: the drawing's, with its deviation enlarged; a size no drawing gives counts from nothing. */
-export type Drawn = (key: string) => number | undefined;
+export type DrawnSize = (key: string) => number | undefined;
 
 /**
  * `drawing + magnify × (best − drawing)`: a depth of 85.9 drawn 86.0 shows as 85.0 at ×10; one that is as drawn stays. A
  * sheet is enlarged to three times its drawing at most: at ×50 a third of a millimetre would leave a channel no flat beside
  * its bends.
  */
-export function drawnSizes(skeleton: Skeleton, magnify: number): Drawn {
+export function drawnSizes(skeleton: Skeleton, magnify: number): DrawnSize {
   return (key) => {
     const size = skeleton.book.find(key);
     if (size === undefined) return undefined;
@@ -136,7 +136,7 @@ export function inWing({ pitch, z: lift }: Stance, x: number, z: number): { x: n
 }
 
 /** A spar's inside bend radius, as drawn. */
-export const bendRadius = (skeleton: Skeleton, name: SparName, drawn: Drawn): number =>
+export const bendRadius = (skeleton: Skeleton, name: SparName, drawn: DrawnSize): number =>
   Math.max(drawn(`${name}.radius`) ?? sparOf(skeleton, name).radius, 0);
 
 /** Sheets lying inside the caps at a station, as drawn: on top, below. */
@@ -144,7 +144,7 @@ export function stripsAt(
   skeleton: Skeleton,
   name: SparName,
   y: number,
-  drawn: Drawn,
+  drawn: DrawnSize,
 ): { readonly top: number; readonly bottom: number } {
   const here = sparOf(skeleton, name).strips.filter((s) => y >= s.from && y <= s.to);
   const on = (cap: 'top' | 'bottom') =>

@@ -1,4 +1,4 @@
-import { heightsAt, type Profile as Section } from '../../geometry/airfoil.ts';
+import { heightsAt, type AirfoilProfile as Section } from '../../geometry/airfoil.ts';
 import type { Contour } from '../../model/schema.ts';
 import { sectionOf } from './noseOutline.ts';
 

@@ -4,7 +4,7 @@ import {
   nacaDigits,
   nacaProfile,
   profileOf,
-  type Profile as Section,
+  type AirfoilProfile as Section,
 } from '../../geometry/airfoil.ts';
 import type { Vec2 } from '../../geometry/vector.ts';
 import type { Contour, Profile } from '../../model/schema.ts';

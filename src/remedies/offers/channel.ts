@@ -2,7 +2,7 @@ import { nextBlock } from '../../checks/fit/bendRide.ts';
 import type { Model } from '../../model/schema.ts';
 import { type Maker, mainEnd } from '../asked.ts';
 import { carrying } from '../carried.ts';
-import { sheetOf, sheets, sheetText } from '../onHand.ts';
+import { sheetOnHand, sheets, sheetText } from '../onHand.ts';
 import { lettered, room, type Where, withPiece } from '../pieceIn.ts';
 import { FREE, freeName, type Remedy } from '../remedy.ts';
 import { mayAdd } from '../stacks.ts';
@@ -28,7 +28,7 @@ export function channelDoubler(model: Model, { rib, end, sheet }: Where): Remedy
           sheet,
           part: rib.id,
           end,
-          radius: nextBlock(Math.max(0, room(m, rib, end).radius - sheetOf(m, sheet))),
+          radius: nextBlock(Math.max(0, room(m, rib, end).radius - sheetOnHand(m, sheet))),
           leg: rib.flange,
           width: 2 * rib.flange,
           designed: false,
@@ -46,7 +46,7 @@ export const channels: Maker = (asked) => {
   const at = mainEnd(asked);
   if (!at || !mayAdd(model, at.rib, at.end, ALL_ROUND)) return [];
   return sheets(model)
-    .filter((sheet) => 2 * sheetOf(model, sheet) <= finding.value + 0.1)
+    .filter((sheet) => 2 * sheetOnHand(model, sheet) <= finding.value + 0.1)
     .map((sheet) => channelDoubler(model, { rib: at.rib, end: at.end, sheet }));
 };
 

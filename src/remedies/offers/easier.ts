@@ -3,7 +3,7 @@ import { leastRadius, nextBlock } from '../../checks/fit/bendRide.ts';
 import type { Doubler, Model } from '../../model/schema.ts';
 import { NEAR } from '../../units/near.ts';
 import type { Maker } from '../asked.ts';
-import { radiusText, sheetOf } from '../onHand.ts';
+import { radiusText, sheetOnHand } from '../onHand.ts';
 import { FREE, type Remedy } from '../remedy.ts';
 import { sparAt } from '../stacks.ts';
 
@@ -33,7 +33,7 @@ export function bendEasier(model: Model, piece: Doubler, radius: number): Remedy
 /** A channel doubler bent over the next block that clears the bend of its spar. */
 export function bendClear(model: Model, piece: Doubler): Remedy {
   const spar = model.spars[sparAt(piece.end)] ?? model.spars.front;
-  return bendEasier(model, piece, nextBlock(leastRadius(spar.radius, sheetOf(model, piece.sheet))));
+  return bendEasier(model, piece, nextBlock(leastRadius(spar.radius, sheetOnHand(model, piece.sheet))));
 }
 
 /** `D2, D3 and D4` */

@@ -10,14 +10,14 @@ import { FREE, type Remedy } from '../remedy.ts';
  * there is another one, so the parts are wanted in other sizes; the spars' holes stay where they were drilled.
  */
 
-export const SPARS = ['front', 'rear'] as const;
+export const BOTH_SPARS = ['front', 'rear'] as const;
 
 /** How much each reading taken at a station would read more at another place, the spars being what they are: by their taper and their strips. */
 function carried(m: Model, station: Station, to: number): (size: string) => number {
   const by = new Map<string, number>([
     [`webs@${station.id}`, alongAt(m.webToWeb, to) - alongAt(m.webToWeb, station.y)],
   ]);
-  for (const name of SPARS) {
+  for (const name of BOTH_SPARS) {
     const spar = m.spars[name];
     if (!spar) continue;
     by.set(`${name}.depth@${station.id}`, alongAt(spar.depth, to) - alongAt(spar.depth, station.y));

@@ -7,10 +7,10 @@ import type { Bay, EndName } from '../../parts/layout/layout.ts';
 import { clearHeight } from '../../parts/layout/meeting.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import { formatAngle } from '../../units.ts';
-import { type Change, changesBetween } from '../effect.ts';
+import { changesBetween, type FindingChange } from '../effect.ts';
 import type { Remedy } from '../remedy.ts';
-import { heightWanted, lengthWanted, noseLengthWanted, tailHeightWanted, type Wanted } from '../wantedThere.ts';
-import { leftBehind, moveStation, SPARS } from './move.ts';
+import { heightWanted, lengthWanted, noseLengthWanted, tailHeightWanted, type WantedSize } from '../wantedThere.ts';
+import { BOTH_SPARS, leftBehind, moveStation } from './move.ts';
 
 /*
  * What does moving a rib along the span ask of the parts, the spars and the readings, and what becomes of the parts as they
@@ -32,7 +32,7 @@ export type MoveAnswer =
       readonly remedy: Remedy;
       readonly model: Model;
       readonly asks: readonly MoveAsk[];
-      readonly changes: readonly Change[];
+      readonly changes: readonly FindingChange[];
     }
   | { readonly ok: false; readonly faults: readonly Fault[] };
 
@@ -54,7 +54,7 @@ const by = (model: Model, more: number, [up, down]: readonly [string, string]): 
 /** `There M5 wants 139.47 mm at the front: 0.79 mm lower than it is.` */
 function wantsThere(
   model: Model,
-  { wanted, now }: Wanted,
+  { wanted, now }: WantedSize,
   part: string,
   where: string,
   words: readonly [string, string],
@@ -77,7 +77,7 @@ function nestsAt({ bay }: Move, spar: SparName): { id: string; end: EndName } | 
 
 function capRooms(move: Move): MoveAsk[] {
   const { model, after, bay, there } = move;
-  return SPARS.filter((spar) => model.spars[spar]).flatMap((spar) => {
+  return BOTH_SPARS.filter((spar) => model.spars[spar]).flatMap((spar) => {
     const was = best(clearHeight(skeletonOf(model), spar, bay.station));
     const is = best(clearHeight(skeletonOf(after), spar, there.station));
     return asked(model, `room between the ${spar} caps`, [was, is], () => {
@@ -178,7 +178,7 @@ function endAsked(model: Model, spar: SparName, piece: Along, [from, to]: readon
 
 /** Ends of strips and web doublers near the old place and the new. */
 function ends({ model, bay, there }: Move): MoveAsk[] {
-  return SPARS.flatMap((name) => {
+  return BOTH_SPARS.flatMap((name) => {
     const spar = model.spars[name];
     const pieces: Along[] = [
       ...(spar?.strips ?? []).map((s): Along => ({ ...s, what: 'cap strip' })),

@@ -1,7 +1,7 @@
 import { checkAll } from '../../checks/checkAll.ts';
 import type { Finding } from '../../checks/finding.ts';
 import type { Model } from '../../model/schema.ts';
-import { type Change, type Effect, effectOf } from '../effect.ts';
+import { type Effect, effectOf, type FindingChange } from '../effect.ts';
 import { type Level, levelOf, reachOf } from '../reach.ts';
 import type { Remedy } from '../remedy.ts';
 import { finished } from '../steps.ts';
@@ -16,8 +16,8 @@ export interface Offer {
   readonly remedy: Remedy;
   readonly effect: Effect;
   /** Findings whose verdict it betters, and worsens. */
-  readonly better: readonly Change[];
-  readonly worse: readonly Change[];
+  readonly better: readonly FindingChange[];
+  readonly worse: readonly FindingChange[];
   /** The finding it was asked for, afterwards. */
   readonly after: Finding | undefined;
 }
@@ -39,7 +39,7 @@ type Weighed = Offer & { readonly left: number; readonly home: boolean };
 const level = (f: Finding | undefined): Level => (f ? levelOf(reachOf(f.value, f.limits)) : 0);
 
 /** Whether a change takes something beyond act, by its best value, that was not. */
-const spoils = ({ before, after }: Change): boolean =>
+const spoils = ({ before, after }: FindingChange): boolean =>
   after !== undefined && !after.echoOf && level(after) === 2 && level(before) < 2;
 
 /** Marks that say where a finding is, whichever side of it; a rib that goes to another station takes its findings along. */

@@ -1,7 +1,7 @@
 import type { Model } from '../../model/schema.ts';
 import type { Maker } from '../asked.ts';
 import { carrying } from '../carried.ts';
-import { sheetOf, sheets, sheetText } from '../onHand.ts';
+import { sheetOnHand, sheets, sheetText } from '../onHand.ts';
 import { lettered, room, type Where, withPiece } from '../pieceIn.ts';
 import { FREE, freeName, type Remedy } from '../remedy.ts';
 import { mayAdd } from '../stacks.ts';
@@ -48,7 +48,7 @@ export const packersBehindNose: Maker = ({ model, rib }) => {
 /** Packers on either web that the end gap of a short main rib takes. */
 export const packersAtWebs: Maker = ({ model, rib, finding }) => {
   if (rib?.kind !== 'main') return [];
-  const fills = sheets(model).filter((s) => sheetOf(model, s) <= finding.value + 0.2);
+  const fills = sheets(model).filter((s) => sheetOnHand(model, s) <= finding.value + 0.2);
   return (['rear', 'front'] as const)
     .filter((end) => mayAdd(model, rib, end, ['web']))
     .flatMap((end) => fills.map((sheet) => packer(model, { rib, end, sheet })));

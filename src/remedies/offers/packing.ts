@@ -2,9 +2,9 @@ import { checkAll } from '../../checks/checkAll.ts';
 import { show } from '../../checks/describe.ts';
 import type { Edit } from '../../model/edits/edits.ts';
 import type { Model } from '../../model/schema.ts';
-import { packed } from '../../truing/packed.ts';
 import { packing } from '../../truing/packing.ts';
 import type { PackingPlan } from '../../truing/packingPlan.ts';
+import { putPacksIn } from '../../truing/putPacksIn.ts';
 import { formatLength } from '../../units.ts';
 import type { Maker } from '../asked.ts';
 import { taken } from '../decision.ts';
@@ -26,7 +26,7 @@ export function packRemedy(model: Model): Remedy[] {
       cost: { ...FREE, moved: 1 },
       askDesigner: false,
       layers: false,
-      edit: packed(model, plan),
+      edit: putPacksIn(model, plan),
     },
   ];
 }
@@ -39,7 +39,7 @@ export const jigPacked: Maker = ({ model }) => packRemedy(model);
  * twist and height is answered since. Nothing of the structure is changed, so nobody need be asked.
  */
 export function packsTaken(model: Model, plan: PackingPlan, date: string): Edit {
-  const edit = packed(model, plan);
+  const edit = putPacksIn(model, plan);
   const put = plan.packs.filter((p) => p.total > 0);
   const remedies = put.map((p) => ({
     id: `packs:${p.station}.${plan.side}`,

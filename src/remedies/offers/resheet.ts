@@ -1,7 +1,7 @@
 import type { Doubler, Model } from '../../model/schema.ts';
 import { type Maker, mainEnd } from '../asked.ts';
 import { carrying } from '../carried.ts';
-import { sheetOf, sheets, sheetText } from '../onHand.ts';
+import { sheetOnHand, sheets, sheetText } from '../onHand.ts';
 import { FREE, type Remedy } from '../remedy.ts';
 
 /** A doubler, packer or shim made new of another sheet. */
@@ -34,7 +34,7 @@ function resheets(
 ): Remedy[] {
   return pieces.flatMap((d) =>
     sheets(model)
-      .filter((s) => s !== d.sheet && keep(sheetOf(model, s), sheetOf(model, d.sheet)))
+      .filter((s) => s !== d.sheet && keep(sheetOnHand(model, s), sheetOnHand(model, d.sheet)))
       .map((s) => resheet(model, d, s)),
   );
 }

@@ -2,7 +2,7 @@ import type { Hole, Joint, MainRib, Model, NoseRib, Reading, Rib } from '../../m
 import { isFeeler } from '../../model/sizeEntries.ts';
 import { sizeBook } from '../../model/sizes.ts';
 import type { Maker } from '../asked.ts';
-import { holesIn } from '../holesAt.ts';
+import { drilledHolesOf } from '../holesAt.ts';
 import { FREE, type Remedy } from '../remedy.ts';
 
 /** Ribs that could stand where one stands: of its kind, its sheet, its flanges turned its way. */
@@ -76,7 +76,7 @@ export function swap(model: Model, a: Like, b: Like): Remedy {
   const other = otherOf(a.id, b.id);
   const otherStation = otherOf(a.station, b.station);
   // Pilots already in them line up nowhere else.
-  const holesLost = [a, b].reduce((sum, r) => sum + holesIn(model, r.id), 0);
+  const holesLost = [a, b].reduce((sum, r) => sum + drilledHolesOf(model, r.id), 0);
   return {
     id: `swap:${a.id}:${b.id}`,
     kind: 'swap',

@@ -1,12 +1,12 @@
-import { checkAll } from '../../checks/checkAll.ts';
 import { type BasisWord, basisMarked, basisOfFinding } from '../../checks/basis.ts';
+import { checkAll } from '../../checks/checkAll.ts';
 import { show } from '../../checks/describe.ts';
 import { checkName } from '../../checks/questions.ts';
 import { CAUTION } from '../../checks/report.ts';
 import type { Model } from '../../model/schema.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
-import type { Change } from '../effect.ts';
-import { alongSpan } from './inOrder.ts';
+import type { FindingChange } from '../effect.ts';
+import { inSpanOrder } from './inOrder.ts';
 import type { Outcome, Proof } from './outcome.ts';
 import type { Placement } from './placement.ts';
 import type { Plan } from './plan.ts';
@@ -52,11 +52,11 @@ function leftText(plan: Plan): string {
 /** What a plan would leave was not read by anybody. */
 const WORKED_OUT: BasisWord = 'predicted';
 
-const basisBefore = (model: Model, { before }: Change): BasisWord =>
+const basisBefore = (model: Model, { before }: FindingChange): BasisWord =>
   before ? basisOfFinding(skeletonOf(model), before) : 'not asked';
 
-const spoken = (model: Model, c: Change): string => {
-  const one = (f: Change['before'], basis: BasisWord): string =>
+const spoken = (model: Model, c: FindingChange): string => {
+  const one = (f: FindingChange['before'], basis: BasisWord): string =>
     f ? `${show(model, f.value, f.unit)} ${f.verdict} (${basisMarked(basis)})` : 'none';
   const f = c.before ?? c.after;
   const [before, after] = [one(c.before, basisBefore(model, c)), one(c.after, WORKED_OUT)];
@@ -70,7 +70,7 @@ function changesText(model: Model, plan: Plan): string[] {
   const turned = plan.changes.filter((c) => c.worse !== 0);
   const worse = turned.filter((c) => c.worse > 0);
   const better = turned.filter((c) => c.worse < 0);
-  const lines = (list: readonly Change[], word: string): string[] =>
+  const lines = (list: readonly FindingChange[], word: string): string[] =>
     list.length === 0
       ? []
       : [
@@ -89,7 +89,7 @@ function planText(model: Model, outcome: Outcome, plan: Plan, k: number): string
   const proof = outcome.proofs.get(plan.id);
   return [
     `${k + 1}. ${plan.name}`,
-    ...alongSpan(model, plan.remedies).map((r) => `  - ${r.name}${r.askDesigner ? ' *' : ''}`),
+    ...inSpanOrder(model, plan.remedies).map((r) => `  - ${r.name}${r.askDesigner ? ' *' : ''}`),
     `  costs: ${costText(plan)}`,
     `  leaves: ${leftText(plan)}`,
     ...(proof ? [`  ${proof.sentence}`] : []),
@@ -137,7 +137,7 @@ export function cureText(model: Model, outcome: Outcome, placements: readonly Pl
 /** A proof as plain data; readers of it know the objective as `wish`. */
 const plainProof = ({ objective, ...rest }: Proof): object => ({ wish: objective, ...rest });
 
-const plainSide = ({ value, verdict }: NonNullable<Change['before']>, basis: BasisWord): object => ({
+const plainSide = ({ value, verdict }: NonNullable<FindingChange['before']>, basis: BasisWord): object => ({
   value,
   verdict,
   basis,

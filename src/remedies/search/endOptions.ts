@@ -15,7 +15,7 @@ import { resheet } from '../offers/resheet.ts';
 import { shim } from '../offers/shim.ts';
 import { againShorter } from '../offers/shorter.ts';
 import { stepUp } from '../offers/step.ts';
-import { sheetOf, sheets, shimsFor } from '../onHand.ts';
+import { sheetOnHand, sheets, shimsFor } from '../onHand.ts';
 import { type Before, levelIn } from '../reach.ts';
 import type { Remedy } from '../remedy.ts';
 
@@ -66,7 +66,7 @@ function fillings({ skeleton: { model }, place: { rib, end } }: EndNow, gap: num
     ...shimsFor(model, gap + 0.1).map((thickness) => shim(model, { rib, end, thickness }, 'top')),
     ...shimsFor(model, (gap + 0.1) / 2).map((thickness) => shim(model, { rib, end, thickness }, 'both')),
     ...sheets(model)
-      .filter((sheet) => 2 * sheetOf(model, sheet) <= gap + 0.1)
+      .filter((sheet) => 2 * sheetOnHand(model, sheet) <= gap + 0.1)
       .map((sheet) => channelDoubler(model, { rib, end, sheet })),
   ];
 }
@@ -74,7 +74,7 @@ function fillings({ skeleton: { model }, place: { rib, end } }: EndNow, gap: num
 /** A joggle pressed deeper by what binds, up to the next twentieth of a millimetre each side; never by more than two sheets. */
 function deeper({ skeleton: { model }, place: { rib, end } }: EndNow, binds: number): Remedy[] {
   const s = deeperBy(binds);
-  const most = 2 * sheetOf(model, rib.sheet);
+  const most = 2 * sheetOnHand(model, rib.sheet);
   return rib.kind === 'main' && end !== 'tail' && s <= most ? [joggleDeeper(model, rib, end, s)] : [];
 }
 
@@ -113,7 +113,7 @@ export function chordOptions(m: Model, before: Before): Remedy[][] {
   if (!bay || !rib || !m.spars.rear || bad.every((f) => f.check !== 'chord-gap')) return [[]];
   const k = best(chordGapChain(skeleton, bay, rib, 'straight'));
   if (k < 0) return [[], ...againShorter(m, rib, -k).map((r) => [r])];
-  const fills = sheets(m).filter((s) => sheetOf(m, s) <= k + 0.2);
+  const fills = sheets(m).filter((s) => sheetOnHand(m, s) <= k + 0.2);
   return [[], ...(['rear', 'front'] as const).flatMap((end) => fills.map((sheet) => [packer(m, { rib, end, sheet })]))];
 }
 

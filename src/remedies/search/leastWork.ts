@@ -6,9 +6,9 @@ import type { Remedy } from '../remedy.ts';
 import { conflictsOf } from './conflicts.ts';
 import { leftIn, readWeight, weightOf } from './core.ts';
 import { findingsFirst, OBJECTIVES, type Objective } from './objectives.ts';
-import type { Counts, Outcome, Progress, Proof, Settings } from './outcome.ts';
+import type { Outcome, PlanCounts, Progress, Proof, Settings } from './outcome.ts';
 import { betterFirst, type Plan, planOf, unbeaten, workOf } from './plan.ts';
-import { type Answer, answer } from './solve.ts';
+import { answer, type SolvedObjective } from './solve.ts';
 import { chosen, type Variant, variantsOf } from './variants.ts';
 import { type Whole, wholeAsIs, wholesOf } from './wholes.ts';
 
@@ -32,7 +32,7 @@ import { type Whole, wholeAsIs, wholesOf } from './wholes.ts';
  */
 
 /** Findings beyond act and between fits and act, by best values. */
-type Leaves = Omit<Counts, 'work'>;
+type Leaves = Omit<PlanCounts, 'work'>;
 
 /** What every search of one panel asks about. */
 interface Search {
@@ -46,7 +46,7 @@ interface Search {
 }
 
 /** Remedies of an answer in the order they are done: exchanged first, then station by station, then the whole. */
-function remediesOf({ variant, picks }: Answer, whole: Whole): Remedy[] {
+function remediesOf({ variant, picks }: SolvedObjective, whole: Whole): Remedy[] {
   return easierTogether(variant.model, [
     ...variant.remedies,
     ...chosen(variant, picks).flatMap((c) => c.remedies),
@@ -72,7 +72,7 @@ function* searchOf(model: Model, settings: Settings): Generator<Progress, Search
 
 /** An answer made into a plan. */
 interface Judged {
-  readonly found: Answer;
+  readonly found: SolvedObjective;
   readonly whole: Whole;
   readonly plan: Plan;
 }
@@ -84,7 +84,7 @@ const sum = (...all: readonly Leaves[]): Leaves => ({
 
 const PROVEN = 'Proven: nothing else of what is offered does better.';
 
-function notProven(objective: Objective, counted: Counts, bound: Counts): string {
+function notProven(objective: Objective, counted: PlanCounts, bound: PlanCounts): string {
   const outside = findingsFirst(objective.weights) ? ` and ${bound.outside} between fits and act` : '';
   return `Not proven: nothing of what is offered leaves fewer than ${bound.beyond} beyond act${outside}; this leaves ${counted.beyond} and ${counted.outside}.`;
 }
@@ -92,14 +92,14 @@ function notProven(objective: Objective, counted: Counts, bound: Counts): string
 function proofOf({ before, rest }: Search, { found, whole, plan }: Judged): Proof {
   const { objective, variant, picks } = found;
   const { work } = plan.tally;
-  const counted: Counts = { ...sum(leftIn(variant, picks, before), whole, rest), work };
+  const counted: PlanCounts = { ...sum(leftIn(variant, picks, before), whole, rest), work };
   const least = readWeight(found.bound, objective.weights);
-  const bound: Counts = { ...sum(least, whole, rest), work: least.work + workOf(whole.remedies) };
+  const bound: PlanCounts = { ...sum(least, whole, rest), work: least.work + workOf(whole.remedies) };
   const asked = leftBy(checkAll(plan.model), before);
   const same = asked.beyond === counted.beyond && asked.outside === counted.outside;
   if (!same) {
     const sentence = `Asked again the whole panel leaves ${asked.beyond} beyond act and ${asked.outside} between fits and act, the search had counted ${counted.beyond} and ${counted.outside}.`;
-    const again: Counts = { beyond: asked.beyond, outside: asked.outside, work };
+    const again: PlanCounts = { beyond: asked.beyond, outside: asked.outside, work };
     return { objective: objective.id, proven: false, found: again, bound, sentence };
   }
   const proven = found.bound >= found.cost - 1e-6;
@@ -157,7 +157,7 @@ interface Gathered {
   readonly plans: Map<string, Plan>;
   readonly proofs: Map<string, Proof>;
   best?: Plan;
-  bound?: Counts;
+  bound?: PlanCounts;
   complete: boolean;
 }
 

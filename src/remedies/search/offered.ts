@@ -4,7 +4,7 @@ import { packer } from '../offers/packer.ts';
 import { remake } from '../offers/remake.ts';
 import { shorter, shorterBy } from '../offers/shorter.ts';
 import { trimTip } from '../offers/trim.ts';
-import { sheetOf, sheets } from '../onHand.ts';
+import { sheetOnHand, sheets } from '../onHand.ts';
 import type { Before } from '../reach.ts';
 import type { Remedy } from '../remedy.ts';
 import { overStacked } from '../stacks.ts';
@@ -55,7 +55,7 @@ function packers(m: Model, rib: NoseRib, short: number): RemedySet[] {
   const stock = sheets(m);
   const behind = (sheet: string): Remedy => packer(m, { rib, end: 'tail', sheet });
   const one = stock.map((sheet) => [behind(sheet)]);
-  const thickest = Math.max(0, ...stock.map((s) => sheetOf(m, s)));
+  const thickest = Math.max(0, ...stock.map((s) => sheetOnHand(m, s)));
   if (short <= thickest + 2 * WORTH) return one;
   const two = stock.flatMap((a, i) => stock.slice(i).map((b) => [behind(a), behind(b)]));
   return [...one, ...two];

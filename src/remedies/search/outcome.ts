@@ -19,7 +19,7 @@ export interface Settings {
 }
 
 /** Findings left beyond act and between fits and act, by best values, echoes with their source; and quarter hours of work. */
-export interface Counts {
+export interface PlanCounts {
   readonly beyond: number;
   readonly outside: number;
   readonly work: number;
@@ -33,7 +33,7 @@ export interface Progress {
   /** Best plan so far. */
   readonly best?: Plan | undefined;
   /** What the best plan has come to be known to leave at the least: findings first, then work. */
-  readonly bound?: Counts | undefined;
+  readonly bound?: PlanCounts | undefined;
 }
 
 /** How sure it is that a plan is the best for its objective. */
@@ -42,9 +42,9 @@ export interface Proof {
   readonly objective: string;
   readonly proven: boolean;
   /** What the plan leaves and costs. */
-  readonly found: Counts;
+  readonly found: PlanCounts;
   /** What any plan leaves and costs at the least, in the order findings beyond act, findings outside fits, work. */
-  readonly bound: Counts;
+  readonly bound: PlanCounts;
   readonly sentence: string;
 }
 

@@ -1,7 +1,7 @@
 import type { MainRib, Model, NoseRib } from '../../model/schema.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import { NEAR } from '../../units/near.ts';
-import { holesIn } from '../holesAt.ts';
+import { drilledHolesOf } from '../holesAt.ts';
 import { interchangeableRibs, swap } from '../offers/swap.ts';
 import { measureFirst } from '../reach.ts';
 import type { Remedy } from '../remedy.ts';
@@ -48,7 +48,7 @@ export function exchangesFor(model: Model, ribs: readonly string[], order: reado
     if (!there || !comes || there === comes) return;
     const remedy = swap(m, there, comes);
     // Holes of a rib that is moved twice are lost once.
-    const lost = [there.id, wanted].filter((id) => !moved.has(id)).reduce((sum, id) => sum + holesIn(m, id), 0);
+    const lost = [there.id, wanted].filter((id) => !moved.has(id)).reduce((sum, id) => sum + drilledHolesOf(m, id), 0);
     moved.add(there.id).add(wanted);
     remedies.push({ ...remedy, cost: { ...remedy.cost, holesLost: lost } });
     m = remedy.edit.apply(m);

@@ -5,7 +5,7 @@ import type { Fault } from '../../model/file/faults/fault.ts';
 import type { Model } from '../../model/schema.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import { NEAR } from '../../units/near.ts';
-import { type Change, changesBetween, effectOf } from '../effect.ts';
+import { changesBetween, effectOf, type FindingChange } from '../effect.ts';
 import { gramsAdded } from '../pieceMass.ts';
 import { counts, leftBy, measureFirst, reachOf } from '../reach.ts';
 import { type Cost, FREE, type Remedy } from '../remedy.ts';
@@ -19,7 +19,7 @@ import { type Cost, FREE, type Remedy } from '../remedy.ts';
  */
 
 /** What a plan costs, and what it leaves. */
-export interface Tally extends Cost {
+export interface PlanTally extends Cost {
   /** One number for the work, in quarter hours: picked, see `WORK`. */
   readonly work: number;
   /** Layers in the thickest stack of rivets that the plan adds to; 0 where it adds to none. */
@@ -50,9 +50,9 @@ export interface Plan {
   readonly remedies: readonly Remedy[];
   /** The panel with all of it done. */
   readonly model: Model;
-  readonly tally: Tally;
+  readonly tally: PlanTally;
   /** Everything that moves, changed verdicts first, the worst first among them. */
-  readonly changes: readonly Change[];
+  readonly changes: readonly FindingChange[];
 }
 
 /** Quarter hours of each kind of work, and what a lost hole or a word with the designer counts: picked by judgement, no source. */
@@ -99,12 +99,12 @@ function crookedness(model: Model): number {
 function leftOf(
   before: Model,
   findings: readonly Finding[],
-): Pick<Tally, 'act' | 'unsettled' | 'watch' | 'fits' | 'beyond' | 'outside' | 'worst' | 'off'> {
+): Pick<PlanTally, 'act' | 'unsettled' | 'watch' | 'fits' | 'beyond' | 'outside' | 'worst' | 'off'> {
   const drawn = measureFirst(before);
   const own = findings.filter((f) => !f.echoOf);
   const by: Record<Verdict, number> = { fits: 0, watch: 0, unsettled: 0, act: 0 };
   for (const f of own) by[f.verdict]++;
-  let worst: Tally['worst'];
+  let worst: PlanTally['worst'];
   for (const f of own) {
     const reach = reachOf(f.value, f.limits);
     if (counts(f, reach, drawn) && (!worst || reach > worst.reach)) worst = { id: f.id, reach };
@@ -117,7 +117,7 @@ function judged(
   model: Model,
   after: Model,
   remedies: readonly Remedy[],
-  changes: readonly Change[],
+  changes: readonly FindingChange[],
   name: string | undefined,
 ): Plan {
   const id =
@@ -127,7 +127,7 @@ function judged(
           .map((r) => r.id)
           .sort()
           .join(' + ');
-  const tally: Tally = {
+  const tally: PlanTally = {
     ...costOf(remedies),
     work: workOf(remedies),
     stack: stackOf(model, after),
@@ -177,7 +177,7 @@ export function betterFirst(a: Plan, b: Plan): number {
 }
 
 /** Everything a plan is counted by; less is better in each. */
-const COUNTS: readonly ((t: Tally) => number)[] = [
+const COUNTS: readonly ((t: PlanTally) => number)[] = [
   (t) => t.beyond,
   (t) => t.outside,
   (t) => t.pieces,

@@ -51,7 +51,7 @@ function* solve(
 }
 
 /** The best for an objective, and what no combination weighs less than. */
-export interface Answer extends Solved {
+export interface SolvedObjective extends Solved {
   readonly objective: Objective;
 }
 
@@ -61,7 +61,7 @@ export function* answer(
   objective: Objective,
   before: Before,
   nodes: number,
-): Generator<void, Answer | undefined> {
+): Generator<void, SolvedObjective | undefined> {
   const most = objective.straight ? yield* wantedLine(variants, objective, before) : Number.POSITIVE_INFINITY;
   const cores: { readonly v: Variant; readonly core: Batten; readonly least: number }[] = [];
   for (const v of variants) {

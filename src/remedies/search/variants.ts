@@ -1,7 +1,7 @@
 import { checkAll } from '../../checks/checkAll.ts';
 import type { MainRib, Model, NoseRib, Rib } from '../../model/schema.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
-import { holesIn } from '../holesAt.ts';
+import { drilledHolesOf } from '../holesAt.ts';
 import { interchangeableRibs, swap } from '../offers/swap.ts';
 import { type Before, type Left, leftBy, measureFirst } from '../reach.ts';
 import type { Remedy } from '../remedy.ts';
@@ -55,7 +55,7 @@ interface Pair {
 
 /** Every pair of like ribs that nothing is drilled in, each once. */
 function pairsOf(model: Model): Pair[] {
-  const free = (r: Rib): boolean => holesIn(model, r.id) === 0;
+  const free = (r: Rib): boolean => drilledHolesOf(model, r.id) === 0;
   const order = new Map(model.ribs.map((r, i) => [r.id, i]));
   return model.ribs.flatMap((a) => {
     if (a.kind === 'tip' || !free(a)) return [];

@@ -11,19 +11,19 @@ import {
   halfHeight,
   inwardOf,
   onSpar,
-  packed,
+  packedBehind,
+  placeTurns,
   sheetOf,
-  turnsOf,
 } from '../drawnPlaces.ts';
-import { type Answers, type Drawn, drawnGap, type Ring, SEEN } from './gap.ts';
+import { type Answers, type DrawnGap, drawnGap, type Ring, SEEN } from './gap.ts';
 
 /** From a rib end's flange, or the doubler over it, to the cap above and below. */
-export function capGaps(drawnPlaces: DrawnPlaces, place: RibPlace, answers: Answers): Drawn[] {
+export function capGaps(drawnPlaces: DrawnPlaces, place: RibPlace, answers: Answers): DrawnGap[] {
   const { rib, end, bay, spec } = place;
   const finding = spec.ends === 'nests' ? answers.of('cap-gap', rib.id, end) : undefined;
   const spar = drawnPlaces.skeleton.model.spars[place.spar];
   if (!finding || !spar || !drawnPlaces.frames.has(rib.id)) return [];
-  return ([1, -1] as const).flatMap((side): Drawn[] => {
+  return ([1, -1] as const).flatMap((side): DrawnGap[] => {
     const [near, far] = facesAt(drawnPlaces, place, spar, side);
     if (Math.abs(near[0][2] - far[0][2]) < SEEN) return [];
     const at = { station: bay.station.id, part: rib.id, at: side === 1 ? 'top' : 'bottom' };
@@ -58,7 +58,7 @@ function stretchOf(drawnPlaces: DrawnPlaces, place: RibPlace, spar: Spar) {
   const { rib, bay, doublers } = place;
   const { y } = bay.station;
   const sheet = sheetOf(drawnPlaces, rib.sheet);
-  const turns = turnsOf(drawnPlaces, place);
+  const turns = placeTurns(drawnPlaces, place);
   const near = setback(Math.max(spar.radius, ...doublers.map((d) => d.radius ?? 0)), sheet, rib.radius);
   return {
     near,
@@ -76,7 +76,7 @@ function capReach(drawnPlaces: DrawnPlaces, place: RibPlace, spar: Spar): number
   const cap = drawnPlaces.rings[place.spar]?.find((r) => r.y === y)?.capWidth ?? 0;
   const inside = onSpar(drawnPlaces, place.spar, y, { aft: place.end === 'front' ? web : 0, inside: 0, side: 0 });
   const here = frame ? fromPart(frame, [faceOf(drawnPlaces, place), 0, 0]) : inside;
-  const packs = packed(drawnPlaces, place);
+  const packs = packedBehind(drawnPlaces, place);
   const daylight = Math.max((here[0] - inside[0]) * inwardOf(place.end) - packs, 0);
   return cap - web - packs - daylight;
 }

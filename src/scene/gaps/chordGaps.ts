@@ -12,11 +12,11 @@ import {
   halfHeight,
   inwardOf,
   onSpar,
-  packed,
+  packedBehind,
+  placeTurns,
   sheetOf,
-  turnsOf,
 } from '../drawnPlaces.ts';
-import { type Answers, type Drawn, drawnGap, type Ring, SEEN } from './gap.ts';
+import { type Answers, type DrawnGap, drawnGap, type Ring, SEEN } from './gap.ts';
 
 /** The end at which the daylight between the webs is, by where the ribs stand home. */
 const FREE_END = { rear: 'front', front: 'rear', clamped: undefined } as const;
@@ -25,7 +25,7 @@ const FREE_END = { rear: 'front', front: 'rear', clamped: undefined } as const;
  * From a main rib's end flange to the web, or the doubler on it, as both are drawn: the spar as it lies, bow and all. The
  * number is the finding's, with the spars held straight; where that is another, the gap says what is drawn.
  */
-export function chordGaps(drawnPlaces: DrawnPlaces, place: RibPlace, answers: Answers): Drawn[] {
+export function chordGaps(drawnPlaces: DrawnPlaces, place: RibPlace, answers: Answers): DrawnGap[] {
   const { model } = drawnPlaces.skeleton;
   const { rib, end, bay } = place;
   const spar = model.spars[place.spar];
@@ -49,7 +49,7 @@ function facesAt(drawnPlaces: DrawnPlaces, place: RibPlace, spar: Spar): readonl
   const { y } = bay.station;
   const frame = drawnPlaces.frames.get(rib.id);
   const sheet = sheetOf(drawnPlaces, rib.sheet);
-  const turns = turnsOf(drawnPlaces, place);
+  const turns = placeTurns(drawnPlaces, place);
   const tab = Math.max(drawnPlaces.drawn(`${rib.id}.${end}.tab`) ?? spec.tab, 4);
   const [from, to] = [y + turns * (sheet + rib.radius), y + turns * tab];
   const back = setback(Math.max(spar.radius, ...place.doublers.map((d) => d.radius ?? 0)), sheet, rib.radius);
@@ -76,7 +76,7 @@ function webFace(drawnPlaces: DrawnPlaces, place: RibPlace, spar: Spar): number 
   const { y } = place.bay.station;
   const here = spar.webDoublers.filter((d) => y >= d.from && y <= d.to);
   const plates = here.reduce((sum, d) => sum + sheetOf(drawnPlaces, d.sheet), 0);
-  const packs = packed(drawnPlaces, place);
+  const packs = packedBehind(drawnPlaces, place);
   return place.end === 'front' ? sheetOf(drawnPlaces, spar.sheet) + plates + packs : -plates - packs;
 }
 

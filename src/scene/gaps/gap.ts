@@ -7,7 +7,7 @@ import type { DrawnPlaces } from '../drawnPlaces.ts';
 import type { SceneGap } from '../shown.ts';
 
 /** A gap as drawn, before it is known whether the present question shows it. */
-export type Drawn = Omit<SceneGap, 'shown'>;
+export type DrawnGap = Omit<SceneGap, 'shown'>;
 
 /** One face of a gap: four corners in a ring. */
 export type Ring = readonly [Vec3, Vec3, Vec3, Vec3];
@@ -49,7 +49,7 @@ export function drawnGap(
   { station, part, at }: GapPlace,
   [near, far]: readonly [Ring, Ring],
   kind: SceneGap['kind'] = finding.value < 0 ? 'interference' : 'daylight',
-): Drawn {
+): DrawnGap {
   return {
     id: `${finding.id}/${at}`,
     kind,

@@ -3,14 +3,14 @@ import type { Frame } from '../../geometry/frame.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
 import { type DrawnPlaces, fromPart } from '../drawnPlaces.ts';
 import { type NosePlace, nosesIn } from '../noses.ts';
-import { type Answers, type Drawn, drawnGap, type Ring, SEEN } from './gap.ts';
+import { type Answers, type DrawnGap, drawnGap, type Ring, SEEN } from './gap.ts';
 
 /** Half the height that is drawn of a nose off its line, mm. */
 const TALL = 7;
 
 /** From the nose line to each nose that is off it: short is daylight, proud pushes through. */
-export function noseGaps(drawnPlaces: DrawnPlaces, answers: Answers): Drawn[] {
-  return nosesIn(drawnPlaces).flatMap((nose): Drawn[] => {
+export function noseGaps(drawnPlaces: DrawnPlaces, answers: Answers): DrawnGap[] {
+  return nosesIn(drawnPlaces).flatMap((nose): DrawnGap[] => {
     const line = answers.of('nose-line', nose.mark);
     const kink = answers.of('nose-kink', nose.mark);
     const finding = worse(kink?.echoOf === undefined ? kink : undefined, line);

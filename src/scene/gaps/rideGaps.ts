@@ -3,17 +3,22 @@ import type { Vec3 } from '../../geometry/vector.ts';
 import type { Doubler, Spar } from '../../model/schema.ts';
 import type { RibPlace } from '../../parts/layout/layout.ts';
 import { capStack, type DrawnPlaces, onSpar, sheetOf } from '../drawnPlaces.ts';
-import { type Answers, type Drawn, drawnGap, type Ring } from './gap.ts';
+import { type Answers, type DrawnGap, drawnGap, type Ring } from './gap.ts';
 
 /** Share of a riding doubler's width that its ride is drawn over, but at the chosen station: a ride asks less than a rib that binds. */
 const RIDE_SHARE = 0.2;
 
 /** A doubler's corner in the spar's bend: as far off each cap (a channel) or off the web (a flat piece) as it must stand. */
-export function rideGaps(drawnPlaces: DrawnPlaces, place: RibPlace, answers: Answers, chosen: string | null): Drawn[] {
+export function rideGaps(
+  drawnPlaces: DrawnPlaces,
+  place: RibPlace,
+  answers: Answers,
+  chosen: string | null,
+): DrawnGap[] {
   const spar = drawnPlaces.skeleton.model.spars[place.spar];
   if (!spar || place.spec.ends !== 'nests') return [];
   const isChosen = chosen === place.bay.station.id;
-  return place.doublers.flatMap((d): Drawn[] => {
+  return place.doublers.flatMap((d): DrawnGap[] => {
     const finding = answers.of('bend-ride', d.id);
     if (!finding || finding.value <= 0) return [];
     const rides = ridesOf(drawnPlaces, place, { spar, d, finding, share: isChosen ? 1 : RIDE_SHARE });
@@ -30,7 +35,7 @@ interface Ride {
 }
 
 /** One doubler's ride, above and below. */
-function ridesOf(drawnPlaces: DrawnPlaces, place: RibPlace, { spar, d, finding, share }: Ride): Drawn[] {
+function ridesOf(drawnPlaces: DrawnPlaces, place: RibPlace, { spar, d, finding, share }: Ride): DrawnGap[] {
   const frame = drawnPlaces.frames.get(d.id);
   if (!frame) return [];
   const half = share * (d.width / 2);

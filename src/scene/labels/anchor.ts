@@ -7,14 +7,14 @@ import type { SceneGap, SceneHole, SceneLine } from '../shown.ts';
 import { familyOf } from './family.ts';
 
 /** What is drawn already, for a leader to point at. */
-export interface Drawn {
+export interface DrawnMarks {
   readonly gaps: readonly SceneGap[];
   readonly holes: readonly SceneHole[];
   readonly lines: readonly SceneLine[];
 }
 
 /** Where a finding's leader points: at its gap or hole, its chord's rear end, its rib end, its part, else its spar. */
-export function anchorOf(drawnPlaces: DrawnPlaces, f: Finding, drawn: Drawn): Vec3 {
+export function anchorOf(drawnPlaces: DrawnPlaces, f: Finding, drawn: DrawnMarks): Vec3 {
   return (
     onGap(f, drawn) ??
     onHole(f, drawn) ??
@@ -24,7 +24,7 @@ export function anchorOf(drawnPlaces: DrawnPlaces, f: Finding, drawn: Drawn): Ve
   );
 }
 
-function onGap(f: Finding, { gaps }: Drawn): Vec3 | undefined {
+function onGap(f: Finding, { gaps }: DrawnMarks): Vec3 | undefined {
   const own = gaps.find((g) => g.findingId === f.id);
   const nose = familyOf(f) === 'nose' ? gaps.find((g) => g.part === f.at.part) : undefined;
   const gap = own ?? nose;
@@ -36,7 +36,7 @@ function middleOf(points: readonly Vec3[]): Vec3 {
   return scale(sum, 1 / Math.max(points.length, 1));
 }
 
-function onHole(f: Finding, { holes }: Drawn): Vec3 | undefined {
+function onHole(f: Finding, { holes }: DrawnMarks): Vec3 | undefined {
   const hole = holes.find((h) => h.findingId === f.id) ?? holes.find((h) => h.joint === f.at.joint);
   return hole?.at;
 }
@@ -45,7 +45,7 @@ function onHole(f: Finding, { holes }: Drawn): Vec3 | undefined {
 const stationOf = (drawnPlaces: DrawnPlaces, f: Finding): string | undefined =>
   f.station ?? [...drawnPlaces.stances.keys()].at(-1);
 
-function onChord(drawnPlaces: DrawnPlaces, f: Finding, { lines }: Drawn): Vec3 | undefined {
+function onChord(drawnPlaces: DrawnPlaces, f: Finding, { lines }: DrawnMarks): Vec3 | undefined {
   if (familyOf(f) !== 'twist') return undefined;
   return lines.find((l) => l.id === `chord:${stationOf(drawnPlaces, f)}`)?.points.at(-1);
 }

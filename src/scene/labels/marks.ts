@@ -1,6 +1,6 @@
 import type { Vec3 } from '../../geometry/vector.ts';
 import type { Rib } from '../../model/schema.ts';
-import { type DrawnPlaces, fromPart, heightOf, onSpar, turnsOf } from '../drawnPlaces.ts';
+import { type DrawnPlaces, fromPart, heightOf, onSpar, placeTurns } from '../drawnPlaces.ts';
 import type { SceneLabel } from '../shown.ts';
 
 /* Plain part marks: what stands at a station, every rib, or all that stands apart. */
@@ -61,7 +61,7 @@ function doublersAt(drawnPlaces: DrawnPlaces, station: string): SceneLabel[] {
 /** Which way a rib's flange points, in the wing. */
 function flangeOf(drawnPlaces: DrawnPlaces, rib: Rib): Vec3 | undefined {
   const place = drawnPlaces.skeleton.placesAt(rib.station).find((p) => p.rib === rib);
-  return place && [0, turnsOf(drawnPlaces, place), 0];
+  return place && [0, placeTurns(drawnPlaces, place), 0];
 }
 
 /** The marks of spars and ribs that stand apart, and of the small parts where a station is chosen. */

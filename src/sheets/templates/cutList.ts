@@ -1,5 +1,5 @@
 import type { Model } from '../../model/schema.ts';
-import { boundsOf, flatSize, polygonOf } from '../../parts/flat/flatShape.ts';
+import { flatBounds, flatSize, polygonOf } from '../../parts/flat/flatShape.ts';
 import { fractionName } from '../../units/drills.ts';
 import { formatLength, formatMass } from '../../units.ts';
 import { flowed, table, words } from '../paper/flow.ts';
@@ -109,7 +109,7 @@ function placesText({ parts }: Piece): string {
 function bendLines(model: Model, { pattern }: Piece): string {
   if (pattern.bends.length === 0) return 'none';
   if (pattern.bends.some((b) => b.inner.length !== 2) || pattern.bends.length !== 2) return 'on the template';
-  const low = boundsOf(polygonOf(pattern.outline)).low[1];
+  const low = flatBounds(polygonOf(pattern.outline)).low[1];
   const ys = pattern.bends.flatMap((b) => [b.inner[0]?.[1] ?? 0, b.outer[0]?.[1] ?? 0]).sort((a, b) => a - b);
   return ys.map((y) => plain(y - low, model)).join(', ');
 }

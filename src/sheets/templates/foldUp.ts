@@ -1,5 +1,5 @@
 import type { Vec2 } from '../../geometry/vector.ts';
-import { boundsOf, flatSize } from '../../parts/flat/flatShape.ts';
+import { flatBounds, flatSize } from '../../parts/flat/flatShape.ts';
 import type { PressedShape } from '../../parts/shapes/pressed.ts';
 import type { Box, Ink } from '../paper/page.ts';
 import { line, shape } from '../paper/path.ts';
@@ -88,7 +88,7 @@ const showsOutside = ({ out }: Face): boolean => out !== undefined && out[0] * T
 /** The picture, as large as the box lets it be, at the box's left top. */
 export function foldUp(piece: Piece, box: Box): Ink[] {
   const faces = facesOf(piece);
-  const { low, high } = boundsOf(faces.flatMap((f) => f.corners.map(seen)));
+  const { low, high } = flatBounds(faces.flatMap((f) => f.corners.map(seen)));
   const scale = Math.min(box.width / (high[0] - low[0] || 1), box.height / (high[1] - low[1] || 1));
   const lay = (corner: Corner): Vec2 => {
     const [x, y] = seen(corner);

@@ -1,6 +1,6 @@
 import type { Vec2 } from '../../geometry/vector.ts';
 import type { Model } from '../../model/schema.ts';
-import { boundsOf, outlineArea, polygonOf } from '../../parts/flat/flatShape.ts';
+import { flatBounds, outlineArea, polygonOf } from '../../parts/flat/flatShape.ts';
 import { formatBoth, formatLength, formatPercent } from '../../units.ts';
 import { type Block, heading, picture, pour, words } from '../paper/flow.ts';
 import type { Box, Ink } from '../paper/page.ts';
@@ -104,7 +104,7 @@ function nameInk(name: string, { x, y, width, height }: Box): Ink[] {
 /** A piece's outline as it lies, its rectangle's top left corner at the origin, y down. */
 function outlineAt({ source }: Outlined, turned: boolean): Vec2[] {
   const points = polygonOf(source.pattern.outline, 0.2);
-  const { low, high } = boundsOf(points);
+  const { low, high } = flatBounds(points);
   const quarter = (source.pattern.grain === 'y') !== turned;
   return points.map(([x, y]): Vec2 => (quarter ? [y - low[1], x - low[0]] : [x - low[0], high[1] - y]));
 }

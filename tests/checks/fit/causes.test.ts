@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { checkAll } from '../../../src/checks/checkAll.ts';
 import type { CheckId } from '../../../src/checks/finding.ts';
-import type { Causes } from '../../../src/checks/fit/causes/cause.ts';
+import type { Explanation } from '../../../src/checks/fit/causes/cause.ts';
 import { causesOf } from '../../../src/checks/fit/causes.ts';
 import { changed, finding, flat, panel, readAs } from '../../model/panels.ts';
 
@@ -10,7 +10,8 @@ import { changed, finding, flat, panel, readAs } from '../../model/panels.ts';
 
 const A = panel('narrow-tail');
 const B = panel('washed-out-wing');
-const why = (model: typeof A, check: CheckId, place: string): Causes => causesOf(model, finding(model, check, place))!;
+const why = (model: typeof A, check: CheckId, place: string): Explanation =>
+  causesOf(model, finding(model, check, place))!;
 
 describe('panel A', () => {
   test('item 7: N7 looks good because T8 is wrong', () => {

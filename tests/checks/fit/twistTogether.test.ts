@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { chain, uncertainty } from '../../../src/chains/chain.ts';
 import { fromReadings, type Size } from '../../../src/chains/size.ts';
-import { together } from '../../../src/checks/fit/twistTogether.ts';
+import { waysTogether } from '../../../src/checks/fit/twistTogether.ts';
 import { changed, finding, panel, readAs } from '../../model/panels.ts';
 
 /* JCGM 100 says how independent estimates of one thing are weighted: 1/u² each. Signs and limits by hand. */
@@ -19,24 +19,24 @@ const way = (name: string, best: number, u: number, aged?: Size['aged']) => ({
 describe('two ways as one', () => {
   // By hand: weights 100 and 400: (30 + 96)/500 = 0.252; u = 1/√500 = 0.0447.
   test('0.30 ± 0.10 and 0.24 ± 0.05 are 0.252 ± 0.0447', () => {
-    const all = together([way('a', 0.3, 0.1), way('b', 0.24, 0.05)])!;
+    const all = waysTogether([way('a', 0.3, 0.1), way('b', 0.24, 0.05)])!;
     expect(all.residual).toBeCloseTo(0.252, 12);
     expect(uncertainty(all.chain)).toBeCloseTo(1 / Math.sqrt(500), 12);
     expect(all.apart).toBeCloseTo(0.06 / Math.hypot(0.1, 0.05), 12);
   });
 
   test('the two that lie furthest apart are named', () => {
-    const all = together([way('a', 0, 0.1), way('b', 0.1, 0.1), way('c', -0.5, 0.1)])!;
+    const all = waysTogether([way('a', 0, 0.1), way('b', 0.1, 0.1), way('c', -0.5, 0.1)])!;
     expect(all.pair).toEqual(['b', 'c']);
     expect(all.apart).toBeCloseTo(0.6 / Math.hypot(0.1, 0.1), 12);
   });
 
   test('one alone is no two; what was read before the metal moved has no say beside what was read since', () => {
-    expect(together([way('a', 0.3, 0.1)])).toBeUndefined();
-    expect(together([way('a', 9, 0.1, 'stale'), way('b', 0.2, 0.1)])).toBeUndefined();
-    const all = together([way('a', 9, 0.1, 'stale'), way('b', 0.2, 0.1), way('c', 0.3, 0.1)])!;
+    expect(waysTogether([way('a', 0.3, 0.1)])).toBeUndefined();
+    expect(waysTogether([way('a', 9, 0.1, 'stale'), way('b', 0.2, 0.1)])).toBeUndefined();
+    const all = waysTogether([way('a', 9, 0.1, 'stale'), way('b', 0.2, 0.1), way('c', 0.3, 0.1)])!;
     expect(all.residual).toBeCloseTo(0.25, 12);
-    expect(together([way('a', 0.1, 0.1, 'stale'), way('b', 0.2, 0.1, 'stale')])).toBeDefined();
+    expect(waysTogether([way('a', 0.1, 0.1, 'stale'), way('b', 0.2, 0.1, 'stale')])).toBeDefined();
   });
 });
 

@@ -9,7 +9,7 @@ import { askHoles } from '../../../src/drilling/drill.ts';
 import { smallestHolding } from '../../../src/geometry/circle.ts';
 import type { Model } from '../../../src/model/schema.ts';
 import { skeletonOf } from '../../../src/parts/layout/skeleton.ts';
-import { stancesOf } from '../../../src/truing/stance.ts';
+import { ribStances } from '../../../src/truing/stance.ts';
 import { truingList } from '../../../src/truing/truing.ts';
 import { changed, panel, readAs } from '../../model/panels.ts';
 
@@ -129,7 +129,7 @@ describe('lean and skew times their arms', () => {
   });
 
   it('the truing list starts from the same offsets: trued square, a layer drilled apart comes home', () => {
-    const after = truingList(lifted, stancesOf(lifted), [{ station: 'W6', lean: 0, skew: 0 }]).model;
+    const after = truingList(lifted, ribStances(lifted), [{ station: 'W6', lean: 0, skew: 0 }]).model;
     expect(best(at(after, 'K6', 'h2').offset('M6').along)).toBeCloseTo(0, 12);
   });
 

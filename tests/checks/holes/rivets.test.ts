@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { bagList, blindFor, solidToBuy } from '../../../src/checks/holes/rivets.ts';
 import { ledgerOf, ledgerText } from '../../../src/drilling/ledger.ts';
 import { applyEdit } from '../../../src/model/edits/edits.ts';
-import { drilled, layRow, mostHoles, rowPlaces } from '../../../src/model/edits/rows.ts';
+import { layerDrilled, layRow, mostHoles, rowPlaces } from '../../../src/model/edits/rows.ts';
 import type { Rivet } from '../../../src/model/schema.ts';
 import { skeletonOf } from '../../../src/parts/layout/skeleton.ts';
 import { changed, flat, panel } from '../../model/panels.ts';
@@ -60,7 +60,7 @@ describe('rows', () => {
       layRow(bare, { count: 4, pitch: 18, along: 0 })!,
     );
     expect(laid.ok && laid.model.joints.find((j) => j.id === 'F4')!.holes.map((h) => h.up)).toEqual([27, 9, -9, -27]);
-    const after = applyEdit(A, drilled(F4, 'h1', 'N4', 'pilot'));
+    const after = applyEdit(A, layerDrilled(F4, 'h1', 'N4', 'pilot'));
     expect(
       after.ok && after.model.joints.find((j) => j.id === 'F4')!.holes[0]!.layers.find((l) => l.part === 'N4'),
     ).toEqual({ part: 'N4', state: 'pilot', size: F4.pilot });

@@ -32,7 +32,7 @@ import { otherHalf } from '../../../src/model/tables/otherHalf.ts';
 import { pasteCells } from '../../../src/model/tables/paste.ts';
 import { BRACKETS, DOUBLERS } from '../../../src/model/tables/pieceTables.ts';
 import { MAIN_RIBS, NOSE_RIBS, TIP_RIBS } from '../../../src/model/tables/ribTables.ts';
-import { addSheet, SHEETS, SPARS, STRIPS } from '../../../src/model/tables/sparTables.ts';
+import { addSheet, SHEET_TABLE, SPAR_TABLE, STRIPS } from '../../../src/model/tables/sparTables.ts';
 import { BRINGS, OPENS } from '../../../src/model/tables/stageTables.ts';
 import { moveStations, STATIONS } from '../../../src/model/tables/stationTable.ts';
 import { commonOf, copyDown, fillTaper, setCells, setCommon, type Table } from '../../../src/model/tables/tables.ts';
@@ -53,9 +53,9 @@ const TABLES: readonly Table[] = [
   TIP_RIBS,
   DOUBLERS,
   BRACKETS,
-  SPARS,
+  SPAR_TABLE,
   STRIPS,
-  SHEETS,
+  SHEET_TABLE,
   JOINTS,
   HOLES,
   BRINGS,

@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest';
 import {
   bendAllowance,
+  bendRelief,
   HANDBOOK_RULE,
   leastRelief,
   MANUAL_RULE,
-  reliefDiameter,
   setbackFactor,
   setbackOf,
 } from '../../../src/parts/flat/bend.ts';
@@ -72,9 +72,9 @@ describe('relief holes (row FB-9)', () => {
     expect(leastRelief(0.19 * inch).covered).toBe(false);
   });
   test('a corner further off takes the next 32nd that holds it', () => {
-    expect(reliefDiameter(0.635, 1)).toBeCloseTo(inch / 8, 9);
-    expect(reliefDiameter(0.635, 1.7)).toBeCloseTo((5 * inch) / 32, 9);
-    expect(reliefDiameter(0.635, (3 * inch) / 32)).toBeCloseTo((3 * inch) / 16, 9);
+    expect(bendRelief(0.635, 1)).toBeCloseTo(inch / 8, 9);
+    expect(bendRelief(0.635, 1.7)).toBeCloseTo((5 * inch) / 32, 9);
+    expect(bendRelief(0.635, (3 * inch) / 32)).toBeCloseTo((3 * inch) / 16, 9);
   });
 });
 

@@ -27,8 +27,8 @@ import { pullStraight } from '../../../src/remedies/offers/straight.ts';
 import { swap } from '../../../src/remedies/offers/swap.ts';
 import { trimTip } from '../../../src/remedies/offers/trim.ts';
 import type { Remedy } from '../../../src/remedies/remedy.ts';
-import { packed } from '../../../src/truing/packed.ts';
 import { packing } from '../../../src/truing/packing.ts';
+import { putPacksIn } from '../../../src/truing/putPacksIn.ts';
 import type { PackSide } from '../../../src/truing/residuals.ts';
 import { changed, finding, frozen, mainRib, noseRib, panel, tipRib } from '../../model/panels.ts';
 
@@ -195,7 +195,7 @@ describe('what each remedy moves', () => {
 
   it('pack jig under front at a block by p: +p/B there, shared straight-line with its neighbours', () => {
     const under = (side: PackSide): Model =>
-      packed(A, {
+      putPacksIn(A, {
         ...packing(A)!,
         side,
         packs: A.survey.supports.map((station) => ({ station, pieces: [], total: station === 'S6' ? 1 : 0 })),

@@ -1,6 +1,6 @@
 import { heightsAt } from '../../../geometry/airfoil.ts';
 import { alongAt } from '../../../model/along.ts';
-import { type Shape, sectionOf } from '../../../model/edits/profileEdits.ts';
+import { type Shape, shapeSection } from '../../../model/edits/profileEdits.ts';
 import type { Contour, Model, Spar, Station } from '../../../model/schema.ts';
 import { contourBetween } from '../../../parts/shapes/contourBetween.ts';
 import { noseOutline } from '../../../parts/shapes/noseOutline.ts';
@@ -21,7 +21,7 @@ interface Props {
 /** The section at one station, and the spars that cut it: mm aft of the nose, and above the middle. */
 interface Laid extends Props {
   readonly station: Station;
-  readonly section: ReturnType<typeof sectionOf>;
+  readonly section: ReturnType<typeof shapeSection>;
   /** Nose ahead of the front web, and front web to rear web. */
   readonly nose: number;
   readonly webs: number;
@@ -39,7 +39,7 @@ function laidOut(props: Props): Laid | undefined {
   if (!station) return undefined;
   const { nose, y } = station;
   const webs = alongAt(model.webToWeb, y);
-  const section = sectionOf(shape);
+  const section = shapeSection(shape);
   const front = alongAt(model.spars.front.depth, y);
   const rear = model.spars.rear ? alongAt(model.spars.rear.depth, y) : front;
   const scale = (WIDE - 2 * MARGIN) / (section ? Math.max(chord, nose + webs) : nose + webs);

@@ -3,9 +3,9 @@ import {
   cutSpars,
   readShape,
   type Shape,
-  sectionOf,
   shapeNow,
   shapeRibs,
+  shapeSection,
   straightBehind,
 } from '../../../model/edits/profileEdits.ts';
 import type { Model } from '../../../model/schema.ts';
@@ -48,7 +48,7 @@ function read(model: Model, typed: Typed): Read {
   return {
     text,
     shape: shape.ok ? shape.shape : null,
-    section: shape.ok && sectionOf(shape.shape) !== undefined,
+    section: shape.ok && shapeSection(shape.shape) !== undefined,
     says: shape.ok ? shape.says : '',
     faults: shape.ok ? [] : shape.sentences.slice(0, 4),
     chordText: typed.chord ?? exactLength(now.chord, model.units),

@@ -1,4 +1,4 @@
-import { addSheet, addStrip, SHEETS, SPARS, STRIPS } from '../../../model/tables/sparTables.ts';
+import { addSheet, addStrip, SHEET_TABLE, SPAR_TABLE, STRIPS } from '../../../model/tables/sparTables.ts';
 import { useApp } from '../../state/store.ts';
 import { Grid } from '../grid/Grid.tsx';
 import { AddByLength } from './AddByLength.tsx';
@@ -15,7 +15,7 @@ export function SparsSheet() {
     <div className="side-by-side">
       <section>
         <h2>Spars</h2>
-        <Grid table={SPARS} />
+        <Grid table={SPAR_TABLE} />
       </section>
       <section>
         <h2>Strips in the caps</h2>
@@ -31,7 +31,7 @@ export function SparsSheet() {
       <section>
         <h2>Sheets</h2>
         <Grid
-          table={SHEETS}
+          table={SHEET_TABLE}
           tools={
             <AddByLength
               ask="Another sheet, thick"

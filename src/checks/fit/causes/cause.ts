@@ -34,7 +34,7 @@ export interface Separating {
   readonly sentence: string;
 }
 
-export interface Causes {
+export interface Explanation {
   /** Largest first. */
   readonly list: readonly Cause[];
   /** The whole in a sentence or two. */
@@ -80,7 +80,7 @@ export const kindOf = (skeleton: Skeleton, size: Size) => skeleton.book.entryOf(
 export const sumOf = (links: readonly Link[]): number => links.reduce((sum, l) => sum + l.amount, 0);
 
 /** What the drawings of the parts themselves leave between them, so that the links add up to the deviation. */
-export function drawn(links: readonly Link[], whole: number, station: string): Link[] {
+export function leftByDrawings(links: readonly Link[], whole: number, station: string): Link[] {
   const left = whole - sumOf(links);
   if (Math.abs(left) < UNSEEN) return [];
   return [

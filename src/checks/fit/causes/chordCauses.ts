@@ -5,19 +5,19 @@ import { chordGapChain, departure } from '../../../parts/layout/meeting.ts';
 import { show } from '../../describe.ts';
 import type { Finding } from '../../finding.ts';
 import { SLIGHT_BOW } from '../../slack.ts';
-import { type Causes, drawn, kindOf, type Link, LOOSE, offDrawing, side } from './cause.ts';
+import { type Explanation, kindOf, type Link, LOOSE, leftByDrawings, offDrawing, side } from './cause.ts';
 import { gather, leading } from './gather.ts';
 import { toTell } from './separating.ts';
 
 /** Why a main rib is loose or tight between the webs: the webs, the rib, its sheets, and what was added behind it. */
-export function chordCauses(skeleton: Skeleton, f: Finding): Causes | undefined {
+export function chordCauses(skeleton: Skeleton, f: Finding): Explanation | undefined {
   const { model } = skeleton;
   const bay = skeleton.bays.find((b) => b.station.id === f.station);
   const main = bay?.main;
   if (!bay || !main) return undefined;
   const gap = chordGapChain(skeleton, bay, main, 'straight');
   const own = gap.map((term) => chordLink(skeleton, bay, main, term));
-  const links = [...own, ...drawn(own, best(gap), bay.station.id)];
+  const links = [...own, ...leftByDrawings(own, best(gap), bay.station.id)];
   const list = gather(model, f, links, LOOSE);
   return {
     list,

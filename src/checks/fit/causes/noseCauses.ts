@@ -7,7 +7,7 @@ import { show } from '../../describe.ts';
 import type { Finding } from '../../finding.ts';
 import { SLIGHT_BOW, UNSEEN } from '../../slack.ts';
 import { fromNominal, type Nose, nosesOf, quietKink, shareBetween } from '../noseLine.ts';
-import { type Causes, type Link, PROUD, side } from './cause.ts';
+import { type Explanation, type Link, PROUD, side } from './cause.ts';
 import { gather, leading } from './gather.ts';
 import { noseLinks } from './noseLinks.ts';
 import { toTell } from './separating.ts';
@@ -36,7 +36,7 @@ function besides(nose: Nose, a: Nose, b: Nose): readonly [Beside, Beside] {
 }
 
 /** Why a nose kinks: a neighbour is one cause whole, to be put right there or not at all. */
-export function kinkCauses(skeleton: Skeleton, f: Finding): Causes | undefined {
+export function kinkCauses(skeleton: Skeleton, f: Finding): Explanation | undefined {
   const noses = nosesOf(skeleton, 'straight');
   const i = noses.findIndex((n) => n.bay.station.id === f.station);
   const [nose, a, b] = [noses[i], noses[i - 1], noses[i + 1]];
@@ -54,7 +54,7 @@ export function kinkCauses(skeleton: Skeleton, f: Finding): Causes | undefined {
 }
 
 /** Why a nose is off the line through the two end noses; an end nose, off its own drawing. */
-export function lineCauses(skeleton: Skeleton, f: Finding): Causes | undefined {
+export function lineCauses(skeleton: Skeleton, f: Finding): Explanation | undefined {
   const { model } = skeleton;
   const noses = nosesOf(skeleton, 'straight');
   const nose = noses.find((n) => n.bay.station.id === f.station);
@@ -76,7 +76,7 @@ function whyOff(
   nose: Nose,
   links: readonly Link[],
   others: readonly [Beside, Beside],
-): Causes {
+): Explanation {
   const { model } = skeleton;
   const list = gather(model, f, links, PROUD);
   const masked = hidden(model, f, nose, others);

@@ -3,7 +3,7 @@ import type { NoseRib, TipRib } from '../../../model/schema.ts';
 import type { Skeleton } from '../../../parts/layout/layout.ts';
 import { departure } from '../../../parts/layout/meeting.ts';
 import { fromNominal, type Nose } from '../noseLine.ts';
-import { type CauseKind, drawn, kindOf, type Link, offDrawing, sumOf } from './cause.ts';
+import { type CauseKind, kindOf, type Link, leftByDrawings, offDrawing, sumOf } from './cause.ts';
 
 /*
  * What a nose's departure from its drawing is made of: its rib, the sheets behind it, the webs a tip stands between; where
@@ -14,7 +14,7 @@ import { type CauseKind, drawn, kindOf, type Link, offDrawing, sumOf } from './c
 export function noseLinks(skeleton: Skeleton, nose: Nose, factor: number): Link[] {
   if (nose.direct) return directLinks(skeleton, nose, factor);
   const links = nose.protrusion.map((term) => ownLink(skeleton, nose, term, factor));
-  return [...links, ...drawn(links, fromNominal(nose) * factor, nose.bay.station.id)];
+  return [...links, ...leftByDrawings(links, fromNominal(nose) * factor, nose.bay.station.id)];
 }
 
 const ribOf = ({ bay }: Nose): NoseRib | TipRib | undefined => bay.nose ?? bay.tip;

@@ -19,7 +19,7 @@ interface Move {
  * The step of putting a plan's packs in: they leave the drawer, and heights, levels and plumb lines are moved by what the
  * packs do, each marked as worked out until it is read again.
  */
-export function packed(model: Model, plan: PackingPlan): Edit {
+export function putPacksIn(model: Model, plan: PackingPlan): Edit {
   const moves = movesOf(model, plan);
   const read = (r: Reading): Reading => {
     const move = moves.get(r.size);
