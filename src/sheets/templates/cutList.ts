@@ -1,3 +1,4 @@
+import { basisText } from '../../checks/basis.ts';
 import type { Model } from '../../model/schema.ts';
 import { flatBounds, flatSize, polygonOf } from '../../parts/flat/flatShape.ts';
 import { fractionName } from '../../units/drills.ts';
@@ -15,7 +16,7 @@ import { cutPieces, ribPieces } from './pieces.ts';
  * What to cut from sheet: every shim, doubler, packer and strip, ribs to be made again, and how they lie on the sheet on hand.
  */
 
-const FORM: Form = { id: 'cut-list', title: 'Shim and doubler cut list', lying: true };
+const FORM: Form = { id: 'cut-list', title: 'Shim and doubler cut list', lying: true, marks: true };
 
 /** Ribs named in `remake` are cut too. */
 export function cutListSheet(job: Job, remake: readonly string[] = []): Sheet {
@@ -60,12 +61,13 @@ const plain = (mm: number, { units }: Model): string => formatLength(mm, units, 
 
 function rowOf(model: Model, piece: Piece): Cell[] {
   const { pattern, parts, sheet } = piece;
+  const isDecided = parts.some((p) => p.decided);
   const { width, height } = flatSize(pattern);
   return [
-    { text: marksOf(piece), bold: true },
-    piece.kind,
+    { text: marksOf(piece), bold: true, ...(isDecided ? { basis: 'decided' } : {}) },
+    isDecided ? `${piece.kind}, ${basisText('decided')}` : piece.kind,
     `${sheet.id}\n${plain(pattern.thickness, model)} ${sheet.alloy}`,
-    `${plain(width, model)} × ${plain(height, model)}`,
+    { text: `${plain(width, model)} × ${plain(height, model)}`, basis: piece.basis },
     bendLines(model, piece),
     radiusText(model, piece),
     reliefText(model, piece),

@@ -1,3 +1,4 @@
+import { type BasisWord, basisOfSize } from '../../checks/basis.ts';
 import { leastRadius, nextBlock } from '../../checks/fit/bendRide.ts';
 import { bendBand } from '../../checks/fit/bendRadius.ts';
 import { outboardAt } from '../../model/hand.ts';
@@ -48,16 +49,16 @@ function kindOf(d: Doubler): PieceKind {
   return d.designed ? 'flat doubler' : 'packer';
 }
 
-type Cut = Pick<Single, 'pattern' | 'notes' | 'channel'>;
+type Cut = Pick<Single, 'pattern' | 'notes' | 'channel' | 'basis'>;
 
 /** A packer or a shim; of a shim, where along the cap it lies. */
 function flatOf({ model }: Build, shape: PackerShape | ShimShape, marks: readonly HoleMark[]): Cut {
   const pattern = doublerFlat(shape, marks);
-  if (shape.form === 'packer') return { notes: [], pattern };
+  if (shape.form === 'packer') return { notes: [], pattern, basis: 'drawing' };
   const say = (mm: number): string => formatLength(mm, model.units);
   const start = shape.start ?? 0;
   const lies = `Lies from ${say(start)} to ${say(start + shape.length)} from the web's face.`;
-  return { notes: [lies], pattern };
+  return { notes: [lies], pattern, basis: 'drawing' };
 }
 
 /** The radius a channel is bent at, and what is said where that is not the file's. */
@@ -66,18 +67,25 @@ interface BendBlock {
   readonly notes: readonly string[];
 }
 
+/** To which height of its rib end a channel is made, by what is known of it. */
+const MADE_TO: { readonly drawing: string } & Partial<Record<BasisWord, string>> = {
+  measured: 'Made to the rib end’s measured height.',
+  stale: 'Made to the rib end’s height as it was read before something moved it: read it again before this is cut.',
+  predicted: 'Made to the rib end’s height as worked out, not read: read it before this is cut.',
+  drawing: 'Made to the rib end’s drawing height: it was not measured.',
+};
+
 function channelOf(
   { skeleton }: Build,
   { key }: RibPlace,
   shape: ChannelDoublerShape,
   { marks, bend }: { readonly marks: readonly HoleMark[]; readonly bend: BendBlock },
 ): Cut {
-  const isMeasured = skeleton.book.readingsOf(`${key}.height`).length > 0;
-  const made = isMeasured
-    ? 'Made to the rib end’s measured height.'
-    : 'Made to the rib end’s drawing height: it was not measured.';
+  const height = skeleton.book.find(`${key}.height`);
+  const basis = height ? basisOfSize(height) : 'drawing';
   return {
-    notes: [...bend.notes, made],
+    basis,
+    notes: [...bend.notes, MADE_TO[basis] ?? MADE_TO.drawing],
     pattern: doublerFlat(shape, marks, bend.radius),
     channel: { height: shape.height, leg: Math.max(shape.leg, shape.thickness + bend.radius + 1) },
   };

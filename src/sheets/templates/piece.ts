@@ -1,3 +1,4 @@
+import type { BasisWord } from '../../checks/basis.ts';
 import type { Model, Sheet as SheetMetal } from '../../model/schema.ts';
 import { bendAllowance } from '../../parts/flat/bend.ts';
 import type { DrawnRib } from '../../parts/flat/drawnRibs.ts';
@@ -27,6 +28,8 @@ export interface PiecePart {
   readonly over: boolean;
   /** On the drawing; else added as a cure, or made again. */
   readonly designed: boolean;
+  /** Of a remedy that is decided and not made yet. */
+  readonly decided?: true;
   /** Middle of the piece along the span. */
   readonly y: number;
 }
@@ -43,6 +46,8 @@ export interface Piece {
   readonly rib?: DrawnRib;
   /** Which way the piece stands when the template is read: what is up, what is to the right. */
   readonly right: string;
+  /** What the sizes it is cut to rest on: of a channel the height of its rib end, else the drawing. */
+  readonly basis: BasisWord;
   readonly notes: readonly string[];
 }
 

@@ -20,9 +20,18 @@ export function cutPieces(made: Model, named?: readonly string[]): Piece[] {
   const model = asDecided(made);
   const skeleton = skeletonOf(model);
   const b = sizesFor(skeleton, 1);
-  const all = [...skeleton.places.flatMap((place) => doublerPieces(b, place)), ...sparPieces(b)];
+  const standing = new Set(made.doublers.map((d) => d.id));
+  const doublers = skeleton.places.flatMap((place) => doublerPieces(b, place));
+  const all = [...doublers.map((s) => (standing.has(s.part.id) ? s : decided(s))), ...sparPieces(b)];
   return together(all.filter((s) => named === undefined || named.includes(s.part.id)));
 }
+
+/** A piece of a remedy that nobody has made yet. */
+const decided = (single: Single): Single => ({
+  ...single,
+  part: { ...single.part, decided: true },
+  notes: [...single.notes, 'Decided, not made yet.'],
+});
 
 /** All ribs as drawn and decided, or those named. */
 export function ribPieces(made: Model, named?: readonly string[]): Piece[] {
@@ -54,8 +63,8 @@ function together(singles: readonly Single[]): Piece[] {
 }
 
 /** Equal for pieces cut, bent and marked alike, to a thousandth of a millimetre. */
-const likeness = ({ kind, sheet, pattern, right, notes }: Single): string =>
-  JSON.stringify([kind, sheet.id, pattern, right, notes], (_, v: unknown) =>
+const likeness = ({ kind, sheet, pattern, right, basis, notes }: Single): string =>
+  JSON.stringify([kind, sheet.id, pattern, right, basis, notes], (_, v: unknown) =>
     typeof v === 'number' ? Math.round(v * 1000) || 0 : v,
   );
 

@@ -20,6 +20,7 @@ export function ribPiece(b: Build, drawn: DrawnRib, sheet: SheetMetal): Single {
     rib: drawn,
     notes: shrinkNotes(b, drawn),
     right: 'aft',
+    basis: 'drawing',
     pattern: ribFlat(shape, { marks, ...(passes ? { passes } : {}) }),
     part: { id: rib.id, where: rib.station, over: turns === 1, designed: true, y },
   };
