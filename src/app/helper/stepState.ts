@@ -14,9 +14,9 @@ export const isDone = (model: Model, step: Step): boolean => step.done || tickOf
 
 const stageAt = (model: Model, id: string | undefined): number => model.stages.findIndex((s) => s.id === id);
 
-/** Nobody ticked it, but its stage is behind: the panel has reached a later one. */
+/** Nobody ticked it, but its stage is behind: the panel has reached a later one. A piece that was added is open until it is ticked. */
 export const isTaken = (model: Model, step: Step): boolean =>
-  !isDone(model, step) && stageAt(model, step.stage) < stageAt(model, model.now);
+  !isDone(model, step) && !step.added && stageAt(model, step.stage) < stageAt(model, model.now);
 
 /** A gate that was asked too late: what it asks about is drilled already. In words, or undefined where it is still a question. */
 export function passedGate(model: Model, steps: readonly Step[], step: Step): string | undefined {
@@ -31,7 +31,7 @@ export function passedGate(model: Model, steps: readonly Step[], step: Step): st
 export function nextStep(model: Model, steps: readonly Step[]): Step | undefined {
   const now = stageAt(model, model.now);
   const open = (s: Step): boolean => !isDone(model, s) && passedGate(model, steps, s) === undefined;
-  return steps.find((s) => stageAt(model, s.stage) >= now && open(s)) ?? steps.find(open);
+  return steps.find((s) => (s.added || stageAt(model, s.stage) >= now) && open(s)) ?? steps.find(open);
 }
 
 /** Who ticked last, so that initials are asked once. */

@@ -1,3 +1,4 @@
+import { basisInk, MARK_ROOM } from '../paper/basisMark.ts';
 import type { Ink } from '../paper/page.ts';
 import { rectangle } from '../paper/path.ts';
 import { textAt, textLines } from '../paper/text.ts';
@@ -91,8 +92,12 @@ class Column {
     let y = top + 1.5;
     for (const { figure, words } of large) y = this.#figure(figure, words, y, this.#size(large.length > 1 ? 18 : 24));
     if (small) {
-      this.ink.push(...textLines([small], [COLUMN + INSET, y], { size: smallSize }));
-      y += leadOf(smallSize);
+      const basis = 'basis' in check ? check.basis : undefined;
+      const left = COLUMN + INSET + (basis ? MARK_ROOM : 0);
+      const lines = wrap(small, COLUMN + this.#width - INSET - left, { size: smallSize });
+      if (basis) this.ink.push(...basisInk(basis, [left - MARK_ROOM / 2 - 0.3, y + riseOf(smallSize) / 2 + 0.4]));
+      this.ink.push(...textLines(lines, [left, y], { size: smallSize }));
+      y += lines.length * leadOf(smallSize);
     }
     this.ink.push(rectangle(COLUMN, top, this.#width, y + 1 - top, 'heavy', 'none'));
     this.y = y + 2.5;

@@ -1,3 +1,4 @@
+import type { BasisWord } from '../../checks/basis.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
 
 /*
@@ -38,8 +39,8 @@ export interface Feel {
 export type StepNumber =
   | { readonly kind: 'feeler'; readonly feels: readonly Feel[] }
   | { readonly kind: 'drill'; readonly diameter: number; readonly holes: number; readonly pilot: boolean }
-  | { readonly kind: 'pack'; readonly total: number; readonly pieces: readonly number[] }
-  | { readonly kind: 'sheet'; readonly thickness: number }
+  | { readonly kind: 'pack'; readonly total: number; readonly pieces: readonly number[]; readonly basis: BasisWord }
+  | { readonly kind: 'sheet'; readonly thickness: number; readonly basis: BasisWord }
   | { readonly kind: 'count'; readonly count: number; readonly what: string };
 
 export interface Step {
@@ -80,6 +81,8 @@ export interface Step {
   readonly check?: StepNumber;
   /** Why it must not be done yet, without numbers. */
   readonly held?: string;
+  /** Of a piece that is not on the drawing: it may come after its stage is past, and is open until it is ticked. */
+  readonly added?: true;
   /** The panel file already says that it was done. */
   readonly done: boolean;
 }

@@ -1,3 +1,4 @@
+import { basisOfFinding, basisText } from '../../checks/basis.ts';
 import { pieceOf } from '../../checks/at.ts';
 import type { Finding } from '../../checks/finding.ts';
 import { checkName } from '../../checks/questions.ts';
@@ -21,7 +22,18 @@ export type Draft = Pick<Step, 'id' | 'kind' | 'title' | 'station' | 'chosen' | 
   Partial<
     Pick<
       Step,
-      'joint' | 'goes' | 'opens' | 'lines' | 'layers' | 'clamps' | 'holes' | 'feels' | 'check' | 'held' | 'done'
+      | 'joint'
+      | 'added'
+      | 'goes'
+      | 'opens'
+      | 'lines'
+      | 'layers'
+      | 'clamps'
+      | 'holes'
+      | 'feels'
+      | 'check'
+      | 'held'
+      | 'done'
     >
   > & {
     /** The joint whose layers are named, those that are in by then. */
@@ -37,12 +49,12 @@ export interface Work {
   readonly middle: number;
 }
 
-/** Said without numbers: "between the caps: M2 front binds". */
+/** Said without numbers: "between the caps: M2 front binds (measured)". */
 const blockText = (f: Finding): string => `${checkName(f.check)}: ${f.place}${f.sense ? ` ${f.sense}` : ''}`;
 
 export function heldPart(work: Work, id: string): string | undefined {
   const f = work.bad.find((b) => checkRow(b.check).blocks && !b.echoOf && pieceOf(b.at) === id);
-  return f && blockText(f);
+  return f && `${blockText(f)} (${basisText(basisOfFinding(work.skeleton, f))})`;
 }
 
 export const heldBy = (text: string | undefined): { held?: string } => (text === undefined ? {} : { held: text });

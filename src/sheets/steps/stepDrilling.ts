@@ -1,3 +1,4 @@
+import { type BasisWord, basisOfHole, basisText, weakest } from '../../checks/basis.ts';
 import { stageIndex } from '../../checks/holes/stages.ts';
 import { askOnceTrue } from '../../drilling/drill.ts';
 import type { HoleAnswer } from '../../drilling/hole.ts';
@@ -32,10 +33,9 @@ function drillSide(skeleton: Skeleton, joint: Joint): Standing {
 const placeOf = (joint: Joint): string =>
   isCapRow(joint) ? `${joint.on} cap of the ${joint.end} spar` : `${joint.end} web`;
 
-/** The way the drill goes in: into a web from the side one stands at, into a cap from above or below. */
-function wayIn(joint: Joint, standing: Standing): Vec3 {
-  if (joint.on === 'top') return DOWN;
-  if (joint.on === 'bottom') return UP;
+/** The way the drill goes in: into a web from the side one stands at, into a cap from outside; from inside it where the guide lies there. */
+function wayIn(joint: Joint, standing: Standing, back = false): Vec3 {
+  if (isCapRow(joint)) return (joint.on === 'top') === back ? UP : DOWN;
   return standing === 'ahead' ? AFT : FORWARD;
 }
 
@@ -44,7 +44,8 @@ const opposite = (s: Standing): Standing => (s === 'ahead' ? 'behind' : 'ahead')
 /** Why a row may not be drilled yet, in few words: the item of its gate that stands in the way; undefined where the gate says yes. */
 function gateHolds(skeleton: Skeleton, joint: Joint, id: 'pilots' | 'final'): string | undefined {
   const { answer, items } = rowGate(skeleton, joint, id, stageIndex(skeleton.model));
-  return answer === 'yes' ? undefined : items.find((i) => i.answer === answer)?.says;
+  const item = items.find((i) => i.answer === answer);
+  return answer === 'yes' || !item ? undefined : `${item.says} (${basisText(item.basis)})`;
 }
 
 /** A joint being piloted: the layers that are new, and all that are in by then. */
@@ -55,18 +56,24 @@ export interface Piloting {
   readonly stage: string;
 }
 
-/** Pilots in a joint; nothing where no hole is laid. */
+/** Pilots in a joint; nothing where no hole is laid. Holes that every new layer has are not drilled again. */
 export function pilot(work: Work, joint: Joint, { fresh, layers, stage }: Piloting): Draft[] {
   const { skeleton } = work;
   if (joint.holes.length === 0) return [];
   // Where the guide already has its holes and the new layer lies over them, the drill goes in from the other side.
   const over = layers.findIndex((p) => fresh.includes(p));
   const back = !fresh.includes(joint.guide) && over < layers.indexOf(joint.guide);
-  const standing = back ? opposite(drillSide(skeleton, joint)) : drillSide(skeleton, joint);
+  const side = drillSide(skeleton, joint);
+  const standing = back && !isCapRow(joint) ? opposite(side) : side;
   const guide = partName(skeleton, joint.guide);
   const named = listed(fresh.map((p) => partName(skeleton, p)));
   const where = fresh.length < layers.length ? named : `the ${placeOf(joint)}`;
   const fromTop = layerLines(skeleton, joint, layers);
+  const bare = joint.holes.filter((hole) => fresh.some((p) => stateOf(hole, p) === 'none'));
+  const holes = bare.length === 0 ? joint.holes : bare;
+  const some = holes.length === joint.holes.length ? '' : ` (${listed(holes.map((h) => h.id))}, ringed)`;
+  const places = holePlaces(skeleton, joint).filter((p) => holes.includes(p.hole));
+  const loose = fresh.includes(joint.guide) ? [] : holes.filter((h) => sizeIn(h, joint.guide) > joint.pilot + LOOSE);
   return [
     {
       id: `pilot:${joint.id}${stage ? `@${stage}` : ''}`,
@@ -75,22 +82,39 @@ export function pilot(work: Work, joint: Joint, { fresh, layers, stage }: Piloti
       station: joint.station,
       chosen: fresh.filter(isNoSpar),
       standing,
-      title: `Drill pilots in ${where} at ${joint.station}`,
-      goes: wayIn(joint, standing),
+      title: `Drill pilots in ${where} at ${joint.station}${some}`,
+      goes: wayIn(joint, standing, back),
       lines: [
         back ? `Through the holes that are in the ${guide}. Drill from this side.` : `The ${guide} guides the drill.`,
-        'Square to the web. A temporary fastener in each hole as you go.',
+        `${squareTo(joint)} A temporary fastener of this size in each hole as you go.`,
       ],
       // Named from the side one drills from: the other way round where that is behind.
       layers: back ? fromTop.reverse() : fromTop,
-      holes: holePlaces(skeleton, joint).map((h) => h.at),
+      holes: places.map((p) => p.at),
       clamps: clampSpots(skeleton, [joint]),
-      check: { kind: 'drill', diameter: joint.pilot, holes: joint.holes.length, pilot: true },
-      ...heldBy(gateHolds(skeleton, joint, 'pilots')),
-      done: joint.holes.every((hole) => fresh.every((p) => stateOf(hole, p) !== 'none')),
+      check: { kind: 'drill', diameter: joint.pilot, holes: holes.length, pilot: true },
+      ...heldBy(notGuided(guide, loose) ?? gateHolds(skeleton, joint, 'pilots')),
+      done: bare.length === 0,
     },
   ];
 }
+
+/** A drill is led by a hole no more than so much larger than itself, mm: picked. */
+const LOOSE = 0.1;
+
+/** The hole that a layer has by now, mm; 0 where it has none. */
+const sizeIn = ({ layers }: Hole, part: string): number => {
+  const layer = layers.find((l) => l.part === part);
+  return layer && layer.state !== 'none' ? layer.size : 0;
+};
+
+/** Why a row is not piloted through its guide: holes there are larger than the drill, and would not lead it. */
+function notGuided(guide: string, loose: readonly Hole[]): string | undefined {
+  if (loose.length === 0) return undefined;
+  return `${listed(loose.map((h) => h.id))} of the ${guide} is larger than this drill and does not guide it: use a drill block`;
+}
+
+const squareTo = (joint: Joint): string => `Square to the ${isCapRow(joint) ? 'cap' : 'web'}.`;
 
 const isNoSpar = (part: string): boolean => part !== 'front' && part !== 'rear';
 
@@ -176,38 +200,52 @@ export function open(work: Work, joint: Joint, stage: string): Draft[] {
     ...step(`open:${joint.id}`, `Open the ${which} at ${joint.station} to final`, follow, {
       lines: [
         `The ${partName(skeleton, joint.guide)} guides the drill. Go through every layer.`,
-        'A temporary fastener in the holes on either side. Square to the web.',
+        `A temporary fastener in the holes on either side. ${squareTo(joint)}`,
       ],
       check: finals(follow),
-      ...heldBy(tooClose(follow) ?? held),
+      ...heldBy(tooLarge(skeleton, joint, follow) ?? tooClose(skeleton, joint, follow) ?? held),
     }),
     ...step(`open:${joint.id}-bushing`, `Open the ${which} at ${joint.station} through a bushing`, midway, {
       lines: [
         'Ask the builder to set the drill bushing. It sits midway between the layers.',
-        'Through every layer, square to the web.',
+        `Through every layer. ${squareTo(joint)}`,
       ],
       check: finals(midway),
-      ...heldBy(held),
+      ...heldBy(tooLarge(skeleton, joint, midway) ?? held),
     }),
     ...step(`open:${joint.id}-stop`, `Do not open the ${which} at ${joint.station}`, lost, {
       kind: 'ask',
       lines: ['These holes stay as they are. Call the builder.'],
-      held: `${namesOf(lost)} will not clean up at this size`,
+      held: `${namesOf(lost)} will not clean up at this size (${basisText(basisOf(skeleton, joint, lost))})`,
     }),
   ];
 }
 
+/** What the clean-up of some holes rests on. */
+const basisOf = (skeleton: Skeleton, joint: Joint, holes: readonly Opened[]): BasisWord =>
+  weakest(holes.map((h) => basisOfHole(skeleton, joint.id, h.before.id)));
+
 /** Why holes that follow the guide wait: the clean-up of some is too close to call. */
-function tooClose(holes: readonly Opened[]): string | undefined {
+function tooClose(skeleton: Skeleton, joint: Joint, holes: readonly Opened[]): string | undefined {
   const doubtful = holes.filter((h) => h.answer.how === 'wait');
   if (doubtful.length === 0) return undefined;
-  return `clean-up of ${namesOf(doubtful)} is too close to call: measure the offset first`;
+  const basis = basisText(basisOf(skeleton, joint, doubtful));
+  return `clean-up of ${namesOf(doubtful)} is too close to call (${basis}): measure the offset first`;
+}
+
+/** Why holes are not opened: a layer's hole is larger than this drill already. */
+function tooLarge(skeleton: Skeleton, joint: Joint, holes: readonly Opened[]): string | undefined {
+  for (const part of joint.layers) {
+    const large = holes.filter((h) => sizeIn(h.before, part) > joint.final + LOOSE);
+    if (large.length > 0) return `${namesOf(large)} of ${partName(skeleton, part)} is larger than this drill already`;
+  }
+  return undefined;
 }
 
 export function apart(work: Work, station: string, parts: readonly string[]): Draft[] {
   const ribs = parts.filter(isNoSpar);
   const holes = work.skeleton.jointsAt(station).reduce((sum, j) => sum + j.holes.length, 0);
-  const joint = work.skeleton.jointsAt(station)[0];
+  const rows = work.skeleton.jointsAt(station).filter((j) => j.holes.length > 0);
   const standing: Standing = 'behind';
   return [
     {
@@ -235,8 +273,18 @@ export function apart(work: Work, station: string, parts: readonly string[]): Dr
       station,
       chosen: ribs,
       standing,
-      lines: ['Same pieces, same way up, in this order.', 'A temporary fastener in every hole.'],
-      stack: joint,
+      lines: [
+        'Primer between the layers first, where the drawing calls for it.',
+        'Same pieces, same way up, in this order.',
+        'A temporary fastener in every hole.',
+      ],
+      layers: rows.flatMap((j) => rowLayers(work.skeleton, j, rows.length > 1)),
     },
   ];
+}
+
+/** Layers of a row from the drill side; with the row's place before them where a station has several. */
+function rowLayers(skeleton: Skeleton, joint: Joint, several: boolean): string[] {
+  const place = isCapRow(joint) ? `${joint.end} ${joint.on} cap` : joint.end;
+  return layerLines(skeleton, joint).map((layer) => (several ? `${place}: ${layer}` : layer));
 }

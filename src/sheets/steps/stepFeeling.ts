@@ -33,6 +33,7 @@ export function clampRib(work: Work, bay: Bay, rib: Rib): Draft[] {
   const own = joints.filter((j) => rib.kind !== 'nose' || j.end === 'front');
   const spots = clampSpots(work.skeleton, own);
   if (spots.length === 0) return [];
+  const nests = work.skeleton.placesAt(bay.station.id).some((p) => p.rib === rib && p.spec.ends === 'nests');
   const standing = standingAt(work, bay, rib);
   return [
     {
@@ -44,9 +45,14 @@ export function clampRib(work: Work, bay: Bay, rib: Rib): Draft[] {
       standing,
       opens: flangesPoint(work.model, rib, bay.station.y),
       clamps: spots,
-      lines: ['Clamp beside each hole, not at the middle.', 'Light pressure. Do not pull a gap shut.'],
+      lines: [
+        ...(nests ? ['First centre it: the same daylight over and under.'] : []),
+        'Clamp beside each hole, not at the middle.',
+        'Light pressure. Do not pull a gap shut.',
+      ],
       stack: own[0],
       check: { kind: 'count', count: spots.length, what: spots.length === 1 ? 'clamp' : 'clamps' },
+      ...heldBy(heldPart(work, rib.id)),
     },
   ];
 }
@@ -110,7 +116,11 @@ export function feelCaps(work: Work, rib: Rib): Draft[] {
     standing: rib.kind === 'nose' ? 'ahead' : 'behind',
     check: { kind: 'feeler', feels },
     feels: at,
-    lines: ['Feel at the rings: between the flange and the cap, at the bend.', 'Do not force the leaf.'],
+    lines: [
+      'It must stand in the middle: the same daylight over and under.',
+      'Feel at the rings: between the flange and the cap, at the bend.',
+      'Do not force the leaf.',
+    ],
     ...heldBy(heldPart(work, rib.id)),
   });
   const one = oneLeaf(ends);

@@ -1,3 +1,4 @@
+import { basisText } from '../../checks/basis.ts';
 import { drillName } from '../../units/drills.ts';
 import { formatLength } from '../../units.ts';
 import type { StepNumber } from './step.ts';
@@ -45,13 +46,13 @@ export function numberText(number: StepNumber, units: 'mm' | 'in'): NumberText {
       const [own, other] = both(number.total, units);
       return {
         large: [{ figure: own, words: 'pack' }],
-        small: number.pieces.length > 1 ? `made of ${number.pieces.map((p) => both(p, units)[0]).join(' + ')}` : other,
+        small: `${number.pieces.length > 1 ? `made of ${number.pieces.map((p) => both(p, units)[0]).join(' + ')}` : other}; heights ${basisText(number.basis)}`,
         band: '',
       };
     }
     case 'sheet': {
       const [own, other] = both(number.thickness, units);
-      return { large: [{ figure: own, words: 'sheet' }], small: other, band: '' };
+      return { large: [{ figure: own, words: 'sheet' }], small: `${other}; ${basisText(number.basis)}`, band: '' };
     }
     case 'count':
       return { large: [{ figure: String(number.count), words: number.what }], small: '', band: '' };

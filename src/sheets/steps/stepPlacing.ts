@@ -1,3 +1,4 @@
+import { basisOfSize } from '../../checks/basis.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
 import { flangesPoint } from '../../model/hand.ts';
 import type { Bracket, Doubler, Rib } from '../../model/schema.ts';
@@ -64,6 +65,7 @@ export function slip(work: Work, place: RibPlace, d: Doubler): Draft {
   const { id: station } = place.bay.station;
   const standing: Standing = place.end === 'tail' ? 'ahead' : 'behind';
   const { where, lines } = pieceLies(place, d, standing);
+  const sheet = thickness(skeleton, d.sheet);
   const under = place.doublers.slice(0, place.doublers.indexOf(d)).filter((o) => o.form === 'channel' || o.on === d.on);
   return {
     id: `slip:${d.id}`,
@@ -79,7 +81,8 @@ export function slip(work: Work, place: RibPlace, d: Doubler): Draft {
       ...under.map((o) => partName(skeleton, o.id)),
       `${word} ${d.id}`,
     ],
-    check: { kind: 'sheet', thickness: thickness(skeleton, d.sheet).best },
+    check: { kind: 'sheet', thickness: sheet.best, basis: basisOfSize(sheet) },
+    ...(d.designed ? {} : { added: true as const }),
     ...heldBy(heldPart(work, d.id)),
   };
 }

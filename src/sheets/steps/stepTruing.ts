@@ -1,6 +1,8 @@
+import { basisOfSizes, basisText } from '../../checks/basis.ts';
 import type { GateId } from '../../drilling/gate.ts';
 import { gatesOf } from '../../drilling/gates.ts';
 import type { Model } from '../../model/schema.ts';
+import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import { packing as packingPlan } from '../../truing/packing.ts';
 import type { Draft, Work } from './stepDraft.ts';
 
@@ -30,6 +32,9 @@ function packing(model: Model): Draft[] {
   const plan = blocks > 0 && blocks <= MOST_BLOCKS ? packingPlan(model) : undefined;
   if (!plan) return [];
   const { side } = plan;
+  const { bays, book } = skeletonOf(model);
+  const heights = bays.flatMap((b) => ['front', 'rear'].map((spar) => book.find(`height.${spar}@${b.station.id}`)));
+  const basis = basisOfSizes(heights.filter((h) => h !== undefined));
   const packs = plan.packs
     .filter((p) => p.total > 0)
     .map(
@@ -41,7 +46,7 @@ function packing(model: Model): Draft[] {
         chosen: [side],
         standing: side === 'front' ? 'ahead' : 'behind',
         lines: [`Between the block and the ${side} spar, under the web.`, 'Lift gently. Nothing is pinned yet.'],
-        check: { kind: 'pack', total: p.total, pieces: p.pieces },
+        check: { kind: 'pack', total: p.total, pieces: p.pieces, basis },
       }),
     );
   return packs.length > 0 ? [...packs, survey('survey:twist-again', 'Survey the twist again')] : [];
@@ -78,7 +83,7 @@ const MAY_WE: Readonly<Record<GateId, string>> = { pilots: 'drill pilots', final
 /** A gate: the builder must say yes. What the list says today is named, without numbers. */
 export function askGate(model: Model, id: GateId, stage = ''): Draft {
   const items = gatesOf(model).find((g) => g.id === id)?.items ?? [];
-  const open = items.filter((i) => i.answer !== 'yes').map((i) => i.says);
+  const open = items.filter((i) => i.answer !== 'yes').map((i) => `${i.says} (${basisText(i.basis)})`);
   return {
     id: `ask:${id}${stage}`,
     kind: 'ask',

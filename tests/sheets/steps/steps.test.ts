@@ -194,7 +194,7 @@ describe('panel A', () => {
   });
 
   test('what the checks hold back is said without numbers', () => {
-    expect(by(steps, 'stand:M2').held).toBe('between the caps: M2 front binds');
+    expect(by(steps, 'stand:M2').held).toBe('between the caps: M2 front binds (measured)');
     expect(by(steps, 'slip:D2').held).toContain('rides');
     expect(by(steps, 'stand:M4').held).toBeUndefined();
   });
@@ -239,9 +239,9 @@ describe('panel A', () => {
 
   test('packs are those of the packing plan', () => {
     expect(steps.filter((s) => s.kind === 'pack').map((s) => [s.station, s.check])).toEqual([
-      ['S3', { kind: 'pack', total: 0.1, pieces: [0.1] }],
-      ['S6', { kind: 'pack', total: 1, pieces: [1] }],
-      ['S8', { kind: 'pack', total: 2.2, pieces: [2, 0.2] }],
+      ['S3', { kind: 'pack', total: 0.1, pieces: [0.1], basis: 'measured' }],
+      ['S6', { kind: 'pack', total: 1, pieces: [1], basis: 'measured' }],
+      ['S8', { kind: 'pack', total: 2.2, pieces: [2, 0.2], basis: 'measured' }],
     ]);
   });
 
