@@ -6,6 +6,8 @@
 interface Counts {
   /** Random panels that a law is asked of. */
   readonly panels: number;
+  /** Panels made as drawn and read to the end, of each start. */
+  readonly draws: number;
   /** Files and texts damaged at random. */
   readonly damaged: number;
   /** Browser tabs killed in the middle of a change. */
@@ -17,9 +19,9 @@ interface Counts {
 }
 
 const BY_SETTING: Readonly<Record<string, Counts>> = {
-  everyday: { panels: 60, damaged: 1000, kills: 3, longWay: false, patience: 10 },
-  all: { panels: 1000, damaged: 10_000, kills: 6, longWay: false, patience: 30 },
-  long: { panels: 10_000, damaged: 100_000, kills: 200, longWay: true, patience: 240 },
+  everyday: { panels: 60, draws: 4, damaged: 1000, kills: 3, longWay: false, patience: 10 },
+  all: { panels: 1000, draws: 20, damaged: 10_000, kills: 6, longWay: false, patience: 30 },
+  long: { panels: 10_000, draws: 100, damaged: 100_000, kills: 200, longWay: true, patience: 240 },
 };
 
 function countsOf(setting: string): Counts {

@@ -9,12 +9,13 @@ import { stepChains } from '../src/checks/fit/skinStep.ts';
 import { heightTwist } from '../src/checks/fit/twistRead.ts';
 import { parseModel } from '../src/model/file/parse.ts';
 import { writeModel } from '../src/model/file/write.ts';
-import type { Along, Model } from '../src/model/schema.ts';
+import type { Model } from '../src/model/schema.ts';
 import { sizeBook } from '../src/model/sizes.ts';
 import type { RibPlace } from '../src/parts/layout/layout.ts';
 import { capGapChain, capSplitChains, chordGapChain, type Hold } from '../src/parts/layout/meeting.ts';
 import { skeletonOf } from '../src/parts/layout/skeleton.ts';
 import { COUNTS } from './counts.ts';
+import { mirrored, moved } from './model/moved.ts';
 import { changed, channel, flat, frozen, PANELS, panel, rib } from './model/panels.ts';
 
 /* What must hold on any panel, whatever its numbers: no source but the geometry itself. */
@@ -116,45 +117,6 @@ function onAll(seed: number, law: (model: Model) => void, runs = COUNTS.panels):
 }
 
 // --- moving the whole panel -----------------------------------------------------------------------------------------
-
-function along(a: Along, at: (y: number) => number): Along {
-  return typeof a === 'number' ? a : a.map(([y, v]): [number, number] => [at(y), v]).sort((p, q) => p[0] - q[0]);
-}
-
-/** Every place along the span sent elsewhere, keeping or turning their order. */
-function moved(model: Model, at: (y: number) => number): Model {
-  return changed(model, (m) => {
-    for (const s of m.stations) s.y = at(s.y);
-    m.stations.sort((a, b) => a.y - b.y);
-    const range = (r: { from: number; to: number }): void => {
-      [r.from, r.to] = [at(r.from), at(r.to)].sort((a, b) => a - b) as [number, number];
-    };
-    for (const spar of [m.spars.front, m.spars.rear]) {
-      if (!spar) continue;
-      range(spar);
-      spar.depth = along(spar.depth, at);
-      spar.capWidth = along(spar.capWidth, at);
-      for (const s of [...spar.strips, ...spar.webDoublers]) range(s);
-    }
-    m.webToWeb = along(m.webToWeb, at);
-    m.survey.rearHigher = along(m.survey.rearHigher, at);
-  });
-}
-
-/**
- * A right panel made a left one: y turned, hand swapped. Readings that count outboard (lean, skew) keep their sign, and
- * hole offsets along the span turn theirs; so do the flanges' ways, which are words and stay.
- */
-function mirrored(model: Model): Model {
-  return changed(
-    moved(model, (y) => 0 - y),
-    (m) => {
-      m.hand = ({ right: 'left', left: 'right', both: 'both' } as const)[m.hand];
-      for (const j of m.joints) for (const h of j.holes) h.along = 0 - h.along;
-      for (const r of m.readings) if (r.size.endsWith('.along')) r.value = 0 - r.value;
-    },
-  );
-}
 
 /** A finding by what it asks where; what is told from one station to the next has both orders under one name. */
 function nameOf(f: Finding): { name: string; turned: boolean } {

@@ -1,5 +1,6 @@
-import { squareWants, stringLine, type Want } from '../checks/evidence.ts';
+import { missingOf, squareWants, stringLine, type Want } from '../checks/evidence.ts';
 import type { Finding } from '../checks/finding.ts';
+import { TWIST_WAYS, type TwistWay } from '../checks/fit/twistRead.ts';
 import { findingsAtStation, findingsOf } from '../checks/findingsOf.ts';
 import { kept } from '../model/rested.ts';
 import type { Model } from '../model/schema.ts';
@@ -68,6 +69,13 @@ export const squareBeside = beside(squareAt);
 
 const BLOCKS = 'Read the heights of both spars, or a level on the chord, at every block and at both ends.';
 
+/** The sizes that a way of reading the twist is, at a station, and what the way is called. */
+const TWIST_SIZES: Record<TwistWay, { readonly name: string; readonly keys: (id: string) => readonly string[] }> = {
+  heights: { name: 'heights over the bench', keys: (id) => [`height.front@${id}`, `height.rear@${id}`] },
+  level: { name: 'level on the chord', keys: (id) => [`level@${id}`] },
+  plumb: { name: 'plumb line', keys: (id) => [`plumb@${id}`] },
+};
+
 /** One way of reading the twist, at every station that carries a block, the first and the last. */
 function twistWants(skeleton: Skeleton): Want[] {
   const { bays, model } = skeleton;
@@ -75,23 +83,42 @@ function twistWants(skeleton: Skeleton): Want[] {
   const stations = [...new Set([...ends, ...model.survey.supports])].filter((id) =>
     bays.some((b) => b.station.id === id),
   );
-  const ways: readonly (readonly [name: string, keys: (id: string) => readonly string[]])[] = [
-    ['heights over the bench', (id) => [`height.front@${id}`, `height.rear@${id}`]],
-    ['level on the chord', (id) => [`level@${id}`]],
-    ['plumb line', (id) => [`plumb@${id}`]],
-  ];
   const isRead = (key: string): boolean => {
     const size = skeleton.book.find(key);
     return size !== undefined && size.aged === undefined;
   };
-  const unread = ways.map(([, keys]) => stations.flatMap(keys).filter((k) => !isRead(k)).length);
-  const least = Math.min(...unread);
-  const way = ways[unread.indexOf(least)];
-  if (!way) return [];
-  const [name, keys] = way;
-  return stations.flatMap((id) =>
-    keys(id).map((key) => ({ name: skeleton.book.entries.get(key)?.name ?? `${name} at ${id}`, keys: [key] })),
+  const ways = waysHere(skeleton);
+  const unread = ways.map((way) => stations.flatMap(TWIST_SIZES[way].keys).filter((k) => !isRead(k)).length);
+  const way = ways[unread.indexOf(Math.min(...unread))];
+  return way ? readBy(skeleton, way, stations) : [];
+}
+
+/** The ways there are: heights want two spars. */
+const waysHere = ({ model }: Skeleton): readonly TwistWay[] =>
+  TWIST_WAYS.filter((way) => way !== 'heights' || model.spars.rear !== undefined);
+
+/** A way of reading the twist at some stations: each size of it to be read. */
+const readBy = (skeleton: Skeleton, way: TwistWay, stations: readonly string[]): Want[] =>
+  stations.flatMap((id) =>
+    TWIST_SIZES[way].keys(id).map((key) => ({
+      name: skeleton.book.entries.get(key)?.name ?? `${TWIST_SIZES[way].name} at ${id}`,
+      keys: [key],
+    })),
   );
+
+/** Where the one way it was read cannot settle a twist, a second way is asked for at its stations: two together are surer than either. */
+function withSecondWay(skeleton: Skeleton, asked: GateItem): GateItem {
+  const { finding } = asked;
+  const isOneWay = finding !== undefined && finding.check !== 'disagreement' && finding.at.way !== 'combined';
+  if (asked.answer !== 'unsettled' || asked.asks.length > 0 || !isOneWay) return asked;
+  const { station, from, to, way: had } = finding.at;
+  const stations = [...new Set([from, to, station, skeleton.model.survey.reference].filter((s) => s !== undefined))];
+  const second = waysHere(skeleton).find((way) => way !== had);
+  if (!second) return asked;
+  const asks = missingOf(skeleton, readBy(skeleton, second, stations));
+  if (asks.length === 0) return asked;
+  const first = `${asked.first} Or read it a second way, by ${TWIST_SIZES[second].name}: two together are surer than either.`;
+  return { ...asked, first, asks };
 }
 
 /** One twist, however often it was read: where it was read more ways than one the answer of all together counts, and nothing read before the metal moved has a say beside what was read since. */
@@ -113,7 +140,8 @@ function countedTwists(all: readonly Finding[]): readonly Finding[] {
 export const twistItem = kept((model): GateItem => {
   const skeleton = skeletonOf(model);
   const findings = countedTwists(findingsOf(model, 'twist'));
-  return askItem(WORDS.twist, { skeleton, findings, wants: twistWants(skeleton), unread: BLOCKS });
+  const asked = askItem(WORDS.twist, { skeleton, findings, wants: twistWants(skeleton), unread: BLOCKS });
+  return withSecondWay(skeleton, asked);
 });
 
 /** Whether the spars are straight; undefined between two stations, where no string line can be read: nothing is asked or said. */

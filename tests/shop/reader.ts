@@ -1,7 +1,8 @@
-import type { Chain } from '../../src/chains/chain.ts';
+import { type Chain, shares } from '../../src/chains/chain.ts';
 import { nextReadings } from '../../src/chance/nextReading.ts';
 import { checkAll } from '../../src/checks/checkAll.ts';
 import { todoOf, type Want } from '../../src/checks/evidence.ts';
+import type { Finding } from '../../src/checks/finding.ts';
 import { computedNose } from '../../src/checks/fit/noseLine.ts';
 import { nominalDiagonals } from '../../src/checks/fit/square.ts';
 import type { Gate, GateItem } from '../../src/drilling/gate.ts';
@@ -9,7 +10,7 @@ import { gatesOf } from '../../src/drilling/gates.ts';
 import { alongAt } from '../../src/model/along.ts';
 import { measureMore } from '../../src/model/edits/edits.ts';
 import { stationTick, ticked } from '../../src/model/edits/ticks.ts';
-import { QUANTITIES } from '../../src/model/quantities.ts';
+import { QUANTITIES, UPRIGHT } from '../../src/model/quantities.ts';
 import type { Joint, Model } from '../../src/model/schema.ts';
 import { instrumentUncertainty } from '../../src/model/sizes.ts';
 import { clearHeight, feelableAt } from '../../src/parts/layout/meeting.ts';
@@ -25,6 +26,11 @@ import { Draw } from '../random-panel.ts';
 const MADE_WITHIN = 1 / 3;
 /** Height of the front spar's lower edge over the bench, mm. */
 const OVER_BENCH = 60;
+
+/** Nobody reads one size more often than this. */
+const MOST_AGAIN = 5;
+
+const isDispute = (it: GateItem): boolean => it.finding?.check === 'disagreement';
 
 const DAY = '2026-06-06';
 const WHO = { by: 'AB', date: DAY };
@@ -49,6 +55,7 @@ function truthOf(model: Model, d: Draw): (key: string) => number {
     const turned = (washout * Math.PI * web) / 180;
     truth.set(`height.rear@${id}`, OVER_BENCH + alongAt(model.survey.rearHigher, y) - turned);
     truth.set(`level@${id}`, washout);
+    truth.set(`plumb@${id}`, Math.tan((washout * Math.PI) / 180) * UPRIGHT);
     const nose = computedNose(skeleton, bay, 'straight');
     if (nose) truth.set(`nose@${id}`, sum(nose));
     for (const f of feelableAt(skeleton, bay)) truth.set(f.key, sum(f.computed));
@@ -116,14 +123,35 @@ export class Reader {
     return gatesOf(this.model).find((g) => g.id === id)!;
   }
 
-  /** Reads what would settle an item that is too close to call; false where the program knows of nothing. */
+  /** Reads what would settle an item that is too close to call, or a reading said to be worth repeating; false where the program knows of nothing. */
   #again(open: readonly GateItem[]): boolean {
-    const doubt = open.filter((it) => it.answer === 'unsettled' && it.finding);
-    if (doubt.length === 0) return false;
+    const findings = open.flatMap((it) =>
+      it.finding && (it.answer === 'unsettled' || isDispute(it)) ? [it.finding] : [],
+    );
+    if (findings.length === 0) return false;
     const [next] = nextReadings(this.model).list;
-    if (!next) return false;
-    this.read(next.size, next.instrument);
-    return true;
+    if (next) {
+      this.read(next.size, next.instrument);
+      return true;
+    }
+    // Its sentence says what to measure again, and the mean of more readings lies nearer the truth.
+    for (const finding of findings) {
+      const size = this.#worthRepeating(finding);
+      if (size === undefined) continue;
+      this.read(size);
+      return true;
+    }
+    return false;
+  }
+
+  /** Of the sizes that carry a finding's doubt, the one read least often. */
+  #worthRepeating(finding: Finding): string | undefined {
+    const { entries } = skeletonOf(this.model).book;
+    const chain = finding.restsOn.filter((t) => entries.has(t.size.key));
+    const taken = (key: string): number => this.model.readings.filter((r) => r.size === key).length;
+    const heavy = shares(chain).flatMap((share, i) => (share > 0.15 ? [chain[i]!.size.key] : []));
+    const [least] = heavy.sort((a, b) => taken(a) - taken(b));
+    return least === undefined || taken(least) > MOST_AGAIN ? undefined : least;
   }
 
   #drill(joints: readonly Joint[], state: 'pilot' | 'final'): void {

@@ -12,7 +12,7 @@ export const ONE_SPAR_SURFACE: Start = {
     aboutPlaces({ first: 0, span: 1200, ribs: 5 }),
     aboutSpar('front', { sheet: 0.635, depth: [72, 60], cap: 15, opens: 'aft' }, { tapered: true, name: 'The spar' }),
     aboutChord({ webs: [250, 210], nose: [60, 52], rear: false }, true),
-    aboutRibs({ main: 0.508, nose: 0.508, tip: 0.635, skin: 0.508, tab: 14, row: 7 }, { rear: false, ends: 'ask' }),
+    aboutRibs({ main: 0.635, nose: 0.508, tip: 0.635, skin: 0.508, tab: 14, row: 7 }, { rear: false, ends: 'ask' }),
     aboutRivets({ front: 3, rear: 2 }, false),
   ],
   plan: (a) =>

@@ -13,7 +13,7 @@ export const CONSTANT_TAIL: Start = {
     aboutSpar('front', { sheet: 0.8128, depth: [90, 90], cap: 18, opens: 'aft' }, { tapered: false }),
     aboutSpar('rear', { sheet: 0.8128, depth: [56, 56], cap: 16, opens: 'forward' }, { tapered: false }),
     aboutChord({ webs: [280, 280], nose: [110, 110], rear: true }, false),
-    aboutRibs({ main: 0.635, nose: 0.635, tip: 0.8128, skin: 0.508, tab: 15, row: 7.5 }, { rear: true, ends: 'whole' }),
+    aboutRibs({ main: 0.635, nose: 0.635, tip: 0.635, skin: 0.508, tab: 15, row: 7.5 }, { rear: true, ends: 'whole' }),
     aboutRivets({ front: 3, rear: 2 }, true),
   ],
   plan: (a) =>

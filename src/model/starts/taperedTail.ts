@@ -13,7 +13,7 @@ export const TAPERED_TAIL: Start = {
     aboutSpar('front', { sheet: 0.8128, depth: [96, 70], cap: 18, opens: 'aft' }, { tapered: true }),
     aboutSpar('rear', { sheet: 0.8128, depth: [62, 48], cap: 16, opens: 'forward' }, { tapered: true }),
     aboutChord({ webs: [330, 230], nose: [120, 85], rear: true }, true),
-    aboutRibs({ main: 0.635, nose: 0.635, tip: 0.8128, skin: 0.508, tab: 15, row: 7.5 }, { rear: true, ends: 'whole' }),
+    aboutRibs({ main: 0.635, nose: 0.635, tip: 0.635, skin: 0.508, tab: 15, row: 7.5 }, { rear: true, ends: 'whole' }),
     aboutRivets({ front: 3, rear: 2 }, true),
   ],
   plan: (a) => panelPlan(a, { note: 'A tapered tail half, laid out from its drawing.', rear: true, wholeEnds: true }),

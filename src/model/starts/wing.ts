@@ -27,7 +27,7 @@ export const WING_PANEL: Start = {
       name: 'Fore and aft, and twist',
       questions: [...aboutChord({ webs: [600, 450], nose: [210, 160], rear: true }, true).questions, washoutQuestion()],
     },
-    aboutRibs({ main: 0.635, nose: 0.635, tip: 0.8128, skin: 0.635, tab: 16, row: 8 }, { rear: true, ends: 'whole' }),
+    aboutRibs({ main: 0.635, nose: 0.635, tip: 0.635, skin: 0.635, tab: 16, row: 8 }, { rear: true, ends: 'whole' }),
     aboutRivets({ front: 4, rear: 3 }, true),
   ],
   plan: (a) =>
