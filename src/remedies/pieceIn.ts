@@ -1,6 +1,6 @@
 import { drawnClear } from '../model/rooms.ts';
 import type { Doubler, Joint, Model, Rib } from '../model/schema.ts';
-import { sparAt } from './stacks.ts';
+import { sparAt } from '../parts/placed/build.ts';
 
 /*
  * A piece put between a part and a spar. Which way the part moves follows from where the piece lies; it is never assumed.

@@ -1,4 +1,5 @@
-import type { Doubler, Model, Rib, SparName } from '../model/schema.ts';
+import type { Doubler, Model, Rib } from '../model/schema.ts';
+import { sparAt } from '../parts/placed/build.ts';
 
 /*
  * How many packers and shims are in one stack? Two at most; where a third were needed the part is made again (picked, no
@@ -12,9 +13,6 @@ const MOST_PACKERS = 2;
 export type Face = 'web' | 'top' | 'bottom';
 
 const FACES: readonly Face[] = ['web', 'top', 'bottom'];
-
-/** The spar that an end of a rib meets. */
-export const sparAt = (end: Doubler['end']): SparName => (end === 'rear' ? 'rear' : 'front');
 
 /** Name of the stack at a face of a rib end. */
 const stackName = (rib: Pick<Rib, 'id' | 'station'>, end: Doubler['end'], face: Face): string =>

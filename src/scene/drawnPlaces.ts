@@ -4,6 +4,7 @@ import { flangesPoint } from '../model/hand.ts';
 import type { Doubler, Rib, SparName, TipRib } from '../model/schema.ts';
 import { once } from '../once.ts';
 import type { EndName, RibPlace, Skeleton } from '../parts/layout/layout.ts';
+import { lengthOf, sheetOf } from '../parts/placed/build.ts';
 import { solidsOf } from '../parts/placed/solids.ts';
 import { type DrawnSize, drawnSizes, inWing, type Stance, sparRings, stancesOf } from '../parts/placed/stance.ts';
 import { ringAt, type SparRing } from '../parts/shapes/spar.ts';
@@ -64,8 +65,6 @@ function assemble(skeleton: Skeleton, magnify: number, frames: Frames): DrawnPla
     rings,
   };
 }
-
-export const sheetOf = (s: DrawnPlaces, sheet: string): number => Math.max(s.drawn(`sheet.${sheet}`) ?? 1, 0.05);
 
 /** +1 where a rib's flanges turn to the right along the span, −1 to the left. */
 export const placeTurns = ({ skeleton: { model } }: DrawnPlaces, place: RibPlace): 1 | -1 =>
@@ -138,9 +137,6 @@ export function heightOf(rib: Rib): number {
       return rib.height;
   }
 }
-
-/** A rib's length as drawn, never so short that it turns inside out. */
-export const lengthOf = (s: DrawnPlaces, rib: Rib): number => Math.max(s.drawn(`${rib.id}.length`) ?? rib.length, 10);
 
 /** x of an end's face in its rib's own axes. */
 export function faceOf(s: DrawnPlaces, { rib, end }: RibPlace): number {

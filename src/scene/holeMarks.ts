@@ -2,7 +2,8 @@ import type { Finding } from '../checks/finding.ts';
 import { askHoles } from '../drilling/drill.ts';
 import type { Vec3 } from '../geometry/vector.ts';
 import type { Joint } from '../model/schema.ts';
-import { type DrawnPlaces, fromSection, onSpar, placeTurns, sheetOf } from './drawnPlaces.ts';
+import { sheetOf } from '../parts/placed/build.ts';
+import { type DrawnPlaces, fromSection, onSpar, placeTurns } from './drawnPlaces.ts';
 import type { SceneHole } from './shown.ts';
 
 /*

@@ -4,7 +4,8 @@ import type { Frame } from '../geometry/frame.ts';
 import type { Vec3 } from '../geometry/vector.ts';
 import type { NoseRib, TipRib } from '../model/schema.ts';
 import { departure } from '../parts/layout/meeting.ts';
-import { type DrawnPlaces, drawnTipBack, fromPart, lengthOf, placeTurns } from './drawnPlaces.ts';
+import { lengthOf } from '../parts/placed/build.ts';
+import { type DrawnPlaces, drawnTipBack, fromPart, placeTurns } from './drawnPlaces.ts';
 
 /** A nose as drawn: its rib's frame, where the nose point is on it, and how far it truly is off its drawing. */
 export interface NosePlace {

@@ -7,6 +7,7 @@ import type { Model } from '../../model/schema.ts';
 import { sizeBook } from '../../model/sizes.ts';
 import { walkingOrder } from '../../model/walk.ts';
 import type { Bay } from '../../parts/layout/layout.ts';
+import { capital } from '../../units/capital.ts';
 import { formatLength } from '../../units.ts';
 import type { Answer } from '../answer.ts';
 import { useApp } from '../state/store.ts';
@@ -15,7 +16,6 @@ import { StationSizes } from '../station/SizeList.tsx';
 import { Settings } from '../widgets/Settings.tsx';
 import { useDesk } from './desk.ts';
 import { FieldHelp } from './FieldHelp.tsx';
-import { capital } from './sentences.ts';
 import { SHEET_NAMES } from './sheetNames.ts';
 
 /** The sheets that say what the panel is, and a way to a new one. */

@@ -2,11 +2,11 @@ import type { Finding } from '../../checks/finding.ts';
 import { onPaper } from '../../drilling/onPaper.ts';
 import type { Model } from '../../model/schema.ts';
 import { sizeBook } from '../../model/sizes.ts';
+import { capital } from '../../units/capital.ts';
 import { echo } from '../../units.ts';
 import { useApp } from '../state/store.ts';
 import { Jaws } from '../widgets/Jaws.tsx';
 import { useDesk } from './desk.ts';
-import { capital } from './sentences.ts';
 import { columnOf, tableOf } from './tablesOf.ts';
 
 /** Findings said of a field at once. */

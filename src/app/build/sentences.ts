@@ -1,5 +1,4 @@
-/** A name as it begins a line: `sheets` is `Sheets`. */
-export const capital = (name: string): string => name.replace(/^[a-z]/, (c) => c.toUpperCase());
+import { capital } from '../../units/capital.ts';
 
 /** Faults said at once; the rest are counted. */
 const MOST = 2;

@@ -5,8 +5,8 @@ import type { Decision } from '../../model/schema.ts';
 import { askedLater } from '../../remedies/decision.ts';
 import { useApp } from '../state/store.ts';
 import { ToMake } from '../widgets/ToMake.tsx';
-import { capital } from './Remedies.tsx';
 import './changes.css';
+import { capital } from '../../units/capital.ts';
 
 const WORD = { taken: 'made', accepted: 'accepted', 'left-open': 'left open' } as const;
 const wordOf = (d: Decision): string => (isOpen(d) ? 'decided, not made yet' : WORD[d.kind]);

@@ -5,11 +5,11 @@ import type { Model } from '../../model/schema.ts';
 import type { Taking } from '../../remedies/decision.ts';
 import { changesBetween } from '../../remedies/effect.ts';
 import type { PlanTally } from '../../remedies/search/plan.ts';
+import { capital } from '../../units/capital.ts';
 import { useApp } from '../state/store.ts';
 import { callOff, findLeastWork, useSearch } from '../workers/planning.ts';
 import type { Found, FoundPlan, Told } from '../workers/plans.worker.ts';
 import { Changes, FactLines } from './Changes.tsx';
-import { capital } from './Remedies.tsx';
 import { TryOrTake } from './TryIt.tsx';
 
 const count = (n: number, one: string, more: string): string => (n > 0 ? `${n} ${n === 1 ? one : more}` : '');

@@ -2,11 +2,12 @@ import { useMemo, useState } from 'react';
 import { applyEdit } from '../../model/edits/edits.ts';
 import { changesBetween } from '../../remedies/effect.ts';
 import { costOf } from '../../remedies/search/plan.ts';
+import { capital } from '../../units/capital.ts';
 import { useApp } from '../state/store.ts';
 import { type Kept, useTrying } from '../state/trying.ts';
 import { Changes, FactLines, turnedWords } from './Changes.tsx';
 import { takingOfPicks } from './picks.ts';
-import { capital, costText } from './Remedies.tsx';
+import { costText } from './Remedies.tsx';
 import { TryOrTake } from './TryIt.tsx';
 
 /** A plan of one's own judged whole: everything that moves when all of it is done. */

@@ -4,6 +4,7 @@ import type { Model } from '../../model/schema.ts';
 import { takingOf } from '../../remedies/decision.ts';
 import { type Offer, offering } from '../../remedies/offers/offering.ts';
 import type { Cost } from '../../remedies/remedy.ts';
+import { capital } from '../../units/capital.ts';
 import { useMoreToCome } from '../state/atRest.ts';
 import { useApp, useFindings } from '../state/store.ts';
 import { useTrying } from '../state/trying.ts';
@@ -27,8 +28,6 @@ export function costText(cost: Cost, askDesigner: boolean): string {
   ].filter(Boolean);
   return said.join(', ') || 'no new metal';
 }
-
-export const capital = (text: string): string => `${text[0]?.toUpperCase() ?? ''}${text.slice(1)}`;
 
 /** Puts a remedy into one's own plan, or takes it out. */
 function PickButton({ finding, offer }: { finding: Finding; offer: Offer }) {

@@ -56,7 +56,8 @@ export interface Build {
   readonly holes: ReadonlyMap<string, readonly LayerHole[]>;
 }
 
-export const sheetOf = ({ drawn }: Build, sheet: string): number => Math.max(drawn(`sheet.${sheet}`) ?? 1, 0.05);
+export const sheetOf = ({ drawn }: Pick<Build, 'drawn'>, sheet: string): number =>
+  Math.max(drawn(`sheet.${sheet}`) ?? 1, 0.05);
 export const turnsOf = (b: Build, rib: Rib, y: number): 1 | -1 => flangesPoint(b.model, rib, y);
 export const hasWeb = (d: Doubler): boolean => d.form === 'channel' || d.on === 'web';
 
@@ -80,7 +81,8 @@ export const packed = (b: Build, rib: Rib, end: EndName): number =>
     .filter(hasWeb)
     .reduce((sum, d) => sum + sheetOf(b, d.sheet), 0);
 
-export const lengthOf = (b: Build, rib: Rib): number => Math.max(b.drawn(`${rib.id}.length`) ?? rib.length, 10);
+export const lengthOf = (b: Pick<Build, 'drawn'>, rib: Rib): number =>
+  Math.max(b.drawn(`${rib.id}.length`) ?? rib.length, 10);
 
 /** The x a rib's own zero stands at: a main rib's front face, a nose rib's tail face, where a tip rib passes the front web. */
 export function standsAt(b: Build, stance: Stance, rib: Rib): number {
@@ -160,6 +162,7 @@ export const placeOf = ({ skeleton }: Build, joint: Joint): RibPlace | undefined
     .placesAt(joint.station)
     .find((p) => (joint.end === 'rear') === (p.spar === 'rear') && joint.layers.includes(p.rib.id));
 
+/** The spar that an end of a rib meets. */
 export const sparAt = (end: EndName): SparName => (end === 'rear' ? 'rear' : 'front');
 
 /** What lies inside the top cap less what lies inside the bottom one, halved: how far the room's middle is below the spar's. */

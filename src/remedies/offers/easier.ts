@@ -1,11 +1,11 @@
 import { checkAll } from '../../checks/checkAll.ts';
 import { leastRadius, nextBlock } from '../../checks/fit/bendRide.ts';
 import type { Doubler, Model } from '../../model/schema.ts';
+import { sparAt } from '../../parts/placed/build.ts';
 import { NEAR } from '../../units/near.ts';
 import type { Maker } from '../asked.ts';
 import { radiusText, sheetOnHand } from '../onHand.ts';
 import { FREE, type Remedy } from '../remedy.ts';
-import { sparAt } from '../stacks.ts';
 
 /** Makes a channel doubler new, bent at an easier inside radius, mm: it lies home on the caps. */
 export function bendEasier(model: Model, piece: Doubler, radius: number): Remedy {

@@ -1,6 +1,7 @@
 import type { Vec3 } from '../../geometry/vector.ts';
 import type { Spar } from '../../model/schema.ts';
 import type { RibPlace } from '../../parts/layout/layout.ts';
+import { sheetOf } from '../../parts/placed/build.ts';
 import { setback } from '../../parts/shapes/pressed.ts';
 import {
   capped,
@@ -13,7 +14,6 @@ import {
   onSpar,
   packedBehind,
   placeTurns,
-  sheetOf,
 } from '../drawnPlaces.ts';
 import { type Answers, type DrawnGap, drawnGap, type Ring, SEEN } from './gap.ts';
 

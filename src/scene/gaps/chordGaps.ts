@@ -3,6 +3,7 @@ import type { Vec3 } from '../../geometry/vector.ts';
 import type { Spar } from '../../model/schema.ts';
 import type { RibPlace } from '../../parts/layout/layout.ts';
 import { chordGapChain } from '../../parts/layout/meeting.ts';
+import { sheetOf } from '../../parts/placed/build.ts';
 import { setback } from '../../parts/shapes/pressed.ts';
 import { formatLength } from '../../units.ts';
 import {
@@ -14,7 +15,6 @@ import {
   onSpar,
   packedBehind,
   placeTurns,
-  sheetOf,
 } from '../drawnPlaces.ts';
 import { type Answers, type DrawnGap, drawnGap, type Ring, SEEN } from './gap.ts';
 

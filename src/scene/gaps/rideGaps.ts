@@ -2,7 +2,8 @@ import type { Finding } from '../../checks/finding.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
 import type { Doubler, Spar } from '../../model/schema.ts';
 import type { RibPlace } from '../../parts/layout/layout.ts';
-import { capStack, type DrawnPlaces, onSpar, sheetOf } from '../drawnPlaces.ts';
+import { sheetOf } from '../../parts/placed/build.ts';
+import { capStack, type DrawnPlaces, onSpar } from '../drawnPlaces.ts';
 import { type Answers, type DrawnGap, drawnGap, type Ring } from './gap.ts';
 
 /** Share of a riding doubler's width that its ride is drawn over, but at the chosen station: a ride asks less than a rib that binds. */

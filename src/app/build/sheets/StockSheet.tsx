@@ -8,11 +8,12 @@ import {
   type StockList,
 } from '../../../model/edits/stockEdits.ts';
 import type { Model } from '../../../model/schema.ts';
+import { capital } from '../../../units/capital.ts';
 import { drillName, fractionName } from '../../../units/drills.ts';
 import { parseLength } from '../../../units/read.ts';
 import { echo, formatBoth, formatLength } from '../../../units.ts';
 import { useApp } from '../../state/store.ts';
-import { capital, sentencesOf } from '../sentences.ts';
+import { sentencesOf } from '../sentences.ts';
 import { AddRivet } from './AddRivet.tsx';
 import { Said } from './Said.tsx';
 

@@ -69,8 +69,6 @@ const isMany = (kind: CauseKind): boolean => kind === 'drawing' || kind === 'cho
 /** A verb as its cause wants it: `[one, many]`. */
 export const verb = (kind: CauseKind, [one, many]: readonly [string, string]): string => (isMany(kind) ? many : one);
 
-export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
-
 /** What of a size is not as drawn, mm; the whole of it where no drawing gives it. */
 export const offDrawing = (skeleton: Skeleton, size: Size): number =>
   size.best - (skeleton.book.nominal(size.key) ?? 0);

@@ -1,10 +1,11 @@
 import { shares } from '../../../chains/chain.ts';
 import type { Model } from '../../../model/schema.ts';
+import { capital } from '../../../units/capital.ts';
 import { formatPercent } from '../../../units.ts';
 import { show } from '../../describe.ts';
 import type { Finding } from '../../finding.ts';
 import { UNSEEN } from '../../slack.ts';
-import { type Cause, capital, type Link, nameOf, type Senses, side, sumOf, verb } from './cause.ts';
+import { type Cause, type Link, nameOf, type Senses, side, sumOf, verb } from './cause.ts';
 
 /** A cause that puts nothing in is still named when it carries this share of the doubt. */
 const CARRIES_DOUBT = 0.05;
