@@ -66,16 +66,16 @@ describe('many steps', () => {
     expect(now().future).toHaveLength(60);
   });
 
-  it('let go of panels whose drawing was changed too: what is remembered by their ribs hangs on no list of undo', () => {
+  it('let go of panels whose drawing was changed too: what is worked out of them hangs on no list of undo', () => {
     const size = now().model.readings.find((r) => r.size.endsWith('.front.height'))!.size;
-    const ribs = new Set<unknown>([now().model.ribs]);
+    const panels = new Set<unknown>([now().model]);
     for (let i = 1; i <= 40; i++) {
       expect(now().edit(redraw(now().model, size, 83 + i / 1000)!)).toEqual([]);
-      ribs.add(now().model.ribs);
+      panels.add(now().model);
     }
-    expect(ribs.size).toBe(41);
+    expect(panels.size).toBe(41);
     const held = (list: readonly { readonly before: Model; readonly after: Model }[]): number =>
-      new Set(list.flatMap((s) => [s.before.ribs, s.after.ribs]).filter((r) => ribs.has(r))).size;
+      new Set(list.flatMap((s) => [s.before, s.after]).filter((m) => panels.has(m))).size;
     expect(held(now().past)).toBeLessThan(12);
     linked();
     for (let i = 0; i < 40; i++) now().undo();

@@ -26,7 +26,9 @@ function answers(model: Model, stage: string | undefined): string[] {
     ...g.items.map((i) => `${g.id}, ${i.name}: ${i.answer}, ${i.basis}, ${i.rests.read} of ${i.rests.of}`),
   ]);
   const at = stage === undefined ? {} : { stage };
-  const holes = askHoles(skeletonOf(model), at).map((h) => `${h.id}: ${h.state}, ${[h.followChance, h.bestChance].map((c) => c?.toFixed(6))}`);
+  const holes = askHoles(skeletonOf(model), at).map(
+    (h) => `${h.id}: ${h.state}, ${[h.followChance, h.bestChance].map((c) => c?.toFixed(6))}`,
+  );
   const verdicts = checkAll(model).map((f) => `${f.check} ${f.verdict} ${f.basis} ${f.chance.toFixed(6)}`);
   return [...gates, ...holes, ...verdicts].sort();
 }

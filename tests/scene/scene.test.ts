@@ -159,7 +159,7 @@ describe('labels', () => {
 
   it('say the worst first, the part mark first, and a fault of many parts once', () => {
     const texts = shown(demo('narrow-tail')).labels.map((l) => l.text);
-    expect(texts.slice(0, 3)).toEqual(['M2 binds 0.32', 'D4 and 5 more ride 0.57', 'M6 short 0.95']);
+    expect(texts.slice(0, 3)).toEqual(['M2 binds 0.32', 'D4 and 5 more ride 0.57', 'M6 daylight 1.03']);
   });
 
   it('name what stands at the chosen station, and put its findings first', () => {

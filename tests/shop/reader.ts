@@ -236,13 +236,19 @@ export function lookedAt(model: Model, ids: readonly Gate['id'][] = ['pilots', '
   return now;
 }
 
-/** Every rib that is too close to call between the webs felt there, as its parts say. */
+/** Every rib that is too close to call between the webs, or under the spar that rests on all of them, felt there, as its parts say. */
 function felt(model: Model): Model {
-  const close = checkAll(model).filter((f) => f.check === 'chord-gap' && f.verdict === 'unsettled');
-  return close.reduce((m, f) => {
-    const size = `chord.${f.at.part}`;
-    const reading = { value: f.value, instrument: 'feeler', date: DAY, sure: true as const };
-    return measureMore(m, size, reading).apply(m);
+  const close = checkAll(model).filter(
+    (f) => (f.check === 'chord-gap' || f.check === 'seating') && f.verdict === 'unsettled',
+  );
+  // A spar's seat hangs on every rib it may rest on.
+  const isSeat = close.some((f) => f.check === 'seating');
+  const all = model.ribs.flatMap((r) => (r.kind === 'main' ? [r.id] : []));
+  const parts = isSeat ? all : [...new Set(close.map((f) => f.at.part))];
+  return parts.reduce((m, part) => {
+    const value = checkAll(model).find((f) => f.check === 'chord-gap' && f.at.part === part)?.value ?? 0;
+    const reading = { value, instrument: 'feeler', date: DAY, sure: true as const };
+    return measureMore(m, `chord.${part}`, reading).apply(m);
   }, model);
 }
 

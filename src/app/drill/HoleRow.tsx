@@ -1,6 +1,7 @@
 import { show } from '../../checks/describe.ts';
 import { drillText, neededText } from '../../checks/holes/nextSize.ts';
 import type { HoleAnswer } from '../../drilling/hole.ts';
+import { capital } from '../../units/capital.ts';
 import { formatPercent } from '../../units.ts';
 import { useApp } from '../state/store.ts';
 import { HoleSymbol, holeLook, lookWord } from '../widgets/HoleSymbol.tsx';
@@ -114,8 +115,7 @@ export function HoleRow({ alike }: { alike: readonly [HoleAnswer, ...HoleAnswer[
         <b>
           {joint.id} {names}: {lookWord(look, present)}
         </b>
-        . {why.charAt(0).toUpperCase()}
-        {why.slice(1)}.
+        . {capital(why)}.
       </p>
       {present && alike.length === 1 && state === 'now' && <MarkDrilled answer={answer} />}
       {open ? (

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { bendAllowance } from '../../../src/parts/flat/bend.ts';
 import { flatSize, outlineArea } from '../../../src/parts/flat/flatShape.ts';
 import { pieceDxf, pieceSvg } from '../../../src/sheets/templates/dxf.ts';
-import { type Piece } from '../../../src/sheets/templates/piece.ts';
+import type { Piece } from '../../../src/sheets/templates/piece.ts';
 import { cutPieces, ribPieces } from '../../../src/sheets/templates/pieces.ts';
 import { panel } from '../panel.ts';
 
