@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
 import react from '@vitejs/plugin-react';
 import type { Plugin } from 'vite';
 import { defineConfig } from 'vitest/config';
@@ -24,32 +25,22 @@ const MANIFEST = {
   ],
 };
 
-/**
- * The worker that keeps every file of the app, so that it opens with the network off. A newer version is fetched whole
- * beside the older one and takes over when the last window of that is closed: no window ever mixes two. Only files of the
- * app's own place are asked for, and only by name from this list.
- */
-const keeper = (id: string, files: readonly string[]): string => `const NAME = 'ribtrue-${id}';
-const FILES = ${JSON.stringify(files)};
-const MATCH = { ignoreSearch: true, ignoreVary: true };
-self.addEventListener('install', (e) => e.waitUntil(caches.open(NAME).then((c) => c.addAll(FILES.map((f) => new Request(f, { cache: 'reload' }))))));
-self.addEventListener('activate', (e) => e.waitUntil(caches.keys().then((all) => Promise.all(all.filter((n) => n.startsWith('ribtrue-') && n !== NAME).map((n) => caches.delete(n)))).then(() => self.clients.claim())));
-self.addEventListener('fetch', (e) => {
-  if (e.request.method !== 'GET' || new URL(e.request.url).origin !== location.origin) return;
-  const wanted = e.request.mode === 'navigate' ? './' : e.request;
-  e.respondWith(caches.open(NAME).then((c) => c.match(wanted, MATCH)).then((kept) => kept || fetch(e.request)));
-});
-`;
+/** The worker that keeps the app's files, by its source and as it is served. */
+const KEEPER = { source: 'src/app/keeping/keeper.ts', served: 'sw.js' } as const;
 
 /** What the page may do: run and load its own files and nothing else; no script in the page, no code made from text but WASM. */
 const POLICY =
   "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self' 'unsafe-inline'; img-src 'self' blob: data:; font-src 'self'; connect-src 'self'; worker-src 'self'; manifest-src 'self'; frame-src 'self' blob:; base-uri 'none'; form-action 'none'";
 
-/** Adds the icons, the manifest and the keeper to a build; the page itself only links them, without a script of its own. */
+/** Adds the icons, the manifest and the keeper to a build, and tells the keeper its files; the page itself only links them, without a script of its own. */
 function offline(): Plugin {
   return {
     name: 'offline',
     apply: 'build',
+    buildStart() {
+      const id = fileURLToPath(new URL(KEEPER.source, import.meta.url));
+      this.emitFile({ type: 'chunk', id, fileName: KEEPER.served });
+    },
     transformIndexHtml: () => [
       { tag: 'meta', injectTo: 'head-prepend', attrs: { 'http-equiv': 'Content-Security-Policy', content: POLICY } },
       { tag: 'link', injectTo: 'head', attrs: { rel: 'icon', href: './icon.svg', type: 'image/svg+xml' } },
@@ -71,9 +62,12 @@ function offline(): Plugin {
         const hash = createHash('sha256');
         for (const f of built) hash.update(f.fileName).update(f.type === 'chunk' ? f.code : f.source);
         const files = ['./', ...new Set([...built.map((f) => f.fileName), ...ICONS, 'manifest.webmanifest'])]
-          .filter((f) => f !== 'sw.js')
+          .filter((f) => f !== KEEPER.served)
           .sort();
-        this.emitFile({ type: 'asset', fileName: 'sw.js', source: keeper(hash.digest('hex').slice(0, 12), files) });
+        const keeper = bundle[KEEPER.served];
+        if (keeper?.type !== 'chunk') throw new Error(`the build lacks ${KEEPER.source}`);
+        const name = JSON.stringify(hash.digest('hex').slice(0, 12));
+        keeper.code = `const KEPT_AS=${name},KEPT_FILES=${JSON.stringify(files)};\n${keeper.code}`;
       },
     },
   };
@@ -91,6 +85,18 @@ function withoutBlanks(): Plugin {
   };
 }
 
+/** The kernel asks for a module of its terminal's host where it runs there; in a browser it never does, and gets nothing. */
+function noHostModules(): Plugin {
+  const NOTHING = '\0no-host-module';
+  return {
+    name: 'no-host-modules',
+    apply: 'build',
+    enforce: 'pre',
+    resolveId: (id) => (id === 'node:module' ? NOTHING : null),
+    load: (id) => (id === NOTHING ? 'export const createRequire = undefined;' : null),
+  };
+}
+
 /** One build, one served app and one browser for all files of a run that need them; a page is given time to answer. */
 const inBrowser = { globalSetup: './tests/browser/house.ts', expect: { poll: { timeout: 60_000 } } };
 
@@ -101,9 +107,9 @@ export default defineConfig({
   root: 'src/app',
   base: './',
   publicDir: false,
-  plugins: [react(), offline(), withoutBlanks()],
+  plugins: [react(), offline(), withoutBlanks(), noHostModules()],
   build: { outDir: '../../dist', emptyOutDir: true, target: 'es2022', chunkSizeWarningLimit: 1200 },
-  worker: { format: 'es' },
+  worker: { format: 'es', plugins: () => [noHostModules()] },
   preview: { port: 4173, strictPort: false },
   test: {
     root: import.meta.dirname,
