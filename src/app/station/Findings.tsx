@@ -1,9 +1,11 @@
 import { type ReactNode, useRef, useState } from 'react';
+import { basisMarked, basisOfFinding } from '../../checks/basis.ts';
 import { checkAll, worstFirst } from '../../checks/checkAll.ts';
 import { show } from '../../checks/describe.ts';
 import type { Basis, Finding } from '../../checks/finding.ts';
 import { checkName, checksOf, type Group, groupsOf } from '../../checks/questions.ts';
 import type { Bay } from '../../parts/layout/layout.ts';
+import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import { formatPercent } from '../../units.ts';
 import { useApp, useFindings } from '../state/store.ts';
 import { Mark, verdictWord } from '../widgets/Mark.tsx';
@@ -14,6 +16,9 @@ import './findings.css';
 
 const MOST_CHIPS = 9;
 
+/** What must not be taken for a reading that holds: said beside the sentence. */
+const NOT_AS_READ: ReadonlySet<Basis> = new Set<Basis>(['stale', 'predicted', 'asked']);
+
 /** A finding as a row: its mark, its word, its sentence. A tap opens it. */
 function Row({ finding, pressed }: { finding: Finding; pressed?: boolean }) {
   const choose = useApp((s) => s.choose);
@@ -23,6 +28,7 @@ function Row({ finding, pressed }: { finding: Finding; pressed?: boolean }) {
       <Mark verdict={verdict} drawing={basis === 'drawing'} />
       <span>
         <b className="word">{verdictWord(verdict)}</b> {sentence}
+        {NOT_AS_READ.has(basis) && <em className="basis"> {basisMarked(basis)}</em>}
       </span>
     </button>
   );
@@ -104,15 +110,6 @@ function BeforeAfter({ finding }: { finding: Finding }) {
   );
 }
 
-const BASIS_WORDS: Readonly<Record<Basis, string>> = {
-  measured: 'all measured',
-  mixed: 'part measured, part from the drawing',
-  drawing: 'from the drawing only',
-  stale: 'read before something was done that moves it',
-  predicted: 'worked out, not read',
-  asked: 'read, and in doubt',
-};
-
 interface Detail {
   readonly finding: Finding;
   /** Whether its stacks of sizes are shown. */
@@ -122,6 +119,8 @@ interface Detail {
 
 /** One finding: its sentence, its spread against the limits, what the question draws of it, its stacks of sizes. */
 export function FindingDetail({ finding, stacks = true, children }: Detail) {
+  const model = useApp((s) => s.model);
+  const basis = basisMarked(basisOfFinding(skeletonOf(model), finding));
   return (
     <div className={`detail ${finding.verdict}`}>
       <p className="sentence">{finding.sentence}</p>
@@ -131,8 +130,8 @@ export function FindingDetail({ finding, stacks = true, children }: Detail) {
       {children}
       {stacks && <Stacks finding={finding} as="reading" />}
       <p className="small">
-        {checkName(finding.check)}: {BASIS_WORDS[finding.basis]}; {formatPercent(finding.chance)} chance of being beyond
-        the act threshold. Limit: {finding.limits.origin}.
+        {checkName(finding.check)}: {basis}; {formatPercent(finding.chance)} chance of being beyond the act threshold.
+        Limit: {finding.limits.origin}.
       </p>
     </div>
   );
