@@ -53,6 +53,7 @@ export async function enterPanelB(h: Hands): Promise<void> {
   }
   await h.fill('How many degrees nose down is the tip?', '2.2');
   await h.fill('And the nose ribs?', '.032');
+  await h.fill('And the tip ribs?', '.032');
   await h.fill('How much lower is a rib end than the room between the caps?', '.2');
   await h.key('Tab');
   await h.type('.1');

@@ -15,7 +15,8 @@ describe('starting limits', () => {
     ['diagonals', [-1, 1], [-2, 2]],
     ['bow', [-1, 1], [-2, 2]],
     ['twist', [-0.2, 0.2], [-0.3, 0.3]],
-    ['twist-step', [-0.1, 0.1], [-0.2, 0.2]],
+    // A level turned end for end tells a step to ±0.20 degrees: the trade's 0.10 and 0.20 could never be settled with it.
+    ['twist-step', [-0.15, 0.15], [-0.3, 0.3]],
     ['edge-distance', [2, null], [2, null]],
     ['pitch', [4, 8], [3, null]],
     ['hole-cleanup', [0.1, null], [0, null]],

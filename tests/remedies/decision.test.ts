@@ -158,6 +158,9 @@ describe('accepting with a note', () => {
       for (const n of [2, 3, 4]) readAs(m, `N${n}.length`, 121, 'caliper');
       for (const r of m.readings) if (/^(M3|N[234])\.length$/.test(r.size)) r.instrument = 'caliper';
       m.readings.push({ size: 'webs@S3', value: 264.1, instrument: 'stick' });
+      // Every rib felt between the webs, as its parts say: whether the spar rests on M3 is then sure.
+      for (const g of checkAll(A).filter((x) => x.check === 'chord-gap'))
+        m.readings.push({ size: `chord.${g.at.part}`, value: g.value, instrument: 'feeler' });
     }),
   );
   const f = finding(sure, 'cap-gap', 'M3 front');

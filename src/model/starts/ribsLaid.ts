@@ -12,7 +12,7 @@ import { easyRadius, type LaidSpars, namedSheet, tapered, tidied } from './spars
 /** To a ten-thousandth, never under: what is left of the room is never more than was asked. */
 const cut = (value: number): number => Math.ceil(value * 1e4 - 1e-6) / 1e4;
 
-/** A rib end in its channel, or against the flat side of its web: its contour under the spar's by half the ease each side, for a rib proud of the cap tents the skin. */
+/** A rib end in its channel, or against the flat side of its web: contour flush with the spar either way. */
 function ribEnd({ plan, spars, strips }: LaidSpars, y: number, at: RibEndName): RibEnd {
   const name = at === 'rear' ? 'rear' : 'front';
   const [spar, drawn] = name === 'rear' ? [spars.rear, plan.rear] : [spars.front, plan.front];
@@ -21,11 +21,11 @@ function ribEnd({ plan, spars, strips }: LaidSpars, y: number, at: RibEndName): 
     return { ends: 'butts', height: tidied(0.12 * alongAt(spars.front.depth, y)), joggle: 0, ...shape };
   const depth = alongAt(spar.depth, y);
   const nests = spar.opens === (at === 'front' ? 'aft' : 'forward');
-  if (!nests) return { ends: 'butts', height: cut(depth - plan.ease.height), joggle: 0, ...shape };
+  if (!nests) return { ends: 'butts', height: depth, joggle: 0, ...shape };
   const between = at === 'front' && plan.doubler ? 2 * plan.doubler : 0;
   const height = cut(depth - 2 * drawn.sheet - (name === 'front' ? strips(y) : 0) - between - plan.ease.height);
   const relief = plan.relief > 0 && at !== 'tail' ? { relief: { diameter: plan.relief, fromEnd: drawn.cap + 1 } } : {};
-  return { ends: 'nests', height, joggle: tidied((depth - height - plan.ease.height) / 2), ...shape, ...relief };
+  return { ends: 'nests', height, joggle: tidied((depth - height) / 2), ...shape, ...relief };
 }
 
 type Bent = Pick<Rib, 'sheet' | 'station' | 'flange' | 'radius' | 'turns' | 'holes'>;
