@@ -1,7 +1,7 @@
 import { missingOf, squareWants, stringLine, type Want } from '../checks/evidence.ts';
 import type { Finding } from '../checks/finding.ts';
-import { TWIST_WAYS, type TwistWay } from '../checks/fit/twistRead.ts';
 import { findingsAtStation, findingsOf } from '../checks/findingsOf.ts';
+import { TWIST_WAYS, type TwistWay } from '../checks/fit/twistRead.ts';
 import { kept } from '../model/rested.ts';
 import type { Model } from '../model/schema.ts';
 import type { Bay, Skeleton } from '../parts/layout/layout.ts';
@@ -76,11 +76,13 @@ const TWIST_SIZES: Record<TwistWay, { readonly name: string; readonly keys: (id:
   plumb: { name: 'plumb line', keys: (id) => [`plumb@${id}`] },
 };
 
-/** One way of reading the twist, at every station that carries a block, the first and the last. */
+/** One way of reading the twist, at every station that carries a block, the first, the last, and the reference. */
 function twistWants(skeleton: Skeleton): Want[] {
   const { bays, model } = skeleton;
   const ends = [bays[0], bays.at(-1)].flatMap((b) => (b ? [b.station.id] : []));
-  const stations = [...new Set([...ends, ...model.survey.supports])].filter((id) =>
+  // Without the reference read that way too, no station's own twist is known.
+  const zero = model.survey.reference === undefined ? [] : [model.survey.reference];
+  const stations = [...new Set([...ends, ...model.survey.supports, ...zero])].filter((id) =>
     bays.some((b) => b.station.id === id),
   );
   const isRead = (key: string): boolean => {

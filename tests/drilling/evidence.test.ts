@@ -91,6 +91,19 @@ describe('a panel that was looked at', () => {
     expect(nows(moved)).toEqual([]);
   });
 
+  test('no yes of the twist while the reference was not read the way the others were', () => {
+    for (const [name, model] of seen) {
+      const had = new Set(model.readings.map((r) => r.size));
+      const unread = model.stations.find((s) => !had.has(`height.front@${s.id}`) && !had.has(`level@${s.id}`));
+      if (!unread) continue;
+      const m: Model = { ...model, survey: { ...model.survey, reference: unread.id } };
+      expect([name, answer(m, 'pilots')]).not.toEqual([name, 'yes']);
+    }
+    expect(
+      seen.some(([, m]) => m.stations.length > m.readings.filter((r) => /^(level|height.front)@/.test(r.size)).length),
+    ).toBe(true);
+  });
+
   test('a packer decided, or ticked as made and not read, opens no gate; made, it closes the one it moved', () => {
     for (const [name, model] of seen) {
       const rib = model.ribs.find((r) => r.kind === 'main');
