@@ -25,7 +25,7 @@ describe('panel A', () => {
   it('items 12 and 13: the twist with the bench in it, what the bench hides, and the level agreeing', async () => {
     const { page, errors } = await asking('True');
     const whole = await card(page);
-    expect(whole).toContain('The panel twists 0.59° nose down from S1 to S8 by heights');
+    expect(whole).toContain('The panel twists 0.59° nose down from S1 to S8 combined');
     expect(whole).toContain('Over the bench as it stands it reads 0.39° nose down; the bench hides 0.20°.');
     expect(await page.getByRole('img', { name: /^Twist along the span\..*bends by heights/ }).count()).toBe(1);
     await page.locator('#rail-S8').click();

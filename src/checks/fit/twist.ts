@@ -43,6 +43,14 @@ function runNotes(skeleton: Skeleton, run: TwistRun, { from, to }: Between): str
   return notes.filter((n) => n !== undefined).join(' ') || undefined;
 }
 
+/** What else is to be said of the panel by all ways: what the bench hides from the heights, and the first shape one of them shows. */
+function togetherNotes(skeleton: Skeleton, runs: readonly TwistRun[], { from, to }: Between): string | undefined {
+  const [shape] = runs.flatMap((run) => shapeOf(skeleton, run.twists, run.way)?.sentence ?? []);
+  const byHeights = runs.some(({ way }) => way === 'heights');
+  const notes = [byHeights ? benchNote(skeleton, [from, to]) : undefined, shape];
+  return notes.filter((n) => n !== undefined).join(' ') || undefined;
+}
+
 const noZero = ({ model: { survey } }: Skeleton, way: TwistWay): string =>
   `${survey.reference} was not read ${WORD[way]}, so no station's own twist is known that way: read ${survey.reference} ${WORD[way]} too.`;
 
@@ -172,7 +180,9 @@ function* allWays(skeleton: Skeleton, runs: readonly TwistRun[]): Generator<Find
   yield* stepsTogether(skeleton, runs);
   const whole = endsOf(runs, skeleton.bays);
   const all = whole && waysTogether(whole.ways);
-  if (whole && all) yield endToEnd(skeleton, whole.ends, agreed(skeleton.model, all), undefined);
+  if (!whole || !all) return;
+  const notes = togetherNotes(skeleton, runs, whole.ends);
+  yield endToEnd(skeleton, whole.ends, agreed(skeleton.model, all), notes);
 }
 
 export function* twist(skeleton: Skeleton): Generator<Finding> {
