@@ -1,6 +1,6 @@
 import type { Finding } from '../checks/finding.ts';
-import type { Joint, MainRib, Model, Rib } from '../model/schema.ts';
-import type { RibPlace, Skeleton } from '../parts/layout/layout.ts';
+import type { Joint, Model, Rib } from '../model/schema.ts';
+import type { EndName, RibPlace, Skeleton } from '../parts/layout/layout.ts';
 import { skeletonOf } from '../parts/layout/skeleton.ts';
 import type { Remedy } from './remedy.ts';
 
@@ -31,14 +31,11 @@ export function askedOf(model: Model, finding: Finding): Asked {
   };
 }
 
-/** The end of a main rib that is meant, front or rear; none for a nose or tip rib. */
-export interface MainEnd {
-  readonly rib: MainRib;
-  readonly end: 'front' | 'rear';
+/** The end of a rib that is meant, of whatever kind the rib is. */
+export interface RibEndAt {
+  readonly rib: Rib;
+  readonly end: EndName;
   readonly place: RibPlace;
 }
 
-export function mainEnd({ place }: Asked): MainEnd | undefined {
-  if (place?.rib.kind !== 'main' || place.end === 'tail') return undefined;
-  return { rib: place.rib, end: place.end, place };
-}
+export const ribEndAt = ({ place }: Asked): RibEndAt | undefined => place && { rib: place.rib, end: place.end, place };

@@ -26,8 +26,9 @@ export type RemedyKind =
   | 'without'
   | 'resheet'
   | 'easier'
-  /** A part made again: to its drawing, or shorter than it is. */
+  /** A part made again: to its drawing, to fit where it stands, or shorter than it is. */
   | 'remake'
+  | 'fit'
   | 'shorter'
   /** Metal moved on a part. */
   | 'trim'
@@ -65,6 +66,9 @@ export interface Remedy {
 }
 
 export const FREE: Cost = { pieces: 0, remade: 0, reformed: 0, moved: 0, holesLost: 0 };
+
+/** Less than this, mm, no hand bends or cuts on purpose: picked, no source. */
+export const LEAST_BEND = 0.3;
 
 /** What to mind where metal is bent again (AC 43.13-1B, chapter 4: straightened cold, then checked for cracks with a magnifier; never heated). */
 export const BENT_COLD = 'Bend it once at most, cold, then look for cracks with a magnifier.';

@@ -1,6 +1,6 @@
 import { nextBlock } from '../../checks/fit/bendRide.ts';
 import type { Model } from '../../model/schema.ts';
-import { type Maker, mainEnd } from '../asked.ts';
+import { type Maker, ribEndAt } from '../asked.ts';
 import { carrying } from '../carried.ts';
 import { sheetOnHand, sheets, sheetText } from '../onHand.ts';
 import { lettered, room, type Where, withPiece } from '../pieceIn.ts';
@@ -43,7 +43,7 @@ const ALL_ROUND = ['web', 'top', 'bottom'] as const;
 /** Channel doublers whose two legs a cap gap takes. */
 export const channels: Maker = (asked) => {
   const { model, finding } = asked;
-  const at = mainEnd(asked);
+  const at = ribEndAt(asked);
   if (!at || !mayAdd(model, at.rib, at.end, ALL_ROUND)) return [];
   return sheets(model)
     .filter((sheet) => 2 * sheetOnHand(model, sheet) <= finding.value + 0.1)

@@ -83,3 +83,11 @@ export const bentClear: Maker = ({ model, finding }) => {
   const all = riding(model).map((d) => bendClear(model, d));
   return [...(all.length < 2 ? [] : inOneGo(model, all, 'easier:all')), bendClear(model, piece)];
 };
+
+/** A piece bent tighter than its metal takes made new, over the next block the table allows. */
+export const bentToTable: Maker = ({ model, finding }) => {
+  const piece = model.doublers.find((d) => d.id === finding.at.doubler);
+  const [least] = finding.limits.fits;
+  if (piece?.form !== 'channel' || least === null || finding.value >= least) return [];
+  return [bendEasier(model, piece, nextBlock(least))];
+};

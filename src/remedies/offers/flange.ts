@@ -1,7 +1,7 @@
 import { show } from '../../checks/describe.ts';
 import type { Model, Rib } from '../../model/schema.ts';
 import type { EndName } from '../../parts/layout/layout.ts';
-import { type Maker, mainEnd } from '../asked.ts';
+import { type Maker, ribEndAt } from '../asked.ts';
 import { carrying } from '../carried.ts';
 import { BENT_COLD, FREE, type Remedy } from '../remedy.ts';
 
@@ -45,7 +45,7 @@ export function pressFlanges(model: Model, rib: Rib, end: EndName, s: number): R
 
 /** Flanges pressed back square that were read out of square at a rib end; none where nothing was read, or they are square. */
 export const squareFlanges: Maker = (asked) => {
-  const at = mainEnd(asked);
+  const at = ribEndAt(asked);
   const off = at ? (asked.skeleton.book.find(`${at.place.key}.open`)?.best ?? 0) : 0;
   return at && Math.abs(off) >= 0.05 ? [pressFlanges(asked.model, at.rib, at.end, -off)] : [];
 };

@@ -1,12 +1,13 @@
 import { show } from '../../checks/describe.ts';
-import type { MainRib, Model } from '../../model/schema.ts';
+import type { Model, Rib } from '../../model/schema.ts';
+import type { EndName } from '../../parts/layout/layout.ts';
 import { NEAR } from '../../units/near.ts';
-import { type Maker, mainEnd } from '../asked.ts';
+import { type Maker, ribEndAt } from '../asked.ts';
 import { carrying } from '../carried.ts';
-import { BENT_COLD, FREE, type Remedy, shifted } from '../remedy.ts';
+import { BENT_COLD, FREE, LEAST_BEND, type Remedy, shifted } from '../remedy.ts';
 
 /** Joggles a rib end deeper by s mm each side: the end is 2s lower, the contour stays. */
-export function joggleDeeper(model: Model, rib: MainRib, end: 'front' | 'rear', s: number): Remedy {
+export function joggleDeeper(model: Model, rib: Rib, end: EndName, s: number): Remedy {
   return {
     id: `joggle:${rib.id}.${end}:${s}`,
     kind: 'joggle',
@@ -24,11 +25,12 @@ export function joggleDeeper(model: Model, rib: MainRib, end: 'front' | 'rear', 
   };
 }
 
-/** What each side is pressed deeper by for an end that binds by so many mm: half of it, up to the next twentieth. */
-export const deeperBy = (binds: number): number => Math.ceil((binds / 2) * 20 - NEAR) / 20;
+/** What each side is pressed deeper by for an end that binds by so many mm: half of it, up to the next twentieth; never less than a hand can press. */
+export const deeperBy = (binds: number): number => Math.max(LEAST_BEND, Math.ceil((binds / 2) * 20 - NEAR) / 20);
 
 /** The joggle of a binding rib end pressed deeper. */
 export const joggledDeeper: Maker = (asked) => {
-  const at = mainEnd(asked);
-  return at ? [joggleDeeper(asked.model, at.rib, at.end, deeperBy(-asked.finding.value))] : [];
+  const at = ribEndAt(asked);
+  if (!at || at.place.spec.joggle === 0) return [];
+  return [joggleDeeper(asked.model, at.rib, at.end, deeperBy(-asked.finding.value))];
 };

@@ -6,19 +6,20 @@ import type { Remedy } from '../remedy.ts';
 import { bagThatGrips } from './bag.ts';
 import { centred } from './bias.ts';
 import { channels, channelsBehindTip } from './channel.ts';
-import { bentClear } from './easier.ts';
+import { bentClear, bentToTable } from './easier.ts';
+import { ribFitted } from './fit.ts';
 import { squareFlanges } from './flange.ts';
 import { joggledDeeper } from './joggle.ts';
 import { packersAtWebs, packersBehindNose } from './packer.ts';
 import { jigPacked } from './packing.ts';
-import { mainAgain, ribAgain, ribOfJointAgain } from './remake.ts';
+import { ribAgain, ribOfJointAgain } from './remake.ts';
 import { thickerAtCaps, thinnerAtCaps, thinnerAtFrontWeb } from './resheet.ts';
 import { shims } from './shim.ts';
 import { ribAgainShorter } from './shorter.ts';
 import { nextRivet } from './step.ts';
 import { frontSparStraight } from './straight.ts';
 import { stripMeasured } from './strip.ts';
-import { mainExchanged, ribExchanged } from './swap.ts';
+import { ribExchanged } from './swap.ts';
 import { tipShortened } from './trim.ts';
 import { withoutAtCaps, withoutAtWebs } from './without.ts';
 
@@ -44,8 +45,8 @@ interface Row {
 const either = (...makers: readonly Maker[]): Row => ({ under: makers, over: makers });
 
 const CAPS: Row = {
-  under: [stripMeasured, withoutAtCaps, thinnerAtCaps, joggledDeeper, squareFlanges, mainExchanged, ribAgain],
-  over: [centred, squareFlanges, shims, channels, thickerAtCaps, mainExchanged, ribAgain],
+  under: [stripMeasured, withoutAtCaps, thinnerAtCaps, joggledDeeper, squareFlanges, ribExchanged, ribAgain, ribFitted],
+  over: [centred, squareFlanges, shims, channels, thickerAtCaps, ribExchanged, ribAgain, ribFitted],
 };
 
 const WEBS: Row = {
@@ -62,12 +63,13 @@ const ROWS: Partial<Record<CheckId, Row>> = {
   'cap-gap': CAPS,
   'cap-split': CAPS,
   'bend-ride': either(bentClear),
+  'bend-radius': either(bentToTable),
   'chord-gap': WEBS,
   seating: WEBS,
   'nose-line': NOSE,
   'nose-kink': NOSE,
-  'skin-step': either(centred, mainAgain),
-  relief: either(ribAgain, mainExchanged),
+  'skin-step': either(centred, ribAgain),
+  relief: either(ribAgain, ribExchanged),
   twist: either(jigPacked),
   'twist-step': either(jigPacked),
   grip: either(bagThatGrips),

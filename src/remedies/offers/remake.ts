@@ -1,6 +1,7 @@
 import type { Joint, Model, Reading, Rib } from '../../model/schema.ts';
 import { sizeBook } from '../../model/sizes.ts';
-import { type Maker, mainEnd } from '../asked.ts';
+import type { Maker } from '../asked.ts';
+import { isAtFault } from '../atFault.ts';
 import { FREE, type Remedy } from '../remedy.ts';
 
 /** Whether a reading goes with a rib that is made again: of its own sizes, felt or read by the string where it stood, or of its holes. */
@@ -50,11 +51,9 @@ export function remake(rib: Rib): Remedy {
   };
 }
 
-/** The rib of a finding made again. */
-export const ribAgain: Maker = ({ rib }) => (rib ? [remake(rib)] : []);
-
-/** The main rib of a finding at one of its ends made again. */
-export const mainAgain: Maker = (asked) => (mainEnd(asked) ? ribAgain(asked) : []);
+/** The rib of a finding made again, where the rib is what is off. */
+export const ribAgain: Maker = ({ skeleton, rib, finding }) =>
+  rib && isAtFault(skeleton, rib, finding) ? [remake(rib)] : [];
 
 /** The main rib that a joint goes through made again. */
 export const ribOfJointAgain: Maker = ({ model, joint }) => {

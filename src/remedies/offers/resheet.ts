@@ -1,5 +1,5 @@
 import type { Doubler, Model } from '../../model/schema.ts';
-import { type Maker, mainEnd } from '../asked.ts';
+import { type Maker, ribEndAt } from '../asked.ts';
 import { carrying } from '../carried.ts';
 import { sheetOnHand, sheets, sheetText } from '../onHand.ts';
 import { FREE, type Remedy } from '../remedy.ts';
@@ -43,10 +43,10 @@ const thinner = (thickness: number, now: number): boolean => thickness < now;
 const thicker = (thickness: number, now: number): boolean => thickness > now;
 
 /** What lies between a binding rib end and its caps, of thinner sheet. */
-export const thinnerAtCaps: Maker = (asked) => resheets(asked.model, mainEnd(asked)?.place.doublers ?? [], thinner);
+export const thinnerAtCaps: Maker = (asked) => resheets(asked.model, ribEndAt(asked)?.place.doublers ?? [], thinner);
 
 /** What lies between a loose rib end and its caps, of thicker sheet. */
-export const thickerAtCaps: Maker = (asked) => resheets(asked.model, mainEnd(asked)?.place.doublers ?? [], thicker);
+export const thickerAtCaps: Maker = (asked) => resheets(asked.model, ribEndAt(asked)?.place.doublers ?? [], thicker);
 
 /** What lies before the front end of a main rib that is too long, of thinner sheet. */
 export const thinnerAtFrontWeb: Maker = ({ model, skeleton, rib }) =>

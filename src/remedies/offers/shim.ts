@@ -1,5 +1,5 @@
 import type { Model, Rib } from '../../model/schema.ts';
-import { type Maker, mainEnd } from '../asked.ts';
+import { type Maker, ribEndAt } from '../asked.ts';
 import { carrying } from '../carried.ts';
 import { sheetThick, shimsFor, thicknessText, wholeMils } from '../onHand.ts';
 import { type End, lettered, withPiece } from '../pieceIn.ts';
@@ -59,7 +59,7 @@ export function shim(model: Model, { rib, end, thickness }: ShimPlace, caps: 'to
 /** Shims on the top cap that a gap takes. */
 export const shims: Maker = (asked) => {
   const { model, finding } = asked;
-  const at = mainEnd(asked);
+  const at = ribEndAt(asked);
   if (!at || !mayAdd(model, at.rib, at.end, ['top'])) return [];
   return shimsFor(model, finding.value + 0.1).map((thickness) => shim(model, { ...at, thickness }, 'top'));
 };

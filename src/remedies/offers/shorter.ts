@@ -3,7 +3,7 @@ import type { MainRib, Model, NoseRib } from '../../model/schema.ts';
 import { sizeBook } from '../../model/sizes.ts';
 import { NEAR } from '../../units/near.ts';
 import type { Maker } from '../asked.ts';
-import { FREE, type Remedy } from '../remedy.ts';
+import { FREE, LEAST_BEND, type Remedy } from '../remedy.ts';
 import { madeAgain, remake } from './remake.ts';
 
 /*
@@ -11,12 +11,9 @@ import { madeAgain, remake } from './remake.ts';
  * must move means a new part.
  */
 
-/** Less than this, mm, no hand bends or cuts on purpose: picked, no source. */
-const LEAST = 0.3;
-
 /** What a part that is too long by `over` mm is made shorter by: up to the next tenth; nothing where a hand cannot do it. */
 export function shorterBy(over: number): number | undefined {
-  return over < LEAST - NEAR ? undefined : Math.ceil(over * 10 - 1e-6) / 10;
+  return over < LEAST_BEND - NEAR ? undefined : Math.ceil(over * 10 - 1e-6) / 10;
 }
 
 /** The length a rib is to have, mm: what it has, less s. */

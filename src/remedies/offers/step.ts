@@ -1,4 +1,5 @@
 import { best } from '../../chains/chain.ts';
+import { checkAll } from '../../checks/checkAll.ts';
 import { show } from '../../checks/describe.ts';
 import { bendSideChain } from '../../checks/holes/edges.ts';
 import { drillText } from '../../checks/holes/nextSize.ts';
@@ -50,10 +51,22 @@ function besideBends(model: Model, joint: Joint, diameter: number): string {
   return said.length === 0 ? '' : ` Then ${said.join(', ')}.`;
 }
 
-/** Takes the next larger rivet at a joint; undefined where the design has none. */
+/** Whether some hole of a row is final in every layer and cleans up: it is not drilled again for another that does not. */
+function hasGoodFinal(model: Model, joint: Joint): boolean {
+  const final = joint.holes.filter((h) => h.layers.length > 0 && h.layers.every((l) => l.state === 'final'));
+  if (final.length === 0) return false;
+  const good = new Set(
+    checkAll(model)
+      .filter((f) => f.check === 'hole-cleanup' && f.at.joint === joint.id && f.verdict === 'fits')
+      .map((f) => f.at.hole),
+  );
+  return final.some((h) => good.has(h.id));
+}
+
+/** Takes the next larger rivet at a joint; undefined where the design has none, or a hole that is final and good would go with it. */
 export function stepUp(model: Model, joint: Joint): Remedy | undefined {
   const { next } = joint;
-  if (!next) return undefined;
+  if (!next || hasGoodFinal(model, joint)) return undefined;
   return {
     id: `step:${joint.id}`,
     kind: 'step',

@@ -1,6 +1,6 @@
 import type { SparName } from '../../model/schema.ts';
 import type { RibPlace } from '../../parts/layout/layout.ts';
-import { type Maker, mainEnd } from '../asked.ts';
+import { type Maker, ribEndAt } from '../asked.ts';
 import { FREE, type Remedy } from '../remedy.ts';
 
 /*
@@ -36,7 +36,7 @@ function measureStrip(spar: SparName, station: string): Remedy {
 
 /** The strip under a binding rib end, if it stops a little past it. */
 export const stripMeasured: Maker = (asked) => {
-  const at = mainEnd(asked);
+  const at = ribEndAt(asked);
   if (!at || !endsUnder(at.place, asked.model)) return [];
   return [measureStrip(at.place.spar, at.place.bay.station.id)];
 };

@@ -55,19 +55,31 @@ function exchanged(m: Model, a: Like, b: Like): Reading[] {
   return a.kind === 'nose' ? nosesExchanged(m, kept, a.station, b.station) : kept;
 }
 
-/** A joint with two ribs exchanged: the one that comes is not drilled for this place, whatever holes it brings. */
-function jointExchanged(j: Joint, a: string, b: string): Joint {
+type HoleLayer = Hole['layers'][number];
+
+/** The hole that a rib brings for a hole of its new row: that of the same number in the row it comes from, at the same spar and face. */
+function brought(m: Model, j: Joint, hole: Hole, rib: string): HoleLayer | undefined {
+  const old = m.joints.find((o) => o.layers.includes(rib) && o.end === j.end && (o.on ?? 'web') === (j.on ?? 'web'));
+  const same = old?.holes[j.holes.indexOf(hole)];
+  return same?.layers.find((l) => l.part === rib);
+}
+
+/** A joint with two ribs exchanged: the one that comes keeps the holes it has, drilled apart from what it meets here. */
+function jointExchanged(m: Model, j: Joint, a: string, b: string): Joint {
   if (!j.layers.includes(a) && !j.layers.includes(b)) return j;
   const other = otherOf(a, b);
-  const layer = (l: Hole['layers'][number]): Hole['layers'][number] => {
+  const layer = (hole: Hole, l: HoleLayer): HoleLayer => {
     const named = { ...l, part: other(l.part), ...(l.through === undefined ? {} : { through: other(l.through) }) };
-    return named.part === l.part ? named : { ...named, state: 'none', size: 0 };
+    if (named.part === l.part) return named;
+    const has = brought(m, j, hole, named.part);
+    if (!has || has.state === 'none') return { part: named.part, state: 'none', size: 0 };
+    return { part: named.part, state: has.state, size: has.size, through: 'apart' };
   };
   return {
     ...j,
     guide: other(j.guide),
     layers: j.layers.map(other),
-    holes: j.holes.map((h) => ({ ...h, layers: h.layers.map(layer) })),
+    holes: j.holes.map((h) => ({ ...h, layers: h.layers.map((l) => layer(h, l)) })),
   };
 }
 
@@ -87,7 +99,9 @@ export function swap(model: Model, a: Like, b: Like): Remedy {
     askDesigner: false,
     layers: true,
     ...(holesLost > 0
-      ? { note: 'Holes already in them line up nowhere at the other place, and new ones come beside them.' }
+      ? {
+          note: 'Holes already in them go along and were drilled for another place: look both rows through before anything is drilled.',
+        }
       : {}),
     edit: {
       name: `exchanged ${a.id} and ${b.id}`,
@@ -95,7 +109,7 @@ export function swap(model: Model, a: Like, b: Like): Remedy {
         ...m,
         ribs: m.ribs.map((r) => (r.id === a.id || r.id === b.id ? { ...r, station: otherStation(r.station) } : r)),
         doublers: m.doublers.map((d) => ({ ...d, part: other(d.part) })),
-        joints: m.joints.map((j) => jointExchanged(j, a.id, b.id)),
+        joints: m.joints.map((j) => jointExchanged(m, j, a.id, b.id)),
         readings: exchanged(m, a, b),
       }),
     },
@@ -105,6 +119,3 @@ export function swap(model: Model, a: Like, b: Like): Remedy {
 /** The rib of a finding exchanged with each like it; drilled ones too, whose note and cost say what holes are lost. */
 export const ribExchanged: Maker = ({ model, rib }) =>
   rib && rib.kind !== 'tip' ? interchangeableRibs<Like>(model, rib).map((o) => swap(model, rib, o)) : [];
-
-/** The main rib of a finding exchanged with each like it. */
-export const mainExchanged: Maker = (asked) => (asked.rib?.kind === 'main' ? ribExchanged(asked) : []);

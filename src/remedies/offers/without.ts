@@ -1,6 +1,6 @@
 import { withoutPart } from '../../model/edits/without.ts';
 import type { Doubler, Model } from '../../model/schema.ts';
-import { type Maker, mainEnd } from '../asked.ts';
+import { type Maker, ribEndAt } from '../asked.ts';
 import { carrying } from '../carried.ts';
 import { FREE, type Remedy } from '../remedy.ts';
 
@@ -23,7 +23,7 @@ const added = (model: Model, pieces: readonly Doubler[]): Remedy[] =>
   pieces.filter((d) => !d.designed).map((d) => leaveOut(model, d));
 
 /** Pieces not on the drawing between a binding rib end and its caps, left out. */
-export const withoutAtCaps: Maker = (asked) => added(asked.model, mainEnd(asked)?.place.doublers ?? []);
+export const withoutAtCaps: Maker = (asked) => added(asked.model, ribEndAt(asked)?.place.doublers ?? []);
 
 /** Pieces not on the drawing before either end of a main rib that is too long, left out. */
 export const withoutAtWebs: Maker = ({ model, skeleton, rib }) =>

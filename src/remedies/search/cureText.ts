@@ -1,11 +1,13 @@
 import { type BasisWord, basisMarked, basisOfFinding } from '../../checks/basis.ts';
 import { checkAll } from '../../checks/checkAll.ts';
 import { show } from '../../checks/describe.ts';
+import type { Finding } from '../../checks/finding.ts';
 import { checkName } from '../../checks/questions.ts';
 import { CAUTION } from '../../checks/report.ts';
 import type { Model } from '../../model/schema.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import type { FindingChange } from '../effect.ts';
+import { counts, levelOf, measureFirst, reachOf } from '../reach.ts';
 import { inSpanOrder } from './inOrder.ts';
 import type { Outcome, Proof } from './outcome.ts';
 import type { Placement } from './placement.ts';
@@ -49,6 +51,28 @@ function leftText(plan: Plan): string {
   return `${verdicts}; by best values ${t.beyond} beyond act, ${t.outside} between fits and act${worstText(plan)}`;
 }
 
+/** Places named at most that a plan leaves uncured. */
+const NAMED = 4;
+
+/** What a plan leaves beyond act by its best values, worst first, said before what it does: places to be put right by hand, or asked about. */
+function uncured(model: Model, plan: Plan): string[] {
+  if (plan.tally.beyond === 0) return [];
+  const drawn = measureFirst(model);
+  const left = checkAll(plan.model)
+    .map((f) => ({ f, reach: reachOf(f.value, f.limits) }))
+    .filter(({ f, reach }) => !f.echoOf && counts(f, reach, drawn) && levelOf(reach) === 2)
+    .sort((a, b) => b.reach - a.reach);
+  const named = left.slice(0, NAMED).map(({ f }) => `${f.place}, ${checkName(f.check)}${byHand(f)}`);
+  const more = left.length > NAMED ? [`and ${left.length - NAMED} more`] : [];
+  return [...named, ...more];
+}
+
+/** What a finding says is done about it by hand; nothing where it says none. */
+const byHand = ({ said }: Finding): string => {
+  const todo = said.rest.at(-1);
+  return todo === undefined || todo.startsWith('Act:') ? '' : `: ${todo}`;
+};
+
 /** What a plan would leave was not read by anybody. */
 const WORKED_OUT: BasisWord = 'predicted';
 
@@ -85,10 +109,16 @@ function changesText(model: Model, plan: Plan): string[] {
   ];
 }
 
+function uncuredText(model: Model, plan: Plan): string[] {
+  const left = uncured(model, plan);
+  return left.length === 0 ? [] : ['  leaves uncured:', ...left.map((place) => `    ${place}`)];
+}
+
 function planText(model: Model, outcome: Outcome, plan: Plan, k: number): string[] {
   const proof = outcome.proofs.get(plan.id);
   return [
     `${k + 1}. ${plan.name}`,
+    ...uncuredText(model, plan),
     ...inSpanOrder(model, plan.remedies).map((r) => `  - ${r.name}${r.askDesigner ? ' *' : ''}`),
     `  costs: ${costText(plan)}`,
     `  leaves: ${leftText(plan)}`,

@@ -47,7 +47,7 @@ interface EndNow {
 
 function endNow(alone: Model, end: EndName, before: Before): EndNow | undefined {
   const { skeleton, bad } = badAt(alone, before);
-  const place = skeleton.places.find((p) => p.rib.kind !== 'nose' && p.end === end);
+  const place = skeleton.places.find((p) => p.end === end);
   if (!place) return undefined;
   const here = ({ at }: Finding): boolean => at.part === place.rib.id && at.end === end;
   return { skeleton, place, bad: bad.filter(here) };
@@ -72,10 +72,10 @@ function fillings({ skeleton: { model }, place: { rib, end } }: EndNow, gap: num
 }
 
 /** A joggle pressed deeper by what binds, up to the next twentieth of a millimetre each side; never by more than two sheets. */
-function deeper({ skeleton: { model }, place: { rib, end } }: EndNow, binds: number): Remedy[] {
+function deeper({ skeleton: { model }, place: { rib, end, spec } }: EndNow, binds: number): Remedy[] {
   const s = deeperBy(binds);
   const most = 2 * sheetOnHand(model, rib.sheet);
-  return rib.kind === 'main' && end !== 'tail' && s <= most ? [joggleDeeper(model, rib, end, s)] : [];
+  return spec.joggle > 0 && s <= most ? [joggleDeeper(model, rib, end, s)] : [];
 }
 
 /** What may be done between a rib end and the caps, one thing at a time. */
@@ -83,13 +83,13 @@ function atCaps(now: EndNow): Remedy[] {
   const { skeleton, place } = now;
   const { model } = skeleton;
   const { rib, end } = place;
-  if (end === 'tail' || now.bad.every((f) => f.check === 'bend-ride' || f.check === 'bend-radius')) return [];
+  if (now.bad.every((f) => f.check === 'bend-ride' || f.check === 'bend-radius')) return [];
   const gap = best(capGapChain(skeleton, place));
   const held = skeleton.book.find(`${place.key}.bias`)?.best ?? 0;
   return [
     ...place.doublers.flatMap((d) => sheets(model).flatMap((s) => (s === d.sheet ? [] : [resheet(model, d, s)]))),
     ...(gap > 0 ? fillings(now, gap) : deeper(now, -gap)),
-    ...(rib.kind === 'main' && Math.abs(held) > NEAR ? [bias(model, rib, end, 0)] : []),
+    ...(Math.abs(held) > NEAR ? [bias(model, rib, end, 0)] : []),
   ];
 }
 

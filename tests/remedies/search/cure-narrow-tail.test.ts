@@ -91,12 +91,14 @@ describe('panel A, items 2 and 9: M2', () => {
       const { after } = offers.find((o) => o.remedy.id === id)!;
       return levelOf(reachOf(after!.value, after!.limits));
     };
-    // Item 2: clear height 84.30, doubler 2 × 0.635, so 83.03 is the highest that goes in; M2 is drawn 83.10: made again it still binds, by 0.07.
-    expect([offers[0]!.remedy.id, level('joggle:M2.front:0.2'), level('remake:M2')]).toEqual([
-      'joggle:M2.front:0.2',
-      0,
-      1,
-    ]);
+    // Item 2: clear height 84.30, doubler 2 × 0.635, so 83.03 is the highest that goes in; M2 is drawn 83.10: made again it still
+    // binds, by 0.07, and 83.05 is what a hand makes that goes in. No hand presses a joggle by less than 0.3: then 0.28 is loose.
+    expect([
+      offers[0]!.remedy.id,
+      level('fit:M2:front=83.05'),
+      level('joggle:M2.front:0.3'),
+      level('remake:M2'),
+    ]).toEqual(['fit:M2:front=83.05', 0, 1, 1]);
     // Whatever is offered first, nothing that brings a place home and spoils none comes after something that does not.
     for (const rib of ['M3', 'M5', 'M7']) {
       const home = offersFor(A, finding(A, 'cap-gap', `${rib} front`)).map((o) => {
@@ -115,7 +117,7 @@ describe('panel A, items 2 and 9: M2', () => {
 
   it('every plan that leaves nothing at act makes M2 again and keeps it at S2', () => {
     for (const p of outcome.plans.filter((x) => x.tally.beyond === 0)) {
-      expect(ids(p)).toContain('remake:M2');
+      expect(ids(p).some((id) => /^(remake|fit):M2/.test(id))).toBe(true);
       expect(rib(p.model, 'M2').station).toBe('S2');
     }
   });
@@ -145,7 +147,8 @@ describe('panel A, items 4 and 11: M6', () => {
     expect(finding(again.model, 'chord-gap', 'M6').value).toBeCloseTo(0.05, 2);
     expect(again.changes.find((c) => c.id === 'hole-cleanup:F6-hole-h2')!.after!.value).toBeGreaterThanOrEqual(0);
     expect(plan([]).tally.beyond - again.tally.beyond).toBeGreaterThanOrEqual(2);
-    for (const p of outcome.plans.filter((x) => x.tally.beyond === 0)) expect(ids(p)).toContain('remake:M6');
+    for (const p of outcome.plans.filter((x) => x.tally.beyond === 0))
+      expect(ids(p).some((id) => /^(remake|fit):M6/.test(id))).toBe(true);
   });
 
   it('kept, M6 gets the flat packer of 0.032 in on the rear web, k +0.14, and its hole stays beyond cure', () => {

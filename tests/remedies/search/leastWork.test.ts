@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { checkAll } from '../../../src/checks/checkAll.ts';
 import type { Model } from '../../../src/model/schema.ts';
 import { measureFirst } from '../../../src/remedies/reach.ts';
+import type { RemedyKind } from '../../../src/remedies/remedy.ts';
 import { leastWork } from '../../../src/remedies/search/leastWork.ts';
 import { OBJECTIVES } from '../../../src/remedies/search/objectives.ts';
 import { workOf } from '../../../src/remedies/search/plan.ts';
@@ -84,9 +85,12 @@ describe('nothing better than the search finds', () => {
       checkAll(model).flatMap((f) => (f.check === 'disagreement' && f.verdict === 'act' ? [f.at.size] : [])),
     );
     expect(disputed.size).toBeGreaterThan(0);
+    // What is done between the caps rests on heights, which nobody disputes.
+    const movesNose: ReadonlySet<RemedyKind> = new Set(['packer', 'shorter', 'remake', 'trim']);
     agree(model);
     for (const p of finished(leastWork(model, { objectives: WATCH })).plans)
-      for (const r of p.remedies) expect(disputed.has(`${r.part}.length`), r.id).toBe(false);
+      for (const r of p.remedies.filter(({ kind }) => movesNose.has(kind)))
+        expect(disputed.has(`${r.part}.length`), r.id).toBe(false);
   });
 
   it('random panel 24, where a bowed spar pulled straight is part of the best', () => agree(stocked(24, 1)));
