@@ -81,7 +81,7 @@ function size(w: Work, key: string, drawing: number, instrument: string, off = 0
 }
 
 function read(w: Work, chance: number, key: string, low: number, high: number, instrument: string): void {
-  if (w.d.chance(chance)) w.readings.push({ size: key, value: w.d.between(low, high), instrument });
+  if (w.d.chance(chance)) w.readings.push({ size: key, value: w.d.between(low, high), instrument, sure: true });
 }
 
 function stationsOf(d: Draw, hand: Model['hand']): Station[] {

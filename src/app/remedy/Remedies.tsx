@@ -2,7 +2,7 @@ import { useEffect, useMemo, useState } from 'react';
 import type { Finding } from '../../checks/finding.ts';
 import type { Model } from '../../model/schema.ts';
 import { takingOf } from '../../remedies/decision.ts';
-import { type Offer, offering } from '../../remedies/offers/offering.ts';
+import { type Offer, offering } from '../../remedies/offering.ts';
 import type { Cost } from '../../remedies/remedy.ts';
 import { capital } from '../../units/capital.ts';
 import { useMoreToCome } from '../state/atRest.ts';

@@ -1,11 +1,11 @@
-import { checkAll } from '../../checks/checkAll.ts';
-import type { Finding } from '../../checks/finding.ts';
-import type { Model } from '../../model/schema.ts';
-import { type Effect, effectOf, type FindingChange } from '../effect.ts';
-import { type Level, levelOf, reachOf } from '../reach.ts';
-import type { Remedy } from '../remedy.ts';
-import { finished } from '../steps.ts';
-import { remediesFor } from './offers.ts';
+import { checkAll } from '../checks/checkAll.ts';
+import type { Finding } from '../checks/finding.ts';
+import type { Model } from '../model/schema.ts';
+import { type Effect, effectOf, type FindingChange } from './effect.ts';
+import { remediesFor } from './offers/offers.ts';
+import { type Level, levelOf, reachOf } from './reach.ts';
+import type { Remedy } from './remedy.ts';
+import { finished } from './steps.ts';
 
 /*
  * Every remedy for a finding tried on the whole skeleton, and put in order.
