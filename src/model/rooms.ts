@@ -6,6 +6,9 @@ import type { Model, SparName } from './schema.ts';
  * alone; as read, the chains of `parts/meeting.ts` say it.
  */
 
+/** The largest share of a channel's depth that an inside radius takes: picked; usual ones take a twentieth. */
+export const MOST_OF_DEPTH = 0.25;
+
 const thick = (m: Model, sheet: string): number => m.sheets.find((s) => s.id === sheet)?.thickness ?? 0;
 
 /** Clear height between the caps: depth less two caps less the strips that run past. 0 where there is no such spar. Depth 86, sheet 0.813, a strip of 0.635 in both caps: 83.10. */

@@ -1,4 +1,5 @@
 import { formatLength } from '../../units.ts';
+import { MOST_OF_DEPTH } from '../rooms.ts';
 import { askedBy, num, placesOf, type Start, type StartAnswers, type StartQuestion, unitsOf, word } from './asked.ts';
 
 /** Something about an answer that keeps the panel from being laid, said at its question. */
@@ -68,6 +69,23 @@ function* rowDoubts(a: StartAnswers): Generator<Doubt> {
     };
 }
 
+/** A spar's bend leaves the web and the cap some flat; asked where a radius is answered. */
+function* bendDoubts(a: StartAnswers): Generator<Doubt> {
+  for (const which of ['front', 'rear']) {
+    const id = `${which}Radius`;
+    const radius = num(a, id);
+    const tip = num(a, `${which}DepthTip`);
+    const depth = Number.isNaN(tip) ? num(a, `${which}Depth`) : Math.min(num(a, `${which}Depth`), tip);
+    const flat = num(a, `${which}Cap`) - num(a, `${which}Sheet`);
+    const most = Math.min(depth * MOST_OF_DEPTH, flat);
+    if (radius > 0 && radius >= most)
+      yield {
+        id,
+        sentence: `A bend of ${shown(a, radius)} inside leaves nothing flat in a spar ${shown(a, depth)} deep; expected less than ${shown(a, most)}; check the unit.`,
+      };
+  }
+}
+
 function* stripDoubts(a: StartAnswers): Generator<Doubt> {
   if (word(a, 'strip') !== 'yes') return;
   const places = placesOf(a);
@@ -92,6 +110,7 @@ export function doubtsOf(start: Start, a: StartAnswers): Doubt[] {
     ...letterDoubts(a),
     ...placeDoubts(a),
     ...rowDoubts(a),
+    ...bendDoubts(a),
     ...stripDoubts(a),
     ...profileDoubts(a),
   ];

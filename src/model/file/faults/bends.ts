@@ -1,12 +1,10 @@
 import { alongAt } from '../../along.ts';
+import { MOST_OF_DEPTH } from '../../rooms.ts';
 import type { Along, Doubler, Model, Rib, Spar, SparName } from '../../schema.ts';
 import { endsOf } from './bodies.ts';
 import { type Faults, inMm } from './fault.ts';
 
 /* Bends that leave nothing flat: a radius as large as the metal that is bent. */
-
-/** The largest share of a channel's depth that an inside radius takes: picked; usual ones take a twentieth. */
-const MOST_OF_DEPTH = 0.25;
 
 /** What bends are asked against, looked up once for all parts. */
 interface Known {
