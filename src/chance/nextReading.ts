@@ -9,8 +9,9 @@ import { INSTRUMENTS, type Kind, QUANTITIES } from '../model/quantities.ts';
 import type { Model } from '../model/schema.ts';
 import { isFeeler, type SizeEntry } from '../model/sizeEntries.ts';
 import { instrumentUncertainty } from '../model/sizes.ts';
+import { feelableAt } from '../parts/layout/feelers.ts';
 import type { Skeleton } from '../parts/layout/layout.ts';
-import { clearHeight, feelableAt } from '../parts/layout/meeting.ts';
+import { clearHeight } from '../parts/layout/meeting.ts';
 import { skeletonOf } from '../parts/layout/skeleton.ts';
 
 /*
@@ -278,6 +279,8 @@ function whatToDo(c: Candidate): string {
   const { name } = c.entry;
   const { part, end, side } = c.entry.of;
   if (isFeeler(c.entry)) {
+    if (c.entry.kind === 'step')
+      return `Put a straightedge over the cap and ${part}, ${end} end, and feel the steps with leaves, top and bottom`;
     if (end === undefined) return `Stand ${part} between the webs and feel the end gap`;
     return side
       ? `Put ${part} in place and feel the gap at the ${side} of its ${end} end`

@@ -29,7 +29,7 @@ export interface At {
   /** The second part, where two share space. */
   readonly with?: string | undefined;
   /** What of an end meets the spar, or what of a spar or skin. */
-  readonly what?: 'caps' | 'web' | 'webs' | 'bend' | 'tab' | 'skin' | 'bow' | 'camber' | undefined;
+  readonly what?: 'caps' | 'web' | 'webs' | 'bend' | 'tab' | 'skin' | 'steps' | 'bow' | 'camber' | undefined;
   /** How a twist was read. */
   readonly way?: 'heights' | 'level' | 'plumb' | 'combined' | undefined;
   /** Key in the size book of the size that was read. */

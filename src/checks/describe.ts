@@ -94,12 +94,18 @@ function likelySaid(model: Model, j: Judged): string {
   return `too close to call, ${chances(model, j)}`;
 }
 
+/** What to do where it is too close to call: what to measure, and where its parts are all read what else settles it. */
+const settleSaid = (model: Model, j: Judged, settle: string | undefined): string =>
+  [whatToMeasure(model, j), j.basis === 'measured' ? settle : undefined].filter(Boolean).join(' ');
+
 /** What a sentence may say besides the fact. */
 interface Extra {
   readonly note?: string | undefined;
   /** How surely, where it is not as much more as less. */
   readonly range?: string | undefined;
   readonly todo?: string | undefined;
+  /** What else settles it where all that it rests on is read and it is still too close to call. */
+  readonly settle?: string | undefined;
   readonly disputed?: string | undefined;
 }
 
@@ -119,7 +125,7 @@ export function sentence(model: Model, j: Judged, phrase: string, extra: Extra =
   if (j.verdict === 'act') rest.push(`Act: beyond ${threshold(model, j, 'act')}.`);
   const { disputed = inDoubt(j.restsOn) } = extra;
   if (disputed) return { fact, rest: [...rest, disputed] };
-  if (j.verdict === 'unsettled') rest.push(`${doubtSaid(model, j)}.`, whatToMeasure(model, j));
+  if (j.verdict === 'unsettled') rest.push(`${doubtSaid(model, j)}.`, settleSaid(model, j, extra.settle));
   if (extra.todo && j.verdict !== 'fits') rest.push(extra.todo);
   return { fact, rest: rest.filter((p) => p !== '') };
 }

@@ -5,6 +5,7 @@ import type { Kind } from '../model/quantities.ts';
 import type { Joint, Model } from '../model/schema.ts';
 import { type Bay, jointOf, type Skeleton } from '../parts/layout/layout.ts';
 import { BATCH, batchOf, taken } from './batch.ts';
+import { feltInstead } from './felt.ts';
 import type { Basis, CheckId, Finding } from './finding.ts';
 
 /*
@@ -82,7 +83,8 @@ function wantsOf(skeleton: Skeleton, chain: Chain): Want[] {
   return [...wants.values()];
 }
 
-const wantKey = (skeleton: Skeleton, key: string): Want => ({
+/** One size to be read. */
+export const wantKey = (skeleton: Skeleton, key: string): Want => ({
   name: skeleton.book.entryOf(key)?.name ?? key,
   keys: [key],
 });
@@ -142,17 +144,6 @@ export function restsTogether(all: readonly Rests[]): Rests {
     last: last ?? null,
     missing: [...new Set(all.flatMap((r) => r.missing))],
   };
-}
-
-/** A gap that can be felt as it stands, where the parts need not have been read one by one: the keys that say so together. */
-function feltInstead(skeleton: Skeleton, finding: Finding): readonly (readonly string[])[] {
-  const { check, at } = finding;
-  if (check === 'chord-gap' && at.part !== undefined) return [[`chord.${at.part}`]];
-  if ((check !== 'cap-gap' && check !== 'cap-split') || at.part === undefined || at.end === undefined) return [];
-  const key = `gap.${at.part}.${at.end}`;
-  return [[key], [`${key}.top`, `${key}.bottom`]].filter((keys) =>
-    keys.every((k) => skeleton.book.entryOf(k) !== undefined),
-  );
 }
 
 /** Stations whose string line says how a spar lies: both ends, and at least every second one between. */
@@ -249,7 +240,7 @@ const basisFrom = (skeleton: Skeleton, wants: readonly Want[], rests: Rests, fin
   return rests.read > 0 ? 'mixed' : 'drawing';
 };
 
-/** The room of a finding as it could be read directly: the keys of its readings. */
+/** The room of a finding as it could be read directly: the keys of its readings. A skin step is as well known by its parts. */
 function directKeys(skeleton: Skeleton, finding: Finding): readonly string[] {
   const { check, at } = finding;
   if (check === 'nose-line' || check === 'nose-kink') {
@@ -259,7 +250,7 @@ function directKeys(skeleton: Skeleton, finding: Finding): readonly string[] {
     return beside.map((b) => `nose@${b.station.id}`);
   }
   if (check === 'seating' && at.part !== undefined) return [`chord.${at.part}`];
-  return feltInstead(skeleton, finding).flat();
+  return check === 'skin-step' ? [] : feltInstead(skeleton, finding).flat();
 }
 
 /** Rooms that something done since has moved, and that nobody has read after it: they are worked out. */

@@ -13,7 +13,7 @@ import { skeletonOf } from '../parts/layout/skeleton.ts';
 import { type Gate, type GateItem, item, mergedItem, NOTHING, QUESTIONS, together } from './gate.ts';
 import { askItem, plainItem } from './items.ts';
 import { type RowGate, rowGate } from './rowGate.ts';
-import { twistItem } from './stationItems.ts';
+import { countedTwists, twistItem } from './stationItems.ts';
 
 /*
  * Ready gates: may I drill pilots, may I open to final, may I skin. The first two are asked row by row, and the panel's
@@ -127,6 +127,14 @@ function designerItem(model: Model): GateItem {
 
 const NOSES: readonly CheckId[] = checksWhere((row) => row.gate === 'noses');
 const STEPS: readonly CheckId[] = checksWhere((row) => row.gate === 'steps');
+const TWISTS: ReadonlySet<CheckId> = new Set(checksWhere((row) => row.gate === 'twist'));
+
+/** What speaks against closing the panel, whatever it is asked of; a twist counts as it does where the twist is asked. */
+function openUnder(findings: readonly Finding[]): Finding[] {
+  const twists = findings.filter((f) => TWISTS.has(f.check));
+  const counted = [...findings.filter((f) => !TWISTS.has(f.check)), ...countedTwists(twists)];
+  return counted.filter((f) => f.verdict === 'act' || f.verdict === 'unsettled');
+}
 
 function skinGate(skeleton: Skeleton): Gate {
   const { model } = skeleton;
@@ -134,7 +142,7 @@ function skinGate(skeleton: Skeleton): Gate {
   const of = (checks: readonly CheckId[]): Finding[] => findings.filter((f) => checks.includes(f.check));
   const noses = of(NOSES);
   const steps = of(STEPS);
-  const worst = findings.filter((f) => f.verdict === 'act' || f.verdict === 'unsettled');
+  const worst = openUnder(findings);
   const under = worst.length > 0 ? askItem(WORDS.under, { skeleton, findings: worst, unread: '' }) : undefined;
   const items: GateItem[] = [
     finalItem(model),

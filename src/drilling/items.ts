@@ -1,7 +1,8 @@
 import { notedOn, noteText, settledByNote } from '../checks/accepting.ts';
 import { type BasisWord, basisOfEvidence, basisOfFinding, basisOfRests, lookedAt, weakest } from '../checks/basis.ts';
 import { worstFirst } from '../checks/checkAll.ts';
-import { missingOf, type Rests, restsOn, restsTogether, todoOf, type Want } from '../checks/evidence.ts';
+import { missingOf, type Rests, restsOn, restsTogether, todoOf, type Want, wantKey } from '../checks/evidence.ts';
+import { feltToSettle } from '../checks/felt.ts';
 import type { Basis, Finding } from '../checks/finding.ts';
 import type { Model } from '../model/schema.ts';
 import type { Skeleton } from '../parts/layout/layout.ts';
@@ -71,6 +72,13 @@ function lookedTogether({ skeleton, findings, wants = [] }: AskedItem): Looked {
   return { rests, basis, missing, said };
 }
 
+/** What may settle what its parts leave too close to call, once they are all read: the room felt as it stands. */
+function settling(skeleton: Skeleton, worst: Finding): Want[] {
+  if (worst.verdict !== 'unsettled') return [];
+  const wants = feltToSettle(skeleton, worst).map((key) => wantKey(skeleton, key));
+  return missingOf(skeleton, wants);
+}
+
 /** One item of a gate. */
 export function askItem(words: ItemWords, asked: AskedItem): GateItem {
   const { skeleton, findings, unread } = asked;
@@ -81,7 +89,8 @@ export function askItem(words: ItemWords, asked: AskedItem): GateItem {
   if (worst.verdict === 'act' || worst.verdict === 'unsettled') {
     const answer = worst.verdict === 'act' ? 'no' : 'unsettled';
     const basis = basisOfFinding(skeleton, worst);
-    return item(words, answer, worst.sentence, rests, { finding: worst, asks: missing, basis, ...noted(model, worst) });
+    const asks = missing.length > 0 ? missing : settling(skeleton, worst);
+    return item(words, answer, worst.sentence, rests, { finding: worst, asks, basis, ...noted(model, worst) });
   }
   if (missing.length > 0 || basis !== 'measured') {
     const { answer, first } = lookFirst(basis, missing);

@@ -124,7 +124,7 @@ function withSecondWay(skeleton: Skeleton, asked: GateItem): GateItem {
 }
 
 /** One twist, however often it was read: where it was read more ways than one the answer of all together counts, and nothing read before the metal moved has a say beside what was read since. */
-function countedTwists(all: readonly Finding[]): readonly Finding[] {
+export function countedTwists(all: readonly Finding[]): readonly Finding[] {
   const byPlace = new Map<string, Finding[]>();
   for (const f of all) {
     const key = JSON.stringify([f.check, f.at.station, f.at.from, f.at.to]);

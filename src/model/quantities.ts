@@ -105,6 +105,13 @@ export const QUANTITIES = {
     0,
     1,
   ),
+  step: q(
+    'felt skin steps',
+    'a straightedge over the cap and the rib, leaves under it: the steps at top and bottom added; a rib proud of the cap is negative',
+    { feeler: 0.05 },
+    0,
+    2,
+  ),
   offset: q('hole offset', 'pin in one hole, look through; or two pins and caliper', { pin: 0.1, caliper: 0.07 }, 0.3),
   hole: q('hole size', 'drill shank as plug', { 'drill-shank': 0.03 }, 0.03),
   edge: q('edge distance', 'hole rim to edge, plus the radius', { caliper: 0.08 }, 0.3),

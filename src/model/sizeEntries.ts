@@ -46,8 +46,9 @@ export interface SizeEntry {
   readonly path?: readonly (string | number)[];
 }
 
-/** Whether a size is a gap that a feeler reads in place: at the caps, or between the webs. */
-export const isFeeler = (e: SizeEntry | undefined): boolean => e?.kind === 'gap' && e.of.joint === undefined;
+/** Whether a size is a room that a feeler reads in place: a gap at the caps or between the webs, or the steps from cap to rib. */
+export const isFeeler = (e: SizeEntry | undefined): boolean =>
+  e?.kind === 'step' || (e?.kind === 'gap' && e.of.joint === undefined);
 
 export type Add = (entry: SizeEntry) => void;
 
@@ -117,6 +118,12 @@ function gapEntries(to: Add, rib: Rib, word: RibEndName, end: RibEnd): void {
     name: `felt gap at the bottom of ${where}`,
     nominal: undefined,
     of: { side: 'bottom' },
+  });
+  add({
+    key: `step.${rib.id}.${word}`,
+    kind: 'step',
+    name: `skin steps felt at ${where}, top and bottom together`,
+    nominal: undefined,
   });
 }
 

@@ -3,8 +3,8 @@ import { computedNose } from '../checks/fit/noseLine.ts';
 import type { Model, Reading } from '../model/schema.ts';
 import { isFeeler } from '../model/sizeEntries.ts';
 import { sizeBook } from '../model/sizes.ts';
+import { feelableAt } from '../parts/layout/feelers.ts';
 import type { Skeleton } from '../parts/layout/layout.ts';
-import { feelableAt } from '../parts/layout/meeting.ts';
 import { skeletonOf } from '../parts/layout/skeleton.ts';
 import { NEAR } from '../units/near.ts';
 

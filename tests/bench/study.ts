@@ -4,7 +4,7 @@ import type { Verdict } from '../../src/checks/finding.ts';
 import { QUANTITIES } from '../../src/model/quantities.ts';
 import type { Model, Reading } from '../../src/model/schema.ts';
 import { sizeBook } from '../../src/model/sizes.ts';
-import { feelableAt } from '../../src/parts/layout/meeting.ts';
+import { feelableAt } from '../../src/parts/layout/feelers.ts';
 import { skeletonOf } from '../../src/parts/layout/skeleton.ts';
 import type { Row } from './rows.ts';
 

@@ -5,7 +5,7 @@ import { nextReadings } from '../../src/chance/nextReading.ts';
 import { checkAll } from '../../src/checks/checkAll.ts';
 import type { Model } from '../../src/model/schema.ts';
 import { sizeBook } from '../../src/model/sizes.ts';
-import { feelableAt } from '../../src/parts/layout/meeting.ts';
+import { feelableAt } from '../../src/parts/layout/feelers.ts';
 import { skeletonOf } from '../../src/parts/layout/skeleton.ts';
 import { repeated } from '../bench/repeat.ts';
 import { changed, finding, panel, printed } from '../model/panels.ts';

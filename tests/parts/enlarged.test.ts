@@ -80,7 +80,10 @@ describe('any sizes, changed again and again', () => {
     let taken = 0;
     for (let i = 0; i < 8; i++) {
       const book = sizeBook(model);
-      const size = lot() < 0.25 ? `sheet.${pick(model.sheets).id}` : pick([...book.entries.keys()]);
+      const size =
+        lot() < 0.25
+          ? `sheet.${pick(model.sheets).id}`
+          : pick([...book.entries.keys()].filter((key) => book.find(key) ?? book.nominal(key)));
       const base = book.find(size)?.best ?? book.nominal(size);
       const off = (lot() - 0.5) * pick([0.2, 1, 4, 20]);
       if (base === undefined) continue;

@@ -8,7 +8,7 @@ import type { SizeEntry } from '../../src/model/sizeEntries.ts';
 import { sizeBook } from '../../src/model/sizes.ts';
 import { complete, type Start, type StartAnswers } from '../../src/model/starts/asked.ts';
 import { startPanel } from '../../src/model/starts/starts.ts';
-import { feelableAt } from '../../src/parts/layout/meeting.ts';
+import { feelableAt } from '../../src/parts/layout/feelers.ts';
 import { skeletonOf } from '../../src/parts/layout/skeleton.ts';
 import { frozen } from '../model/panels.ts';
 import { Draw, randomPanel } from '../random-panel.ts';

@@ -13,7 +13,8 @@ import { stationTick, ticked } from '../../src/model/edits/ticks.ts';
 import { QUANTITIES, UPRIGHT } from '../../src/model/quantities.ts';
 import type { Joint, Model } from '../../src/model/schema.ts';
 import { instrumentUncertainty } from '../../src/model/sizes.ts';
-import { clearHeight, feelableAt } from '../../src/parts/layout/meeting.ts';
+import { feelableAt } from '../../src/parts/layout/feelers.ts';
+import { clearHeight } from '../../src/parts/layout/meeting.ts';
 import { skeletonOf } from '../../src/parts/layout/skeleton.ts';
 import { Draw } from '../random-panel.ts';
 

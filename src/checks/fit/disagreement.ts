@@ -6,8 +6,8 @@ import { INSTRUMENTS, QUANTITIES } from '../../model/quantities.ts';
 import type { Model, Reading } from '../../model/schema.ts';
 import type { SizeEntry } from '../../model/sizeEntries.ts';
 import { instrumentUncertainty } from '../../model/sizes.ts';
+import { byParts, type FeelerGap, feelerAt, feelerGaps } from '../../parts/layout/feelers.ts';
 import type { Bay, Skeleton } from '../../parts/layout/layout.ts';
-import { byParts, type FeelerGap, feelerAt, feelerGaps } from '../../parts/layout/meeting.ts';
 import type { At } from '../at.ts';
 import { sentence, show } from '../describe.ts';
 import { type Draft, type Finding, judge } from '../finding.ts';
@@ -22,6 +22,7 @@ const WHERE: Record<FeelerGap['what'], string> = {
   caps: 'at the caps',
   top: 'at the top',
   bottom: 'at the bottom',
+  steps: 'from cap to rib',
   webs: 'between the webs',
 };
 

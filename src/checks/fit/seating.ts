@@ -79,15 +79,27 @@ function restsOnOf(seats: readonly Seat[], at: number): Chain {
 /** `between 0.00 mm and 0.93 mm`: how far from the spar a rib may really stand. */
 const between = (model: Model, j: Judged): string => `between ${show(model, j.low)} and ${show(model, j.high)}`;
 
-function seatSaid(model: Model, j: Judged, id: string, touches: boolean, props: string): Said {
+const FEEL_ALL = 'Or feel the end gap of every rib between the webs: which of them the spar rests on decides it.';
+
+/** What the seat rests on, in words. */
+interface Rest {
+  readonly touches: boolean;
+  /** The ribs that hold the spar off. */
+  readonly props: string;
+  /** What settles it that is not done yet. */
+  readonly settle: string | undefined;
+}
+
+function seatSaid(model: Model, j: Judged, id: string, { touches, props, settle }: Rest): Said {
   const range = j.u > 0 ? between(model, j) : undefined;
   if (touches) {
     const phrase = `${id} touches: the straight front spar rests on ${props}`;
-    return sentence(model, j, phrase, { range: range && `really ${range} off` });
+    return sentence(model, j, phrase, { range: range && `really ${range} off`, settle });
   }
   const phrase = `${id} stands ${show(model, j.value)} clear of the straight front spar resting on ${props}`;
   return sentence(model, j, phrase, {
     range,
+    settle,
     todo: 'Clamping here bends the spar by that much, and its nose follows.',
   });
 }
@@ -106,6 +118,8 @@ export function* seating(skeleton: Skeleton): Generator<Finding> {
   const spreads = seatSpreads(ends, lie.resting, limit.act);
   const touching = new Set(lie.touching);
   const touched = seats.filter((_, i) => touching.has(i)).map((s) => s.main.id);
+  const felt = seats.every((s) => skeleton.book.readingsOf(`chord.${s.main.id}`).length > 0);
+  const settle = felt ? undefined : FEEL_ALL;
   const props = touched.length === seats.length ? 'all ribs alike' : touched.join(' and ');
   for (const [i, { bay, main }] of seats.entries()) {
     const touches = touching.has(i);
@@ -119,7 +133,7 @@ export function* seating(skeleton: Skeleton): Generator<Finding> {
       limit,
       floor: 0,
       sense: (v) => (touches ? 'holds the spar off' : daylightWord(v)),
-      say: (j) => seatSaid(model, j, main.id, touches, props),
+      say: (j) => seatSaid(model, j, main.id, { touches, props, settle }),
     });
   }
 }

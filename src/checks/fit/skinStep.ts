@@ -2,29 +2,19 @@ import { best, type Chain, chain, combine } from '../../chains/chain.ts';
 import { alongAt } from '../../model/along.ts';
 import { limitFor } from '../../model/limits.ts';
 import type { Bay, RibPlace, Skeleton } from '../../parts/layout/layout.ts';
-import { sparOf } from '../../parts/layout/meeting.ts';
+import { sparOf, stepSumChain } from '../../parts/layout/meeting.ts';
 import { atEnd } from '../at.ts';
 import { sentence, show } from '../describe.ts';
 import { type Finding, judge } from '../finding.ts';
 import { UNSEEN } from '../slack.ts';
 import { endName } from './capGap.ts';
+import { feelerHere } from './disagreement.ts';
 
 /*
  * Asks: where the skin runs from the cap onto the rib, is there a step? (C15)
  * Top and bottom steps add up to spar depth - (rib end height + 2 × joggle); how they share it is where the rib is held.
  * Positive: cap proud, the skin draws down to the rib, the preferred sign. Negative: rib proud, the skin is tented.
  */
-
-/** Sum of the top and bottom steps. Panel A, M5 front: 85.83 - (82.55 + 2.90) = +0.38. */
-export function stepSumChain(skeleton: Skeleton, place: RibPlace): Chain {
-  const { key } = place;
-  const { book } = skeleton;
-  return chain(
-    [1, book.get(`${place.spar}.depth@${place.bay.station.id}`)],
-    [-1, book.get(`${key}.height`)],
-    [-2, book.get(`${key}.joggle`)],
-  );
-}
 
 /** Step at the top and at the bottom, by where the rib is held; evenly shared where that was not read. */
 export function stepChains(skeleton: Skeleton, place: RibPlace): { top: Chain; bottom: Chain; held: boolean } {
@@ -38,6 +28,8 @@ export function stepChains(skeleton: Skeleton, place: RibPlace): { top: Chain; b
   };
 }
 
+const SETTLES = 'Or lay a straightedge over cap and rib and feel the steps with leaves, top and bottom,';
+
 function stepFinding(
   skeleton: Skeleton,
   place: RibPlace,
@@ -46,8 +38,11 @@ function stepFinding(
 ): Finding {
   const { model } = skeleton;
   const name = endName(place);
+  const { note: felt, disputed, ...feeler } = feelerHere(skeleton, place.bay, [`step.${place.key}`]);
+  const settle = felt === undefined ? `${SETTLES} at ${name} end.` : undefined;
   const run = alongAt(sparOf(skeleton, place.spar).capWidth, place.bay.station.y) / 2;
   return judge({
+    ...feeler,
     check: 'skin-step',
     at: { ...atEnd(place), side: where === 'each side' ? undefined : where },
     place: where === 'each side' ? name : `${name} ${where}`,
@@ -73,7 +68,7 @@ function stepFinding(
         flush
           ? `${name} end: cap and rib are flush ${at}`
           : `${name} end: the ${what} by ${show(model, Math.abs(j.value))} ${at}`,
-        { note: j.verdict === 'fits' ? undefined : slope, todo },
+        { note: [felt, j.verdict === 'fits' ? undefined : slope].filter(Boolean).join(' '), todo, settle, disputed },
       );
     },
   });

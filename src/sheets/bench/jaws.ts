@@ -103,6 +103,11 @@ export const JAWS: Readonly<Record<Kind, JawsDrawing>> = {
   },
   hole: { metal: ['M20 72L90 72M130 72L200 72'], arrows: [[90, 50, 130, 50]] },
   edge: { metal: ['M20 40L170 40L170 104L20 104'], arrows: [[120, 72, 170, 72]], dots: [[120, 72]] },
+  step: {
+    metal: ['M20 60L104 60', 'M116 78L200 78'],
+    thin: ['M10 56L210 56'],
+    arrows: [[158, 56, 158, 77]],
+  },
   gap: { metal: ['M20 50L200 50', 'M20 92L200 92'], thin: ['M140 71L200 71'], arrows: [[80, 50, 80, 92]] },
 };
 

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { best } from '../../../src/chains/chain.ts';
-import { stepChains, stepSumChain } from '../../../src/checks/fit/skinStep.ts';
+import { stepChains } from '../../../src/checks/fit/skinStep.ts';
+import { stepSumChain } from '../../../src/parts/layout/meeting.ts';
 import { skeletonOf } from '../../../src/parts/layout/skeleton.ts';
 import { allPrinted, changed, channel, finding, flat, panel, printed, readAs } from '../../model/panels.ts';
 

@@ -6,14 +6,8 @@ import { parseModel } from '../../../src/model/file/parse.ts';
 import { writeModel } from '../../../src/model/file/write.ts';
 import type { Model } from '../../../src/model/schema.ts';
 import { sizeBook } from '../../../src/model/sizes.ts';
-import {
-  byParts,
-  capGapChain,
-  capSplitChains,
-  chordGapChain,
-  feelableAt,
-  feelerGaps,
-} from '../../../src/parts/layout/meeting.ts';
+import { byParts, feelableAt, feelerGaps } from '../../../src/parts/layout/feelers.ts';
+import { capGapChain, capSplitChains, chordGapChain } from '../../../src/parts/layout/meeting.ts';
 import { skeletonOf } from '../../../src/parts/layout/skeleton.ts';
 import { column, inverse, minus, times, transpose } from '../../chains/dense.ts';
 import { changed, finding, panel, printed } from '../../model/panels.ts';
@@ -75,7 +69,9 @@ describe('M5 between the webs, felt', () => {
 test('every gap of a station that a feeler can reach, and what its parts say', () => {
   expect(feelableAt(skeletonOf(A), bayOf(A, 'S5')).map((f) => f.key)).toEqual([
     'gap.M5.front',
+    'step.M5.front',
     'gap.M5.rear',
+    'step.M5.rear',
     'chord.M5',
   ]);
   const held = changed(A, (m) => {
@@ -85,12 +81,15 @@ test('every gap of a station that a feeler can reach, and what its parts say', (
     'caps',
     'top',
     'bottom',
+    'steps',
     'caps',
+    'steps',
     'webs',
   ]);
   for (const key of ['gap.M5.front', 'gap.M5.front.top', 'gap.M5.rear.bottom', 'chord.M5', 'gap.T1.rear'])
     expect(sizeBook(A).entries.get(key)?.kind, key).toBe('gap');
-  for (const key of ['gap.N5.tail', 'chord.T1']) expect(sizeBook(A).entries.has(key), key).toBe(false);
+  expect(sizeBook(A).entries.get('step.T1.rear')?.kind).toBe('step');
+  for (const key of ['gap.N5.tail', 'step.N5.tail', 'chord.T1']) expect(sizeBook(A).entries.has(key), key).toBe(false);
 });
 
 describe('against dense weighted least squares over every size of the panel', () => {

@@ -21,6 +21,7 @@ const SIGNED: ReadonlySet<Kind> = new Set<Kind>([
   'level',
   'plumb',
   'gap',
+  'step',
   'offset',
   'edge',
 ]);
