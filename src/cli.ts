@@ -9,6 +9,7 @@ import { massCommand } from './cli/mass.ts';
 import { sheetsCommand } from './cli/sheets.ts';
 import { solidsCommand } from './cli/solids.ts';
 import { templatesCommand } from './cli/templates.ts';
+import { tonightCommand } from './cli/tonight.ts';
 import { usageOf } from './cli/usage.ts';
 
 /*
@@ -17,6 +18,7 @@ import { usageOf } from './cli/usage.ts';
  */
 
 const COMMANDS: ReadonlyMap<string, Command> = new Map([
+  ['tonight', tonightCommand],
   ['check', checkCommand],
   ['holes', holesCommand],
   ['cure', cureCommand],

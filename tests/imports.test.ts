@@ -14,6 +14,7 @@ const LINES: readonly (readonly string[])[] = [
   ['checks'],
   ['drilling', 'chance', 'truing', 'solidChecks'],
   ['remedies'],
+  ['tonight'],
   ['scene', 'sheets'],
   ['app', 'cli'],
 ];

@@ -36,7 +36,7 @@ const FETCH = 2;
 /** Fewest verdicts saved for which it is worth picking up an instrument: picked. */
 const WORTH = 0.05;
 
-interface NextReading {
+export interface NextReading {
   /** The size to read, as readings name it: `M5.length`, `gap.M2.front`, `chord.M5`. */
   readonly size: string;
   readonly instrument: string;
@@ -52,6 +52,11 @@ interface NextReading {
   readonly settles: readonly string[];
   /** Ids of unsettled findings that it brings nearer. */
   readonly narrows: readonly string[];
+  /** What to do, in the imperative, without a full stop: "Stand M5 between the webs and feel the end gap". */
+  readonly todo: string;
+  /** What it does: "it settles one finding". */
+  readonly does: string;
+  /** Both in one. */
   readonly sentence: string;
 }
 
@@ -289,8 +294,9 @@ function whatToDo(c: Candidate): string {
   return `Measure the ${name}${c.again ? ' again' : ''} ${withA(INSTRUMENTS[c.instrument] ?? c.instrument)}`;
 }
 
-function saying(c: Candidate, e: Effect, purpose: Purpose): string {
-  return `${whatToDo(c)}: ${whatItDoes(e, purpose)}.`;
+function saying(c: Candidate, e: Effect, purpose: Purpose): Pick<NextReading, 'todo' | 'does' | 'sentence'> {
+  const [todo, does] = [whatToDo(c), whatItDoes(e, purpose)];
+  return { todo, does, sentence: `${todo}: ${does}.` };
 }
 
 function whatItDoes({ settles, narrows }: Effect, purpose: Purpose): string {
@@ -338,7 +344,7 @@ export function nextReadings(
       rate,
       settles: effect.settles.map((f) => f.id),
       narrows: effect.narrows.map((f) => f.id),
-      sentence: saying(c, effect, purpose),
+      ...saying(c, effect, purpose),
     });
   }
   const list = [...best.values()].sort((a, b) => b.rate - a.rate || (a.size < b.size ? -1 : 1));

@@ -61,9 +61,26 @@ export function feelerHere(
   };
 }
 
-function advice(skeleton: Skeleton, gap: FeelerGap, all: readonly FeelerGap[], after: Posterior): string {
+/** Of a felt gap and its parts, the size that most likely is wrong. */
+function suspectAt(gap: FeelerGap, all: readonly FeelerGap[], after: Posterior) {
   const mine = new Set([gap.read.key, ...gap.computed.map((t) => t.size.key)]);
-  const first = suspectsOf(all, after).find((s) => mine.has(s.size.key));
+  return suspectsOf(all, after).find((s) => mine.has(s.size.key));
+}
+
+/**
+ * The size most worth reading again where readings disagree, by its key: of a felt gap and its parts the likeliest to be
+ * wrong, of one size read with several instruments that size; undefined for a finding that is about no size.
+ */
+export function worthRepeating(skeleton: Skeleton, { at }: Finding): string | undefined {
+  const parts = byParts(skeleton);
+  const felt = skeleton.bays.filter((bay) => feelerAt(skeleton, bay.station.id));
+  const all = felt.flatMap((bay) => feelerGaps(parts, bay));
+  const gap = all.find((g) => g.key === at.size);
+  return (gap && suspectAt(gap, all, posterior(all))?.size.key) ?? at.size;
+}
+
+function advice(skeleton: Skeleton, gap: FeelerGap, all: readonly FeelerGap[], after: Posterior): string {
+  const first = suspectAt(gap, all, after);
   if (!first) return 'Repeat both.';
   const read = skeleton.book.readingsOf(first.size.key).length > 0;
   return read

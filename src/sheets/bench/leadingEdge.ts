@@ -1,6 +1,6 @@
 import { best } from '../../chains/chain.ts';
-import { basisOfFinding, basisOfSizes } from '../../checks/basis.ts';
 import { isAt } from '../../checks/at.ts';
+import { basisOfFinding, basisOfSizes } from '../../checks/basis.ts';
 import { checkAll } from '../../checks/checkAll.ts';
 import type { Finding } from '../../checks/finding.ts';
 import { atNose, fromNominal, type Nose, nosesOf } from '../../checks/fit/noseLine.ts';

@@ -1,6 +1,6 @@
 import { BASIS, type BasisMark, type BasisWord } from '../../checks/basis.ts';
 import type { Ink } from './page.ts';
-import { type Point, line, segment, shape } from './path.ts';
+import { line, type Point, segment, shape } from './path.ts';
 import { textAt } from './text.ts';
 import { leadOf, riseOf, textWidth } from './type.ts';
 

@@ -1,5 +1,5 @@
-import { basisOfFinding, basisText } from '../../checks/basis.ts';
 import { pieceOf } from '../../checks/at.ts';
+import { basisOfFinding, basisText } from '../../checks/basis.ts';
 import type { Finding } from '../../checks/finding.ts';
 import { checkName } from '../../checks/questions.ts';
 import type { Vec3 } from '../../geometry/vector.ts';

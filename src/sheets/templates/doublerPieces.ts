@@ -1,6 +1,6 @@
 import { type BasisWord, basisOfSize } from '../../checks/basis.ts';
-import { leastRadius, nextBlock } from '../../checks/fit/bendRide.ts';
 import { bendBand } from '../../checks/fit/bendRadius.ts';
+import { leastRadius, nextBlock } from '../../checks/fit/bendRide.ts';
 import { outboardAt } from '../../model/hand.ts';
 import type { Doubler, Sheet as SheetMetal } from '../../model/schema.ts';
 import { doublerFlat, doublerMarks, laidDoublers } from '../../parts/flat/cutDoublers.ts';
