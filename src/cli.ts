@@ -10,6 +10,7 @@ import { sheetsCommand } from './cli/sheets.ts';
 import { solidsCommand } from './cli/solids.ts';
 import { templatesCommand } from './cli/templates.ts';
 import { tonightCommand } from './cli/tonight.ts';
+import { unaskedCommand } from './cli/unasked.ts';
 import { usageOf } from './cli/usage.ts';
 
 /*
@@ -26,6 +27,7 @@ const COMMANDS: ReadonlyMap<string, Command> = new Map([
   ['sheets', sheetsCommand],
   ['solids', solidsCommand],
   ['templates', templatesCommand],
+  ['unasked', unaskedCommand],
 ]);
 
 const print = (text: string): void => void process.stdout.write(`${text}\n`);

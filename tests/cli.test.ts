@@ -126,6 +126,22 @@ describe('ribtrue check --solids', () => {
   });
 });
 
+describe('ribtrue unasked', () => {
+  it('lists what no check rests on, as text and as JSON', () => {
+    const { status, stdout } = run('unasked', 'models/plain.json');
+    expect(status).toBe(0);
+    expect(stdout).toContain('lightening hole 1, size of M2, M3: a lightening hole meets no other part');
+    const { panel, unasked } = JSON.parse(run('unasked', 'models/plain.json', '--json').stdout) as {
+      panel: { name: string };
+      unasked: { size: string; part: string; why: string }[];
+    };
+    expect(panel.name).toBe('plain');
+    const pilot = unasked.filter((u) => u.size === 'pilot size').map((u) => u.part);
+    expect(pilot).toEqual(['F2', 'F3']);
+    for (const u of unasked) expect(Object.keys(u)).toEqual(['size', 'part', 'why']);
+  });
+});
+
 describe('ribtrue mass', () => {
   it('prints every part, the moments and the caution, and the same as JSON', () => {
     const { status, stdout } = run('mass', 'models/plain.json');

@@ -4,7 +4,7 @@ import type { Command, Flag } from './command.ts';
 
 const HEAD = 'Ribtrue checks whether a hand-built skeleton of spars and ribs goes together true.';
 const EXITS =
-  'Exit 0: nothing left to do (tonight), nothing at act or unsettled (check), nothing never (holes), a plan leaves nothing beyond act (cure), done (mass, solids, sheets, templates). 1: otherwise. 2: bad file or bad call.';
+  'Exit 0: nothing left to do (tonight), nothing at act or unsettled (check), nothing never (holes), a plan leaves nothing beyond act (cure), done (mass, solids, sheets, templates, unasked). 1: otherwise. 2: bad file or bad call.';
 
 const called = ({ name, value }: Flag): string => (value === undefined ? name : `${name} ${value}`);
 

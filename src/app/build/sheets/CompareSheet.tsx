@@ -1,3 +1,4 @@
+import { TABLES } from '../../../model/tables/allTables.ts';
 import { useEffect, useMemo, useRef, useState } from 'react';
 import { checkAll } from '../../../checks/checkAll.ts';
 import { type Finding, severity } from '../../../checks/finding.ts';
@@ -9,7 +10,6 @@ import { otherHalf } from '../../../model/tables/otherHalf.ts';
 import { type Step, useApp } from '../../state/store.ts';
 import { Mark } from '../../widgets/Mark.tsx';
 import { useDesk } from '../desk.ts';
-import { TABLES } from '../tablesOf.ts';
 import { DifferenceList } from './DifferenceList.tsx';
 import { OverlayDrawing } from './OverlayDrawing.tsx';
 import { Said } from './Said.tsx';
