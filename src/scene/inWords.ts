@@ -2,6 +2,7 @@ import { type Finding, severity } from '../checks/finding.ts';
 import type { HoleState } from '../drilling/hole.ts';
 import type { Skeleton } from '../parts/layout/layout.ts';
 import { formatLength } from '../units.ts';
+import { markWords, shownBasis } from './marks.ts';
 import type { Scene } from './shown.ts';
 
 /*
@@ -37,12 +38,14 @@ function holeWords(holes: Scene['holes']): string {
 
 /** Labels that say something of a finding, then the gaps drawn that no label speaks of. */
 function placesIn({ gaps, labels }: Shown, station: string | null): string[] {
-  const said = labels.filter((l) => l.verdict !== null && l.station === station);
+  const said = labels
+    .filter((l) => l.station === station)
+    .flatMap((l) => (l.verdict ? [{ ...l, verdict: l.verdict }] : []));
   const spoken = new Set(said.map((l) => l.findingId));
   const silent =
     station === null ? [] : gaps.filter((g) => g.shown && g.station === station && !spoken.has(g.findingId));
   return [
-    ...said.map((l) => `${l.text}, ${l.verdict}`),
+    ...said.map((l) => `${l.text}, ${markWords(l.verdict, l.basis)}`),
     ...silent.map((g) => `${g.part} ${g.kind} ${g.text}, ${g.verdict}`),
   ];
 }
@@ -82,7 +85,7 @@ export function planInWords(skeleton: Skeleton, asked: readonly Finding[]): Stat
     const parts = [tip?.id, main?.id, nose?.id].filter((p) => p !== undefined).join(', ');
     return {
       station: station.id,
-      words: `${station.id} at ${formatLength(station.y, units, { signed: true })}: ${parts}.${worst ? ` ${worst.place}: ${worst.verdict}.` : ''}`,
+      words: `${station.id} at ${formatLength(station.y, units, { signed: true })}: ${parts}.${worst ? ` ${worst.place}: ${markWords(worst.verdict, shownBasis(skeleton, worst))}.` : ''}`,
     };
   });
 }

@@ -8,6 +8,7 @@ import { subjectKey } from './labels/family.ts';
 import { apartMarks, ribMarks, stationMarks } from './labels/marks.ts';
 import { inTheMiddle, spreadOut } from './labels/spread.ts';
 import { labelText, wordingOf } from './labels/wording.ts';
+import { shownBasis } from './marks.ts';
 import type { SceneLabel, SceneOptions } from './shown.ts';
 
 /*
@@ -129,6 +130,7 @@ class Grouping {
       text: labelText(this.#drawnPlaces.skeleton, f, others),
       anchor: anchorOf(this.#drawnPlaces, f, this.#found),
       verdict: f.verdict,
+      basis: shownBasis(this.#drawnPlaces.skeleton, f),
       findingId: f.id,
       station: f.station,
       part: pieceOf(f.at) ?? f.at.spar ?? null,

@@ -1,3 +1,4 @@
+import type { BasisWord } from '../checks/basis.ts';
 import type { Verdict } from '../checks/finding.ts';
 import type { Question } from '../checks/questions.ts';
 import type { HoleState } from '../drilling/hole.ts';
@@ -70,6 +71,8 @@ export interface SceneLabel {
   readonly anchor: Vec3;
   /** null for a plain part mark. */
   readonly verdict: Verdict | null;
+  /** What the verdict rests on; of a plain part mark nothing. */
+  readonly basis?: BasisWord;
   readonly findingId: string | null;
   readonly station: string | null;
   readonly part: string | null;

@@ -1,7 +1,7 @@
 import { changeNote } from './bench/changeNote.ts';
 import { holeLedger } from './bench/holeLedger.ts';
 import { leadingEdge } from './bench/leadingEdge.ts';
-import { logSheet } from './bench/log.ts';
+import { logSheet } from './bench/logSheet.ts';
 import { measuringCard, measuringWalk } from './bench/measuringCard.ts';
 import { packingPlan } from './bench/packingPlan.ts';
 import { signOff } from './bench/signOff.ts';

@@ -1,4 +1,5 @@
 import { lazy, Suspense, useMemo, useRef } from 'react';
+import type { BasisWord } from '../../checks/basis.ts';
 import type { Finding, Verdict } from '../../checks/finding.ts';
 import { fromNominal, nosesOf } from '../../checks/fit/noseLine.ts';
 import { checksOf } from '../../checks/questions.ts';
@@ -7,12 +8,13 @@ import type { Skeleton } from '../../parts/layout/layout.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import { type Stance, stancesOf } from '../../parts/placed/stance.ts';
 import { planInWords } from '../../scene/inWords.ts';
+import { markWords, shownBasis } from '../../scene/marks.ts';
 import { awaited } from '../state/atRest.ts';
 import { useApp } from '../state/store.ts';
 import { useShownFindings, useShownModel } from '../state/trying.ts';
 import { pathThrough } from '../widgets/alongSpan.ts';
 import { InWords } from '../widgets/InWords.tsx';
-import { MarkShape, verdictWord } from '../widgets/Mark.tsx';
+import { MarkShape } from '../widgets/Mark.tsx';
 import { Tap } from '../widgets/Tap.tsx';
 import { useSize } from '../widgets/useSize.ts';
 import { worst } from '../widgets/worst.ts';
@@ -55,8 +57,16 @@ function SparLines({ skeleton, lines, scale }: { skeleton: Skeleton; lines: Line
   );
 }
 
+interface ColumnProps {
+  readonly stance: Stance;
+  readonly nose: number;
+  /** The worst there, and what it rests on. */
+  readonly mark: { readonly verdict: Verdict; readonly basis: BasisWord } | undefined;
+  readonly scale: Scale;
+}
+
 /** A station: its rib, its name under the rear spar, and the mark of the worst there. */
-function Column({ stance, nose, mark, scale }: { stance: Stance; nose: number; mark?: Verdict; scale: Scale }) {
+function Column({ stance, nose, mark, scale }: ColumnProps) {
   const chosen = useApp((s) => s.station);
   const choose = useApp((s) => s.choose);
   const { id, y } = stance.bay.station;
@@ -69,24 +79,31 @@ function Column({ stance, nose, mark, scale }: { stance: Stance; nose: number; m
         {id}
       </text>
       {mark && (
-        <g className={mark} transform={`translate(${x - 7} ${rear + 26})`}>
-          <title>{verdictWord(mark)}</title>
-          <MarkShape verdict={mark} />
+        <g className={mark.verdict} transform={`translate(${x - 7} ${rear + 26})`}>
+          <title>{markWords(mark.verdict, mark.basis)}</title>
+          <MarkShape {...mark} />
         </g>
       )}
     </Tap>
   );
 }
 
-function Columns({ lines, asked, scale }: { lines: Lines; asked: readonly Finding[]; scale: Scale }) {
+interface ColumnsProps {
+  readonly skeleton: Skeleton;
+  readonly lines: Lines;
+  readonly asked: readonly Finding[];
+  readonly scale: Scale;
+}
+
+function Columns({ skeleton, lines, asked, scale }: ColumnsProps) {
   const noseAt = new Map(lines.noses);
-  const markAt = (id: string): { mark?: Verdict } => {
-    const mark = worst(asked.filter((f) => f.station === id))?.verdict;
-    return mark ? { mark } : {};
+  const markAt = (id: string): ColumnProps['mark'] => {
+    const f = worst(asked.filter((g) => g.station === id));
+    return f && { verdict: f.verdict, basis: shownBasis(skeleton, f) };
   };
   return lines.stances.map((t) => {
     const { id, y, nose } = t.bay.station;
-    return <Column key={id} stance={t} nose={noseAt.get(y) ?? -nose} scale={scale} {...markAt(id)} />;
+    return <Column key={id} stance={t} nose={noseAt.get(y) ?? -nose} scale={scale} mark={markAt(id)} />;
   });
 }
 
@@ -135,7 +152,7 @@ export function Plan({ said = false }: { said?: boolean }) {
     <div ref={box} className="plan">
       <svg {...field} role="img" aria-label="The skeleton from above; said in words after it">
         <SparLines skeleton={skeleton} lines={lines} scale={scale} />
-        <Columns lines={lines} asked={asked} scale={scale} />
+        <Columns skeleton={skeleton} lines={lines} asked={asked} scale={scale} />
         {said && <Said skeleton={skeleton} findings={findings} scale={scale} field={field} />}
       </svg>
       <InWords lines={planInWords(skeleton, asked)} />

@@ -78,7 +78,7 @@ function PlanLabel({ label: l, at, to }: { label: Label; at: Laid; to: Wanted })
       <rect x={at.left} y={at.top} width={to.width} height={TALL} rx="2" />
       {l.verdict && (
         <g transform={`translate(${at.left + 6} ${at.top + 6})`}>
-          <MarkShape verdict={l.verdict} />
+          <MarkShape verdict={l.verdict} basis={l.basis ?? 'measured'} />
         </g>
       )}
       <text x={at.left + (l.verdict ? 26 : 8)} y={at.top + 18}>

@@ -1,6 +1,6 @@
 import { type KeyboardEvent, useMemo, useRef } from 'react';
 import { checksOf } from '../../checks/questions.ts';
-import type { Bay } from '../../parts/layout/layout.ts';
+import type { Bay, Skeleton } from '../../parts/layout/layout.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import type { Span } from '../bench/BenchArea.tsx';
 import { useApp } from '../state/store.ts';
@@ -17,13 +17,13 @@ const SIDE = 42;
 const MOST_WIDE = 4;
 
 /** A column for each station, with the marks of the question's checks. */
-function useColumns(bays: readonly Bay[]): readonly Column[] {
+function useColumns(skeleton: Skeleton): readonly Column[] {
   const question = useApp((s) => s.question);
   const findings = useShownFindings();
   return useMemo(() => {
     const checks = checksOf(question);
-    return bays.map(({ station: { id, y } }) => ({ id, y, cells: cellsAt(findings, id, checks) }));
-  }, [bays, findings, question]);
+    return skeleton.bays.map(({ station: { id, y } }) => ({ id, y, cells: cellsAt(skeleton, findings, id, checks) }));
+  }, [skeleton, findings, question]);
 }
 
 /** From a place along the span to the rail: the bench's own scale where it has one, so that a mark stands under its rib. */
@@ -63,12 +63,13 @@ function ledTo(key: string, ids: readonly string[], chosen: string | null): stri
  * arrow keys. `span` is the bench's own scale when it looks from above or behind, so a mark stands under its rib.
  */
 export function Rail({ span }: { span: Span }) {
-  const { bays } = skeletonOf(useShownModel());
+  const skeleton = skeletonOf(useShownModel());
+  const { bays } = skeleton;
   const chosen = useApp((s) => s.station);
   const choose = useApp((s) => s.choose);
   const box = useRef<HTMLDivElement>(null);
   const width = useWidth(box);
-  const columns = useColumns(bays);
+  const columns = useColumns(skeleton);
   const at = scaleOf(bays, span, width);
   const [first, last] = endsOf(bays);
   const room = closestOf(columns, at, width);

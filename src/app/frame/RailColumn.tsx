@@ -1,5 +1,6 @@
+import { markWords } from '../../scene/marks.ts';
 import { useApp } from '../state/store.ts';
-import { MarkShape, verdictWord } from '../widgets/Mark.tsx';
+import { MarkShape } from '../widgets/Mark.tsx';
 import { worst } from '../widgets/worst.ts';
 import { type Cell, fitting } from './railCells.ts';
 
@@ -50,7 +51,7 @@ function Marks({ cells, of, x, wide }: { cells: readonly Cell[]; of: number; x: 
         const [dx, y] = placeOf(n, count, wide);
         return (
           <g key={c.name} className={c.verdict} transform={`translate(${x + dx} ${y})`}>
-            <MarkShape verdict={c.verdict} drawing={c.drawing} />
+            <MarkShape verdict={c.verdict} basis={c.basis} />
           </g>
         );
       })}
@@ -83,7 +84,7 @@ export function RailColumn({ column: { id, cells }, x, number, room, wide }: Pro
   const choose = useApp((s) => s.choose);
   const close = room < CELL + 6;
   const shown = shownOf(cells, close, wide);
-  const words = cells.map((c) => `${c.name} ${verdictWord(c.verdict)}`).join(', ');
+  const words = cells.map((c) => `${c.name} ${markWords(c.verdict, c.basis)}`).join(', ');
   const label = `${id}: ${words || 'nothing asked here'}`;
   const half = Math.max(9, Math.min(room, wide * CELL + 14) / 2 - 1);
   const named = !close || chosen || number % Math.ceil(NAME / Math.max(1, room)) === 0;

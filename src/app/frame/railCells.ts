@@ -1,22 +1,30 @@
+import type { BasisWord } from '../../checks/basis.ts';
 import type { CheckId, Finding, Verdict } from '../../checks/finding.ts';
 import { severity } from '../../checks/finding.ts';
 import { checkName } from '../../checks/questions.ts';
+import type { Skeleton } from '../../parts/layout/layout.ts';
+import { shownBasis } from '../../scene/marks.ts';
 import { worst } from '../widgets/worst.ts';
 
 /** One mark of a station's column: a check and its worst verdict there. */
 export interface Cell {
   readonly name: string;
   readonly verdict: Verdict;
-  /** It rests on the drawing only. */
-  readonly drawing: boolean;
+  /** What it rests on. */
+  readonly basis: BasisWord;
 }
 
 /** The worst finding of each check at a station, in the question's order. */
-export function cellsAt(findings: readonly Finding[], station: string, checks: readonly CheckId[]): Cell[] {
+export function cellsAt(
+  skeleton: Skeleton,
+  findings: readonly Finding[],
+  station: string,
+  checks: readonly CheckId[],
+): Cell[] {
   const here = findings.filter((f) => f.station === station);
   return checks.flatMap((check) => {
     const f = worst(here.filter((g) => g.check === check));
-    return f ? [{ name: checkName(check), verdict: f.verdict, drawing: f.basis === 'drawing' }] : [];
+    return f ? [{ name: checkName(check), verdict: f.verdict, basis: shownBasis(skeleton, f) }] : [];
   });
 }
 

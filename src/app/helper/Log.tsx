@@ -1,8 +1,7 @@
-import { type LogLine, logOf, logSheet, logTable } from '../../sheets/bench/log.ts';
+import { type LogLine, logOf, logTable } from '../../sheets/bench/log.ts';
 import { fileStem, saveAs } from '../files/saveAs.ts';
-import { saveSheets } from '../paper/savePdf.ts';
+import { savePdf } from '../paper/savePdf.ts';
 import { useApp } from '../state/store.ts';
-import { today } from '../state/today.ts';
 
 /** Lines shown at most; all of them are on paper and in the table. */
 const MOST_LINES = 400;
@@ -31,10 +30,7 @@ function LogRow({ line, at }: { line: LogLine; at: string | undefined }) {
 /** How to take the log out of the program. */
 function LogOut() {
   const model = useApp((s) => s.model);
-  const print = (): void => {
-    const paper = model.units === 'in' ? 'letter' : 'a4';
-    void saveSheets([logSheet({ model, date: today(), paper })], `${model.name} log`);
-  };
+  const print = (): void => void savePdf(['log'], 'log', model.units === 'in' ? 'letter' : 'a4');
   const save = (): void => saveAs(logTable(model), `${fileStem(model.name)}-log.csv`, 'text/csv');
   return (
     <p className="log-out">

@@ -1,9 +1,8 @@
 import { useRef, useState } from 'react';
 import type { Model } from '../../model/schema.ts';
 import type { PaperName } from '../../sheets/paper/page.ts';
-import { pageSvg } from '../../sheets/paper/svg.ts';
 import type { Step } from '../../sheets/steps/step.ts';
-import { type CardSize, stepCards } from '../../sheets/steps/stepCards.ts';
+import type { CardSize } from '../../sheets/steps/stepCards.ts';
 import type { StepPicture } from '../../sheets/steps/stepPicture.ts';
 import { printPages } from '../paper/printer.ts';
 import { saveSheets } from '../paper/savePdf.ts';
@@ -42,6 +41,11 @@ export function useCardsMade() {
     stopped.current = false;
     const pictures = await draw(wanted);
     if (pictures) {
+      // What writes paper comes only now: it brings the widths of the fonts along.
+      const [{ stepCards }, { pageSvg }] = await Promise.all([
+        import('../../sheets/steps/stepCards.ts'),
+        import('../../sheets/paper/svg.ts'),
+      ]);
       const sheet = stepCards({ model, date: today(), paper }, steps, pictures, size);
       const pages = sheet.pages.map((p) => ({ svg: pageSvg(p), width: p.paper.width, height: p.paper.height }));
       if (way === 'pdf') await saveSheets([sheet], `${model.name} step cards`);

@@ -1,11 +1,12 @@
 import { type ReactNode, useRef, useState } from 'react';
-import { basisMarked, basisOfFinding } from '../../checks/basis.ts';
+import { type BasisWord, basisMarked, basisOfFinding, basisText } from '../../checks/basis.ts';
 import { checkAll, worstFirst } from '../../checks/checkAll.ts';
 import { show } from '../../checks/describe.ts';
-import type { Basis, Finding } from '../../checks/finding.ts';
+import type { Finding } from '../../checks/finding.ts';
 import { checkName, checksOf, type Group, groupsOf } from '../../checks/questions.ts';
 import type { Bay } from '../../parts/layout/layout.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
+import { shownBasis } from '../../scene/marks.ts';
 import { formatPercent } from '../../units.ts';
 import { useApp, useFindings } from '../state/store.ts';
 import { Mark, verdictWord } from '../widgets/Mark.tsx';
@@ -17,15 +18,16 @@ import './findings.css';
 const MOST_CHIPS = 9;
 
 /** What must not be taken for a reading that holds: said beside the sentence. */
-const NOT_AS_READ: ReadonlySet<Basis> = new Set<Basis>(['stale', 'predicted', 'asked']);
+const NOT_AS_READ: ReadonlySet<BasisWord> = new Set<BasisWord>(['stale', 'predicted', 'asked']);
 
 /** A finding as a row: its mark, its word, its sentence. A tap opens it. */
 function Row({ finding, pressed }: { finding: Finding; pressed?: boolean }) {
   const choose = useApp((s) => s.choose);
-  const { station, id, verdict, basis, sentence } = finding;
+  const { station, id, verdict, sentence } = finding;
+  const basis = shownBasis(skeletonOf(useApp((s) => s.model)), finding);
   return (
     <button type="button" className="row" aria-pressed={pressed} onClick={() => choose(station, id)}>
-      <Mark verdict={verdict} drawing={basis === 'drawing'} />
+      <Mark verdict={verdict} basis={basis} />
       <span>
         <b className="word">{verdictWord(verdict)}</b> {sentence}
         {NOT_AS_READ.has(basis) && <em className="basis"> {basisMarked(basis)}</em>}
@@ -74,17 +76,40 @@ export function Groups({ findings }: { findings: readonly Finding[] }) {
   );
 }
 
-/** How many of each verdict. */
-export function Counts({ findings }: { findings: readonly Finding[] }) {
-  const count = (v: Finding['verdict']): number => findings.filter((f) => f.verdict === v).length;
+/** How marks are drawn that rest on no reading that holds, in the order of doing. */
+const NOT_READ: readonly BasisWord[] = ['drawing', 'predicted', 'stale'];
+
+/** What a mark means that is not full, and how many there are: the legend of rail, bench and list. */
+function NotRead({ findings }: { findings: readonly Finding[] }) {
+  const skeleton = skeletonOf(useApp((s) => s.model));
+  const bases = findings.map((f) => shownBasis(skeleton, f));
+  const there = NOT_READ.filter((b) => bases.includes(b));
+  if (there.length === 0) return null;
   return (
     <p className="counts">
-      {(['act', 'unsettled', 'watch', 'fits'] as const).map((v) => (
-        <span key={v} className={v}>
-          <Mark verdict={v} /> {count(v)} {verdictWord(v)}
+      {there.map((b) => (
+        <span key={b} className="of-marks">
+          <Mark verdict="fits" basis={b} /> {bases.filter((own) => own === b).length} {basisText(b)}
         </span>
       ))}
     </p>
+  );
+}
+
+/** How many of each verdict, and of each mark that is not full. */
+export function Counts({ findings }: { findings: readonly Finding[] }) {
+  const count = (v: Finding['verdict']): number => findings.filter((f) => f.verdict === v).length;
+  return (
+    <>
+      <p className="counts">
+        {(['act', 'unsettled', 'watch', 'fits'] as const).map((v) => (
+          <span key={v} className={v}>
+            <Mark verdict={v} /> {count(v)} {verdictWord(v)}
+          </span>
+        ))}
+      </p>
+      <NotRead findings={findings} />
+    </>
   );
 }
 

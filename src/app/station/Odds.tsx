@@ -3,6 +3,8 @@ import { type Chance, inHundred, type SampledFinding } from '../../chance/sample
 import { show } from '../../checks/describe.ts';
 import type { Finding } from '../../checks/finding.ts';
 import { checkName } from '../../checks/questions.ts';
+import { skeletonOf } from '../../parts/layout/skeleton.ts';
+import { shownBasis } from '../../scene/marks.ts';
 import { useApp, useFindings } from '../state/store.ts';
 import { Mark } from '../widgets/Mark.tsx';
 import type { Drawn } from '../workers/sampler.ts';
@@ -39,7 +41,7 @@ function Row({ finding, sampled }: Known) {
         title={finding.sentence}
         onClick={() => choose(finding.station, finding.id)}
       >
-        <Mark verdict={finding.verdict} drawing={finding.basis === 'drawing'} />
+        <Mark verdict={finding.verdict} basis={shownBasis(skeletonOf(model), finding)} />
         <span>
           {finding.place}, {checkName(finding.check)}{' '}
           <span className="small">{show(model, finding.value, finding.unit)}</span>

@@ -1,11 +1,11 @@
 import { show } from '../../checks/describe.ts';
-import { checkName } from '../../checks/questions.ts';
-import type { Decision, Doubler, Model } from '../../model/schema.ts';
+import type { Doubler, Model } from '../../model/schema.ts';
 import { echo } from '../../units.ts';
 import { type Block, flowed, heading, table, words } from '../paper/flow.ts';
 import type { Form, Job } from '../paper/frame.ts';
 import type { Sheet } from '../paper/page.ts';
 import type { Cell } from '../paper/table.ts';
+import { type DecisionText, decisionText } from './decisionText.ts';
 
 /*
  * J. The change note, for the builder's log: what was added or changed, why, what it did, and who was asked. It must be
@@ -15,44 +15,8 @@ import type { Cell } from '../paper/table.ts';
 const FORM: Form = { id: 'change-note', title: 'Change note', marks: true };
 const BLANK: Cell = { blank: true };
 
-/** One thing decided at the bench, as paper says it. */
-export interface Decided {
-  readonly what: string;
-  readonly why: string;
-  /** Who must be asked or shown it. */
-  readonly ask: readonly string[];
-  /** Who was asked: the designer, the inspector; empty while nobody was. */
-  readonly asked: string;
-  readonly date: string;
-  /** Each thing that moved: what it was, what it then was. */
-  readonly lines: readonly { readonly what: string; readonly before: string; readonly after: string }[];
-}
-
-const KIND: Readonly<Record<Decision['kind'], string>> = {
-  taken: '',
-  accepted: 'Left as it is: ',
-  'left-open': 'Still open: ',
-};
-
-/** A decision of the panel's file as paper says it. */
-export const decidedOf = ({ kind, what, why, ask, asked, date, lines }: Decision): Decided => ({
-  what: `${KIND[kind]}${what}`,
-  why,
-  ask,
-  asked,
-  date,
-  lines: lines.map((l) => ({
-    what: `${checkName(l.check)}, ${l.place}`,
-    before: said(l.before),
-    after: said(l.after),
-  })),
-});
-
 /** What the panel's own file says was decided, oldest first. */
-const decidedIn = (model: Model): Decided[] => (model.decisions ?? []).map(decidedOf);
-
-const said = (line: { readonly text: string; readonly verdict: string } | undefined): string =>
-  line ? `${line.text}: ${line.verdict}` : 'nothing';
+const decidedIn = (model: Model): DecisionText[] => (model.decisions ?? []).map(decisionText);
 
 const WHERE: Readonly<Record<Doubler['end'], string>> = { front: 'front end', rear: 'rear end', tail: 'tail' };
 
@@ -74,7 +38,7 @@ function pieceRow(model: Model, d: Doubler): Cell[] {
   ];
 }
 
-function decisionBlocks(d: Decided, at: number): Block[] {
+function decisionBlocks(d: DecisionText, at: number): Block[] {
   return [
     heading(`${at}. ${d.what}`),
     words(`Why: ${d.why || '______________________________________________________'}`),
@@ -118,7 +82,7 @@ function byHand(count: number): Block[] {
 }
 
 /** The change note of a panel, from the decisions of its log and the pieces that are not on the drawing. */
-export function changeNote(job: Job, decisions: readonly Decided[] = decidedIn(job.model)): Sheet {
+export function changeNote(job: Job, decisions: readonly DecisionText[] = decidedIn(job.model)): Sheet {
   const { model } = job;
   const added = model.doublers.filter((d) => !d.designed);
   return flowed(job, FORM, [

@@ -1,7 +1,8 @@
 import Papa from 'papaparse';
 import { describe, expect, test } from 'vitest';
 import type { Model } from '../../../src/model/schema.ts';
-import { logOf, logSheet, logTable } from '../../../src/sheets/bench/log.ts';
+import { logOf, logTable } from '../../../src/sheets/bench/log.ts';
+import { logSheet } from '../../../src/sheets/bench/logSheet.ts';
 import { demo, frozen } from '../../scene/panel.ts';
 
 /* Outside source: papaparse reads the table back; the readings of the panel file themselves. Formula defusal: common practice for tables that spreadsheets open. */

@@ -34,7 +34,7 @@ function CellButton({ grid, column, row, name, value, fixed, note, wrong, refuse
     >
       {wrong && (
         <svg className={`mark ${wrong.verdict}`} width="12" height="12" viewBox="0 0 14 14" aria-hidden="true">
-          <MarkShape verdict={wrong.verdict} drawing />
+          <MarkShape verdict={wrong.verdict} basis="drawing" />
         </svg>
       )}
       {text}

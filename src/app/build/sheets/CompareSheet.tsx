@@ -7,6 +7,8 @@ import { faultText, parseModel } from '../../../model/file/parse.ts';
 import type { Model } from '../../../model/schema.ts';
 import { alike, type Difference, differencesOf, largestFirst } from '../../../model/tables/compare.ts';
 import { otherHalf } from '../../../model/tables/otherHalf.ts';
+import { skeletonOf } from '../../../parts/layout/skeleton.ts';
+import { shownBasis } from '../../../scene/marks.ts';
 import { type Step, useApp } from '../../state/store.ts';
 import { Mark } from '../../widgets/Mark.tsx';
 import { useDesk } from '../desk.ts';
@@ -47,7 +49,7 @@ function Answers({ beside }: { beside: Model }) {
         {unlike.slice(0, MOST_ANSWERS).map(([f, g]) => (
           <li key={f.id}>
             <button type="button" className="row" onClick={() => choose(f.station, f.id)}>
-              <Mark verdict={f.verdict} drawing={f.basis === 'drawing'} />
+              <Mark verdict={f.verdict} basis={shownBasis(skeletonOf(model), f)} />
               <span>
                 {f.place}, {checkName(f.check)}: <b>{f.verdict}</b> here, <b>{g.verdict}</b> there
               </span>

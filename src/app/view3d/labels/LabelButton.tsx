@@ -1,6 +1,8 @@
 import type { CSSProperties } from 'react';
-import { type Light, MARK_OF, MARKS, PALETTE } from '../../../scene/palette.ts';
+import { markWords } from '../../../scene/marks.ts';
+import { type Light, PALETTE } from '../../../scene/palette.ts';
 import type { SceneLabel } from '../../../scene/shown.ts';
+import { MarkShape } from '../../widgets/Mark.tsx';
 
 interface Props {
   readonly label: SceneLabel;
@@ -10,8 +12,8 @@ interface Props {
 }
 
 /** What a label says to the ear: its words, and its verdict or which way the flange points. */
-function saidOf({ text, verdict, points }: SceneLabel): string {
-  if (verdict) return `${text}, ${verdict}`;
+function saidOf({ text, verdict, basis = 'measured', points }: SceneLabel): string {
+  if (verdict) return `${text}, ${markWords(verdict, basis)}`;
   return points ? `${text}, flange to the ${points[1] > 0 ? 'right' : 'left'}` : text;
 }
 
@@ -50,7 +52,7 @@ export function LabelButton({ label, chosen, light, onPick }: Props) {
       onClick={() => onPick(label)}
       style={styleOf(label, chosen, light)}
     >
-      {label.verdict && <VerdictMark verdict={label.verdict} light={light} />}
+      <VerdictMark label={label} light={light} />
       {label.text}
       {label.points && <FlangeArrow color={PALETTE[light].ink} />}
     </button>
@@ -78,13 +80,12 @@ function FlangeArrow({ color }: { color: string }) {
   );
 }
 
-function VerdictMark({ verdict, light }: { verdict: NonNullable<SceneLabel['verdict']>; light: Light }) {
-  const { symbol } = MARKS[MARK_OF[verdict]];
-  const tones = PALETTE[light];
+function VerdictMark({ label: { verdict, basis = 'measured' }, light }: Pick<Props, 'label' | 'light'>) {
+  if (!verdict) return null;
+  const { paper, [verdict]: tone } = PALETTE[light];
   return (
     <svg width={14} height={14} viewBox="0 0 14 14" aria-hidden="true" style={{ flex: 'none' }}>
-      <path d={symbol.path} fill={tones[verdict]} />
-      {symbol.strokes !== '' && <path d={symbol.strokes} stroke={tones.paper} strokeWidth={symbol.width} fill="none" />}
+      <MarkShape verdict={verdict} basis={basis} inks={{ tone, paper }} />
     </svg>
   );
 }
