@@ -7,6 +7,8 @@ import './start/start.css';
 import { type ComponentType, type KeyboardEvent, useEffect } from 'react';
 import { useApp } from '../state/store.ts';
 import { useDialog } from '../widgets/useDialog.ts';
+import { WhatIsThis } from '../widgets/WhatIsThis.tsx';
+import { ABOUT_SHEETS } from './aboutTables.ts';
 import { putAway, type SheetName, useDesk } from './desk.ts';
 import { PaperLine } from './PaperLine.tsx';
 import { SHEET_NAMES } from './sheetNames.ts';
@@ -86,6 +88,7 @@ function OpenSheet({ sheet }: { sheet: Sheet }) {
         <PaperLine />
       </div>
       <div className="build-body">
+        <WhatIsThis key={sheet} {...ABOUT_SHEETS[sheet]} />
         <Show />
       </div>
     </dialog>

@@ -8,6 +8,8 @@ import { formatAngle, formatLength } from '../../units.ts';
 import { awaited } from '../state/atRest.ts';
 import { useApp, useFindings } from '../state/store.ts';
 import { FindingDetail, firstThing } from '../station/Findings.tsx';
+import { WhatIsThis } from '../widgets/WhatIsThis.tsx';
+import { ABOUT_QUESTIONS } from './aboutQuestions.ts';
 import { longQuestion } from './Questions.tsx';
 import { useAnswer } from './useAnswer.ts';
 import './card.css';
@@ -47,7 +49,10 @@ function PanelCard() {
   const first = lead ? lead(model) : firstOf(asked);
   return (
     <>
-      <p className="question">{longQuestion(question)}</p>
+      <div className="question-line">
+        <p className="question">{longQuestion(question)}</p>
+        <WhatIsThis key={question} says={ABOUT_QUESTIONS[question]} />
+      </div>
       {Head ? (
         <Head headline={headline(model, asked, findings, ahead)} />
       ) : (

@@ -1,6 +1,7 @@
 import { STOP_LINE, type Step } from '../../sheets/steps/step.ts';
 import { numberText } from '../../sheets/steps/stepNumber.ts';
-import { PICTURE, PLAN, type StepPicture } from '../../sheets/steps/stepPicture.ts';
+import { STEP_PICTURE, STEP_PLAN } from '../../sheets/steps/stepInk.ts';
+import type { StepPicture } from '../../sheets/steps/stepPicture.ts';
 import { InkSvg } from '../widgets/InkSvg.tsx';
 import './step.css';
 
@@ -39,7 +40,7 @@ export function StepPictures({ step, picture }: { step: Step; picture: StepPictu
       {picture ? (
         <InkSvg
           ink={picture.ink}
-          {...PICTURE}
+          {...STEP_PICTURE}
           label={`${step.title}: the part dark, the rest grey`}
           className="step-picture"
         />
@@ -48,7 +49,9 @@ export function StepPictures({ step, picture }: { step: Step; picture: StepPictu
           {picture === null ? 'Drawing…' : 'The picture could not be drawn. Ask the builder.'}
         </p>
       )}
-      {picture && <InkSvg ink={picture.plan} {...PLAN} label={`You stand here. ${step.edge}`} className="step-plan" />}
+      {picture && (
+        <InkSvg ink={picture.plan} {...STEP_PLAN} label={`You stand here. ${step.edge}`} className="step-plan" />
+      )}
       <figcaption>You stand here. {step.edge}</figcaption>
     </figure>
   );

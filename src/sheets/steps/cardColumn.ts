@@ -4,8 +4,8 @@ import { rectangle } from '../paper/path.ts';
 import { textAt, textLines } from '../paper/text.ts';
 import { leadOf, riseOf, textWidth, wrap } from '../paper/type.ts';
 import type { Step } from './step.ts';
+import { STEP_PICTURE } from './stepInk.ts';
 import { numberText } from './stepNumber.ts';
-import { PICTURE } from './stepPicture.ts';
 
 /*
  * The words of a card, beside its picture: why not yet, how to hold it, the layers, the one number.
@@ -16,7 +16,7 @@ export const LEFT = 3;
 /** Height of the line at a card's foot, mm. */
 export const FOOT = 11;
 /** Where the words begin, mm from the card's edge. */
-const COLUMN = LEFT + PICTURE.width + 4;
+const COLUMN = LEFT + STEP_PICTURE.width + 4;
 /** Sizes of a card's words, tried from the largest: the first at which the column is not too long; else the last. */
 const SIZES = [1.3, 1.2, 1.1, 1, 0.92, 0.84] as const;
 const SMALLEST = 0.84;

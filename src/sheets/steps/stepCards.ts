@@ -5,7 +5,8 @@ import { leadOf, riseOf, textWidth, wrap } from '../paper/type.ts';
 import { columnInk, FOOT, LEFT, type Room } from './cardColumn.ts';
 import { person } from './standHere.ts';
 import { STOP_LINE, type Step } from './step.ts';
-import { PICTURE, PLAN, type StepPicture } from './stepPicture.ts';
+import { STEP_PICTURE, STEP_PLAN } from './stepInk.ts';
+import type { StepPicture } from './stepPicture.ts';
 
 /*
  * Step cards on paper: one action a card, read at arm's length with gloves on. Two to an upright page, or one to a page
@@ -30,7 +31,7 @@ function card(step: Step, picture: StepPicture | undefined, units: 'mm' | 'in', 
   const title = wrap(step.title, width - 2 * LEFT - labelWide, { size, bold: true });
   const top = Math.max(11, 2.5 + title.length * leadOf(size));
   const foot = height - FOOT;
-  const drawn = Math.min(1, (foot - top - PLAN.height - 5) / PICTURE.height);
+  const drawn = Math.min(1, (foot - top - STEP_PLAN.height - 5) / STEP_PICTURE.height);
   return [
     rectangle(0, 0, width, height, 'outline', 'none'),
     { kind: 'text', x: LEFT, y: 2 + riseOf(18), text: label, size: 18, bold: true },
@@ -50,8 +51,8 @@ function card(step: Step, picture: StepPicture | undefined, units: 'mm' | 'in', 
     ]),
     ...(picture
       ? [
-          ...moved(picture.ink, { x: LEFT + (PICTURE.width * (1 - drawn)) / 2, y: top + 0.5, scale: drawn }),
-          ...moved(picture.plan, { x: LEFT, y: foot - PLAN.height - 4, scale: 1 }),
+          ...moved(picture.ink, { x: LEFT + (STEP_PICTURE.width * (1 - drawn)) / 2, y: top + 0.5, scale: drawn }),
+          ...moved(picture.plan, { x: LEFT, y: foot - STEP_PLAN.height - 4, scale: 1 }),
         ]
       : []),
     ...columnInk(step, units, top + 2, room),

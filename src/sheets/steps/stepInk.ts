@@ -43,6 +43,10 @@ export interface PictureBox {
   readonly height: number;
 }
 
+/** What pictures and plans of steps are drawn for; where there is less room they are shown smaller. */
+export const STEP_PICTURE: PictureBox = { width: 104, height: 60 };
+export const STEP_PLAN: PictureBox = { width: 104, height: 25 };
+
 /** The corners of a mesh, one after another, wing frame, mm. */
 export function* cornersOf({ positions }: Mesh): Generator<Vec3> {
   for (let i = 0; i < positions.length; i += 3) yield [positions[i] ?? 0, positions[i + 1] ?? 0, positions[i + 2] ?? 0];

@@ -14,17 +14,13 @@ import { planOf } from './standHere.ts';
 import type { Standing, Step } from './step.ts';
 import { arrows, shiftsOf } from './stepArrows.ts';
 import { boundsOf, corners, leftEnd } from './stepBounds.ts';
-import { cornersOf, type Lay, type PartMesh, type PictureBox, path } from './stepInk.ts';
+import { cornersOf, type Lay, type PartMesh, type PictureBox, path, STEP_PICTURE, STEP_PLAN } from './stepInk.ts';
 
 /*
  * The picture of a step, from the solids themselves: what is there grey, the part that matters dark with a thick outline,
  * an arrow the way it goes in, dots where clamps go, rings round the holes; and a small plan with "you stand here".
  * Ink in mm, the box's upper left corner at the origin, y down.
  */
-
-/** What pictures and plans are drawn for; where there is less room they are shown smaller. */
-export const PICTURE: PictureBox = { width: 104, height: 60 };
-export const PLAN: PictureBox = { width: 104, height: 25 };
 
 export interface StepPicture {
   readonly ink: readonly Ink[];
@@ -178,8 +174,8 @@ function blockAt(step: Step, parts: readonly PartMesh[]): Vec3 {
 export function stepPicture(
   step: Step,
   parts: readonly PartMesh[],
-  box: PictureBox = PICTURE,
-  planBox: PictureBox = PLAN,
+  box: PictureBox = STEP_PICTURE,
+  planBox: PictureBox = STEP_PLAN,
 ): StepPicture {
   return { ink: closeUp(step, parts, box), plan: planOf(step, parts, planBox) };
 }

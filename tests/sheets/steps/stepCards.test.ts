@@ -7,7 +7,8 @@ import type { Ink, Page } from '../../../src/sheets/paper/page.ts';
 import { readPath } from '../../../src/sheets/paper/path.ts';
 import { textWidth } from '../../../src/sheets/paper/type.ts';
 import { stepCards } from '../../../src/sheets/steps/stepCards.ts';
-import { PICTURE, PLAN, type StepPicture, stepPicture } from '../../../src/sheets/steps/stepPicture.ts';
+import { STEP_PICTURE, STEP_PLAN } from '../../../src/sheets/steps/stepInk.ts';
+import { type StepPicture, stepPicture } from '../../../src/sheets/steps/stepPicture.ts';
 import { stepsOf } from '../../../src/sheets/steps/steps.ts';
 import { demo } from '../../scene/panel.ts';
 
@@ -100,8 +101,8 @@ test('pictures and plans stay in their boxes', () => {
   for (const s of some) {
     const { ink, plan } = pictures.get(s.id)!;
     for (const [what, drawn, box] of [
-      ['picture', ink, PICTURE],
-      ['plan', plan, PLAN],
+      ['picture', ink, STEP_PICTURE],
+      ['plan', plan, STEP_PLAN],
     ] as const) {
       const e = extent(drawn);
       expect(Math.min(e.x0, e.y0), `${s.id} ${what}`).toBeGreaterThan(-4);

@@ -1,5 +1,7 @@
 import type { ReactNode } from 'react';
 import type { Table } from '../../../model/tables/tables.ts';
+import { WhatIsThis } from '../../widgets/WhatIsThis.tsx';
+import { ABOUT_TABLES } from '../aboutTables.ts';
 import { GridHead } from './GridHead.tsx';
 import { CommonRow, GridRow } from './GridRows.tsx';
 import { GridTools } from './GridTools.tsx';
@@ -40,9 +42,18 @@ function WhatIsWrong({ grid }: { grid: GridNow }) {
 export function Grid({ table, keeps = false, common = false, tools, onRemove }: Props) {
   const grid = useGrid({ table, keeps, common, onRemove });
   const { rows, shown } = grid;
-  if (rows.length === 0) return <div className="grid-empty">{tools}</div>;
+  const about = ABOUT_TABLES[table.id];
+  const what = about && <WhatIsThis {...about} />;
+  if (rows.length === 0)
+    return (
+      <div className="grid-empty">
+        {what}
+        {tools}
+      </div>
+    );
   return (
     <div className="grid-box">
+      {what}
       <GridTools grid={grid} keeps={keeps} removes={onRemove !== undefined}>
         {tools}
       </GridTools>

@@ -1,10 +1,10 @@
-import { TABLES } from '../../../model/tables/allTables.ts';
 import { useEffect, useMemo, useRef, useState } from 'react';
 import { checkAll } from '../../../checks/checkAll.ts';
 import { type Finding, severity } from '../../../checks/finding.ts';
 import { checkName } from '../../../checks/questions.ts';
 import { faultText, parseModel } from '../../../model/file/parse.ts';
 import type { Model } from '../../../model/schema.ts';
+import { TABLES } from '../../../model/tables/allTables.ts';
 import { alike, type Difference, differencesOf, largestFirst } from '../../../model/tables/compare.ts';
 import { otherHalf } from '../../../model/tables/otherHalf.ts';
 import { skeletonOf } from '../../../parts/layout/skeleton.ts';
