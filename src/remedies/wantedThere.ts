@@ -2,6 +2,7 @@ import { best } from '../chains/chain.ts';
 import { computedNose, fromNominal, nosesOf } from '../checks/fit/noseLine.ts';
 import type { Band } from '../model/checkRow.ts';
 import { limitFor } from '../model/limits.ts';
+import { perPanel } from '../model/rested.ts';
 import type { Model } from '../model/schema.ts';
 import type { Bay, EndName, RibPlace, Skeleton } from '../parts/layout/layout.ts';
 import { capGapChain, chordGapChain } from '../parts/layout/meeting.ts';
@@ -20,7 +21,7 @@ export interface WantedSize {
 }
 
 /** The panel by its drawing alone. */
-const drawn = (model: Model): Skeleton => skeletonOf({ ...model, readings: [] });
+export const drawn = perPanel((model): Skeleton => skeletonOf({ ...model, readings: [] }));
 
 const within = (value: number, [low, high]: Band): boolean =>
   (low === null || value >= low - NEAR) && (high === null || value <= high + NEAR);

@@ -2,7 +2,6 @@ import type { CheckId, Finding } from '../checks/finding.ts';
 import type { Rib } from '../model/schema.ts';
 import { bendClear } from '../remedies/offers/easier.ts';
 import { remediesFor } from '../remedies/offers/offers.ts';
-import { remakeToFit } from '../remedies/remakeToFit.ts';
 import type { Remedy, RemedyKind } from '../remedies/remedy.ts';
 import { type ActKind, type Draft, draft, type Phase } from './act.ts';
 import { chosenFor, chosenForNose } from './choose.ts';
@@ -30,6 +29,7 @@ const BENT: ReadonlySet<RemedyKind> = new Set<RemedyKind>(['joggle', 'flange']);
 const TOOLS: Partial<Record<RemedyKind, string>> = {
   easier: 'bending block',
   remake: 'forming block',
+  fit: 'forming block',
   shorter: 'forming block',
   joggle: 'joggling blocks',
   flange: 'flange square and pliers',
@@ -185,10 +185,8 @@ export function rowActs(scope: Scope, had: ReadonlySet<string>): Draft[] {
     (f) => (f.check === 'grip' || f.check === 'hole-cleanup') && !had.has(f.id) && !scope.unread.has(f.id),
   );
   return open.flatMap((f): Draft[] => {
-    const [first] = remediesFor(scope.model, f);
-    if (!first) return [];
-    const again = scope.model.ribs.find((r) => r.id === first.part && first.kind === 'remake');
-    const remedy = again ? remakeToFit(scope.model, again) : first;
+    const [remedy] = remediesFor(scope.model, f);
+    if (!remedy) return [];
     const remedies = [remedy];
     return [
       draft({

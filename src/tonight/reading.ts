@@ -76,11 +76,14 @@ function temperatureActs({ open }: Scope): Draft[] {
 const MOST_FOR_ONE = 2;
 
 /** Whether a reading would be taken over a piece that is about to be made anew. */
-function isOverMade({ skeleton, model }: Scope, size: string, riding: readonly Draft[]): boolean {
-  const entry = skeleton.book.entryOf(size);
-  if (!entry || !isFeeler(entry) || entry.of.end === undefined) return false;
+function overMade({ skeleton, model }: Scope, riding: readonly Draft[]): (size: string) => boolean {
   const made = new Set(riding.flatMap((d) => d.parts));
-  return model.doublers.some((d) => d.part === entry.of.part && d.end === entry.of.end && made.has(d.id));
+  const pieces = model.doublers.filter((d) => made.has(d.id));
+  return (size) => {
+    const entry = skeleton.book.entryOf(size);
+    const isFelt = isFeeler(entry) && entry?.of.end !== undefined;
+    return isFelt && pieces.some((d) => d.part === entry?.of.part && d.end === entry.of.end);
+  };
 }
 
 /** Whether a reading may save more minutes of metal than it takes. */
@@ -96,10 +99,13 @@ function ownFindings({ open }: Scope, act: Draft): ReadonlySet<string> {
 /** Readings that could change what metal is made, each with the acts it decides. */
 function deciding(scope: Scope, readings: readonly NextReading[], metal: readonly Draft[]): Map<NextReading, Draft[]> {
   const chosen = new Map<NextReading, Draft[]>();
-  const causes = metal.filter((m) => m.phase === 'cause');
+  const isOverMade = overMade(
+    scope,
+    metal.filter((m) => m.phase === 'cause'),
+  );
   for (const act of metal) {
     const about = ownFindings(scope, act);
-    const worth = readings.filter((r) => isWorth(r, act) && !isOverMade(scope, r.size, causes));
+    const worth = readings.filter((r) => isWorth(r, act) && !isOverMade(r.size));
     const settling = worth.filter((r) => r.settles.some((id) => about.has(id)));
     const nearing = worth.filter((r) => r.narrows.some((id) => about.has(id)));
     const touches = settling.length > 0 ? settling : nearing;
@@ -137,11 +143,14 @@ export interface Reads {
 }
 
 /** Whether a reading still says something once the metal is done: it is not of a part that is made, nor for what hangs on one. */
-function isStill(scope: Scope, r: NextReading, metal: readonly Draft[]): boolean {
-  const part = scope.skeleton.book.entryOf(r.size)?.of.part;
-  if (metal.some((d) => part !== undefined && d.parts.includes(part))) return false;
-  const asked = new Set(r.settles);
-  return checkAll(scope.model).some((f) => asked.has(f.id) && causeOf(scope, f, metal) === undefined);
+function isStill(scope: Scope, metal: readonly Draft[]): (r: NextReading) => boolean {
+  const findings = new Map(checkAll(scope.model).map((f) => [f.id, f]));
+  const made = new Set<string | undefined>(metal.flatMap((d) => d.parts));
+  const stands = (id: string): boolean => {
+    const f = findings.get(id);
+    return f !== undefined && causeOf(scope, f, metal) === undefined;
+  };
+  return (r) => !made.has(scope.skeleton.book.entryOf(r.size)?.of.part) && r.settles.some(stands);
 }
 
 export function nextReads(scope: Scope, metal: readonly Draft[]): Reads {
@@ -151,8 +160,9 @@ export function nextReads(scope: Scope, metal: readonly Draft[]): Reads {
     nextAct(scope, r, `it decides whether to ${acts.map((a) => a.brief).join(' and ')}`),
   );
   const decides = [...chosen].flatMap(([r, acts]) => acts.map((a) => [`read:${r.size}`, a.key] as const));
+  const still = isStill(scope, metal);
   const others = list
-    .filter((r) => !chosen.has(r) && isStill(scope, r, metal))
+    .filter((r) => !chosen.has(r) && still(r))
     .map((r): Wanted => ({ key: r.size, settles: r.settles, instrument: r.instrument }));
   return { first, others, decides };
 }

@@ -36,6 +36,8 @@ import { opening } from './words.ts';
  * what a remedy does the remedies, how the jig is packed the packing.
  */
 
+const NO_PLAN: readonly Remedy[] = [];
+
 /** What the list is asked with. */
 export interface Evening {
   /** How long it may be, hours; all of it unless told. */
@@ -164,7 +166,7 @@ function drillOf(model: Model): Drill {
  *
  * @example `tonightOf(model).sentence` → "Tonight: make six doublers anew at an easier bend, read five sizes. Drill nothing yet."
  */
-export function tonightOf(model: Model, { hours, planned = [] }: Evening = {}): TonightList {
+export function tonightOf(model: Model, { hours, planned = NO_PLAN }: Evening = {}): TonightList {
   const scope = scopeOf(model, planned);
   const { drafts, decides } = draftsOf(scope);
   const before = [...disputedFirst(drafts), ...causesFirst(drafts), ...readingFirst(drafts, decides)];

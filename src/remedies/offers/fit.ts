@@ -1,12 +1,11 @@
 import { show } from '../../checks/describe.ts';
 import type { Model, Rib, RibEnd } from '../../model/schema.ts';
-import { sizeBook } from '../../model/sizes.ts';
 import type { EndName } from '../../parts/layout/layout.ts';
 import { NEAR } from '../../units/near.ts';
 import type { Maker } from '../asked.ts';
 import { isAtFault } from '../atFault.ts';
 import { FREE, type Remedy } from '../remedy.ts';
-import { heightWanted } from '../wantedThere.ts';
+import { drawn, heightWanted } from '../wantedThere.ts';
 import { madeAgain } from './remake.ts';
 
 /*
@@ -33,16 +32,16 @@ interface EndMade {
 
 function endMade(model: Model, rib: Rib, end: EndName): EndMade[] {
   const wanted = heightWanted(model, model, rib.id, end)?.wanted;
-  const drawn = endOf(rib, end)?.height;
-  if (wanted === undefined || drawn === undefined) return [];
+  const asDrawn = endOf(rib, end)?.height;
+  if (wanted === undefined || asDrawn === undefined) return [];
   const height = Math.round(wanted / STEP) * STEP;
-  return Math.abs(height - drawn) < STEP - NEAR ? [] : [{ end, height, drawn }];
+  return Math.abs(height - asDrawn) < STEP - NEAR ? [] : [{ end, height, drawn: asDrawn }];
 }
 
 /** Whether an end made so leaves what its drawing allows. */
-function leavesDrawing(model: Model, rib: Rib, { end, height, drawn }: EndMade): boolean {
-  const allowed = sizeBook({ ...model, readings: [] }).get(`${rib.id}.${end}.height`).tolerance;
-  return Math.abs(height - drawn) > allowed + NEAR;
+function leavesDrawing(model: Model, rib: Rib, { end, height, drawn: asDrawn }: EndMade): boolean {
+  const allowed = drawn(model).book.get(`${rib.id}.${end}.height`).tolerance;
+  return Math.abs(height - asDrawn) > allowed + NEAR;
 }
 
 /** Makes a rib again with these ends as high as they want to be here; undefined where that is its drawing. */
@@ -50,11 +49,11 @@ export function madeToFit(model: Model, rib: Rib, ends: readonly EndName[]): Rem
   const made = ends.flatMap((end) => endMade(model, rib, end));
   if (made.length === 0) return undefined;
   const said = made.map(({ end, height }) => `${end} end ${show(model, height)}`).join(' and ');
-  const drawn = made.map((e) => show(model, e.drawn)).join(' and ');
+  const says = made.map((e) => show(model, e.drawn)).join(' and ');
   return {
     id: `fit:${rib.id}:${made.map(({ end, height }) => `${end}=${height.toFixed(2)}`).join(',')}`,
     kind: 'fit',
-    name: `make ${rib.id} again to fit here, ${said} over the flanges; the drawing says ${drawn}`,
+    name: `make ${rib.id} again to fit here, ${said} over the flanges; the drawing says ${says}`,
     station: rib.station,
     part: rib.id,
     cost: { ...FREE, remade: 1 },

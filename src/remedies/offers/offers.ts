@@ -76,10 +76,24 @@ const ROWS: Partial<Record<CheckId, Row>> = {
   'hole-cleanup': either(nextRivet, ribOfJointAgain),
 };
 
-/** Remedies that answer a finding, untried; none for an echo, and none while the readings it rests on disagree. */
-export function remediesFor(model: Model, f: Finding): Remedy[] {
+/** Makers that answer a finding; none for an echo, and none while the readings it rests on disagree. */
+function makersFor(model: Model, f: Finding): readonly Maker[] {
   const row = ROWS[f.check];
   if (!row || f.echoOf || isDisputed(model, f)) return [];
+  return f.value < 0 ? row.under : row.over;
+}
+
+/** Remedies that answer a finding, untried; none for an echo, and none while the readings it rests on disagree. */
+export function remediesFor(model: Model, f: Finding): Remedy[] {
   const asked = askedOf(model, f);
-  return (f.value < 0 ? row.under : row.over).flatMap((make) => make(asked));
+  return makersFor(model, f).flatMap((make) => make(asked));
+}
+
+/**
+ * Those of them that are done at the finding's own station, sized by that station alone (`aloneAt`): no rib is exchanged with
+ * another. They come at once, however long the panel.
+ */
+export function remediesHere(model: Model, f: Finding, alone: Model): Remedy[] {
+  const here = makersFor(model, f).filter((make) => make !== ribExchanged);
+  return here.length === 0 ? [] : here.flatMap((make) => make(askedOf(alone, f)));
 }
