@@ -3,7 +3,7 @@ import { countVerdicts, worstFirst } from './checkAll.ts';
 import type { CheckId, Finding, Verdict } from './finding.ts';
 
 /** The plain questions that findings answer. */
-export type Question = 'build' | 'measure' | 'fit' | 'remedy' | 'drill' | 'true' | 'helper';
+export type Question = 'tonight' | 'build' | 'measure' | 'fit' | 'remedy' | 'drill' | 'true' | 'helper';
 
 /** The checks a question asks, in the order their marks stand on the rail; Build and Measure look at all of them, Helper at none. */
 export function checksOf(question: Question): readonly CheckId[] {
@@ -13,6 +13,7 @@ export function checksOf(question: Question): readonly CheckId[] {
     case 'build':
     case 'measure':
     case 'remedy':
+    case 'tonight':
       return checksWhere((row) => row.asks !== 'solids');
     default:
       return checksWhere((row) => row.asks === question);

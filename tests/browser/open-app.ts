@@ -1,6 +1,12 @@
 import { type Browser, type BrowserContextOptions, chromium, type Download, type Page } from 'playwright-core';
 import { howToStart, serveApp } from './house.ts';
 
+export type PageOptions = BrowserContextOptions & {
+  readonly flat?: boolean;
+  /** The question the page is left at: Fit, unless the list that the app opens on is what is asked about. */
+  readonly asks?: 'Fit' | 'Tonight';
+};
+
 /** The built app served on loopback, and a real Chromium to use it with. */
 export interface OpenApp {
   readonly url: string;
@@ -10,7 +16,7 @@ export interface OpenApp {
    * for everything that is not about the bench. The keeper that makes the app work offline is kept out unless asked for with
    * `serviceWorkers: 'allow'`.
    */
-  page(options?: BrowserContextOptions & { flat?: boolean }): Promise<{ page: Page; errors: string[] }>;
+  page(options?: PageOptions): Promise<{ page: Page; errors: string[] }>;
 }
 
 /** The app at an address, used with a browser. */
@@ -18,7 +24,7 @@ export function appAt(url: string, browser: Browser): OpenApp {
   return {
     url,
     browser,
-    page: async ({ flat = false, ...options } = {}) => {
+    page: async ({ flat = false, asks = 'Fit', ...options } = {}) => {
       const context = await browser.newContext({
         viewport: { width: 1280, height: 800 },
         serviceWorkers: 'block',
@@ -35,6 +41,7 @@ export function appAt(url: string, browser: Browser): OpenApp {
       await page.goto(url);
       await page.waitForSelector('.card h1');
       await atRest(page);
+      if (asks !== 'Tonight') await ask(page, asks);
       return { page, errors };
     },
   };
@@ -89,7 +96,7 @@ export function frames(page: Page, many: number): Promise<void> {
 /** As many frames as the screen shows in a second: what moves by itself has moved by then. */
 export const SECOND = 60;
 
-/** Asks one of the seven questions, and waits for the answer. */
+/** Asks one of the questions, and waits for the answer. */
 export async function ask(page: Page, question: string): Promise<void> {
   const questions = page.getByRole('navigation', { name: 'Questions' });
   await questions.getByRole('button', { name: question, exact: true }).click();

@@ -2,6 +2,7 @@ import type { Question } from '../../checks/questions.ts';
 import { useApp } from '../state/store.ts';
 
 const QUESTIONS: readonly { readonly id: Question; readonly short: string; readonly long: string }[] = [
+  { id: 'tonight', short: 'Tonight', long: 'What first, tonight?' },
   { id: 'build', short: 'Build', long: 'What am I building?' },
   { id: 'measure', short: 'Measure', long: 'What did I measure?' },
   { id: 'fit', short: 'Fit', long: 'Will it fit?' },

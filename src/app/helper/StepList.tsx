@@ -1,8 +1,9 @@
 import { tickOf } from '../../model/edits/ticks.ts';
 import type { Model } from '../../model/schema.ts';
 import type { Step } from '../../sheets/steps/step.ts';
+import { lastInitials } from '../state/initials.ts';
 import { useApp } from '../state/store.ts';
-import { isDone, isTaken, lastInitials, passedGate, stagesOf, toggleTick } from './stepState.ts';
+import { isDone, isTaken, passedGate, stagesOf, toggleTick } from './stepState.ts';
 
 /** What a step is known to be, after its title: who ticked it and when, or why it counts as done. */
 function StepNote({ step, all }: { step: Step; all: readonly Step[] }) {

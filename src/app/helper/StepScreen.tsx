@@ -1,10 +1,11 @@
 import { type RefObject, useEffect, useRef, useState } from 'react';
 import { tickOf } from '../../model/edits/ticks.ts';
 import type { Step } from '../../sheets/steps/step.ts';
+import { lastInitials } from '../state/initials.ts';
 import { useApp } from '../state/store.ts';
 import { Over } from '../widgets/Over.tsx';
 import { StepPictures, StepWords } from './StepView.tsx';
-import { lastInitials, passedGate, toggleTick } from './stepState.ts';
+import { passedGate, toggleTick } from './stepState.ts';
 import { focusWhole, useStepKeys } from './useStepKeys.ts';
 import { useStepPicture } from './useStepPicture.ts';
 import './stepScreen.css';

@@ -34,11 +34,6 @@ export function nextStep(model: Model, steps: readonly Step[]): Step | undefined
   return steps.find((s) => (s.added || stageAt(model, s.stage) >= now) && open(s)) ?? steps.find(open);
 }
 
-/** Who ticked last, so that initials are asked once. */
-export function lastInitials(): string {
-  return useApp.getState().model.ticks?.at(-1)?.by ?? '';
-}
-
 /** Ticks a step, or takes its tick back. */
 export function toggleTick(step: Step, by: string): void {
   const { model, edit } = useApp.getState();

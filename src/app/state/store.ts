@@ -212,7 +212,7 @@ export const useApp = create<AppState>((set, get) => ({
   demo: null,
   past: [],
   future: [],
-  question: 'fit',
+  question: 'tonight',
   ...NONE_CHOSEN,
   instrument: null,
   magnify: 10,

@@ -3,6 +3,7 @@ import { create } from 'zustand';
 import type { Model } from '../../model/schema.ts';
 import { restlessWhile } from '../state/atRest.ts';
 import { useApp } from '../state/store.ts';
+import { joined } from './joined.ts';
 import type { Found, FoundPlaces, FoundPlan, PlansService, Told } from './plans.worker.ts';
 
 /*
@@ -39,21 +40,6 @@ function service(): Remote<PlansService> {
 
 const failed = (base: Model, why: string): void =>
   useSearch.setState({ search: { state: 'failed', base, sentence: `The search stopped: ${why}.` } });
-
-/** Groups and items of a panel that came from the worker, exchanged for those of the panel here where they say the same. */
-function joined(base: Model, came: Model): Model {
-  const same = (a: unknown, b: unknown): boolean => JSON.stringify(a) === JSON.stringify(b);
-  const list = (a: readonly unknown[], b: readonly unknown[]): readonly unknown[] => {
-    const had = new Map(a.map((x) => [JSON.stringify(x), x]));
-    return b.map((x) => had.get(JSON.stringify(x)) ?? x);
-  };
-  const shared = (own: unknown, v: unknown): unknown => {
-    if (same(own, v)) return own;
-    return Array.isArray(own) && Array.isArray(v) ? list(own, v) : v;
-  };
-  const groups = Object.entries(came).map(([k, v]) => [k, shared(base[k as keyof Model], v)] as const);
-  return Object.fromEntries(groups) as Model;
-}
 
 /** Searches for the least work for the panel on screen. */
 export async function findLeastWork(): Promise<void> {
