@@ -35,7 +35,7 @@ const WITHIN: Readonly<Record<string, readonly (readonly string[])[]>> = {
     ['icon', 'state', 'files'],
     ['workers', 'keeping', 'widgets'],
     ['paper', 'station', 'view3d'],
-    ['build', 'measure', 'fit', 'remedy', 'drill', 'true', 'helper'],
+    ['tonight', 'build', 'measure', 'fit', 'remedy', 'drill', 'true', 'helper'],
     ['bench'],
     ['frame'],
   ],

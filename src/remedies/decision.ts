@@ -69,6 +69,8 @@ export interface Taking {
   readonly apply: (model: Model) => Model;
   /** Of a plan; one remedy goes by its own. */
   readonly name?: string | undefined;
+  /** What is done in one breath; absent: the name, if any, and every remedy's. */
+  readonly what?: string | undefined;
   /** In the log's words; absent: the plan's or the remedy's name. */
   readonly past?: string | undefined;
   /** Ids of the findings it is taken for. */
@@ -109,8 +111,9 @@ export function takingOf(remedies: readonly Remedy[], findings: readonly string[
  * Decides on remedies: writes down what was chosen, why, who was asked, every chain that will move and what is to be done.
  * The panel itself does not change until it is ticked as made. Decided after another, it is worked out on top of that one.
  */
-export function taken({ remedies, apply, name, past, findings }: Taking, said: SaidWith): Edit {
-  const what = [name, remedies.map((r) => r.name).join('; ')].filter(Boolean).join(': ');
+export function taken({ remedies, apply, name, past, findings, ...taking }: Taking, said: SaidWith): Edit {
+  const all = [name, remedies.map((r) => r.name).join('; ')].filter(Boolean).join(': ');
+  const { what = all } = taking;
   return {
     name: past ?? `took ${name === undefined ? what : `the plan “${name}”`}`,
     quiet: true, // the decision keeps its own day

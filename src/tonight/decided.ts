@@ -1,6 +1,7 @@
 import { tickOf } from '../model/edits/ticks.ts';
 import { openDecisions } from '../model/edits/work.ts';
 import type { Decision } from '../model/schema.ts';
+import { capital } from '../units/capital.ts';
 import { type ActKind, type Draft, draft } from './act.ts';
 import { minutesOf } from './minutes.ts';
 import { inSpanOrder, type Scope } from './scope.ts';
@@ -35,16 +36,20 @@ const isUnasked = (d: Decision): boolean => d.ask.length > 0 && d.asked.trim() =
 
 const askKey = (d: Decision): string => `ask:${d.id}`;
 
+/** Whether a decision is about what others ride on: gaps over it are untrue until it is made. */
+const isCause = ({ findings, lines }: Decision): boolean =>
+  lines.some(({ check, finding }) => check === 'bend-ride' && findings.includes(finding));
+
 /** A decision that is to be made. */
 function toMake(scope: Scope, d: Decision): Draft {
   const kind = kindOf(d);
   const { parts, stations } = placesOf(scope, d);
-  const phase = PHASE_OF[kind === 'pack' || kind === 'bend' ? kind : 'make'];
+  const phase = isCause(d) ? 'cause' : PHASE_OF[kind === 'pack' || kind === 'bend' ? kind : 'make'];
   return draft({
     key: `decided:${d.id}`,
     kind,
     phase,
-    what: `Do what was decided: ${d.what}`,
+    what: capital(d.what),
     why: d.why === '' ? 'it is decided and not made yet' : d.why,
     brief: 'do what was decided',
     once: `what was decided of ${listed(parts)} is made`,

@@ -40,18 +40,18 @@ export function ActLine({ act, first = false }: { act: ListedAct; first?: boolea
           {act.tool && ` · ${act.tool}`} · about {howLong(act.minutes)}
         </span>
       </p>
-      <p className="act-do">
+      <div className="act-do">
         {decision ? (
           <ToMake decision={decision} />
         ) : (
-          doings.map(({ label, run }) => (
-            <button key={label} type="button" className={first ? 'take' : 'toggle'} onClick={run}>
+          doings.map(({ label, said, run }) => (
+            <button key={label} type="button" className={first ? 'take' : 'toggle'} aria-label={said} onClick={run}>
               {label}
             </button>
           ))
         )}
         {act.stations.length <= FEW && <Places stations={act.stations} />}
-      </p>
+      </div>
     </li>
   );
 }

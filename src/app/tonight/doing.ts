@@ -3,6 +3,7 @@ import { ticked } from '../../model/edits/ticks.ts';
 import type { Model } from '../../model/schema.ts';
 import { sizeBook } from '../../model/sizes.ts';
 import { taken, takingOf } from '../../remedies/decision.ts';
+import { easierTogether } from '../../remedies/offers/easier.ts';
 import type { ActKind } from '../../tonight/act.ts';
 import { awaited } from '../state/atRest.ts';
 import { useApp } from '../state/store.ts';
@@ -17,6 +18,8 @@ import type { ListedAct } from '../workers/listed.ts';
 /** A button at an act's line. */
 export interface Doing {
   readonly label: string;
+  /** More exactly, for who hears it alone. */
+  readonly said?: string;
   readonly run: () => void;
 }
 
@@ -24,7 +27,9 @@ export interface Doing {
 function opensPad({ reads: [first] }: ListedAct): Doing[] {
   if (!first) return [];
   const name = sizeBook(useApp.getState().model).entries.get(first.size)?.name ?? first.size;
-  return [{ label: `Read it: ${name}`, run: () => useApp.getState().read(first.size, first.instrument) }];
+  return [
+    { label: 'Read it', said: `Read it: ${name}`, run: () => useApp.getState().read(first.size, first.instrument) },
+  ];
 }
 
 /** Decides on the remedies of an act: asked of the engine again, for what they do does not travel. */
@@ -33,8 +38,10 @@ async function decide(key: string): Promise<void> {
   const { tonightOf } = await import('../../tonight/tonight.ts');
   const act = tonightOf(model).acts.find((a) => a.key === key);
   if (!act || act.remedies.length === 0) return;
+  const inOneGo = easierTogether(model, act.remedies);
+  const what = inOneGo.map((r) => r.name).join('; ');
   const name = act.remedies.length > 1 ? act.brief : undefined;
-  edit(taken(takingOf(act.remedies, act.settles, name), { why: act.why, asked: '', date: today() }));
+  edit(taken({ ...takingOf(act.remedies, act.settles, name), what }, { why: act.why, asked: '', date: today() }));
 }
 
 function tick({ ticks, what }: ListedAct, by: string): void {
