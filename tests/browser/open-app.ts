@@ -1,7 +1,7 @@
 import { type Browser, type BrowserContextOptions, chromium, type Download, type Page } from 'playwright-core';
 import { howToStart, serveApp } from './house.ts';
 
-export type PageOptions = BrowserContextOptions & {
+type PageOptions = BrowserContextOptions & {
   readonly flat?: boolean;
   /** The question the page is left at: Fit, unless the list that the app opens on is what is asked about. */
   readonly asks?: 'Fit' | 'Tonight';
