@@ -3,8 +3,7 @@ import { computedNose } from '../checks/fit/noseLine.ts';
 import type { Model, Reading } from '../model/schema.ts';
 import { isFeeler } from '../model/sizeEntries.ts';
 import { sizeBook } from '../model/sizes.ts';
-import { feelableAt } from '../parts/layout/feelers.ts';
-import type { Skeleton } from '../parts/layout/layout.ts';
+import { byParts, feelableAt } from '../parts/layout/feelers.ts';
 import { skeletonOf } from '../parts/layout/skeleton.ts';
 import { NEAR } from '../units/near.ts';
 
@@ -24,14 +23,9 @@ function directReadings(model: Model): Reading[] {
   });
 }
 
-/** The skeleton as its parts alone tell. */
-function plain(model: Model): Skeleton {
-  return { ...skeletonOf(model), book: sizeBook(model) };
-}
-
 /** Every directly readable room of a panel from its parts, mm, by the key of its reading; those named only. */
 function computed(model: Model, wanted: ReadonlySet<string>): Map<string, number> {
-  const skeleton = plain(model);
+  const skeleton = byParts(skeletonOf(model));
   const all = new Map<string, number>();
   for (const bay of skeleton.bays) {
     const key = `nose@${bay.station.id}`;
@@ -44,9 +38,9 @@ function computed(model: Model, wanted: ReadonlySet<string>): Map<string, number
 
 /** Rooms that a change moves and that a feeler or the string could read: by their keys, and by how much. */
 export function roomsMoved(before: Model, after: Model): { readonly size: string; readonly by: number }[] {
-  const [was, is] = [plain(before), plain(after)];
+  const is = byParts(skeletonOf(after));
   const keys = new Set(is.bays.flatMap((bay) => [`nose@${bay.station.id}`, ...feelableAt(is, bay).map((f) => f.key)]));
-  const [from, to] = [computed(was.model, keys), computed(is.model, keys)];
+  const [from, to] = [computed(before, keys), computed(after, keys)];
   return [...to].flatMap(([size, value]) => {
     const by = value - (from.get(size) ?? Number.NaN);
     return Math.abs(by) > NEAR ? [{ size, by }] : [];

@@ -1,6 +1,7 @@
 import type { Edit } from '../model/edits/edits.ts';
 import { UPRIGHT } from '../model/quantities.ts';
 import type { Model, Reading } from '../model/schema.ts';
+import type { Bay } from '../parts/layout/layout.ts';
 import { skeletonOf } from '../parts/layout/skeleton.ts';
 import type { PackingPlan } from './packingPlan.ts';
 import { movedBy, sharesAt } from './residuals.ts';
@@ -16,8 +17,8 @@ interface Move {
 }
 
 /**
- * The step of putting a plan's packs in: they leave the drawer, and heights, levels and plumb lines are moved by what the
- * packs do, each marked as worked out until it is read again.
+ * The step of putting a plan's packs in: they leave the drawer, and heights, levels, plumb lines and the camber of the spar
+ * that they bend are moved by what the packs do, each marked as worked out until it is read again.
  */
 export function putPacksIn(model: Model, plan: PackingPlan): Edit {
   const moves = movesOf(model, plan);
@@ -41,12 +42,22 @@ function movesOf(model: Model, plan: PackingPlan): ReadonlyMap<string, Move> {
   const totals = plan.packs.map((p) => p.total);
   const sign = plan.side === 'front' ? 1 : -1;
   const moves = new Map<string, Move>();
+  const liftAt = (y: number): number => movedBy(sharesAt(y, ys), totals);
+  const bentAt = bentBy(bays, liftAt);
   for (const { station } of bays) {
-    const lift = movedBy(sharesAt(station.y, ys), totals);
+    const lift = liftAt(station.y);
     const turn = (sign * lift) / book.get(`webs@${station.id}`).best;
     moves.set(`height.${plan.side}@${station.id}`, { by: lift, over: false });
+    moves.set(`${plan.side}.camber@${station.id}`, { by: bentAt(station.y), over: false });
     moves.set(`level@${station.id}`, { by: (turn * 180) / Math.PI, over: false });
     moves.set(`plumb@${station.id}`, { by: turn, over: true });
   }
   return moves;
+}
+
+/** How far a lift bends a spar up, mm, off the straight line through its first and last station. */
+function bentBy(bays: readonly Bay[], liftAt: (y: number) => number): (y: number) => number {
+  const [first, last] = [bays[0]?.station.y ?? 0, bays.at(-1)?.station.y ?? 0];
+  const [a, b] = [liftAt(first), liftAt(last)];
+  return (y) => liftAt(y) - (last > first ? a + ((b - a) * (y - first)) / (last - first) : a);
 }

@@ -22,7 +22,7 @@ interface Turn {
   readonly skew: number;
 }
 
-/** The model with every offset, lean and skew as after truing, and what was carried how far. */
+/** The model with every offset, lean, skew and diagonal as after truing, and what was carried how far. */
 export function trued(
   skeleton: Skeleton,
   before: readonly RibStance[],
@@ -42,6 +42,7 @@ export function trued(
       for (const [key, readings] of offsetsAfter(skeleton, turn.bay, joint, hole, by)) fresh.set(key, readings);
     }
     for (const [key, readings] of stanceAfter(model, turn)) fresh.set(key, readings);
+    for (const [key, readings] of diagonalsAfter(skeleton, turn)) fresh.set(key, readings);
   }
   const kept = model.readings.filter((r) => !fresh.has(r.size));
   return { model: { ...model, readings: [...kept, ...[...fresh.values()].flat()] }, carried };
@@ -72,6 +73,24 @@ function offsetsAfter(skeleton: Skeleton, bay: Bay, joint: Joint, hole: Hole, by
       const asReckoned: Reading = { size: key, value: best(offsets(part).along) + by, instrument: 'pin' };
       return [key, read.length > 0 ? read.map((r) => ({ ...r, value: r.value + by })) : [asReckoned]];
     });
+}
+
+/**
+ * Readings of the diagonals that end at a rib's rear end, once that is swung along the span: outboard it comes nearer to the
+ * front of the bay outboard of it, and further from that of the bay inboard. In a bay of 300 by 280 a skew of 1 is 0.73.
+ */
+function diagonalsAfter(skeleton: Skeleton, { bay, skew }: Turn): [string, Reading[]][] {
+  const { model, book, bays } = skeleton;
+  const { id, y } = bay.station;
+  const swung = outboardAt(model, y) * skew;
+  const web = book.nominal(`webs@${id}`) ?? 0;
+  const beside = [bays[bay.index - 1], bays[bay.index + 1]].filter((b) => b !== undefined);
+  return beside.map(({ station: from }): [string, Reading[]] => {
+    const key = `diagonal@${from.id}-${id}`;
+    const along = y - from.y;
+    const by = Math.hypot(along + swung, web) - Math.hypot(along, web);
+    return [key, book.readingsOf(key).map((r) => ({ ...r, value: r.value + by }))];
+  });
 }
 
 /** Readings of a rib's lean and skew once it is turned. */

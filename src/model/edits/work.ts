@@ -1,7 +1,7 @@
-import { acted, lastAct } from '../acts.ts';
+import { acted, lastAct, movesOf } from '../acts.ts';
 import { keptWhole } from '../rested.ts';
 import type { Act, Decision, Model, Reading, Work } from '../schema.ts';
-import { sizeBook } from '../sizes.ts';
+import { readingHolds, sizeBook } from '../sizes.ts';
 import type { Edit } from './edits.ts';
 
 /*
@@ -40,12 +40,31 @@ const bySize = (readings: readonly Reading[]): ReadonlyMap<string, readonly Read
   return map;
 };
 
-/** Readings that a change leaves otherwise: what is carried along by a known amount is worked out, not read. */
-function readingChange(before: Model, after: Model): { put: Reading[]; drop: string[] } {
+/**
+ * Readings that a change leaves otherwise: what is carried along by a known amount is worked out, not read. A reading that is
+ * carried by less than counts (half its uncertainty, with all that moved it before) is still one.
+ */
+function readingChange(before: Model, after: Model, moves: Act['moves']): { put: Reading[]; drop: string[] } {
   const [had, has] = [bySize(before.readings), bySize(after.readings)];
   const sizes = [...new Set([...had.keys(), ...has.keys()])].filter((s) => !alike(had.get(s), has.get(s)));
-  const put = sizes.flatMap((s) => (has.get(s) ?? []).map((r): Reading => ({ ...r, worked: true })));
+  const put = sizes.flatMap((s) =>
+    (has.get(s) ?? []).map((r, i): Reading => {
+      const from = had.get(s)?.[i];
+      const carried = from && { ...from, value: r.value };
+      const isCarried = carried !== undefined && alike({ ...carried, note: '' }, { ...r, note: '' });
+      return isCarried && stillRead(before, carried, moves) ? carried : { ...r, worked: true };
+    }),
+  );
   return { put, drop: sizes };
+}
+
+/** Whether a reading still holds once a change has moved its size too. */
+function stillRead(before: Model, reading: Reading, moves: Act['moves']): boolean {
+  const entry = sizeBook(before).entryOf(reading.size);
+  const move = moves.find((m) => m.size === reading.size);
+  if (!entry || !move) return false;
+  const next = { n: lastAct(before) + 1, by: move.by, u: move.u };
+  return readingHolds(before, entry.kind, [...movesOf(before, reading.size), next], reading);
 }
 
 /** How far a change moves each size, with the doubt of doing it: by what the book of sizes says before and after. */
@@ -69,13 +88,14 @@ export function workBetween(before: Model, after: Model, doubt: number): Work {
   const put: Record<string, unknown> = {};
   const drop: Record<string, unknown> = {};
   const changes = LISTS.map((name) => [name, listChange(before[name], after[name])] as const);
-  for (const [name, change] of [...changes, ['readings', readingChange(before, after)] as const]) {
+  const moves = movesBetween(before, after, doubt);
+  for (const [name, change] of [...changes, ['readings', readingChange(before, after, moves)] as const]) {
     if (change.put.length > 0) put[name] = change.put;
     if (change.drop.length > 0) drop[name] = change.drop;
   }
   const set: Record<string, unknown> = {};
   for (const name of GROUPS) if (!alike(before[name], after[name])) set[name] = after[name];
-  return { put, drop, set, moves: movesBetween(before, after, doubt) } as Work;
+  return { put, drop, set, moves } as Work;
 }
 
 function listWith<T extends Named>(list: readonly T[], put: readonly T[], drop: readonly string[]): T[] {
