@@ -45,9 +45,10 @@ function chances(model: Model, j: Judged): string {
   };
   if (j.drawn) return `${formatPercent(j.chance)} chance of being beyond ${threshold(model, j, 'act')}`;
   const v = j.below ?? j.value;
+  // With one threshold the chance of passing it is the finding's own.
   const parts = [
-    ...over(a, a === null ? 0 : chanceBelow(a, v, j.u), low),
-    ...over(b, b === null ? 0 : 1 - chanceBelow(b, v, j.u), high),
+    ...over(a, a === null || b === null ? j.chance : chanceBelow(a, v, j.u), low),
+    ...over(b, a === null || b === null ? j.chance : 1 - chanceBelow(b, v, j.u), high),
   ];
   return parts.join(', ') || `${formatPercent(j.chance)} chance of being beyond ${threshold(model, j, 'act')}`;
 }

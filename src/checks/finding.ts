@@ -136,6 +136,8 @@ export interface Draft {
   readonly u?: number;
   /** Where the value is no plain sum: its spread, instead of value ∓ 2u of a normal. */
   readonly spread?: Spread | undefined;
+  /** Where the chance of lying beyond the act threshold is known better than from value and u. */
+  readonly chance?: number | undefined;
   /** Least value the size can have, such as 0 for a stand-off. */
   readonly floor?: number;
   readonly sense: (value: number) => string;
@@ -173,7 +175,8 @@ export function judge(draft: Draft): Finding {
   const plain = draft.value ?? best(draft.restsOn);
   const { act, unit } = draft.limit;
   const u = draft.u ?? uncertainty(draft.restsOn);
-  const { low, high, chance } = draft.spread ?? normalSpread(plain, u, act);
+  const { low, high, chance: reckoned } = draft.spread ?? normalSpread(plain, u, act);
+  const chance = draft.chance ?? reckoned;
   const doubt = inDoubt(draft.restsOn);
   const atLeast = stricter(draft.atLeast ?? 'fits', doubt === undefined ? 'fits' : 'unsettled');
   const verdict = stricter(verdictOf(low, high, draft.limit), atLeast);

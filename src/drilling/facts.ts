@@ -1,7 +1,7 @@
-import { lookedThrough, restsOn } from '../checks/evidence.ts';
 import { chanceBestAxis, chanceFollowing } from '../checks/holes/cleanUpChance.ts';
 import { circlesOf, type HoleCircle, type Need, needOf } from '../checks/holes/cleanUpDrill.ts';
 import { leastPitch, rowToRow } from '../checks/holes/edges.ts';
+import { hasChance, isLooked } from '../checks/holes/looked.ts';
 import { type EdgeLine, edgeLines, type NextSize, nextSize } from '../checks/holes/nextSize.ts';
 import { earliestStage, partsIn, takenOff } from '../checks/holes/stages.ts';
 import { APART } from '../model/metal.ts';
@@ -66,24 +66,13 @@ function layerHoles(model: Model, joint: Joint, hole: Hole, at: number): LayerAn
   });
 }
 
-/** Whether any offset of a hole was read: enough to say that it will not clean up, never that it will. */
-function partlyRead(skeleton: Skeleton, joint: Joint, hole: Hole): boolean {
-  const keys = lookedThrough(joint, hole.id).flatMap((w) => w.keys);
-  return keys.some((k) => skeleton.book.readingsOf(k).length > 0);
-}
-
-/** Whether anybody looked through a hole's layers, or read where each lies. */
-function looked(skeleton: Skeleton, joint: Joint, hole: Hole): boolean {
-  return restsOn(skeleton, lookedThrough(joint, hole.id)).missing.length === 0;
-}
-
 /** A hole as it is at a stage (its place in the order); with `reckoned`, how likely it cleans up as it was made, though nobody looked. */
 export function factsOf(skeleton: Skeleton, joint: Joint, hole: Hole, at: number, reckoned = false): HoleFacts {
   const circles = circlesOf(skeleton, joint, hole, at);
   const need = needOf(circles, joint.guide);
   const guide = circles.find((c) => c.part === joint.guide) ?? circles[0];
-  const isLooked = reckoned || looked(skeleton, joint, hole);
-  const known = need !== undefined && guide !== undefined && (isLooked || partlyRead(skeleton, joint, hole));
+  const looked = reckoned || isLooked(skeleton, joint, hole);
+  const known = need !== undefined && guide !== undefined && (looked || hasChance(skeleton, joint, hole));
   const edges = edgeLines(skeleton, joint, hole, circles, need);
   const pitch = leastPitch(joint);
   return {
@@ -94,7 +83,7 @@ export function factsOf(skeleton: Skeleton, joint: Joint, hole: Hole, at: number
     need,
     followMargin: need && (joint.final - need.following) / 2,
     bestMargin: need && (joint.final - need.bestAxis) / 2,
-    looked: isLooked,
+    looked,
     followChance: known ? chanceFollowing(circles, guide, joint.final) : undefined,
     bestChance: known ? chanceBestAxis(circles, joint.final) : undefined,
     edges,

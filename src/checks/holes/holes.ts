@@ -7,7 +7,9 @@ import { formatPercent } from '../../units.ts';
 import { atJoint } from '../at.ts';
 import { sentence, show } from '../describe.ts';
 import { type Finding, judge } from '../finding.ts';
+import { chanceBestAxis } from './cleanUpChance.ts';
 import { chainOf, circlesOf, type Need, needOf } from './cleanUpDrill.ts';
+import { hasChance } from './looked.ts';
 import { drillText, guideName, neededText, nextSize } from './nextSize.ts';
 
 /*
@@ -26,8 +28,10 @@ function nextWords(skeleton: Skeleton, joint: Joint, hole: Hole, need: Need): st
 
 function cleanupFinding(skeleton: Skeleton, joint: Joint, hole: Hole): Finding | undefined {
   const { model } = skeleton;
-  const need = needOf(circlesOf(skeleton, joint, hole), joint.guide);
+  const circles = circlesOf(skeleton, joint, hole);
+  const need = needOf(circles, joint.guide);
   if (!need) return undefined;
+  const limit = limitFor(model, 'hole-cleanup');
   const margin = (joint.final - need.bestAxis) / 2;
   const follow = (joint.final - need.following) / 2;
   const follows = follow - 2 * need.uFollowing >= 0;
@@ -39,7 +43,11 @@ function cleanupFinding(skeleton: Skeleton, joint: Joint, hole: Hole): Finding |
     restsOn: combine([-0.5, chainOf(need.worst, 'along')], [-0.5, chainOf(need.worst, 'up')]),
     value: margin,
     u: need.uBest,
-    limit: limitFor(model, 'hole-cleanup'),
+    // One chance, the ledger's: how likely it is that no drill that much smaller cleans every layer up.
+    chance: hasChance(skeleton, joint, hole)
+      ? 1 - chanceBestAxis(circles, joint.final - 2 * (limit.act[0] ?? 0))
+      : undefined,
+    limit,
     ...(follow < 0 ? { atLeast: 'watch' as const } : {}),
     sense: (v) => {
       if (v < 0) return 'does not clean up';
