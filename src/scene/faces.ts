@@ -23,8 +23,8 @@ export function facesOf(drawnPlaces: DrawnPlaces, findings: readonly Finding[], 
   const asked = new Set(checksOf(options.question));
   const worst = new Map<string, SceneFace>();
   for (const f of findings) {
-    if (f.id !== options.finding && !isColoured(f, asked, options)) continue;
-    for (const spot of spotsOf(drawnPlaces, f)) {
+    const spots = spotsShown(drawnPlaces, f, asked, options);
+    for (const spot of spots) {
       const key = `${spot.part} ${spot.face} ${spot.within ? spot.within.low[0].toFixed(1) : ''}`;
       const before = worst.get(key);
       if (!before || severity(f.verdict) > severity(before.verdict))
@@ -34,15 +34,45 @@ export function facesOf(drawnPlaces: DrawnPlaces, findings: readonly Finding[], 
   return [...worst.values()];
 }
 
+/** The faces that a finding colours, as it is asked. */
+function spotsShown(
+  drawnPlaces: DrawnPlaces,
+  f: Finding,
+  asked: ReadonlySet<CheckId>,
+  options: SceneOptions,
+): readonly Spot[] {
+  if (isFarSeen(f, options)) return wholeParts(drawnPlaces, f);
+  const isShown = f.id === options.finding || isColoured(f, asked, options);
+  return isShown ? spotsOf(drawnPlaces, f) : [];
+}
+
 /** Whether a finding that was not chosen by itself is coloured. */
 function isColoured(f: Finding, asked: ReadonlySet<CheckId>, { question, station }: SceneOptions): boolean {
   if (!asked.has(f.check) || f.echoOf !== undefined) return false;
   const isNear = f.station !== null && f.station === station;
   if (f.verdict === 'fits' && !isNear) return false;
   if (question === 'measure' && f.verdict !== 'unsettled') return false;
+  if (question === 'tonight' && !isNear) return false;
   // A ride is said by its gap; the bend itself is coloured where one looks at it.
   return f.check !== 'bend-ride' || f.station === station;
 }
+
+/** What a rib shows of itself from across the shop. */
+const WHOLE = ['web', 'web inside', 'top flange', 'bottom flange'] as const;
+
+/** Whole parts that must be put right, seen from two metres: what a finding at act names, else what stands at its station. */
+function wholeParts({ skeleton }: DrawnPlaces, f: Finding): readonly Spot[] {
+  const named = pieceOf(f.at) ?? f.at.part;
+  const rib = skeleton.model.doublers.find((d) => d.id === named)?.part ?? named;
+  const bay = skeleton.bays.find((b) => b.station.id === f.station);
+  const standing = [bay?.main, bay?.tip, bay?.nose].find((r) => r !== undefined)?.id;
+  const isRib = skeleton.model.ribs.some((r) => r.id === rib);
+  return facesNamed(isRib ? rib : standing, WHOLE);
+}
+
+/** Whether a finding is seen from two metres: it is at act, no echo, and nothing was chosen to be looked at. */
+const isFarSeen = (f: Finding, { question, station, finding }: SceneOptions): boolean =>
+  question === 'tonight' && station === null && finding === undefined && f.verdict === 'act' && f.echoOf === undefined;
 
 /** The faces of a kind of check, given its finding. */
 type Spots = (drawnPlaces: DrawnPlaces, f: Finding) => readonly Spot[];

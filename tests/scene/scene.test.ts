@@ -11,7 +11,7 @@ import type { Scene, SceneGap, SceneOptions } from '../../src/scene/shown.ts';
 import { repeated } from '../bench/repeat.ts';
 import { demo, frozen } from './panel.ts';
 
-const QUESTIONS = ['build', 'measure', 'fit', 'drill', 'true'] as const;
+const QUESTIONS = ['tonight', 'build', 'measure', 'fit', 'drill', 'true'] as const;
 
 function shown(model: Model, options: Partial<SceneOptions> = {}): Scene {
   return sceneOf(skeletonOf(model), checkAll(model), { magnify: 20, question: 'fit', station: null, ...options });
@@ -275,6 +275,20 @@ describe('faces', () => {
     expect(shown(a, { question: 'true' }).faces.map((f) => `${f.part} ${f.face} ${f.verdict}`)).toContain(
       'N4 top flange unsettled',
     );
+  });
+
+  it('from two metres whole ribs are coloured at every station at act, and nowhere else; watch is quiet', () => {
+    for (const model of [demo('narrow-tail'), demo('washed-out-wing')]) {
+      const { faces } = shown(model, { question: 'tonight' });
+      const atAct = checkAll(model).filter((f) => f.verdict === 'act' && !f.echoOf && f.station !== null);
+      expect(atAct.length).toBeGreaterThan(0);
+      expect(new Set(faces.map((f) => f.station))).toEqual(new Set(atAct.map((f) => f.station)));
+      for (const { part, face, verdict } of faces) {
+        expect(verdict, part).toBe('act');
+        expect(model.ribs.map((r) => r.id)).toContain(part);
+        expect(['web', 'web inside', 'top flange', 'bottom flange']).toContain(face);
+      }
+    }
   });
 
   it('name faces that the solids have', async () => {

@@ -1,6 +1,6 @@
 import { STOP_LINE, type Step } from '../../sheets/steps/step.ts';
-import { numberText } from '../../sheets/steps/stepNumber.ts';
 import { STEP_PICTURE, STEP_PLAN } from '../../sheets/steps/stepInk.ts';
+import { numberText } from '../../sheets/steps/stepNumber.ts';
 import type { StepPicture } from '../../sheets/steps/stepPicture.ts';
 import { InkSvg } from '../widgets/InkSvg.tsx';
 import './step.css';

@@ -8,6 +8,7 @@ import { echo, formatAngle } from '../../units.ts';
 import { useApp } from '../state/store.ts';
 import { printSize } from '../station/typedSize.ts';
 import { Jaws } from '../widgets/Jaws.tsx';
+import { nextWanted } from '../workers/listing.ts';
 import { HowRead } from './HowRead.tsx';
 import { Pad } from './Pad.tsx';
 import { Paste } from './Paste.tsx';
@@ -198,5 +199,6 @@ export function MeasureCard({ size, onSize }: { size: string; onSize: (key: stri
   const at = walk.findIndex((e) => e.key === size);
   const entry = walk[at];
   if (!entry) return null;
-  return <CardOf entry={entry} before={walk[at - 1]?.key} after={walk[at + 1]?.key} onSize={onSize} />;
+  const after = nextWanted(size) ?? walk[at + 1]?.key;
+  return <CardOf entry={entry} before={walk[at - 1]?.key} after={after} onSize={onSize} />;
 }

@@ -10,6 +10,7 @@ import { shownBasis } from '../../scene/marks.ts';
 import { formatPercent } from '../../units.ts';
 import { useApp, useFindings } from '../state/store.ts';
 import { Mark, verdictWord } from '../widgets/Mark.tsx';
+import { useListing } from '../workers/listing.ts';
 import { NoteLine } from './NoteLine.tsx';
 import { Spread } from './Spread.tsx';
 import { Stacks } from './Stacks.tsx';
@@ -24,13 +25,21 @@ const NOT_AS_READ: ReadonlySet<BasisWord> = new Set<BasisWord>(['stale', 'predic
 function Row({ finding, pressed }: { finding: Finding; pressed?: boolean }) {
   const choose = useApp((s) => s.choose);
   const { station, id, verdict, sentence } = finding;
-  const basis = shownBasis(skeletonOf(useApp((s) => s.model)), finding);
+  const model = useApp((s) => s.model);
+  const basis = shownBasis(skeletonOf(model), finding);
+  const behind = useListing(({ asked, list }) => (asked?.model === model ? list?.muted.get(id) : undefined));
   return (
-    <button type="button" className="row" aria-pressed={pressed} onClick={() => choose(station, id)}>
+    <button
+      type="button"
+      className={behind ? 'row behind' : 'row'}
+      aria-pressed={pressed}
+      onClick={() => choose(station, id)}
+    >
       <Mark verdict={verdict} basis={basis} />
       <span>
         <b className="word">{verdictWord(verdict)}</b> {sentence}
         {NOT_AS_READ.has(basis) && <em className="basis"> {basisMarked(basis)}</em>}
+        {behind && <em className="basis"> {behind.words}</em>}
       </span>
     </button>
   );

@@ -64,3 +64,11 @@ export async function askList(asked: ListAsked): Promise<void> {
     if (mine === count) useListing.setState({ list: null, failed: e instanceof Error ? e.message : String(e) });
   }
 }
+
+/** The size that tonight's list wants read after another; undefined where the other is none of them, or the last. */
+export function nextWanted(size: string): string | undefined {
+  const { list } = useListing.getState();
+  const wanted = (list?.acts ?? []).flatMap((a) => a.reads.map((r) => r.size));
+  const at = wanted.indexOf(size);
+  return at < 0 ? undefined : wanted.slice(at + 1).find((key) => key !== size);
+}
