@@ -1,3 +1,5 @@
+import { NEAR } from '../units/near.ts';
+
 /** Where the best value of a Size comes from. A drawing value is not a measurement and must look different. */
 export type Origin = 'drawing' | 'stock' | 'measured';
 
@@ -63,6 +65,10 @@ function sameShared(a: readonly SharedError[], b: readonly SharedError[]): boole
 export function rectangular(tolerance: number): number {
   return tolerance / Math.sqrt(3);
 }
+
+/** Whether a Size's doubt is flat: a drawing's or a stock's ±T is (JCGM 100:2008, 4.3.7), anything read is normal. */
+export const isFlat = (size: Size): boolean =>
+  size.origin !== 'measured' && Math.abs(size.u * Math.sqrt(3) - size.tolerance) < NEAR;
 
 /** A Size known only from its drawing or stock: best is nominal, ±T is rectangular. */
 export function fromDrawing(

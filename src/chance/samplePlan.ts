@@ -1,6 +1,6 @@
 import { best, type Chain } from '../chains/chain.ts';
 import { type SampledCauses, SOBOL_DIMENSIONS, type Sums } from '../chains/sampling.ts';
-import type { Size } from '../chains/size.ts';
+import { isFlat, type Size } from '../chains/size.ts';
 import { errorCausesOf } from '../chains/update.ts';
 import { placeAt } from '../checks/at.ts';
 import { checkAll } from '../checks/checkAll.ts';
@@ -13,7 +13,6 @@ import type { Model } from '../model/schema.ts';
 import type { Skeleton } from '../parts/layout/layout.ts';
 import { chordGapChain } from '../parts/layout/meeting.ts';
 import { skeletonOf } from '../parts/layout/skeleton.ts';
-import { NEAR } from '../units/near.ts';
 import type { SampleStep } from './sampleStep.ts';
 import { type Clusters, clustered, commonCauses, outside } from './wholeChance.ts';
 
@@ -68,12 +67,7 @@ class Matrix {
     if (k === undefined) {
       k = this.numbers.size;
       this.numbers.set(source, k);
-      // A drawing's or a stock's ±T is flat (JCGM 100:2008, 4.3.7); anything read, tied or picked is normal.
-      this.even.push(
-        source === `own ${size.key}` &&
-          size.origin !== 'measured' &&
-          Math.abs(size.u * Math.sqrt(3) - size.tolerance) < NEAR,
-      );
+      this.even.push(source === `own ${size.key}` && isFlat(size));
     }
     return k;
   }

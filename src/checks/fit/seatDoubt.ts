@@ -1,6 +1,6 @@
 import { best, type Chain } from '../../chains/chain.ts';
 import { BLOCK, Sampler } from '../../chains/sampling.ts';
-import type { Size } from '../../chains/size.ts';
+import { isFlat } from '../../chains/size.ts';
 import { errorCausesOf } from '../../chains/update.ts';
 import { type Draws, restingGaps } from '../../geometry/restingGaps.ts';
 import type { Band } from '../../model/checkRow.ts';
@@ -22,10 +22,6 @@ export interface Seats {
   /** Daylight under the drawing's web line at each rib, mm. */
   readonly ends: readonly Chain[];
 }
-
-/** A cause of doubt: a drawing's or a stock's ±T is flat (JCGM 100:2008, 4.3.7), anything read is normal. */
-const isFlat = (size: Size): boolean =>
-  size.origin !== 'measured' && Math.abs(size.u * Math.sqrt(3) - size.tolerance) < NEAR;
 
 /** Causes of doubt by name, each with what it does to every end, mm for one standard deviation. */
 interface Cause {
