@@ -1,5 +1,5 @@
 import type { Answer } from '../answer.ts';
-import { StationFindings } from '../station/Findings.tsx';
+import { FitStation } from '../station/FitStation.tsx';
 import type { ListedAct } from '../workers/listed.ts';
 import { ActLine } from './ActLine.tsx';
 import { useHours, useTonight } from './useTonight.ts';
@@ -89,7 +89,7 @@ function TonightList() {
   );
 }
 
-/** The acts at one station, then what is wrong there. */
+/** The acts at one station. */
 function TonightStation({ station }: { station: string }) {
   const { list } = useTonight();
   const here = (list?.acts ?? []).filter((a) => a.stations.includes(station));
@@ -111,7 +111,7 @@ export const TONIGHT: Answer = {
   Station: ({ bay }) => (
     <>
       <TonightStation station={bay.station.id} />
-      <StationFindings bay={bay} />
+      <FitStation bay={bay} />
     </>
   ),
 };
