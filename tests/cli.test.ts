@@ -26,6 +26,34 @@ const KEYS = [
   'restsOn',
 ];
 
+describe('ribtrue tonight', () => {
+  const file = 'models/narrow-tail.json';
+
+  it('prints the sentence and the acts in order, and says 1 while something is left', () => {
+    const { status, stdout } = run('tonight', file);
+    expect(status).toBe(1);
+    expect(stdout).toContain('Tonight: make six doublers anew at an easier bend');
+    expect(stdout.indexOf('  1. Make D2, D3')).toBeGreaterThan(0);
+    expect(stdout).toContain('ask the designer');
+  });
+
+  it('gives the same as JSON, cut where the evening ends', () => {
+    const { status, stdout } = run('tonight', file, '--hours', '2.5', '--json');
+    expect(status).toBe(1);
+    const json = JSON.parse(stdout);
+    expect(Object.keys(json)).toEqual(['panel', 'sentence', 'drill', 'acts', 'later', 'unasked', 'caution']);
+    expect(json.drill.yes).toBe(false);
+    expect(json.acts.length + json.later.length).toBeGreaterThan(10);
+    expect(json.later[0].n).toBe(json.acts.length + 1);
+  });
+
+  it.each(['soon', '0', '-1', ''])('refuses --hours %j with a sentence', (hours) => {
+    const { status, stderr } = run('tonight', file, '--hours', hours);
+    expect(status).toBe(2);
+    expect(stderr).toMatch(/--hours.*; expected .*; (correct it|add it)/);
+  });
+});
+
 describe('ribtrue holes', () => {
   it('answers for every hole at the present stage and at another, as text and as JSON', () => {
     const text = run('holes', 'models/narrow-tail.json');

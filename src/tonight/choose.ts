@@ -22,6 +22,7 @@ import type { Scope } from './scope.ts';
 
 /** What is done at one station alone, so that trying it there says all. */
 const LOCAL: ReadonlySet<RemedyKind> = new Set<RemedyKind>([
+  'bias',
   'shim',
   'channel',
   'flat',

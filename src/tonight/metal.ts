@@ -5,6 +5,7 @@ import { remediesFor } from '../remedies/offers/offers.ts';
 import type { Remedy, RemedyKind } from '../remedies/remedy.ts';
 import { type ActKind, type Draft, draft, type Phase } from './act.ts';
 import { chosenFor, chosenForNose } from './choose.ts';
+import { holdWords } from './held.ts';
 import { minutesFor } from './minutes.ts';
 import { causeOf } from './muted.ts';
 import { fromRootOut, inSpanOrder, type Scope } from './scope.ts';
@@ -41,6 +42,7 @@ const toolOf = ([first]: readonly Remedy[]): string => (first && TOOLS[first.kin
 
 const kindOf = (remedies: readonly Remedy[]): ActKind => {
   if (remedies.every((r) => BENT.has(r.kind))) return 'bend';
+  if (remedies.every((r) => r.kind === 'bias')) return 'clamp';
   return remedies.every((r) => r.kind === 'bag') ? 'rivet' : 'make';
 };
 
@@ -122,13 +124,22 @@ interface Chosen {
   readonly rests: readonly string[];
 }
 
+/** How far each end of a rib is to be moved to be held in the middle. */
+function heldNow({ skeleton }: Scope, rib: Rib): string {
+  const ends = skeleton.places.filter((p) => p.rib.id === rib.id);
+  const said = ends.flatMap((p) => holdWords(skeleton, p) ?? []);
+  return said.length > 0 ? `: ${said.join(', ')}` : '';
+}
+
 function ribAct(scope: Scope, { rib, findings, remedies, phase, rests }: Chosen): Draft {
-  const what = remedies.map((r) => r.name).join('; ');
+  const kind = kindOf(remedies);
+  const held = kind === 'clamp' ? heldNow(scope, rib) : '';
+  const what = `${remedies.map((r) => r.name).join('; ')}${held}`;
   const isAgain = remedies.some((r) => r.cost.remade > 0);
   return draft({
     key: `make:${rib.id}`,
-    kind: kindOf(remedies),
-    phase,
+    kind,
+    phase: kind === 'clamp' ? 'square' : phase,
     what: opening(what),
     why: whyOf(findings),
     brief: isAgain ? `make ${rib.id} again` : `put ${rib.id} right`,

@@ -39,7 +39,7 @@ function isInNow({ model }: Scope): (part: string) => boolean {
 /** The panel stood up again, once parts of it were out to be made or bent. */
 export function standActs(scope: Scope, metal: readonly Draft[]): Draft[] {
   const isIn = isInNow(scope);
-  const out = metal.filter((d) => d.kind !== 'rivet' && d.parts.some(isIn));
+  const out = metal.filter((d) => (d.kind === 'make' || d.kind === 'bend') && d.parts.some(isIn));
   if (out.length === 0) return [];
   const parts = [...new Set(out.flatMap((d) => d.parts))].filter(isIn);
   return [

@@ -1,5 +1,6 @@
 import type { Finding } from '../checks/finding.ts';
 import { CAUTION } from '../checks/report.ts';
+import { unaskedOf } from '../checks/unasked.ts';
 import { askHoles } from '../drilling/drill.ts';
 import type { GateItem } from '../drilling/gate.ts';
 import { gatesOf } from '../drilling/gates.ts';
@@ -56,8 +57,6 @@ export interface TonightList {
   readonly later: readonly Act[];
   /** Findings that hang on an open cause, by id: the number of the act that puts the cause right, and the words that say so. */
   readonly muted: ReadonlyMap<string, { readonly n: number; readonly words: string }>;
-  /** What the program does not ask, in sentences. */
-  readonly unasked: readonly string[];
 }
 
 /** Acts of metal, loose first, and those on the noses. */
@@ -137,9 +136,6 @@ function draftsOf(scope: Scope): { drafts: Draft[]; decides: readonly Before[] }
   return { drafts: closing.length > 0 ? closing : bringActs(scope), decides: [] };
 }
 
-/** What the program does not ask, in sentences: none is known yet. */
-const unaskedOf = (): readonly string[] => [];
-
 /** What is muted, by the numbers of the acts. */
 function mutedWords(muted: Muted, acts: readonly Act[]): TonightList['muted'] {
   const byKey = new Map(acts.map((a) => [a.key, a]));
@@ -179,7 +175,6 @@ export function tonightOf(model: Model, { hours, planned = NO_PLAN }: Evening = 
     acts: tonight,
     later,
     muted: mutedWords(mutedBehind(scope, drafts), all),
-    unasked: unaskedOf(),
   };
 }
 
@@ -206,7 +201,7 @@ export function tonightPlain(model: Model, list: TonightList): object {
     drill: list.drill,
     acts: list.acts.map(act),
     later: list.later.map(act),
-    unasked: list.unasked,
+    unasked: unaskedOf(model),
     caution: CAUTION,
   };
 }
