@@ -34,7 +34,7 @@ describe('ribtrue tonight', () => {
     expect(status).toBe(1);
     expect(stdout).toContain('Tonight: make six doublers anew at an easier bend');
     expect(stdout.indexOf('  1. Make D2, D3')).toBeGreaterThan(0);
-    expect(stdout).toContain('ask the designer');
+    expect(stdout).toContain('Drill no hole yet.');
   });
 
   it('gives the same as JSON, cut where the evening ends', () => {

@@ -1,3 +1,4 @@
+import { unaskedOf } from '../checks/unasked.ts';
 import { tonightText } from '../tonight/listText.ts';
 import { tonightOf, tonightPlain } from '../tonight/tonight.ts';
 import { BadCall } from './badCall.ts';
@@ -27,8 +28,11 @@ export const tonightCommand: Command = {
     { name: '--json', says: '{ panel, sentence, drill, acts, later, unasked, caution }' },
   ],
   run(model, flags) {
-    const list = tonightOf(model, { hours: hoursOf(flags) });
-    const text = flags.has('--json') ? json(tonightPlain(model, list)) : tonightText(model, list);
+    const hours = hoursOf(flags);
+    const isJson = flags.has('--json');
+    const unasked = isJson ? unaskedOf(model).map(({ size, part, why }) => `${size} of ${part}: ${why}`) : [];
+    const list = tonightOf(model, { hours, unasked });
+    const text = isJson ? json(tonightPlain(model, list)) : tonightText(model, list);
     return { text, code: list.acts.length > 0 ? 1 : 0 };
   },
 };

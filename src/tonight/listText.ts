@@ -1,5 +1,4 @@
 import { CAUTION } from '../checks/report.ts';
-import { unaskedOf } from '../checks/unasked.ts';
 import type { Model } from '../model/schema.ts';
 import type { Act } from './act.ts';
 import { LINES } from './headline.ts';
@@ -22,7 +21,6 @@ function actText(a: Act): string {
 /** The list as text for the terminal: the sentence, the first lines with why, the rest in short, whether to drill. */
 export function tonightText(model: Model, list: TonightList): string {
   const { acts, later, muted } = list;
-  const unasked = unaskedOf(model).length;
   const open = acts.slice(0, LINES).map(actText);
   const rest = acts.slice(LINES).map((a) => `${String(a.n).padStart(3)}. ${a.what}`);
   const hanging =
@@ -38,7 +36,6 @@ export function tonightText(model: Model, list: TonightList): string {
     '',
     ...hanging,
     list.drill.why,
-    ...(unasked > 0 ? [`No check rests on ${counted(unasked, 'size')} of the panel: ask “unasked” which.`] : []),
     '',
     CAUTION,
   ].join('\n');

@@ -1,6 +1,5 @@
 import type { Finding } from '../checks/finding.ts';
 import { CAUTION } from '../checks/report.ts';
-import { unaskedOf } from '../checks/unasked.ts';
 import { askHoles } from '../drilling/drill.ts';
 import type { GateItem } from '../drilling/gate.ts';
 import { gatesOf } from '../drilling/gates.ts';
@@ -45,6 +44,8 @@ export interface Evening {
   readonly hours?: number | undefined;
   /** Remedies of the plan of least work, once it was found: they go before those chosen here. */
   readonly planned?: readonly Remedy[] | undefined;
+  /** What no check rests on, in sentences, once that was asked: it takes seconds, the list does not wait for it. */
+  readonly unasked?: readonly string[] | undefined;
 }
 
 /** The answer: the list, and what is said about it. */
@@ -57,6 +58,8 @@ export interface TonightList {
   readonly later: readonly Act[];
   /** Findings that hang on an open cause, by id: the number of the act that puts the cause right, and the words that say so. */
   readonly muted: ReadonlyMap<string, { readonly n: number; readonly words: string }>;
+  /** What no check rests on, in sentences, where that was asked. */
+  readonly unasked: readonly string[];
 }
 
 /** Acts of metal, loose first, and those on the noses. */
@@ -162,7 +165,7 @@ function drillOf(model: Model): Drill {
  *
  * @example `tonightOf(model).sentence` → "Tonight: make six doublers anew at an easier bend, read five sizes. Drill nothing yet."
  */
-export function tonightOf(model: Model, { hours, planned = NO_PLAN }: Evening = {}): TonightList {
+export function tonightOf(model: Model, { hours, planned = NO_PLAN, unasked = [] }: Evening = {}): TonightList {
   const scope = scopeOf(model, planned);
   const { drafts, decides } = draftsOf(scope);
   const before = [...disputedFirst(drafts), ...causesFirst(drafts), ...readingFirst(drafts, decides)];
@@ -175,6 +178,7 @@ export function tonightOf(model: Model, { hours, planned = NO_PLAN }: Evening = 
     acts: tonight,
     later,
     muted: mutedWords(mutedBehind(scope, drafts), all),
+    unasked,
   };
 }
 
@@ -201,7 +205,7 @@ export function tonightPlain(model: Model, list: TonightList): object {
     drill: list.drill,
     acts: list.acts.map(act),
     later: list.later.map(act),
-    unasked: unaskedOf(model),
+    unasked: list.unasked,
     caution: CAUTION,
   };
 }
