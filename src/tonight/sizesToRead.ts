@@ -95,7 +95,7 @@ interface Grouping {
 
 /** Where sizes of one kind are: at their parts, else at their stations. */
 function placesOf(list: readonly Known[]): string {
-  const parts = [...new Set(list.flatMap(({ entry }) => entry.of.part ?? entry.of.joint ?? []))];
+  const parts = [...new Set(list.flatMap(({ entry }) => entry.of.part ?? entry.of.joint ?? entry.of.sheet ?? []))];
   if (parts.length > 0) return `of ${listed(parts)}`;
   const stations = [...new Set(list.flatMap(({ entry }) => entry.of.station ?? entry.of.from ?? []))];
   return stations.length > 0 ? `at ${listed(stations)}` : '';
