@@ -125,10 +125,10 @@ const reread = (m: Model, value: (r: Reading) => number): Model => ({
   readings: m.readings.map((r) => ({ ...r, value: value(r), sure: true })),
 });
 
-/** Both spars' heights over the bench read at every station: the tip stands nose down, the root level. */
+/** Both spars' heights over the bench read at the jig blocks: the tip stands nose down, the root level. */
 function nosedDown(m: Model): Model {
-  const heights = m.stations.flatMap(({ id }, i) => [
-    { size: `height.front@${id}`, value: 60 - 0.8 * i, instrument: 'height-gauge', sure: true as const },
+  const heights = m.survey.supports.flatMap((id, i) => [
+    { size: `height.front@${id}`, value: 60 - 2.4 * i, instrument: 'height-gauge', sure: true as const },
     { size: `height.rear@${id}`, value: 60 + 17, instrument: 'height-gauge', sure: true as const },
   ]);
   return { ...m, readings: [...m.readings.filter((r) => !r.size.startsWith('level@')), ...heights] };
@@ -153,6 +153,8 @@ describe('decided, made, measured, yes', () => {
     readonly check: string;
     decide(page: Page): Promise<void>;
     made(page: Page): Promise<void>;
+    /** What is read afterwards, where it came out otherwise than asked. */
+    readonly found?: (r: Reading) => number;
   }
 
   const taken = async (page: Page, station: string, words: string, name: string): Promise<void> => {
@@ -200,10 +202,12 @@ describe('decided, made, measured, yes', () => {
       check: 'riding on the bend',
       decide: (page) => taken(page, 'S2', 'D2 rides', 'Make D2 new'),
       made: isMade,
+      // Bent a little easier than the least that does.
+      found: (r) => (r.size === 'D2.radius' ? 1.9844 : r.value),
     },
   ];
 
-  it.each(stories)('$name', async ({ panel, question, station, check, decide, made }) => {
+  it.each(stories)('$name', async ({ panel, question, station, check, decide, made, found }) => {
     const { page, errors } = await app.page({ flat: true });
     await load(page, panel);
     expect(await pilots(page)).not.toMatch(/^yes/);
@@ -224,9 +228,11 @@ describe('decided, made, measured, yes', () => {
     expect(await pilots(page)).not.toMatch(/^yes/);
     // Measured: what the gate asks for now, read.
     const own = await saved(page);
-    const builder = new Reader(own, 1);
-    expect(builder.settle('pilots').answer).toBe('yes');
-    const read = await enter(page, own, builder.model);
+    const now = lookedAt(own, ['pilots']);
+    const read = await enter(page, own, {
+      ...now,
+      readings: now.readings.map((r) => (own.readings.includes(r) || !found ? r : { ...r, value: found(r) })),
+    });
     expect(read).toBeGreaterThan(0);
     await ask(page, question);
     expect(await markOf(page, station, check)).toMatch(/^(fits|watch)$/);
