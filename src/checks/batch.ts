@@ -17,23 +17,25 @@ const capsOf = kept((model, spar: SparName): readonly string[] => model.stations
   same: sameItems,
 });
 
-type Bent = Pick<Doubler, 'sheet' | 'radius'>;
+type Bent = Pick<Doubler, 'sheet' | 'radius'> & { readonly of: 'doublers' | 'ribs' };
 
-/** Bend radii of the doublers of one sheet that were bent over the same block. */
+/** Bend radii of the doublers, or of the ribs, of one sheet that were bent over the same block. */
 const bentAlike = kept(
-  (model, { sheet, radius }: Bent): readonly string[] => {
+  (model, { sheet, radius, of }: Bent): readonly string[] => {
     const { book } = skeletonOf(model);
-    const alike = model.doublers.filter((d) => d.sheet === sheet && d.radius === radius);
+    const alike = [...model[of]].filter((p) => p.sheet === sheet && p.radius === radius);
     return alike.map((d) => `${d.id}.radius`).filter((key) => book.entryOf(key) !== undefined);
   },
-  { name: ({ sheet, radius }) => `${sheet} ${radius}`, same: sameItems },
+  { name: ({ sheet, radius, of }) => `${of} ${sheet} ${radius}`, same: sameItems },
 );
 
-/** Keys of the same batch as a size: one sheet, one spar's caps, doublers of one sheet bent over one block. */
+/** Keys of the same batch as a size: one sheet, one spar's caps, doublers or ribs of one sheet bent over one block. */
 export function batchOf(skeleton: Skeleton, { kind, key, of }: SizeEntry): readonly string[] {
   if (kind === 'cap' && of.spar !== undefined) return capsOf(skeleton.model, of.spar);
   const part = kind === 'radius' && of.part !== undefined ? skeleton.part(of.part) : undefined;
-  return part && 'form' in part ? bentAlike(skeleton.model, part) : [key];
+  if (!part || !('radius' in part)) return [key];
+  const { sheet, radius } = part;
+  return bentAlike(skeleton.model, { sheet, radius, of: 'form' in part ? 'doublers' : 'ribs' });
 }
 
 /** How sizes of which one reading is enough were read. */

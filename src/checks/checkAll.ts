@@ -18,6 +18,7 @@ import { square } from './fit/square.ts';
 import { straight } from './fit/straight.ts';
 import { temperature } from './fit/temperature.ts';
 import { twist } from './fit/twist.ts';
+import { bendRoom } from './holes/bendRoom.ts';
 import { edges } from './holes/edges.ts';
 import { grip } from './holes/grip.ts';
 import { holes } from './holes/holes.ts';
@@ -33,6 +34,7 @@ const LOCAL: readonly ((skeleton: Skeleton, bay: Bay) => Iterable<Finding>)[] = 
   reliefDiameter,
   grip,
   edges,
+  bendRoom,
   holes,
 ];
 

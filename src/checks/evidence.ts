@@ -197,6 +197,7 @@ const LOOKED: Partial<Record<CheckId, (skeleton: Skeleton, finding: Finding) => 
     return joint && lookedThrough(joint, f.at.hole);
   },
   'edge-distance': (_, f) => edgesGauged(f.at.joint),
+  'bend-room': (_, f) => edgesGauged(f.at.joint),
   pitch: (_, f) => edgesGauged(f.at.joint),
   rows: (_, f) => edgesGauged(f.at.joint),
   grip: () => KNOWN_BY_NAME,

@@ -270,6 +270,19 @@ export const CHECKS = {
     gate: 'edges',
     label: { over: 'edge {ratio} D' },
   },
+  'bend-room': {
+    name: 'head beside the bend',
+    asks: 'drill',
+    limit: within(
+      [0, null],
+      [0, null],
+      'mm',
+      'the head must lie flat: common practice; head as the file says, else 2 D',
+    ),
+    ends: ['in the bend', 'clear of it'],
+    gate: 'edges',
+    label: { under: 'head {size} in the bend', over: 'bend {size} off' },
+  },
   pitch: {
     name: 'rivet pitch',
     asks: 'drill',

@@ -155,6 +155,14 @@ export function ribEntries(add: Add, rib: Rib, at: number): void {
     nominal: rib.length,
     path: ['ribs', at, 'length'],
   });
+  add({
+    key: `${rib.id}.radius`,
+    kind: 'radius',
+    name: `inside bend radius of ${rib.id}`,
+    of: { part: rib.id },
+    nominal: rib.radius,
+    path: ['ribs', at, 'radius'],
+  });
   if (rib.kind === 'main') endEntries(add, rib, at, 'front', rib.front);
   if (rib.kind !== 'nose') endEntries(add, rib, at, 'rear', rib.rear);
   else endEntries(add, rib, at, 'tail', rib.tail);

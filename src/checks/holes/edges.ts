@@ -1,37 +1,19 @@
 import { best, type Chain, chain, combine } from '../../chains/chain.ts';
 import { exact } from '../../chains/size.ts';
-import { flangesPoint } from '../../model/hand.ts';
 import { limitFor } from '../../model/limits.ts';
-import type { Joint, Rib, RibEnd } from '../../model/schema.ts';
+import type { Bracket, Doubler, Joint, RibEnd } from '../../model/schema.ts';
 import { once } from '../../once.ts';
 import type { Bay, RibPlace, Skeleton } from '../../parts/layout/layout.ts';
-import { thickness } from '../../parts/layout/meeting.ts';
+import { sparOf, thickness } from '../../parts/layout/meeting.ts';
 import { atJoint } from '../at.ts';
 import { sentence, show } from '../describe.ts';
 import { type Finding, judge } from '../finding.ts';
+import { type HoleSpot, inCap, placeOf, rowOf, turned } from './rowPlace.ts';
 
 /*
  * Asks: is there metal enough round each row? Edge distance of every layer with a free edge beside the row, and the pitch
- * along it and from row to row (C13), in rivet diameters. The bend beside a row must leave the rivet's head flat.
+ * along it and from row to row (C13), in rivet diameters. Bends are no edges: bendRoom asks them.
  */
-
-/** A place in a joint's plane: along the span from the row's line, and across (above the chord line; in a cap, from the web's face). */
-export interface HoleSpot {
-  readonly along: number;
-  readonly up: number;
-}
-
-/** Which way along y a rib's flanges point from its web. */
-function turned(skeleton: Skeleton, joint: Joint, rib: Rib): 1 | -1 {
-  const y = skeleton.placesAt(joint.station)[0]?.bay.station.y ?? 0;
-  return flangesPoint(skeleton.model, rib, y);
-}
-
-/** The end of a rib that a joint goes through. */
-const placeOf = (skeleton: Skeleton, joint: Joint, part: string): RibPlace | undefined =>
-  skeleton.placesAt(joint.station).find((p) => p.rib.id === part && p.spar === joint.end);
-
-const inCap = (joint: Joint): boolean => joint.on === 'top' || joint.on === 'bottom';
 
 /** The nearest of several edges. */
 function nearest(...edges: readonly Chain[]): Chain | undefined {
@@ -40,36 +22,123 @@ function nearest(...edges: readonly Chain[]): Chain | undefined {
   return least;
 }
 
+/** A drawing's size that has no reading. */
+const given = (part: string, name: string, mm: number): Chain =>
+  chain([1, exact(`${part}.${name}`, `${name.replace('-', ' ')} of ${part}`, mm)]);
+
+const offRow = (joint: Joint, part: string, mm: number): Chain =>
+  mm === 0 ? [] : chain([-1, exact(`${joint.id}.${part}.off`, 'hole off the row', mm)]);
+
 /**
- * Distance from a spot to the nearest free edge of a layer, mm: flange less row on a rib end, half width (or half height) on
- * a doubler, edge on a bracket, the cap's free edge in a cap; undefined where no edge is near.
+ * From a hole to the top or bottom of a rib end's flange, which stops where the rib's own flanges, or the spar's bend,
+ * begin. Panel A, M2 front: 83.35/2 - 24 - (0.635 + 1.6).
  */
-export function edgeAt(skeleton: Skeleton, joint: Joint, part: string, { along, up }: HoleSpot): Chain | undefined {
-  const { book, model } = skeleton;
-  const given = (name: string, mm: number): Chain =>
-    chain([1, exact(`${part}.${name}`, `${name.replace('-', ' ')} of ${part}`, mm)]);
-  const off = (mm: number): Chain =>
-    mm === 0 ? [] : chain([-1, exact(`${joint.id}.${part}.off`, 'hole off the row', mm)]);
+function tabTop(skeleton: Skeleton, joint: Joint, place: RibPlace, up: number): Chain {
+  const { book } = skeleton;
+  const [sheet, radius] = [thickness(skeleton, place.rib.sheet), book.get(`${place.rib.id}.radius`)];
+  const spar = book.get(`${place.spar}.radius`);
+  const corner = spar.best > sheet.best + radius.best ? chain([-1, spar]) : chain([-1, sheet], [-1, radius]);
+  return combine(
+    [0.5, chain([1, book.get(`${place.key}.height`)])],
+    [1, corner],
+    [1, offRow(joint, place.rib.id, Math.abs(up))],
+  );
+}
+
+/** A rib end beside its row: the free edge of its flange, and where the flange stops at top and bottom. */
+function ribEdge(skeleton: Skeleton, joint: Joint, place: RibPlace, { along, up }: HoleSpot): Chain {
+  const { book } = skeleton;
+  const out = turned(skeleton, joint, place.rib) * along;
+  const width: Chain = inCap(joint)
+    ? given(place.rib.id, 'flange', place.rib.flange)
+    : chain([1, book.get(`${place.key}.tab`)]);
+  const beside = combine(
+    [1, width],
+    [-1, chain([1, book.get(`${place.key}.row`)])],
+    [1, offRow(joint, place.rib.id, out)],
+  );
+  return inCap(joint) ? beside : (nearest(beside, tabTop(skeleton, joint, place, up)) ?? beside);
+}
+
+/** From a hole to the nearer end of metal that runs from one place along the span to another. */
+function endEdge(skeleton: Skeleton, joint: Joint, part: string, along: number, run: Run): Chain {
+  const place = rowOf(skeleton, joint);
+  const way = place ? turned(skeleton, joint, place.rib) : 0;
+  const row: Chain = place ? chain([way, skeleton.book.get(`${place.key}.row`)]) : [];
+  const y = skeleton.bayAt(joint.station).station.y + along;
+  const toEnd = (end: string, mm: number): Chain =>
+    chain([1, exact(`${part}.${end}-end`, `${end} end of ${part}`, mm)]);
+  const left = combine([1, row], [1, toEnd('left', y - run.from)]);
+  const right = combine([-1, row], [1, toEnd('right', run.to - y)]);
+  return best(left) < best(right) ? left : right;
+}
+
+interface Run {
+  readonly from: number;
+  readonly to: number;
+}
+
+/** An end further off than this, mm, is not beside the row: picked, eight diameters of a 1/4 in rivet. */
+const BESIDE = 50;
+
+const beside = (end: Chain): Chain | undefined => (best(end) < BESIDE ? end : undefined);
+
+/** A spar beside a row: its end, and in a cap the cap's free edge. A web's other edges are bends, asked by bendRoom. */
+function sparEdge(skeleton: Skeleton, joint: Joint, { along, up }: HoleSpot): Chain | undefined {
+  const part = joint.end;
+  const end = beside(endEdge(skeleton, joint, part, along, sparOf(skeleton, part)));
+  if (!inCap(joint)) return end;
+  const free = combine(
+    [1, chain([1, skeleton.book.get(`${part}.cap@${joint.station}`)])],
+    [1, offRow(joint, part, up)],
+  );
+  return end ? nearest(end, free) : free;
+}
+
+/** A doubler, packer or shim: half its width, and half the height of a flat one on a web. */
+function doublerEdge(joint: Joint, d: Doubler, { along, up }: HoleSpot): Chain | undefined {
+  const sides = [given(d.id, 'half-width', d.width / 2 - Math.abs(along))];
+  if (d.form === 'flat' && d.height !== undefined && !inCap(joint))
+    sides.push(given(d.id, 'half-height', d.height / 2 - Math.abs(up)));
+  return nearest(...sides);
+}
+
+/** A bracket: its foot along the span and up, and the free edge of its standing leg. */
+function bracketEdge(b: Bracket, { along, up }: HoleSpot): Chain | undefined {
+  return nearest(
+    given(b.id, 'edge', b.edge),
+    given(b.id, 'half-width', b.width / 2 - Math.abs(along)),
+    given(b.id, 'half-height', b.height / 2 - Math.abs(up)),
+  );
+}
+
+/** A plate on a spar's web, or a strip in its caps, that has a name. */
+function namedEdge(skeleton: Skeleton, joint: Joint, part: string, { along, up }: HoleSpot): Chain | undefined {
+  const { front, rear } = skeleton.model.spars;
+  const isIt = ({ id }: { readonly id?: string | undefined }): boolean => id === part;
+  const plate = [front, rear].flatMap((s) => s?.webDoublers ?? []).find(isIt);
+  const strip = [front, rear].flatMap((s) => s?.strips ?? []).find(isIt);
+  if (plate)
+    return nearest(
+      endEdge(skeleton, joint, part, along, plate),
+      given(part, 'half-height', plate.height / 2 - Math.abs(up)),
+    );
+  return strip && beside(endEdge(skeleton, joint, part, along, strip));
+}
+
+/**
+ * Distance from a spot to the nearest real edge of a layer, mm: flange less row on a rib end, or where the flange stops; the
+ * spar's end; half width (or half height) on a doubler; a bracket's foot and leg; the cap's free edge in a cap; undefined where
+ * no edge is near.
+ */
+export function edgeAt(skeleton: Skeleton, joint: Joint, part: string, spot: HoleSpot): Chain | undefined {
   const place = placeOf(skeleton, joint, part);
-  if (place) {
-    const out = turned(skeleton, joint, place.rib) * along;
-    const width: Chain = inCap(joint) ? given('flange', place.rib.flange) : chain([1, book.get(`${place.key}.tab`)]);
-    return combine([1, width], [-1, chain([1, book.get(`${place.key}.row`)])], [1, off(out)]);
-  }
-  if ((part === 'front' || part === 'rear') && inCap(joint))
-    return combine([1, chain([1, book.get(`${part}.cap@${joint.station}`)])], [1, off(up)]);
+  if (place) return ribEdge(skeleton, joint, place, spot);
+  if (part === joint.end) return sparEdge(skeleton, joint, spot);
   const piece = skeleton.part(part);
-  if (piece && 'kind' in piece) return undefined;
-  if (piece && 'edge' in piece)
-    return nearest(given('edge', piece.edge), given('half-height', piece.height / 2 - Math.abs(up)));
-  if (piece) {
-    const sides = [given('half-width', piece.width / 2 - Math.abs(along))];
-    if (piece.form === 'flat' && piece.height !== undefined && !inCap(joint))
-      sides.push(given('half-height', piece.height / 2 - Math.abs(up)));
-    return nearest(...sides);
-  }
-  const plate = [model.spars.front, model.spars.rear].flatMap((p) => p?.webDoublers ?? []).find((d) => d.id === part);
-  return plate ? given('half-height', plate.height / 2 - Math.abs(up)) : undefined;
+  if (piece === undefined) return namedEdge(skeleton, joint, part, spot);
+  if ('kind' in piece) return undefined;
+  return 'edge' in piece ? bracketEdge(piece, spot) : doublerEdge(joint, piece, spot);
 }
 
 /** Edge distance of a layer at a joint's row, mm: as read where it was, else where the guide's holes fall on it; the nearest of its holes. */
@@ -79,34 +148,6 @@ export function edgeChain(skeleton: Skeleton, joint: Joint, part: string): Chain
   if (read.length > 0) return chain([1, read.reduce((a, b) => (a.best <= b.best ? a : b))]);
   const spots = joint.holes.length > 0 ? joint.holes : [{ along: 0, up: 0 }];
   return nearest(...spots.map((h) => edgeAt(skeleton, joint, part, h)).filter((c) => c !== undefined));
-}
-
-/** Diameter of a rivet's manufactured head: as the file says, else twice the rivet (common practice for a round head). */
-const headOf = (joint: Joint): number => joint.rivet.head ?? 2 * joint.rivet.diameter;
-
-/**
- * Room between a rivet's head and the start of the bend beside it, mm (C13: row - (thickness + radius) - head/2), by which
- * the head sits flat and a tool gets in; undefined where no bend is near. Panel A at a tab: 7.2 - 0.635 - radius - 3.175.
- */
-export function bendRoom(skeleton: Skeleton, joint: Joint, part: string, { along, up }: HoleSpot): number | undefined {
-  const { book } = skeleton;
-  const half = headOf(joint) / 2;
-  const place = placeOf(skeleton, joint, part);
-  if (place)
-    return (
-      book.get(`${place.key}.row`).best +
-      turned(skeleton, joint, place.rib) * along -
-      thickness(skeleton, place.rib.sheet).best -
-      place.rib.radius -
-      half
-    );
-  if (part !== 'front' && part !== 'rear') return undefined;
-  const spar = skeleton.model.spars[part];
-  if (!spar) return undefined;
-  const bend = thickness(skeleton, spar.sheet).best + book.get(`${part}.radius`).best;
-  return inCap(joint)
-    ? up - bend - half
-    : book.get(`${part}.depth@${joint.station}`).best / 2 - Math.abs(up) - bend - half;
 }
 
 /** Least distance between two holes of a joint, mm; infinite with one hole. */
@@ -131,25 +172,7 @@ export function flangeEdge(end: RibEnd): number {
   return end.tab - end.row;
 }
 
-/** A made head's width in rivet diameters: common proportion. */
-const HEAD = 2;
-
-/** Room between a rivet's head and the bend of a rib end beside it: row - (thickness + inside radius) - half the head (C13); undefined where the part has no bend there. */
-export function bendSideChain(
-  skeleton: Skeleton,
-  joint: Joint,
-  part: string,
-  diameter = joint.rivet.diameter,
-): Chain | undefined {
-  const place = skeleton.placesAt(joint.station).find((p) => p.rib.id === part && p.spar === joint.end);
-  if (!place) return undefined;
-  return chain(
-    [1, skeleton.book.get(`${place.key}.row`)],
-    [-1, thickness(skeleton, place.rib.sheet)],
-    [-1, exact(`${part}.bend`, `inside radius of ${part}`, place.rib.radius)],
-    [-1, exact(`${joint.id}.head`, 'half the rivet head', (HEAD * diameter) / 2)],
-  );
-}
+const layerName = (joint: Joint, part: string): string => (part === joint.end ? `The ${part} spar` : part);
 
 function* edgeFindings(skeleton: Skeleton, joint: Joint): Generator<Finding> {
   const { model } = skeleton;
@@ -169,7 +192,7 @@ function* edgeFindings(skeleton: Skeleton, joint: Joint): Generator<Finding> {
         sentence(
           model,
           j,
-          `${part} at ${joint.id} has ${show(model, distance)} from hole centre to edge, ${show(model, j.value, 'D')}`,
+          `${layerName(joint, part)} at ${joint.id} has ${show(model, distance)} from hole centre to edge, ${show(model, j.value, 'D')}`,
           { todo: 'No larger rivet here: a wider flange or a new part.' },
         ),
     });

@@ -7,7 +7,9 @@ import { formatLength } from '../../units.ts';
 import { show } from '../describe.ts';
 import { UNSEEN } from '../slack.ts';
 import { circlesOf, type HoleCircle, type Need, needOf } from './cleanUpDrill.ts';
-import { bendRoom, edgeAt, type HoleSpot, leastPitch } from './edges.ts';
+import { bendRoomChain } from './bendRoom.ts';
+import { edgeAt, leastPitch } from './edges.ts';
+import type { HoleSpot } from './rowPlace.ts';
 import { shankGrams } from './rivets.ts';
 
 /*
@@ -95,6 +97,7 @@ export function edgeLines(
     // An edge near one place of a layer is near every place of it.
     const at = (by: HoleSpot): number => (isSpot(by, final) ? atAxis : (reach(by) ?? atAxis));
     const mm = at(own ? { along: own.along.best, up: own.up.best } : final);
+    const bend = bendRoomChain(skeleton, joint, part, moved(hole, final));
     const further = next && { reach: at(after), rivet: next.rivet };
     return [
       {
@@ -105,7 +108,7 @@ export function edgeLines(
         final: atAxis / rivet.diameter,
         atNext: further?.reach,
         next: further && further.reach / further.rivet,
-        bend: bendRoom(skeleton, joint, part, moved(hole, final)),
+        bend: bend && best(bend),
       },
     ];
   });

@@ -2,7 +2,7 @@ import { alongAt } from '../along.ts';
 import { sheetOfMetal } from '../metal.ts';
 import { ribEndAt } from '../ribEnd.ts';
 import { drillsFor, rivetFor } from '../rivetSizes.ts';
-import type { Hole, Joint, Model, SparName } from '../schema.ts';
+import type { Hole, Joint, Model, Rib, SparName } from '../schema.ts';
 import type { Edit } from './edits.ts';
 import { inWeb, mostHoles, rowPlaces } from './rows.ts';
 
@@ -49,17 +49,26 @@ export function thicknessOf(model: Model, part: string): number {
   return model.sheets.find((s) => s.id === sheet)?.thickness ?? 0;
 }
 
-/** Height a layer leaves a row at a place along the span: a rib's end, a spar's web, a bracket; any height elsewhere. */
+/**
+ * How far a rib end's flange stops short of its corners: the rib's own bends, or the spar's where that is larger, mm.
+ *
+ * @example T1 on panel A: 0.813 sheet and 2.4 inside leave 3.213; the spar's bend of 1.9 is smaller.
+ */
+export function cornerOf(model: Model, rib: Rib, end: SparName): number {
+  return Math.max(thicknessOf(model, rib.id) + rib.radius, model.spars[end]?.radius ?? 0);
+}
+
+/** Height a layer leaves a row at a place along the span, between its bends: a rib's end, a spar's web, a bracket; any height elsewhere. */
 function heightOf(model: Model, part: string, end: SparName, y: number): number {
   const rib = model.ribs.find((r) => r.id === part);
-  if (rib) return ribEndAt(rib, end).height;
+  if (rib) return ribEndAt(rib, end).height - 2 * cornerOf(model, rib, end);
   const spar = part === 'front' || part === 'rear' ? model.spars[part] : undefined;
-  if (spar) return alongAt(spar.depth, y);
+  if (spar) return alongAt(spar.depth, y) - 2 * (thicknessOf(model, part) + spar.radius);
   return model.brackets.find((b) => b.id === part)?.height ?? Number.POSITIVE_INFINITY;
 }
 
 /** Height a row may take: the lowest of the rib ends in the joint, the bracket and the web. */
-function rowRoom(model: Model, layers: readonly string[], end: SparName): number {
+export function rowRoom(model: Model, layers: readonly string[], end: SparName): number {
   const station = stationOf(model, layers);
   const y = model.stations.find((s) => s.id === station)?.y ?? 0;
   return Math.min(...layers.map((part) => heightOf(model, part, end, y)));

@@ -3,6 +3,7 @@ import { complete, type Start, type StartAnswers } from './asked.ts';
 import { type Doubt, doubtsOf } from './doubts.ts';
 import { FIN } from './fin.ts';
 import { layPanel } from './laid.ts';
+import { rowRoomDoubts } from './rowRooms.ts';
 import { ONE_SPAR_SURFACE } from './surface.ts';
 import { CONSTANT_TAIL } from './tail.ts';
 import { TAPERED_TAIL } from './taperedTail.ts';
@@ -18,5 +19,8 @@ export function startPanel(
 ): { readonly ok: true; readonly model: Model } | { readonly ok: false; readonly doubts: readonly Doubt[] } {
   const answers = complete(start, given);
   const doubts = doubtsOf(start, answers);
-  return doubts.length > 0 ? { ok: false, doubts } : { ok: true, model: layPanel(start.plan(answers)) };
+  if (doubts.length > 0) return { ok: false, doubts };
+  const model = layPanel(start.plan(answers));
+  const rooms = rowRoomDoubts(model);
+  return rooms.length > 0 ? { ok: false, doubts: rooms } : { ok: true, model };
 }

@@ -1,7 +1,7 @@
 import { best } from '../../chains/chain.ts';
 import { checkAll } from '../../checks/checkAll.ts';
 import { show } from '../../checks/describe.ts';
-import { bendSideChain } from '../../checks/holes/edges.ts';
+import { bendSideChain } from '../../checks/holes/bendRoom.ts';
 import { drillText } from '../../checks/holes/nextSize.ts';
 import { bagOf, blindFor, solidToBuy } from '../../checks/holes/rivets.ts';
 import type { Joint, Model, Rivet } from '../../model/schema.ts';

@@ -10,6 +10,8 @@ import { changed, finding, mainRib, panel, printed, readAs } from '../../model/p
 const A = panel('narrow-tail');
 const plain = panel('plain');
 
+const joint = (m: typeof A, id: string) => m.joints.find((j) => j.id === id)!;
+
 describe('edge distance', () => {
   test('panel A: flange 14.0 less row 7.2 leaves 6.8, 2.14 D', () => {
     expect(flangeEdge(mainRib(A, 'M6').front)).toBeCloseTo(6.8, 12);
@@ -37,8 +39,76 @@ describe('edge distance', () => {
     expect(finding(off, 'edge-distance', 'F6 D6').value).toBeCloseTo(11 / 3.175, 9);
   });
 
-  test('a spar web has no free edge beside its row', () => {
-    expect(edgeChain(skeletonOf(A), A.joints[0]!, 'front')).toBeUndefined();
+  test('a spar ends somewhere: R1 stands 7.8 from the tip rib and so 6.8 from the end of the rear spar', () => {
+    // The row at -1036 + 7.8, the spar's end at -1035.
+    expect(best(edgeChain(skeletonOf(A), joint(A, 'R1'), 'rear')!)).toBeCloseTo(1035 - 1036 + 7.8, 9);
+    expect(finding(A, 'edge-distance', 'R1 rear').value).toBeCloseTo(6.8 / 3.175, 9);
+    const short = changed(A, (m) => {
+      m.spars.rear!.from = -1033;
+    });
+    const f = finding(short, 'edge-distance', 'R1 rear');
+    expect(f.value).toBeCloseTo(4.8 / 3.175, 9);
+    expect(f.verdict).toBe('act');
+  });
+
+  test('mirrored, the other end says the same', () => {
+    expect(finding(A, 'edge-distance', 'R8 rear').value).toBeCloseTo(finding(A, 'edge-distance', 'R1 rear').value, 9);
+  });
+
+  test('an end flange stops where the bends of top and bottom begin', () => {
+    const high = changed(A, (m) => {
+      joint(m, 'R1').holes[0]!.up = 16;
+    });
+    // T1: 50.6/2 - 16 - (0.813 sheet + 2.4 radius), the sheet as drawn.
+    const sheet = A.sheets.find((x) => x.id === 's032')!.thickness;
+    const f = finding(high, 'edge-distance', 'R1 T1');
+    expect(f.value * 3.175).toBeCloseTo(25.3 - 16 - sheet - 2.4, 9);
+    expect(f.verdict).toBe('act');
+  });
+
+  test('a bracket has a foot and a standing leg: the nearest edge counts', () => {
+    const at = (along: number): number =>
+      finding(
+        changed(panel('washed-out-wing'), (m) => {
+          joint(m, 'K6').holes[0]!.along = along;
+        }),
+        'edge-distance',
+        'K6 B6',
+      ).value;
+    const { width } = panel('washed-out-wing').brackets.find((b) => b.id === 'B6')!;
+    expect(at(width / 2 - 4) * 4.7625).toBeCloseTo(4, 9);
+  });
+});
+
+describe('room beside a bend', () => {
+  test('panel A at a tab: 7.2 - 0.635 - the radius - half a head of 2 D', () => {
+    expect(finding(A, 'bend-room', 'F4 M4').value).toBeCloseTo(7.2 - 0.635 - mainRib(A, 'M4').radius - 3.175, 9);
+  });
+
+  test('a hole in the bend of a cap is act', () => {
+    const up = 86 / 2 - 2;
+    const high = changed(A, (m) => {
+      joint(m, 'F4').holes[0]!.up = up;
+    });
+    const f = finding(high, 'bend-room', 'F4 front');
+    const sheet = A.sheets.find((x) => x.id === A.spars.front.sheet)!.thickness;
+    const depth = A.readings.find((r) => r.size === 'front.depth@S4')!.value;
+    expect(f.value).toBeCloseTo(depth / 2 - up - sheet - A.spars.front.radius - 3.175, 9);
+    expect(f.verdict).toBe('act');
+  });
+
+  test('law: a row moved away from the bend by s has s more room, whichever way the flange turns', () => {
+    for (const id of ['R1', 'F4', 'R8']) {
+      const rib = joint(A, id).layers.find((l) => /^[MT]/.test(l))!;
+      const moved = changed(A, (m) => {
+        const found = m.ribs.find((r) => r.id === rib)!;
+        if (found.kind !== 'main') return;
+        found.front.row += 0.7;
+      });
+      const by = rib.startsWith('M') ? 0.7 : 0;
+      const room = (m: typeof A): number => finding(m, 'bend-room', `${id} ${rib}`).value;
+      expect(room(moved) - room(A)).toBeCloseTo(by, 9);
+    }
   });
 });
 

@@ -3,7 +3,7 @@ import { best } from '../../../src/chains/chain.ts';
 import { reliefChain } from '../../../src/checks/fit/corners.ts';
 import { fromNominal, kinksOf, nosesOf } from '../../../src/checks/fit/noseLine.ts';
 import { heightTwist } from '../../../src/checks/fit/twistRead.ts';
-import { bendSideChain } from '../../../src/checks/holes/edges.ts';
+import { bendSideChain } from '../../../src/checks/holes/bendRoom.ts';
 import { bagOf } from '../../../src/checks/holes/rivets.ts';
 import type { Model } from '../../../src/model/schema.ts';
 import type { EndName } from '../../../src/parts/layout/layout.ts';
