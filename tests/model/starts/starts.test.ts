@@ -63,6 +63,12 @@ function randomAnswers(start: Start, seed: number): StartAnswers {
     let y = d.between(-200, 300);
     all.places = Array.from({ length: Math.floor(d.between(2, 9)) }, () => (y += d.between(120, 420)));
   }
+  // A larger rivet comes with a row further from the bend and a wider flange.
+  const rivet = Number(all.rivet);
+  if (rivet > 3.2 && d.chance(0.8)) {
+    all.row = 2.3 * rivet + 1;
+    all.tab = 4.7 * rivet + 1;
+  }
   if (d.chance(0.4)) all.profile = d.one(['0012', '2412', '0009', 'ellipse']);
   return all;
 }
