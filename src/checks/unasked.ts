@@ -27,6 +27,7 @@ const NO_FIT: Readonly<Record<string, string>> = {
   'lightening.fromFront': 'a lightening hole meets no other part; the file is refused where it leaves the web',
   'lightening.above': 'a lightening hole meets no other part; the file is refused where it leaves the web',
   'lightening.diameter': 'a lightening hole meets no other part; the file is refused where it leaves the web',
+  'nose.tail.joggle': 'an end that butts has no cap to go under',
   'joints.pilot': 'a pilot is opened to its final size, and that is asked about',
 };
 

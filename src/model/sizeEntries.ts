@@ -98,9 +98,24 @@ function endEntries(to: Add, rib: Rib, at: number, word: RibEndName, end: RibEnd
     });
 }
 
-/** Gaps felt directly at a rib end that nests: the sum of top and bottom, or each. */
+/** The steps from cap to rib, felt together where the skin crosses from one to the other. */
+function stepEntry(to: Add, rib: Rib, word: RibEndName): void {
+  to({
+    key: `step.${rib.id}.${word}`,
+    kind: 'step',
+    name: `skin steps felt at ${rib.id}, ${word} end, top and bottom together`,
+    of: { part: rib.id, end: word },
+    nominal: undefined,
+  });
+}
+
+/** Gaps felt directly at a rib end that nests: the sum of top and bottom, or each; and at any end its steps. */
 function gapEntries(to: Add, rib: Rib, word: RibEndName, end: RibEnd): void {
-  if (end.ends !== 'nests') return;
+  if (end.ends === 'nests') capEntries(to, rib, word);
+  stepEntry(to, rib, word);
+}
+
+function capEntries(to: Add, rib: Rib, word: RibEndName): void {
   const add = ofOne(to, { part: rib.id, end: word });
   const key = `gap.${rib.id}.${word}`;
   const where = `${rib.id}, ${word} end`;
@@ -119,17 +134,12 @@ function gapEntries(to: Add, rib: Rib, word: RibEndName, end: RibEnd): void {
     nominal: undefined,
     of: { side: 'bottom' },
   });
-  add({
-    key: `step.${rib.id}.${word}`,
-    kind: 'step',
-    name: `skin steps felt at ${where}, top and bottom together`,
-    nominal: undefined,
-  });
 }
 
 export function feelerEntries(add: Add, model: Model, rib: Rib): void {
   if (rib.kind === 'nose') gapEntries(add, rib, 'tail', rib.tail);
   if (rib.kind === 'main') gapEntries(add, rib, 'front', rib.front);
+  if (rib.kind === 'tip') stepEntry(add, rib, 'front');
   if (rib.kind !== 'nose' && model.spars.rear) gapEntries(add, rib, 'rear', rib.rear);
   if (rib.kind === 'main' && model.spars.rear)
     add({
@@ -166,7 +176,20 @@ export function ribEntries(add: Add, rib: Rib, at: number): void {
   if (rib.kind === 'main') endEntries(add, rib, at, 'front', rib.front);
   if (rib.kind !== 'nose') endEntries(add, rib, at, 'rear', rib.rear);
   else endEntries(add, rib, at, 'tail', rib.tail);
-  if (rib.kind === 'tip' && rib.clip) {
+  if (rib.kind === 'tip') tipEntries(add, rib, at);
+}
+
+/** Sizes that only a tip rib has. */
+function tipEntries(add: Add, rib: Extract<Rib, { kind: 'tip' }>, at: number): void {
+  add({
+    key: `${rib.id}.height`,
+    kind: 'height',
+    name: `height of ${rib.id} at the front spar`,
+    of: { part: rib.id, end: 'front' },
+    nominal: rib.height,
+    path: ['ribs', at, 'height'],
+  });
+  if (rib.clip) {
     add({
       key: `${rib.id}.clip`,
       kind: 'noseLength',

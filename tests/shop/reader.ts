@@ -41,12 +41,13 @@ function truthOf(model: Model, d: Draw): (key: string) => number {
   const skeleton = skeletonOf({ ...model, readings: [] });
   const { book, bays } = skeleton;
   const truth = new Map<string, number>();
-  // Bends of the ribs, which hardly anything rests on, come from draws of their own.
-  const bends = new Draw(1);
+  // Bends of the ribs, and a tip rib's height at the front spar, come from draws of their own.
+  const apart = new Draw(1);
   for (const e of book.entries.values()) {
     if (e.nominal === undefined) continue;
     const tolerance = (book.find(e.key)?.tolerance ?? 0) * MADE_WITHIN;
-    const from = e.kind === 'radius' && e.path?.[0] === 'ribs' ? bends : d;
+    const isApart = e.path?.[0] === 'ribs' && (e.path[2] === 'radius' || e.path[2] === 'height');
+    const from = isApart ? apart : d;
     truth.set(e.key, e.nominal + from.between(-tolerance, tolerance));
   }
   const sum = (f: Chain): number => f.reduce((s, t) => s + t.c * (truth.get(t.size.key) ?? t.size.best), 0);

@@ -54,7 +54,7 @@ export function thicknessOf(model: Model, part: string): number {
  *
  * @example T1 on panel A: 0.813 sheet and 2.4 inside leave 3.213; the spar's bend of 1.9 is smaller.
  */
-export function cornerOf(model: Model, rib: Rib, end: SparName): number {
+function cornerOf(model: Model, rib: Rib, end: SparName): number {
   return Math.max(thicknessOf(model, rib.id) + rib.radius, model.spars[end]?.radius ?? 0);
 }
 

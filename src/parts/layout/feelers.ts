@@ -7,7 +7,7 @@ import { isFeeler } from '../../model/sizeEntries.ts';
 import { bookOf, knownOf, newlyRead, type SizeBook, sizeBook } from '../../model/sizes.ts';
 import { once } from '../../once.ts';
 import { type Bay, type EndName, laidOut, layoutOf, type RibPlace, type Skeleton } from './layout.ts';
-import { capGapChain, capSplitChains, chordGapChain, stepSumChain } from './meeting.ts';
+import { capGapChain, capSplitChains, chordGapChain, stepSumChain, tipStepChain } from './meeting.ts';
 
 /*
  * What a feeler says: a room where two parts meet, known from its parts and felt as it stands. The two are combined over all
@@ -51,10 +51,14 @@ export function feelableAt(skeleton: Skeleton, bay: Bay): Feelable[] {
   const all: Feelable[] = [];
   const station = bay.station.id;
   for (const place of skeleton.placesAt(station)) {
-    if (place.spec.ends !== 'nests') continue;
     const name = `${place.rib.id} ${place.end}`;
     const key = `gap.${place.key}`;
     const at = { station, part: place.rib.id, end: place.end, place: name };
+    const steps = { ...at, key: `step.${place.key}`, what: 'steps', computed: stepSumChain(skeleton, place) } as const;
+    if (place.spec.ends !== 'nests') {
+      all.push(steps);
+      continue;
+    }
     all.push({ ...at, key, what: 'caps', computed: capGapChain(skeleton, place) });
     const { top, bottom, held } = capSplitChains(skeleton, place);
     if (held)
@@ -62,7 +66,20 @@ export function feelableAt(skeleton: Skeleton, bay: Bay): Feelable[] {
         { ...at, key: `${key}.top`, what: 'top', computed: top },
         { ...at, key: `${key}.bottom`, what: 'bottom', computed: bottom },
       );
-    all.push({ ...at, key: `step.${place.key}`, what: 'steps', computed: stepSumChain(skeleton, place) });
+    all.push(steps);
+  }
+  if (bay.tip) {
+    const { id } = bay.tip;
+    const computed = tipStepChain(skeleton, bay, bay.tip);
+    all.push({
+      station,
+      part: id,
+      end: 'front',
+      place: `${id} front`,
+      key: `step.${id}.front`,
+      what: 'steps',
+      computed,
+    });
   }
   if (bay.main && skeleton.model.spars.rear)
     all.push({

@@ -1,6 +1,6 @@
 import { type Chain, chain, combine } from '../../chains/chain.ts';
 import type { Size } from '../../chains/size.ts';
-import type { Doubler, MainRib, Spar, SparName, Station } from '../../model/schema.ts';
+import type { Doubler, MainRib, Spar, SparName, Station, TipRib } from '../../model/schema.ts';
 import type { Bay, RibPlace, Skeleton } from './layout.ts';
 
 /*
@@ -107,13 +107,20 @@ export function capSplitChains(skeleton: Skeleton, place: RibPlace): { top: Chai
  * rib is held. Panel A, M5 front: 85.83 - (82.55 + 2.90) = +0.38.
  */
 export function stepSumChain(skeleton: Skeleton, place: RibPlace): Chain {
-  const { key } = place;
+  const { key, spec } = place;
   const { book } = skeleton;
-  return chain(
-    [1, book.get(`${place.spar}.depth@${place.bay.station.id}`)],
-    [-1, book.get(`${key}.height`)],
-    [-2, book.get(`${key}.joggle`)],
-  );
+  const whole = chain([1, book.get(`${place.spar}.depth@${place.bay.station.id}`)], [-1, book.get(`${key}.height`)]);
+  // An end that butts has nothing to go under, unless its drawing says otherwise.
+  const isJoggled = spec.ends === 'nests' || spec.joggle > 0;
+  return isJoggled ? combine([1, whole], [-2, chain([1, book.get(`${key}.joggle`)])]) : whole;
+}
+
+/**
+ * C15 where a tip rib in one piece passes the front spar: spar depth less the rib's height there, cap proud positive. It is the
+ * far end of a rib registered on the rear web.
+ */
+export function tipStepChain({ book }: Skeleton, { station }: Bay, tip: TipRib): Chain {
+  return chain([1, book.get(`front.depth@${station.id}`)], [-1, book.get(`${tip.id}.height`)]);
 }
 
 export type Hold = 'straight' | 'bowed';

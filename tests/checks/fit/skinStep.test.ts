@@ -1,9 +1,10 @@
 import { describe, expect, test } from 'vitest';
 import { best } from '../../../src/chains/chain.ts';
+import { checkAll } from '../../../src/checks/checkAll.ts';
 import { stepChains } from '../../../src/checks/fit/skinStep.ts';
 import { stepSumChain } from '../../../src/parts/layout/meeting.ts';
 import { skeletonOf } from '../../../src/parts/layout/skeleton.ts';
-import { allPrinted, changed, channel, finding, flat, panel, printed, readAs } from '../../model/panels.ts';
+import { allPrinted, changed, channel, finding, flat, panel, printed, readAs, reading } from '../../model/panels.ts';
 
 /* C15, geometry. Limits: picked, no source. */
 const A = panel('narrow-tail');
@@ -67,5 +68,45 @@ describe('by hand on the plain panel', () => {
     ]);
     expect(printed(finding(model, 'skin-step', 'M2 front top').value, 2)).toBe('-0.10');
     expect(printed(finding(model, 'skin-step', 'M2 front bottom').value, 2)).toBe('0.10');
+  });
+});
+
+describe('every end that meets a spar', () => {
+  const plain = panel('plain');
+
+  test('a butting nose rib tail: half of what the spar is deeper than the rib, by hand', () => {
+    const low = changed(plain, (m) => {
+      reading(m, 'N2.tail.height').value = 77;
+    });
+    const f = finding(low, 'skin-step', 'N2 tail');
+    expect(f.value).toBeCloseTo((80 - 77) / 2, 9);
+    expect(f).toMatchObject({ sense: 'cap proud', verdict: 'act' });
+  });
+
+  test('a tip rib registered on the rear web: its far end at the front spar, by hand', () => {
+    const tall = changed(plain, (m) => {
+      reading(m, 'T1.height').value = 83;
+    });
+    const f = finding(tall, 'skin-step', 'T1 front');
+    expect(f.value).toBeCloseTo((80 - 83) / 2, 9);
+    expect(f).toMatchObject({ sense: 'rib proud', verdict: 'act', at: { part: 'T1', end: 'front', spar: 'front' } });
+  });
+
+  test('felt there, the feeler goes before the parts', () => {
+    const felt = changed(plain, (m) => {
+      m.readings = m.readings.filter((r) => r.size !== 'T1.height');
+      readAs(m, 'step.T1.front', 1.4, 'feeler');
+    });
+    // By its parts 0, felt 0.7: nearer to the feeler, which is surer.
+    expect(finding(felt, 'skin-step', 'T1 front').value).toBeGreaterThan(0.6);
+    expect(finding(felt, 'skin-step', 'T1 front').value).toBeLessThan(0.7);
+  });
+
+  test('law: as many crossings as rib ends at a spar and tips past the front one', () => {
+    const { places, bays } = skeletonOf(plain);
+    const found = new Set(
+      checkAll(plain).flatMap((f) => (f.check === 'skin-step' ? [`${f.at.part} ${f.at.end}`] : [])),
+    );
+    expect(found.size).toBe(places.length + bays.filter((b) => b.tip).length);
   });
 });
