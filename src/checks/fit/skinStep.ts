@@ -43,6 +43,8 @@ interface Crossing {
   readonly at: At;
   /** Both steps together. */
   readonly sum: Chain;
+  /** What a hand does about it where no piece or bias does. */
+  readonly byHand?: string;
 }
 
 const crossingAt = (skeleton: Skeleton, place: RibPlace): Crossing => ({
@@ -61,11 +63,12 @@ const crossingOfTip = (skeleton: Skeleton, bay: Bay, tip: TipRib): Crossing => (
   felt: `step.${tip.id}.front`,
   at: { station: bay.station.id, part: tip.id, end: 'front', spar: 'front' },
   sum: tipStepChain(skeleton, bay, tip),
+  byHand: `Make ${tip.id} again to the spar's depth there: it runs past the spar in one piece.`,
 });
 
 function stepFinding(
   skeleton: Skeleton,
-  { bay, spar, name, felt: feltKey, at: whereAt, sum }: Crossing,
+  { bay, spar, name, felt: feltKey, at: whereAt, sum, byHand }: Crossing,
   restsOn: Chain,
   where: 'top' | 'bottom' | 'each side',
 ): Finding {
@@ -93,7 +96,7 @@ function stepFinding(
           ? `A slope of 1 in ${Math.round(run / Math.abs(j.value))} over half the cap.`
           : undefined;
       const bias = best(sum) / 2;
-      const todo = where === 'each side' ? undefined : `Held in the middle both steps would be ${show(model, bias)}.`;
+      const todo = where === 'each side' ? byHand : `Held in the middle both steps would be ${show(model, bias)}.`;
       return sentence(
         model,
         j,
