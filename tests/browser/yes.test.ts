@@ -225,6 +225,7 @@ describe('decided, made, measured, yes', () => {
     await atRest(page);
     expect(await markOf(page, station, check)).toMatch(/, worked out, not read$/);
     const worked = await shapes(page, station);
+    expect(await alikeInOneInk(page)).toEqual([]);
     expect(await pilots(page)).not.toMatch(/^yes/);
     // Measured: what the gate asks for now, read.
     const own = await saved(page);
@@ -249,6 +250,50 @@ describe('decided, made, measured, yes', () => {
 /** Each mark of a station's column, by what it is drawn as. */
 const shapes = (page: Page, station: string): Promise<string[]> =>
   page.locator(`#rail-${station} [data-mark]`).evaluateAll((all) => all.map((g) => g.getAttribute('data-mark') ?? ''));
+
+/**
+ * The marks on the rail that look alike in one ink: of every two kinds of mark, at least one point in twelve must differ, from
+ * paper to ink or back.
+ */
+async function alikeInOneInk(page: Page): Promise<string[]> {
+  const tones = ['fits', 'watch', 'act', 'unsettled'].map((t) => `--${t}: var(--ink) !important`).join('; ');
+  const style = await page.addStyleTag({ content: `:root { ${tones} }` });
+  const kinds = [
+    ...new Set(
+      await page.locator('.rail [data-mark]').evaluateAll((all) => all.map((g) => g.getAttribute('data-mark') ?? '')),
+    ),
+  ];
+  const pictures: [kind: string, png: string][] = [];
+  for (const kind of kinds) {
+    const box = (await page.locator(`.rail [data-mark="${kind}"]`).first().boundingBox())!;
+    // A point more all round: outlines lie on the edge of a mark's field.
+    const clip = {
+      x: Math.round(box.x + box.width / 2) - 8,
+      y: Math.round(box.y + box.height / 2) - 8,
+      width: 16,
+      height: 16,
+    };
+    pictures.push([kind, (await page.screenshot({ clip, scale: 'css' })).toString('base64')]);
+  }
+  await style.evaluate((s) => (s as HTMLStyleElement).remove());
+  return page.evaluate(async (all) => {
+    const inks = await Promise.all(
+      all.map(async ([kind, png]) => {
+        const image = await createImageBitmap(new Blob([Uint8Array.from(atob(png), (c) => c.charCodeAt(0))]));
+        const context = new OffscreenCanvas(image.width, image.height).getContext('2d')!;
+        context.drawImage(image, 0, 0);
+        const { data } = context.getImageData(0, 0, image.width, image.height);
+        return { kind, dark: Array.from({ length: data.length / 4 }, (_, i) => data[4 * i]!) };
+      }),
+    );
+    return inks.flatMap((a, i) =>
+      inks.slice(i + 1).flatMap((b) => {
+        const differing = a.dark.filter((d, at) => Math.abs(d - b.dark[at]!) > 60).length;
+        return differing * 12 < a.dark.length ? [`${a.kind} and ${b.kind}: ${differing} points`] : [];
+      }),
+    );
+  }, pictures);
+}
 
 const ruled = (marks: readonly string[]): number => marks.filter((m) => m.endsWith(' ruled')).length;
 
