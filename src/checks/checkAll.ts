@@ -3,7 +3,7 @@ import type { Model } from '../model/schema.ts';
 import type { Bay, Skeleton } from '../parts/layout/layout.ts';
 import { skeletonOf } from '../parts/layout/skeleton.ts';
 import { type Finding, severity, type Verdict } from './finding.ts';
-import { doublerBends, sparBends } from './fit/bendRadius.ts';
+import { doublerBends, ribBends, sparBends } from './fit/bendRadius.ts';
 import { bendRide } from './fit/bendRide.ts';
 import { capGap } from './fit/capGap.ts';
 import { chordGap } from './fit/chordGap.ts';
@@ -31,6 +31,7 @@ const LOCAL: readonly ((skeleton: Skeleton, bay: Bay) => Iterable<Finding>)[] = 
   skinStep,
   corners,
   doublerBends,
+  ribBends,
   reliefDiameter,
   grip,
   edges,

@@ -242,3 +242,13 @@ export function* doublerBends(skeleton: Skeleton, bay: Bay): Generator<Finding> 
     }
   }
 }
+
+/** Bends of the ribs at a station. */
+export function* ribBends(skeleton: Skeleton, { main, nose, tip, station }: Bay): Generator<Finding> {
+  for (const rib of [main, nose, tip]) {
+    if (!rib) continue;
+    const radius = chain([1, skeleton.book.get(`${rib.id}.radius`)]);
+    const f = bendFinding(skeleton, rib.id, { station: station.id, part: rib.id }, radius, rib.sheet);
+    if (f) yield f;
+  }
+}

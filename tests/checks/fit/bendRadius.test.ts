@@ -67,11 +67,13 @@ describe('bend radius', () => {
     expect((f.limits.fits[0]! - f.value) / 25.4).toBeCloseTo(0.0015, 9);
   });
 
-  test('what is bent is asked: both spars and every channel doubler, no flat piece', () => {
+  test('what is bent is asked: both spars, every rib and every channel doubler, no flat piece', () => {
     const places = checkAll(A)
       .filter((f) => f.check === 'bend-radius')
       .map((f) => f.place);
-    expect(places.sort()).toEqual(['D2', 'D3', 'D4', 'D5', 'D6', 'D7', 'front spar', 'rear spar']);
+    const ribs = A.ribs.map((r) => r.id);
+    const doublers = ['D2', 'D3', 'D4', 'D5', 'D6', 'D7'];
+    expect(places.sort()).toEqual([...doublers, ...ribs, 'front spar', 'rear spar'].sort());
     expect(finding(A, 'bend-radius', 'D2').limits.origin).toContain('next thicker');
   });
 
