@@ -90,8 +90,30 @@ function rowsOf(circles: readonly HoleCircle[]): { readonly rows: readonly Drawn
     best,
     terms: f.filter((t) => t.size.u > 0).map((t) => [numberOf(t.size.key), t.c * t.size.u] as const),
   });
-  const rows = circles.flatMap((c) => [row(chainOf(c, 'along'), c.along.best), row(chainOf(c, 'up'), c.up.best)]);
-  return { rows, causes: numbers.size };
+  const all = circles.flatMap((c) => [row(chainOf(c, 'along'), c.along.best), row(chainOf(c, 'up'), c.up.best)]);
+  return { rows: eitherHand(all), causes: numbers.size };
+}
+
+const times = (k: number, { best, terms }: DrawnRow): DrawnRow => ({
+  best: k * best,
+  terms: terms.map(([cause, c]) => [cause, k * c] as const),
+});
+
+/**
+ * The same rows whichever hand the panel is: the first circle that lies off along the span lies outboard, and every cause
+ * enters first with a plus. One drill cleans up a row of holes and its mirror alike, and a doubt is as likely to be over as
+ * under; so both hands are drawn from the same points and get the same share.
+ */
+function eitherHand(rows: readonly DrawnRow[]): DrawnRow[] {
+  const off = rows.find((r, i) => i % 2 === 0 && Math.abs(r.best) > NEAR)?.best ?? 1;
+  const turned = rows.map((r, i) => (i % 2 === 0 ? times(Math.sign(off), r) : r));
+  const signs = new Map<number, number>();
+  for (const { terms } of turned)
+    for (const [cause, c] of terms) if (c !== 0 && !signs.has(cause)) signs.set(cause, Math.sign(c));
+  return turned.map(({ best, terms }) => ({
+    best,
+    terms: terms.map(([cause, c]) => [cause, c * (signs.get(cause) ?? 1)] as const),
+  }));
 }
 
 /**
