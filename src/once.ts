@@ -1,6 +1,6 @@
 /**
- * Works something out once for each thing it is worked out of, and forgets it with the thing. Only for what follows from
- * the thing itself, which is never changed; what follows from a whole panel goes through `src/model/rested.ts`.
+ * Works something out once for each thing it is worked out of, and forgets it with the thing. Only for what follows
+ * from the thing itself, which is never changed; what follows from a whole panel goes through `src/model/rested.ts`.
  *
  * @example `const pitchOf = once((joint: Joint) => leastPitch(joint.holes))`
  */

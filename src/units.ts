@@ -1,8 +1,8 @@
 import { degrees, inches, millimetres, radians } from './units/convert.ts';
 
 /*
- * The only number printing in the project. Inside, every length is in millimetres and every angle in radians; shop units
- * exist in typed text (`units/read.ts`) and in print alone.
+ * The only number printing in the project. Inside, every length is in millimetres and every angle in radians; shop
+ * units exist in typed text (`units/read.ts`) and in print alone.
  * Where a sign is printed it is the plain '-', and a value that rounds to nothing is printed without one.
  */
 

@@ -23,7 +23,10 @@ async function start(): Promise<void> {
   if (place) createRoot(place).render(<App />);
 }
 
-/** Lets the browser keep the app's own files, so that it opens with the network off; a browser that will not is none the worse. */
+/**
+ * Lets the browser keep the app's own files, so that it opens with the network off; a browser that will not is none
+ * the worse.
+ */
 function keepOffline(): void {
   if (import.meta.env.MODE === 'production' && 'serviceWorker' in navigator)
     void navigator.serviceWorker.register('./sw.js').catch(() => undefined);

@@ -14,7 +14,10 @@ export interface Term {
  */
 export type Chain = readonly Term[];
 
-/** Builds a chain from [factor, Size] pairs. `chain([1, clear], [-1, height], [-2, sheet])` is a cap gap with a channel doubler. */
+/**
+ * Builds a chain from [factor, Size] pairs. `chain([1, clear], [-1, height], [-2, sheet])` is a cap gap with a
+ * channel doubler.
+ */
 export function chain(...links: readonly (readonly [number, Size])[]): Chain {
   const terms: { size: Size; c: number }[] = [];
   for (const [c, size] of links) {

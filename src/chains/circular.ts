@@ -41,7 +41,10 @@ function between(low: number, high: number, mean: number, u: number): number {
   return mean >= low && mean <= high ? 1 : 0;
 }
 
-/** Where the chance across turns from one to nothing, in standard uncertainties about the rim: each piece between is smooth. */
+/**
+ * Where the chance across turns from one to nothing, in standard uncertainties about the rim: each piece between is
+ * smooth.
+ */
 const TURNS = [-7, -2, 2, 7];
 
 /**
@@ -79,7 +82,9 @@ export function chanceWithin(radius: number, wander: Wander): number {
   return Math.min(1, Math.max(0, sum));
 }
 
-/** The radius a wandering point stays within, with chance p: found by halving. No offset, equal u: u √(-2 ln(1 - p)). */
+/**
+ * The radius a wandering point stays within, with chance p: found by halving. No offset, equal u: u √(-2 ln(1 - p)).
+ */
 export function radiusWithin(p: number, wander: Wander): number {
   let low = 0;
   let high = Math.hypot(wander.along, wander.up) + 9 * Math.max(wander.uAlong, wander.uUp);

@@ -1,7 +1,8 @@
 /**
- * Direction numbers of the Sobol sequence for dimensions 2 to 512: S. Joe and F. Y. Kuo, Constructing Sobol sequences with
- * better two-dimensional projections, SIAM J. Sci. Comput. 30 (2008) 2635, set D6 (published as new-joe-kuo-6, free to use
- * with this notice). One entry a dimension: the inner bits of its primitive polynomial, then its initial numbers m₁ … mₛ.
+ * Direction numbers of the Sobol sequence for dimensions 2 to 512: S. Joe and F. Y. Kuo, Constructing Sobol sequences
+ * with better two-dimensional projections, SIAM J. Sci. Comput. 30 (2008) 2635, set D6 (published as new-joe-kuo-6,
+ * free to use with this notice). One entry a dimension: the inner bits of its primitive polynomial, then its initial
+ * numbers m₁ … mₛ.
  */
 export const DIRECTION_NUMBERS =
   '0 1|1 1 3|1 1 3 1|2 1 1 1|1 1 1 3 3|4 1 3 5 13|2 1 1 5 5 17|4 1 1 5 5 5|7 1 1 7 11 19|11 1 1 5 1 1|13 1 1 1 3 11|14 1 3 5 5 31|1 1 3 3 9 7 49|13 1 1 1 15 21 21|16 1 3 1 13 27 49|' +

@@ -13,8 +13,8 @@ export interface EvenDraws {
 }
 
 /**
- * Share of evenly spread draws of all causes together in which something holds. `holds` is given the rows' values in one
- * draw, in an array that is used again for the next.
+ * Share of evenly spread draws of all causes together in which something holds. `holds` is given the rows' values in
+ * one draw, in an array that is used again for the next.
  *
  * @example one row 0 ± 1, asked whether it is above 0: 0.5
  */

@@ -1,6 +1,7 @@
 /*
- * What do its neighbours say of a reading? A line through the nearest of them by repeated medians, which up to half of them
- * may spoil (A. F. Siegel, Robust regression using repeated medians, Biometrika 69, 1982), and how surely it is known.
+ * What do its neighbours say of a reading? A line through the nearest of them by repeated medians, which up to half
+ * of them may spoil (A. F. Siegel, Robust regression using repeated medians, Biometrika 69, 1982), and how surely it
+ * is known.
  */
 
 /** One reading of a row of like ones. */

@@ -158,7 +158,10 @@ function legendreFor(correlation: number): Nodes {
   return correlation < 0.75 ? more : most;
 }
 
-/** Chance that two standard normals of correlation r lie above h and above k. After A. Genz, Stat. Comput. 14 (2004) 251. */
+/**
+ * Chance that two standard normals of correlation r lie above h and above k. After A. Genz, Stat. Comput. 14 (2004)
+ * 251.
+ */
 function bothAbove(h: number, k: number, r: number): number {
   const size = Math.abs(r);
   const nodes = legendreFor(size);

@@ -2,10 +2,11 @@ import { NEAR } from '../units/near.ts';
 import { chance, chanceBoth } from './normal.ts';
 
 /*
- * How likely a verdict is to be of no use, now and after one more reading: unsettled, or settled and wrong. All closed
- * form for normal sizes. A verdict is drawn from the interval best ± 2u against two thresholds a side: wholly inside the
- * inner band it fits, wholly outside the outer one it must be acted on, inside the outer one it is to be watched, else it
- * is unsettled. Settled and wrong: said to fit and beyond the inner band, to watch and beyond the outer, to act and inside.
+ * How likely a verdict is to be of no use, now and after one more reading: unsettled, or settled and wrong. All
+ * closed form for normal sizes. A verdict is drawn from the interval best ± 2u against two thresholds a side: wholly
+ * inside the inner band it fits, wholly outside the outer one it must be acted on, inside the outer one it is to be
+ * watched, else it is unsettled. Settled and wrong: said to fit and beyond the inner band, to watch and beyond the
+ * outer, to act and inside.
  */
 
 /** Lower and upper bound; null is open. */
@@ -22,7 +23,10 @@ export interface Outlook {
   readonly u: number;
   /** Variance of where its best value will lie, seen from now. */
   readonly spread: number;
-  /** Covariance of that with the true value. `spread` again where the reading is weighed with what was known; less where it replaces it. */
+  /**
+   * Covariance of that with the true value. `spread` again where the reading is weighed with what was known; less
+   * where it replaces it.
+   */
   readonly tied: number;
 }
 
@@ -71,7 +75,9 @@ export function lossAfter(best: number, u: number, limit: Thresholds, after: Out
   const g = 2 * after.u;
   const below = (m: number, t: number): number => chanceBoth((m - best) / s, (t - best) / u, r);
   const strip = (m0: number, m1: number): number => within((m0 - best) / s, (m1 - best) / s);
-  /** Chance of the new best in (m0, m1) and the truth in (t0, t1); nothing where the new best hardly ever gets there. */
+  /**
+   * Chance of the new best in (m0, m1) and the truth in (t0, t1); nothing where the new best hardly ever gets there.
+   */
   const box = (m0: number, m1: number, t0: number, t1: number): number =>
     m1 > m0 && t1 > t0 && strip(m0, m1) > 1e-6 ? below(m1, t1) - below(m0, t1) - below(m1, t0) + below(m0, t0) : 0;
   const [a, b] = [low(limit.act), high(limit.act)];

@@ -2,11 +2,11 @@ import { DIRECTION_NUMBERS } from './directionNumbers.ts';
 import { quantile } from './normal.ts';
 
 /*
- * Points for sampling all sizes together: each size's causes (its own error, and those it shares) are one dimension each.
- * The most influential get Sobol points (Joe and Kuo's D6 direction numbers, Gray-code order, a digital shift by seed);
- * dimensions past the table get pseudo-random ones (xoshiro128+), which costs accuracy only where little hangs on them.
- * Everything comes in blocks, any block can be made alone (so workers share out one set of points), and all state is in
- * arguments and locals: integers kept in a module are many times slower in browsers.
+ * Points for sampling all sizes together: each size's causes (its own error, and those it shares) are one dimension
+ * each. The most influential get Sobol points (Joe and Kuo's D6 direction numbers, Gray-code order, a digital shift
+ * by seed); dimensions past the table get pseudo-random ones (xoshiro128+), which costs accuracy only where little
+ * hangs on them. Everything comes in blocks, any block can be made alone (so workers share out one set of points),
+ * and all state is in arguments and locals: integers kept in a module are many times slower in browsers.
  */
 
 /** Points in a block; where a run of points starts must be a whole number of blocks. */
@@ -87,9 +87,9 @@ const CELLS = 64;
 const HALVINGS = 26;
 
 /**
- * The normal inverse as cubics, four figures a cell. A point's distance to the nearer end, in 2⁻³², plus 64, is cut into 64
- * cells for each halving; in each the cubic meets value and slope of the inverse (Wichura's AS 241) at both ends. Off it
- * by less than 4e-9 anywhere, and without a branch.
+ * The normal inverse as cubics, four figures a cell. A point's distance to the nearer end, in 2⁻³², plus 64, is cut
+ * into 64 cells for each halving; in each the cubic meets value and slope of the inverse (Wichura's AS 241) at both
+ * ends. Off it by less than 4e-9 anywhere, and without a branch.
  */
 function inverseTable(): Float64Array {
   const t = new Float64Array(HALVINGS * CELLS * 4);
@@ -149,8 +149,9 @@ export interface SampledCauses {
   /** 1 where a cause is rectangular (a drawing's ±T), 0 where it is normal (a reading). Most influential first. */
   readonly rectangular: Uint8Array;
   /**
-   * The Sobol dimension each takes its points from, -1 for pseudo-random ones; in order while the table lasts unless given.
-   * Causes that never meet in one question may share a dimension: each is shifted by itself, so they are independent.
+   * The Sobol dimension each takes its points from, -1 for pseudo-random ones; in order while the table lasts unless
+   * given. Causes that never meet in one question may share a dimension: each is shifted by itself, so they are
+   * independent.
    */
   readonly dimension?: Int32Array;
 }
@@ -162,8 +163,8 @@ export interface SamplerOptions {
 }
 
 /**
- * Makes values of all causes for any block of any replicate. A replicate is the same set of points under another digital
- * shift, so replicates are independent and their scatter is the sampling error.
+ * Makes values of all causes for any block of any replicate. A replicate is the same set of points under another
+ * digital shift, so replicates are independent and their scatter is the sampling error.
  */
 export class Sampler {
   readonly causes: SampledCauses;
@@ -182,7 +183,10 @@ export class Sampler {
     this.v = directions(this.dimension.reduce((most, d) => Math.max(most, d + 1), 0));
   }
 
-  /** Values of cause k of points from..from+n of a replicate into out[k·BLOCK …]; `from` is a whole number of blocks, n at most BLOCK. */
+  /**
+   * Values of cause k of points from..from+n of a replicate into out[k·BLOCK …]; `from` is a whole number of blocks,
+   * n at most BLOCK.
+   */
   fill(out: Float64Array, replicate: number, from: number, n: number): void {
     const { count, rectangular } = this.causes;
     const own = mixed(this.seed, replicate + 1);
@@ -209,8 +213,8 @@ export function sobolPoints(dimensions: number, count: number, from = 0): number
 }
 
 /**
- * Signed sums of causes: output o is base[o] + Σ weight[j]·cause[j] over j from start[o] to start[o + 1]. Plain arrays, so
- * that it can be handed to a worker.
+ * Signed sums of causes: output o is base[o] + Σ weight[j]·cause[j] over j from start[o] to start[o + 1]. Plain
+ * arrays, so that it can be handed to a worker.
  */
 export interface Sums {
   readonly outputs: number;
@@ -225,7 +229,10 @@ export function sumInto(out: Float64Array, sums: Sums, o: number, causes: Float6
   termsInto(out, sums, { from: sums.start[o]!, to: sums.start[o + 1]!, base: sums.base[o]! }, causes, n);
 }
 
-/** Some of the terms of an output: from one place in its list to another, over a base, or added to what is there without one. */
+/**
+ * Some of the terms of an output: from one place in its list to another, over a base, or added to what is there
+ * without one.
+ */
 export interface TermRange {
   readonly from: number;
   readonly to: number;

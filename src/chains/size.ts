@@ -4,8 +4,8 @@ import { NEAR } from '../units/near.ts';
 export type Origin = 'drawing' | 'stock' | 'measured';
 
 /**
- * Why what was read of it is not to be taken for read: stale, read before something moved it; predicted, worked out from work
- * that was done and not read since; asked, read far off what its neighbours say and not confirmed.
+ * Why what was read of it is not to be taken for read: stale, read before something moved it; predicted, worked out
+ * from work that was done and not read since; asked, read far off what its neighbours say and not confirmed.
  */
 export type Aged = 'stale' | 'predicted' | 'asked';
 

@@ -4,9 +4,10 @@ import type { SharedError, Size } from './size.ts';
 
 /*
  * What several readings say together. A chain computed from its parts and the same thing read directly are correlated
- * estimates; the best answer moves every part a little and narrows all of them at once: weighted least squares over all
- * sizes (a Gaussian update). Sizes are written as sums of independent standard errors ("causes": each size's own, and each
- * one that several share), so the prior covariance, shared sheets and one tape's scale included, is carried exactly.
+ * estimates; the best answer moves every part a little and narrows all of them at once: weighted least squares over
+ * all sizes (a Gaussian update). Sizes are written as sums of independent standard errors ("causes": each size's own,
+ * and each one that several share), so the prior covariance, shared sheets and one tape's scale included, is carried
+ * exactly.
  *
  * In causes z the prior is the unit matrix and the posterior information is I + AᵀA, with one row of A for each direct
  * reading. It is sparse (a station's sizes meet only in its own gaps and in the shared causes), and so is its Cholesky
@@ -26,7 +27,9 @@ export interface Posterior {
   adjust(size: Size): Size;
 }
 
-/** Least variance of a direct reading, mm²: a reading given as exact is taken as good to a millionth of a millimetre. */
+/**
+ * Least variance of a direct reading, mm²: a reading given as exact is taken as good to a millionth of a millimetre.
+ */
 const LEAST = 1e-12;
 
 /** A size's own part of its uncertainty, what it shares taken off. */
@@ -208,9 +211,10 @@ export function differenceOf({ computed, read }: DirectReading): { readonly diff
 }
 
 /**
- * Which single size, if it alone were wrong, explains best why read and computed differ: the correction that least squares
- * gives each, in standard uncertainties of that correction; where they tie, as they must with one direct reading, the one
- * moved farthest for its own uncertainty. Returns sizes, most suspect first; the direct readings stand among them.
+ * Which single size, if it alone were wrong, explains best why read and computed differ: the correction that least
+ * squares gives each, in standard uncertainties of that correction; where they tie, as they must with one direct
+ * reading, the one moved farthest for its own uncertainty. Returns sizes, most suspect first; the direct readings
+ * stand among them.
  */
 export function suspectsOf(
   readings: readonly DirectReading[],

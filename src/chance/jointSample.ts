@@ -7,8 +7,8 @@ import { type SamplePlan, samplePlan } from './samplePlan.ts';
 import { emptyTally, KINK_BINS, KINK_STEP, type Tally } from './tally.ts';
 
 /*
- * Runs a sampling plan block by block and counts: how often each finding lies beyond its limits, and how often the whole
- * skeleton goes together. The chances of the whole are products over clusters of findings, see wholeChance.ts.
+ * Runs a sampling plan block by block and counts: how often each finding lies beyond its limits, and how often the
+ * whole skeleton goes together. The chances of the whole are products over clusters of findings, see wholeChance.ts.
  */
 
 export interface SampleOptions {
@@ -21,7 +21,10 @@ export interface SampleOptions {
   /** Whether to keep histograms for quantiles; true unless told. */
   readonly histograms?: boolean;
   readonly share?: RunShare;
-  /** How the chances of the whole are found: as products over clusters unless told; counted sample by sample, to compare. */
+  /**
+   * How the chances of the whole are found: as products over clusters unless told; counted sample by sample, to
+   * compare.
+   */
   readonly whole?: 'product' | 'counted';
 }
 

@@ -16,15 +16,16 @@ import { skeletonOf } from '../parts/layout/skeleton.ts';
 
 /*
  * Asks: what should be measured next? For every size not yet read, every one a better instrument could read again and
- * every gap a feeler can reach: how many verdicts of the whole skeleton would it save from being unsettled or wrong, and
- * for how many minutes of work. Sizes are normal, so one reading is a rank-one change of their covariance, in closed form.
+ * every gap a feeler can reach: how many verdicts of the whole skeleton would it save from being unsettled or wrong,
+ * and for how many minutes of work. Sizes are normal, so one reading is a rank-one change of their covariance, in
+ * closed form.
  *
  * One reading alone often cannot settle a verdict that two would. So a finding's fall is never less than the reading's
  * share (of the variance that can be measured away) of what measuring everything in that finding would bring.
  *
- * Asked for what is to be done, fits and watch are one answer: leave it. Asked to tell watch from fits as well, a verdict
- * counts as unsettled while its interval lies across the fits threshold: what is worth reading for its own sake, once
- * nothing that must be done hangs on a reading any more.
+ * Asked for what is to be done, fits and watch are one answer: leave it. Asked to tell watch from fits as well, a
+ * verdict counts as unsettled while its interval lies across the fits threshold: what is worth reading for its own
+ * sake, once nothing that must be done hangs on a reading any more.
  */
 
 /** What the readings are for: to know what must be done, or to tell watch from fits too. */
@@ -314,7 +315,8 @@ const STOP: Record<Purpose, string> = {
 };
 
 /**
- * What to measure next, best first: most verdicts saved per minute. One entry a size, with the instrument that does best.
+ * What to measure next, best first: most verdicts saved per minute. One entry a size, with the instrument that does
+ * best.
  * `findings` are those of the model; give them where they are at hand. `purpose` is what the readings are for.
  *
  * @example panel A with a 0.032 in channel at M5: "Stand M5 between the webs and feel the end gap: it settles one finding."

@@ -23,7 +23,10 @@ export interface SampleAnswer {
   readonly goesTogether: Chance;
   /** Everything inside its fits threshold. */
   readonly allFit: Chance;
-  /** Nothing beyond its act threshold but what must be acted on anyway: what is to be hoped for once that is put right. */
+  /**
+   * Nothing beyond its act threshold but what must be acted on anyway: what is to be hoped for once that is put
+   * right.
+   */
   readonly rest: Chance;
   /** How many must be acted on anyway. */
   readonly acts: number;

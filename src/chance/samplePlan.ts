@@ -17,11 +17,12 @@ import type { SampleStep } from './sampleStep.ts';
 import { type Clusters, clustered, commonCauses, outside } from './wholeChance.ts';
 
 /*
- * Asks: with every size where it may really be, all at once, how likely is each finding beyond its limit, and how likely
- * does the whole skeleton fit? Every chain becomes one row of a sparse matrix over independent causes, so that one sheet
- * moves everything cut from it. Findings that are no plain sum are worked out from their rows for each sample: daylight at
- * a relief that is never negative, the smallest circle round a hole's layers, the spar resting on the longest ribs, a
- * plate riding on a bend; and, over the whole panel, the largest kink and the largest needed drill.
+ * Asks: with every size where it may really be, all at once, how likely is each finding beyond its limit, and how
+ * likely does the whole skeleton fit? Every chain becomes one row of a sparse matrix over independent causes, so that
+ * one sheet moves everything cut from it. Findings that are no plain sum are worked out from their rows for each
+ * sample: daylight at a relief that is never negative, the smallest circle round a hole's layers, the spar resting on
+ * the longest ribs, a plate riding on a bend; and, over the whole panel, the largest kink and the largest needed
+ * drill.
  */
 
 /** Everything a sampling run needs; plain data and typed arrays. */
@@ -73,8 +74,8 @@ class Matrix {
   }
 
   /**
-   * Normal causes that enter every row in one and the same proportion act as one: their sum is normal too. Taken together
-   * exactly, they leave fewer dimensions to fill.
+   * Normal causes that enter every row in one and the same proportion act as one: their sum is normal too. Taken
+   * together exactly, they leave fewer dimensions to fill.
    */
   private together(): void {
     const columns = new Map<number, [number, number][]>();
@@ -121,8 +122,8 @@ interface Rows {
 }
 
 /**
- * Rows over numbered causes, for a given set of findings: common errors first, then cluster by cluster, in each the most
- * influential first. Each cluster takes its Sobol dimensions from where those of the common errors end.
+ * Rows over numbered causes, for a given set of findings: common errors first, then cluster by cluster, in each the
+ * most influential first. Each cluster takes its Sobol dimensions from where those of the common errors end.
  */
 function arranged(
   { rows, even }: Rows,

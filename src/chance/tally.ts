@@ -7,7 +7,10 @@ export interface Tally {
   /** By replicate and finding: samples beyond act, and outside fits. */
   readonly beyond: Uint32Array;
   readonly outside: Uint32Array;
-  /** By replicate: how many samples have nothing beyond act, and everything inside fits; sums of chances where they are products. */
+  /**
+   * By replicate: how many samples have nothing beyond act, and everything inside fits; sums of chances where they
+   * are products.
+   */
   readonly noneBeyond: Float64Array;
   readonly allFit: Float64Array;
   /** The same as noneBeyond, leaving out the findings that must be acted on anyway. */

@@ -3,12 +3,13 @@ import { NEAR } from '../units/near.ts';
 import type { SampleStep } from './sampleStep.ts';
 
 /*
- * Asks: how likely does the whole skeleton go together? Counting whole samples, yes or no, wastes what is known: two rib
- * ends that share nothing fail independently of each other. So findings are gathered into clusters that share no size but
- * a few small common errors (a sheet's thickness, a tape's scale). Those are held for a block of samples, each cluster's
- * chance is counted over the block by itself, and the block's chance of the whole is their product. Every cause of every
- * cluster is shifted by itself, so given the common errors the clusters' counts are independent and the product is
- * unbiased; and each cluster is a question of few dimensions, which low-discrepancy points answer far better.
+ * Asks: how likely does the whole skeleton go together? Counting whole samples, yes or no, wastes what is known: two
+ * rib ends that share nothing fail independently of each other. So findings are gathered into clusters that share no
+ * size but a few small common errors (a sheet's thickness, a tape's scale). Those are held for a block of samples,
+ * each cluster's chance is counted over the block by itself, and the block's chance of the whole is their product.
+ * Every cause of every cluster is shifted by itself, so given the common errors the clusters' counts are independent
+ * and the product is unbiased; and each cluster is a question of few dimensions, which low-discrepancy points answer
+ * far better.
  */
 
 /** Findings gathered for the chance of the whole. Plain data, for it goes to a worker. */
@@ -26,7 +27,10 @@ export interface RowTerms {
   readonly terms: readonly (readonly [cause: number, weight: number])[];
 }
 
-/** A common error may carry at most this share of the variance of a row that is in doubt: picked, so that a block's one value of it is no loss. */
+/**
+ * A common error may carry at most this share of the variance of a row that is in doubt: picked, so that a block's
+ * one value of it is no loss.
+ */
 const MOST_SHARE = 0.15;
 
 /** Fewest rows for an error to be common. */
@@ -48,7 +52,10 @@ export function rowsOfStep(step: SampleStep): readonly number[] {
   return step.kind === 'hole' ? [...step.along, ...step.up] : step.rows;
 }
 
-/** Causes that enter many rows and weigh little wherever something is in doubt. `risk` is by step the chance of being outside fits. */
+/**
+ * Causes that enter many rows and weigh little wherever something is in doubt. `risk` is by step the chance of being
+ * outside fits.
+ */
 export function commonCauses(
   rows: readonly RowTerms[],
   steps: readonly SampleStep[],

@@ -6,9 +6,9 @@ import { checkAll, worstFirst } from './checkAll.ts';
 import { type Finding, severity } from './finding.ts';
 
 /*
- * Asks: may this be left as it is? The trade's conditions for accepting a place, all of which must hold; what the sizes
- * can tell is told, what only the builder sees is left to the builder. Otherwise it stays open. To accept or to leave open
- * is a decision with a note: the finding keeps its verdict and its sentence, and nothing is hidden.
+ * Asks: may this be left as it is? The trade's conditions for accepting a place, all of which must hold; what the
+ * sizes can tell is told, what only the builder sees is left to the builder. Otherwise it stays open. To accept or to
+ * leave open is a decision with a note: the finding keeps its verdict and its sentence, and nothing is hidden.
  */
 
 export interface Condition {
@@ -104,7 +104,10 @@ export function noteText({ decision, stands }: Noted): string {
   return stands ? note : `${note} It has moved since: decide again.`;
 }
 
-/** Whether a finding counts as decided: at worst watch, accepted, and unchanged since. An act or an unsettled one never does. */
+/**
+ * Whether a finding counts as decided: at worst watch, accepted, and unchanged since. An act or an unsettled one
+ * never does.
+ */
 export function settledByNote(model: Model, f: Finding): boolean {
   const noted = notedOn(model, f);
   return noted?.stands === true && noted.decision.kind === 'accepted' && good(f);

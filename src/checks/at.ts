@@ -2,8 +2,8 @@ import type { Joint, SparName } from '../model/schema.ts';
 import type { EndName, RibPlace, Skeleton } from '../parts/layout/layout.ts';
 
 /**
- * Where a finding is, by the marks of the panel itself; what does not apply is left out. Code asks this and never takes a
- * place, an id or a sentence apart: those are written to be read.
+ * Where a finding is, by the marks of the panel itself; what does not apply is left out. Code asks this and never
+ * takes a place, an id or a sentence apart: those are written to be read.
  *
  * @example The channel doubler at the front of M2: `{ station: 'S2', part: 'M2', end: 'front', spar: 'front', doubler: 'D2' }`.
  */
@@ -41,7 +41,10 @@ export function atEnd({ bay, rib, end, spar }: RibPlace): At {
   return { station: bay.station.id, part: rib.id, end, spar };
 }
 
-/** Whether a finding is where is asked: all that is said of the place is so of it; said as undefined, it is left out there too. */
+/**
+ * Whether a finding is where is asked: all that is said of the place is so of it; said as undefined, it is left out
+ * there too.
+ */
 export function isAt(at: At, asked: At): boolean {
   return (Object.keys(asked) as (keyof At)[]).every((k) => at[k] === asked[k]);
 }
@@ -56,7 +59,10 @@ export function atJoint({ station, id, end }: Joint): At {
   return { station, joint: id, spar: end };
 }
 
-/** The mark of the one piece that is meant: the doubler, else the part, else the joint; undefined for a spar, a bay or the whole panel. */
+/**
+ * The mark of the one piece that is meant: the doubler, else the part, else the joint; undefined for a spar, a bay or
+ * the whole panel.
+ */
 export function pieceOf(at: At): string | undefined {
   return at.doubler ?? at.part ?? at.joint;
 }

@@ -10,9 +10,9 @@ import type { Finding } from './finding.ts';
 import { allAtStation, findingsOfRow } from './findingsOf.ts';
 
 /*
- * What an answer or a size rests on, said everywhere alike: one word, and one mark that is told apart in black and white.
- * Sheets, terminal, plain data and screen ask this and nothing else. What was read before something moved it, or was only
- * worked out, or is asked about, is never called measured.
+ * What an answer or a size rests on, said everywhere alike: one word, and one mark that is told apart in black and
+ * white. Sheets, terminal, plain data and screen ask this and nothing else. What was read before something moved it,
+ * or was only worked out, or is asked about, is never called measured.
  */
 
 /** What a value rests on. A finding, a size, a gate's item, a hole: each has one of these. */

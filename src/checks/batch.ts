@@ -40,7 +40,10 @@ export function batchOf(skeleton: Skeleton, { kind, key, of }: SizeEntry): reado
 
 /** How sizes of which one reading is enough were read. */
 interface Taken {
-  /** Day of the last reading of the first that was read and that nothing has moved since; an empty text where it has none. */
+  /**
+   * Day of the last reading of the first that was read and that nothing has moved since; an empty text where it has
+   * none.
+   */
   readonly day: string | undefined;
   /** Whether something has moved one of them since it was read. */
   readonly stale: boolean;

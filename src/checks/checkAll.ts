@@ -74,7 +74,10 @@ export const checkAll: (model: Model) => readonly Finding[] = keptWhole((model) 
   ...WHOLE.flatMap((_, check) => wholeFindings(model, String(check))),
 ]);
 
-/** Worst first: act, unsettled, watch, fits; within one verdict readings that disagree, for all else hangs on them, then by chance of lying beyond the act threshold; echoes after their source. */
+/**
+ * Worst first: act, unsettled, watch, fits; within one verdict readings that disagree, for all else hangs on them,
+ * then by chance of lying beyond the act threshold; echoes after their source.
+ */
 export function worstFirst(findings: readonly Finding[]): Finding[] {
   return [...findings].sort(
     (a, b) =>

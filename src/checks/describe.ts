@@ -8,7 +8,10 @@ import { formatAngle, formatLength, formatPercent } from '../units.ts';
 import { inDoubt, type Judged, mostDoubt, type Said } from './finding.ts';
 import { RARE } from './slack.ts';
 
-/** A value in the panel's own unit, with its unit mark: `0.32 mm`, `0.013 in`, `-0.50°`, `2.14 D`, `15 °C`, `3.4 times`. */
+/**
+ * A value in the panel's own unit, with its unit mark: `0.32 mm`, `0.013 in`, `-0.50°`, `2.14 D`, `15 °C`, `3.4
+ * times`.
+ */
 export function show(model: Model, value: number, unit: Limit['unit'] = 'mm'): string {
   if (unit === 'deg') return formatAngle((value * Math.PI) / 180);
   if (unit === 'D') return `${value.toFixed(2)} D`;
@@ -32,7 +35,10 @@ function threshold(model: Model, j: Judged, band: 'fits' | 'act'): string | unde
   return bound === null ? undefined : show(model, Math.abs(bound), j.unit);
 }
 
-/** The chance of lying beyond each act threshold that matters, side by side: "22 % chance it is binding by more than 0.10 mm". */
+/**
+ * The chance of lying beyond each act threshold that matters, side by side: "22 % chance it is binding by more than
+ * 0.10 mm".
+ */
 function chances(model: Model, j: Judged): string {
   const [a, b] = j.limits.act;
   const [low, high] = checkRow(j.check).beyond ?? ['under', 'over'];

@@ -9,13 +9,14 @@ import { feltInstead } from './felt.ts';
 import type { Basis, CheckId, Finding } from './finding.ts';
 
 /*
- * What was looked at before an answer was given? A finding's number may be right by luck; a builder drills on it only where
- * somebody looked. Each answer has a few things that must have been read, felt or ticked; this says which of them were.
+ * What was looked at before an answer was given? A finding's number may be right by luck; a builder drills on it only
+ * where somebody looked. Each answer has a few things that must have been read, felt or ticked; this says which of
+ * them were.
  *
- * A gap: felt as it stands, or every formed part that meets there read in that direction, with its sheet, bend radius and
- * cap width once a batch. A spar's seat: its string line at both ends and at least every second station. A rib's square: its
- * lean, and its skew or a bay diagonal. Twist: one way at every station that carries a block, the first and the last. A row:
- * looked through, its edges gauged. From common practice; no source.
+ * A gap: felt as it stands, or every formed part that meets there read in that direction, with its sheet, bend radius
+ * and cap width once a batch. A spar's seat: its string line at both ends and at least every second station. A rib's
+ * square: its lean, and its skew or a bay diagonal. Twist: one way at every station that carries a block, the first
+ * and the last. A row: looked through, its edges gauged. From common practice; no source.
  */
 
 /** One thing that must have been looked at: any one of its keys, or its tick. */
@@ -28,7 +29,9 @@ export interface Want {
   readonly tick?: string;
   /** No act that moves metal undoes the tick: what is deburred stays so. */
   readonly lasting?: true;
-  /** What to do where nobody looked, in the imperative, where it is no plain reading: "look through the holes of F2". */
+  /**
+   * What to do where nobody looked, in the imperative, where it is no plain reading: "look through the holes of F2".
+   */
   readonly todo?: string;
 }
 
@@ -89,7 +92,10 @@ export const wantKey = (skeleton: Skeleton, key: string): Want => ({
   keys: [key],
 });
 
-/** That a thing was looked at: by a reading or only by a tick, and on which day; an empty text is a look without a day. */
+/**
+ * That a thing was looked at: by a reading or only by a tick, and on which day; an empty text is a look without a
+ * day.
+ */
 interface Look {
   readonly by: 'reading' | 'tick';
   readonly day: string;
@@ -104,7 +110,10 @@ function seen({ model }: Skeleton, { keys, tick, lasting }: Want): Look | undefi
   return holds ? { by: 'tick', day: ticked.date } : undefined;
 }
 
-/** Whether metal was moved after an act, but by packs under the blocks: a row that was looked through then is looked through again. */
+/**
+ * Whether metal was moved after an act, but by packs under the blocks: a row that was looked through then is looked
+ * through again.
+ */
 const movedSince = (model: Model, after: number): boolean =>
   (model.acts ?? []).some((act) => act.n > after && act.kind !== 'packed');
 
@@ -241,7 +250,10 @@ const basisFrom = (skeleton: Skeleton, wants: readonly Want[], rests: Rests, fin
   return rests.read > 0 ? 'mixed' : 'drawing';
 };
 
-/** The room of a finding as it could be read directly: the keys of its readings. A skin step is as well known by its parts. */
+/**
+ * The room of a finding as it could be read directly: the keys of its readings. A skin step is as well known by its
+ * parts.
+ */
 function directKeys(skeleton: Skeleton, finding: Finding): readonly string[] {
   const { check, at } = finding;
   if (check === 'nose-line' || check === 'nose-kink') {

@@ -2,8 +2,9 @@ import type { Skeleton } from '../parts/layout/layout.ts';
 import type { Finding } from './finding.ts';
 
 /*
- * Which rooms can be felt as they stand, instead of being reckoned from their parts? A gap at the caps or between the webs, and
- * the steps from cap to rib. What a caliper on each part leaves too close to call, one leaf in the room itself may settle.
+ * Which rooms can be felt as they stand, instead of being reckoned from their parts? A gap at the caps or between the
+ * webs, and the steps from cap to rib. What a caliper on each part leaves too close to call, one leaf in the room
+ * itself may settle.
  */
 
 type Keys = readonly string[];
@@ -21,7 +22,10 @@ export function feltInstead(skeleton: Skeleton, { check, at }: Finding): readonl
   return [[key], [`${key}.top`, `${key}.bottom`]].filter((keys) => known(skeleton, keys));
 }
 
-/** Sizes to feel that may settle what its parts leave too close to call. A spar's seat hangs on every rib it may rest on. */
+/**
+ * Sizes to feel that may settle what its parts leave too close to call. A spar's seat hangs on every rib it may rest
+ * on.
+ */
 export function feltToSettle(skeleton: Skeleton, finding: Finding): Keys {
   const seat = skeleton.bays.flatMap(({ main }) => (main ? [`chord.${main.id}`] : []));
   const keys = finding.check === 'seating' ? seat : (feltInstead(skeleton, finding)[0] ?? []);

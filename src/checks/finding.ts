@@ -10,7 +10,10 @@ import type { At } from './at.ts';
 
 /** fits: inside the first threshold. watch: inside the second. act: beyond it. unsettled: too close to call. */
 export type Verdict = 'fits' | 'watch' | 'act' | 'unsettled';
-/** What a finding's number rests on: all read; some of it; read before something moved it; worked out from what was done; read, and asked about; the paper alone. */
+/**
+ * What a finding's number rests on: all read; some of it; read before something moved it; worked out from what was
+ * done; read, and asked about; the paper alone.
+ */
 export type Basis = 'measured' | 'mixed' | 'stale' | 'predicted' | 'asked' | 'drawing';
 /** The checks there are: one for each row of the table. */
 export type CheckId = keyof typeof CHECKS;
@@ -38,7 +41,10 @@ export interface Finding {
   readonly unit: Limit['unit'];
   /** One standard uncertainty. */
   readonly u: number;
-  /** Whether low, high and chance come from draws of all sizes together: then they need not lie evenly about the value. */
+  /**
+   * Whether low, high and chance come from draws of all sizes together: then they need not lie evenly about the
+   * value.
+   */
   readonly drawn?: true;
   /** value ∓ 2u, clipped where a size cannot be negative. */
   readonly low: number;
@@ -84,7 +90,10 @@ export function chanceBeyond(value: number, u: number, [a, b]: Band): number {
 /** Of several reasons not to take a chain for read, the one that is said: the highest. */
 const RANK: Readonly<Record<Aged, number>> = { predicted: 1, stale: 2, asked: 3 };
 
-/** asked, stale or predicted when any Size is; else measured when every uncertain Size was read, drawing when none was, else mixed. */
+/**
+ * asked, stale or predicted when any Size is; else measured when every uncertain Size was read, drawing when none
+ * was, else mixed.
+ */
 export function basisOf(f: Chain): Basis {
   let read = 0;
   let drawn = 0;

@@ -7,8 +7,8 @@ import { checkAll } from './checkAll.ts';
 import type { Finding } from './finding.ts';
 
 /*
- * A panel's findings as the gates ask for them: by the item that asks, of the whole panel, of a station or of a row. Each is
- * a door: an item rests on its own findings, and on no others.
+ * A panel's findings as the gates ask for them: by the item that asks, of the whole panel, of a station or of a row.
+ * Each is a door: an item rests on its own findings, and on no others.
  */
 
 /** An item of the ready gates that asks findings. */

@@ -4,8 +4,9 @@ import { TABLES } from '../model/tables/allTables.ts';
 import type { Column, Row, Table } from '../model/tables/tables.ts';
 
 /*
- * Every size a panel has, as its builder knows it: each number of Build's tables, each lightening hole and web doubler, and
- * each size that only a reading can tell. Each can be moved: the drawing with its readings, as if the part were so.
+ * Every size a panel has, as its builder knows it: each number of Build's tables, each lightening hole and web
+ * doubler, and each size that only a reading can tell. Each can be moved: the drawing with its readings, as if the
+ * part were so.
  */
 
 /** One size of a panel. */
@@ -144,7 +145,10 @@ export const panelSizes = (model: Model): PanelSize[] => [
 /** Sizes that are places, or departures from where something should be: half of one means nothing. */
 const PLACES = /^read\.|\.(y|up|along|inboard|outboard|from|to|above|fromFront)$/;
 
-/** How far a size is moved to see whether anybody notices: 5 mm or half of it, whichever is less; an angle by 3 degrees. */
+/**
+ * How far a size is moved to see whether anybody notices: 5 mm or half of it, whichever is less; an angle by 3
+ * degrees.
+ */
 export function stepOf({ value, angle, sort }: PanelSize): number {
   if (angle) return 3;
   return PLACES.test(sort) ? 5 : Math.min(5, Math.abs(value) / 2);

@@ -5,7 +5,10 @@ import type { CheckId, Finding, Verdict } from './finding.ts';
 /** The plain questions that findings answer. */
 export type Question = 'tonight' | 'build' | 'measure' | 'fit' | 'remedy' | 'drill' | 'true' | 'helper';
 
-/** The checks a question asks, in the order their marks stand on the rail; Build and Measure look at all of them, Helper at none. */
+/**
+ * The checks a question asks, in the order their marks stand on the rail; Build and Measure look at all of them,
+ * Helper at none.
+ */
 export function checksOf(question: Question): readonly CheckId[] {
   switch (question) {
     case 'helper':

@@ -87,7 +87,10 @@ export function reportOf(model: Model, findings: readonly Finding[]): Report {
 
 const MARKS: Record<Verdict, string> = { act: 'x', unsettled: '?', watch: '/', fits: '.' };
 
-/** The answer as text for the terminal: the worst of each kind first with the places that share it, then the counts and the caution; `all` lists every finding. */
+/**
+ * The answer as text for the terminal: the worst of each kind first with the places that share it, then the counts
+ * and the caution; `all` lists every finding.
+ */
 export function reportText(model: Model, findings: readonly Finding[], all = false): string {
   const counts = countVerdicts(findings);
   const skeleton = skeletonOf(model);

@@ -1,6 +1,6 @@
 /*
- * The small numbers of the checks, each with its reason. The slack of arithmetic itself is `NEAR` in units; limits of fit
- * stand in the table of checks.
+ * The small numbers of the checks, each with its reason. The slack of arithmetic itself is `NEAR` in units; limits of
+ * fit stand in the table of checks.
  */
 
 /** Half of the last digit printed, mm or degrees: what is smaller prints as 0.00, and is said as none. */

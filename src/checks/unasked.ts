@@ -7,9 +7,9 @@ import type { Finding } from './finding.ts';
 import { type PanelSize, panelSizes, stepOf } from './panelSizes.ts';
 
 /*
- * Asks: which sizes of a panel does no check rest on? A size is asked about where it stands in a finding's chain; any other
- * is tried: moved a little, up and down, does any finding change? So what is listed here is what the checks do not see,
- * whatever anybody believes of them.
+ * Asks: which sizes of a panel does no check rest on? A size is asked about where it stands in a finding's chain; any
+ * other is tried: moved a little, up and down, does any finding change? So what is listed here is what the checks do
+ * not see, whatever anybody believes of them.
  */
 
 /** A size that nobody looks at. */
@@ -20,8 +20,9 @@ export interface Unasked {
 }
 
 /**
- * Sizes that carry no fit, by table and column, each with its reason. The short list of what may be wrong and spoil nothing
- * that this program asks about; whatever else is listed stands there for want of a check, a joint or a reading.
+ * Sizes that carry no fit, by table and column, each with its reason. The short list of what may be wrong and spoil
+ * nothing that this program asks about; whatever else is listed stands there for want of a check, a joint or a
+ * reading.
  */
 const NO_FIT: Readonly<Record<string, string>> = {
   'lightening.fromFront': 'a lightening hole meets no other part; the file is refused where it leaves the web',
@@ -57,7 +58,10 @@ function together(model: Model, sizes: readonly PanelSize[], sign: 1 | -1): Mode
   return sizes.reduce((m, size, i) => size.moved(m, (sign * stepOf(size)) / (1 + i / 100)), model);
 }
 
-/** Whether any finding changes where sizes are moved; where the file refuses them moved either way, somebody looks too. */
+/**
+ * Whether any finding changes where sizes are moved; where the file refuses them moved either way, somebody looks
+ * too.
+ */
 function isNoticed(model: Model, sizes: readonly PanelSize[]): boolean {
   const before = checkAll(model);
   const panels = [together(model, sizes, 1), together(model, sizes, -1)];
@@ -80,7 +84,10 @@ function rested(model: Model): ReadonlySet<string> {
   return new Set(keys);
 }
 
-/** The reading that a size gives way to: what was read directly at its station, without which a check would rest on it. */
+/**
+ * The reading that a size gives way to: what was read directly at its station, without which a check would rest on
+ * it.
+ */
 function readInstead(model: Model, size: PanelSize): string | undefined {
   const { entryOf } = sizeBook(model);
   const { key } = size;

@@ -14,9 +14,9 @@ import { ownAnswer } from './ownAnswer.ts';
 import { type Decided, rowDecided } from './rowGate.ts';
 
 /*
- * Asks of every hole, before a bit touches metal: now, not yet, never at this size, in doubt or not asked, and why. The one
- * thing that cannot be undone. A hole is now only where its row's gate says yes and its own answer is good; whatever says
- * that a hole may be drilled asks here.
+ * Asks of every hole, before a bit touches metal: now, not yet, never at this size, in doubt or not asked, and why.
+ * The one thing that cannot be undone. A hole is now only where its row's gate says yes and its own answer is good;
+ * whatever says that a hole may be drilled asks here.
  */
 
 /** Checks that say a part does not go in. */
@@ -61,7 +61,10 @@ function gated(model: Model, own: Own, { answer, item }: Decided): Own {
   };
 }
 
-/** Looking ahead, nothing is asked of a panel that does not stand so yet: what will be done is said, and that it is asked then. */
+/**
+ * Looking ahead, nothing is asked of a panel that does not stand so yet: what will be done is said, and that it is
+ * asked then.
+ */
 function lookedAhead(own: Own): Own {
   if (own.state !== 'now') return own;
   return {
@@ -110,7 +113,10 @@ export function askOnceTrue(skeleton: Skeleton, joint: Joint, hole: Hole, stage?
 export interface Asking {
   /** A stage by its name; the present one unless told. */
   readonly stage?: string | undefined;
-  /** Looking ahead: what the plan opens on the way is taken as opened. Nothing is ever now: it is asked when it is reached. */
+  /**
+   * Looking ahead: what the plan opens on the way is taken as opened. Nothing is ever now: it is asked when it is
+   * reached.
+   */
   readonly ahead?: boolean;
 }
 

@@ -24,7 +24,10 @@ export interface HoleFacts {
   readonly need: Need | undefined;
   readonly followMargin: number | undefined;
   readonly bestMargin: number | undefined;
-  /** Whether somebody looked through its layers, or read where each lies both ways: without it no chance lets it be drilled. */
+  /**
+   * Whether somebody looked through its layers, or read where each lies both ways: without it no chance lets it be
+   * drilled.
+   */
   readonly looked: boolean;
   /** Undefined while nobody looked through the row and no offset of this hole was read: then nothing is known of it. */
   readonly followChance: number | undefined;
@@ -66,7 +69,10 @@ function layerHoles(model: Model, joint: Joint, hole: Hole, at: number): LayerAn
   });
 }
 
-/** A hole as it is at a stage (its place in the order); with `reckoned`, how likely it cleans up as it was made, though nobody looked. */
+/**
+ * A hole as it is at a stage (its place in the order); with `reckoned`, how likely it cleans up as it was made,
+ * though nobody looked.
+ */
 export function factsOf(skeleton: Skeleton, joint: Joint, hole: Hole, at: number, reckoned = false): HoleFacts {
   const circles = circlesOf(skeleton, joint, hole, at);
   const need = needOf(circles, joint.guide);

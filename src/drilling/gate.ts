@@ -4,8 +4,8 @@ import type { Finding } from '../checks/finding.ts';
 import { sameItems } from '../model/rested.ts';
 
 /*
- * What a gate is: a list of items, each with its answer, what it rests on and the first thing to do. Yes is said only where
- * every item was asked and answered yes; nothing that was not asked is ever yes.
+ * What a gate is: a list of items, each with its answer, what it rests on and the first thing to do. Yes is said only
+ * where every item was asked and answered yes; nothing that was not asked is ever yes.
  */
 
 /** not asked: no check could be put, or nobody looked. */
@@ -13,7 +13,10 @@ export type GateAnswer = 'yes' | 'no' | 'unsettled' | 'not asked';
 
 export interface GateItem {
   readonly name: string;
-  /** How it stands, as a fact: the name where it is so, what is the matter where it is not, that it is open where nobody knows. */
+  /**
+   * How it stands, as a fact: the name where it is so, what is the matter where it is not, that it is open where
+   * nobody knows.
+   */
   readonly says: string;
   readonly answer: GateAnswer;
   /** First thing to do where the answer is not yes. */
@@ -51,7 +54,10 @@ export const QUESTIONS: Readonly<Record<GateId, string>> = {
 const WORST: readonly GateAnswer[] = ['no', 'unsettled', 'not asked', 'yes'];
 const rank = (answer: GateAnswer): number => WORST.indexOf(answer);
 
-/** The answer of several together: no where any is, else unsettled, else not asked; yes only where all are, and where there is any. */
+/**
+ * The answer of several together: no where any is, else unsettled, else not asked; yes only where all are, and where
+ * there is any.
+ */
 export function together(answers: readonly GateAnswer[]): GateAnswer {
   return WORST.find((a) => answers.includes(a)) ?? 'not asked';
 }

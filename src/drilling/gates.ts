@@ -66,7 +66,8 @@ function rowsGate(skeleton: Skeleton, id: 'pilots' | 'final', at: number): Gate 
   const items =
     rows.length > 0 ? mergedItems(rows) : [plainItem(WORDS.laid, 'not asked', 'Lay rows out where parts meet.')];
   const answer = together(items.map((i) => i.answer));
-  // With no row of the present stage nothing may be drilled, whatever its items say; a later stage is asked when it is reached.
+  // With no row of the present stage nothing may be drilled, whatever its items say; a later stage is asked when it
+  // is reached.
   const asks = present.length > 0 && at === stageIndex(model);
   const said = answer === 'yes' && !asks ? 'not asked' : answer;
   return { id, question: QUESTIONS[id], answer: said, rows: { yes, of: present.length }, items };
@@ -129,7 +130,9 @@ const NOSES: readonly CheckId[] = checksWhere((row) => row.gate === 'noses');
 const STEPS: readonly CheckId[] = checksWhere((row) => row.gate === 'steps');
 const TWISTS: ReadonlySet<CheckId> = new Set(checksWhere((row) => row.gate === 'twist'));
 
-/** What speaks against closing the panel, whatever it is asked of; a twist counts as it does where the twist is asked. */
+/**
+ * What speaks against closing the panel, whatever it is asked of; a twist counts as it does where the twist is asked.
+ */
 function openUnder(findings: readonly Finding[]): Finding[] {
   const twists = findings.filter((f) => TWISTS.has(f.check));
   const counted = [...findings.filter((f) => !TWISTS.has(f.check)), ...countedTwists(twists)];

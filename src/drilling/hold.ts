@@ -2,8 +2,8 @@ import type { Joint } from '../model/schema.ts';
 import type { HoleAnswer } from './hole.ts';
 
 /*
- * The drill question in one breath: which holes to leave alone tonight, which may be drilled, and what each that must wait
- * is waiting for. Holes are named by their joint where the whole joint is meant.
+ * The drill question in one breath: which holes to leave alone tonight, which may be drilled, and what each that must
+ * wait is waiting for. Holes are named by their joint where the whole joint is meant.
  */
 
 /** Holes that are left alone for one and the same reason. */
@@ -44,7 +44,10 @@ export function namesOf(holes: readonly HoleAnswer[]): string {
   );
 }
 
-/** Why holes wait, with the parts by name where holes of several joints wait for several: `N2 and N3 are not in yet; in at “Nose ribs on”`. */
+/**
+ * Why holes wait, with the parts by name where holes of several joints wait for several: `N2 and N3 are not in yet;
+ * in at “Nose ribs on”`.
+ */
 function reasonOf(reason: string, holes: readonly HoleAnswer[]): string {
   const parts = [...new Set(holes.flatMap((h) => h.missing ?? []))];
   const waits = holes[0]?.waits;
@@ -55,12 +58,18 @@ function reasonOf(reason: string, holes: readonly HoleAnswer[]): string {
   return `${listed(parts)} ${are} ${waits.word}${yet}${inAt}`;
 }
 
-/** Reasons in the order they matter: what cannot be undone, what to put right, what is not in, what the plan has for later. */
+/**
+ * Reasons in the order they matter: what cannot be undone, what to put right, what is not in, what the plan has for
+ * later.
+ */
 const ORDER = ['size', 'doubt', 'put right', 'look', 'layer', 'plan'] as const;
 
 const count = (n: number): string => `${n} ${n === 1 ? 'hole' : 'holes'}`;
 
-/** What to drill and what to leave alone, of answers at one stage; `when` says which night it is. Panel A: leave every hole alone, F6 h2 has no larger size left. */
+/**
+ * What to drill and what to leave alone, of answers at one stage; `when` says which night it is. Panel A: leave every
+ * hole alone, F6 h2 has no larger size left.
+ */
 export function tonight(answers: readonly HoleAnswer[], when = 'tonight'): Tonight {
   const next = (a: HoleAnswer): boolean => a.state === 'now' || a.because === 'then';
   const drill = answers.filter(next);
@@ -81,7 +90,10 @@ export function tonight(answers: readonly HoleAnswer[], when = 'tonight'): Tonig
   return { headline: headline(answers, drill, waits, when), drill, alone };
 }
 
-/** The hole that cannot be drilled, or may not clean up, with how many more there are like it; nothing where there is none. */
+/**
+ * The hole that cannot be drilled, or may not clean up, with how many more there are like it; nothing where there is
+ * none.
+ */
 function troubleText(waits: readonly HoleAnswer[]): string {
   const trouble = waits.filter((a) => a.because === 'size' || a.because === 'doubt');
   const worst = trouble.find((a) => a.next && !a.next.ok) ?? trouble[0];

@@ -4,24 +4,33 @@ import type { Hole, Joint } from '../model/schema.ts';
 import type { GateAnswer } from './gate.ts';
 
 /**
- * now: the next bit may go in. not yet: wait for a layer, a stage or something to put right. never: it will not clean up at
- * this size. in doubt: too close to call, or looked at and not settled. not asked: nobody looked at what it rests on.
- * done: final through every layer.
+ * now: the next bit may go in. not yet: wait for a layer, a stage or something to put right. never: it will not clean
+ * up at this size. in doubt: too close to call, or looked at and not settled. not asked: nobody looked at what it
+ * rests on. done: final through every layer.
  */
 export type HoleState = 'now' | 'not yet' | 'never' | 'in doubt' | 'not asked' | 'done';
 
 /** What to do, in the trade's words. */
 type How = 'pilot' | 'follow the guide' | 'bushing set midway' | 'step up' | 'stop' | 'wait' | 'none';
 
-/** Why a hole is left alone: its row's gate does not say yes, a layer is not in, the plan opens it later, its stage is only looked ahead to, or it may not clean up. */
+/**
+ * Why a hole is left alone: its row's gate does not say yes, a layer is not in, the plan opens it later, its stage is
+ * only looked ahead to, or it may not clean up.
+ */
 type Because = 'put right' | 'look' | 'layer' | 'plan' | 'then' | 'doubt' | 'size';
 
-/** How one layer's hole stands. off: taken off for now, its hole as drilled. opened early: final while another layer's is not. */
+/**
+ * How one layer's hole stands. off: taken off for now, its hole as drilled. opened early: final while another layer's
+ * is not.
+ */
 export interface LayerAnswer {
   readonly part: string;
   readonly state: 'not in' | 'off' | 'none' | 'pilot' | 'final' | 'opened early';
   readonly size: number;
-  /** The layer it was (or will be) drilled through; "apart" when marked and drilled by itself; undefined for the guide. */
+  /**
+   * The layer it was (or will be) drilled through; "apart" when marked and drilled by itself; undefined for the
+   * guide.
+   */
   readonly through: string | undefined;
 }
 
@@ -49,7 +58,10 @@ export interface HoleAnswer extends Own {
   /** (final - needed)/2 following the guide and on the best axis; undefined before two layers are drilled. */
   readonly followMargin: number | undefined;
   readonly bestMargin: number | undefined;
-  /** Chance that every layer cleans up at final size, following the guide and on the best axis; undefined while nobody looked. */
+  /**
+   * Chance that every layer cleans up at final size, following the guide and on the best axis; undefined while nobody
+   * looked.
+   */
   readonly followChance: number | undefined;
   readonly bestChance: number | undefined;
   readonly edges: readonly EdgeLine[];

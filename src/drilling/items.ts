@@ -9,8 +9,8 @@ import type { Skeleton } from '../parts/layout/layout.ts';
 import { type GateAnswer, type GateItem, type ItemWords, item, NOTHING } from './gate.ts';
 
 /*
- * One item of a gate from findings: what they say, and whether anybody looked. A finding at act says no, one in doubt says
- * unsettled; one that fits says yes only where what it rests on was looked at and nothing has moved it since.
+ * One item of a gate from findings: what they say, and whether anybody looked. A finding at act says no, one in doubt
+ * says unsettled; one that fits says yes only where what it rests on was looked at and nothing has moved it since.
  */
 
 /** What an item is asked with, beside its words. */

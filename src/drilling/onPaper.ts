@@ -24,8 +24,8 @@ const paperOf = (model: Model): Model => ({
 });
 
 /**
- * What the drawing says of itself: every check asked of the drawing's own sizes, taken as exact. A finding here that does
- * not fit is a fault of the drawing, or of its typing in, whatever the parts measure and whatever was drilled. A strip drawn 65 mm too long under a
- * rib made for none binds here by twice its thickness.
+ * What the drawing says of itself: every check asked of the drawing's own sizes, taken as exact. A finding here that
+ * does not fit is a fault of the drawing, or of its typing in, whatever the parts measure and whatever was drilled. A
+ * strip drawn 65 mm too long under a rib made for none binds here by twice its thickness.
  */
 export const onPaper: (model: Model) => readonly Finding[] = keptWhole((model) => checkAll(paperOf(model)));

@@ -14,8 +14,8 @@ import type { Own } from './hole.ts';
 import { SURE } from './rowGate.ts';
 
 /*
- * What is to be done with one hole by itself: pilot it, open it, step up, leave it, and why. Drilling by hand wanders: the
- * margin must hold with that. Whether it may be done now is for its row's gate to say.
+ * What is to be done with one hole by itself: pilot it, open it, step up, leave it, and why. Drilling by hand
+ * wanders: the margin must hold with that. Whether it may be done now is for its row's gate to say.
  */
 
 /** What a hole is asked at. */
@@ -36,7 +36,10 @@ const stepText = (up: NextSize): string =>
 /** Under this, squaring a rib moves its holes by nothing that a pin would show, mm. */
 const STILL = 0.02;
 
-/** What squaring the rib would do to a hole in it: where it goes and what it then needs; nothing where it would not move. */
+/**
+ * What squaring the rib would do to a hole in it: where it goes and what it then needs; nothing where it would not
+ * move.
+ */
 function afterSquaring({ skeleton, facts }: AskedHole): string {
   const { joint, hole, circles } = facts;
   const turning = turningParts(skeleton, joint.station);

@@ -11,9 +11,9 @@ import { askItem, plainItem } from './items.ts';
 import { agreeItem, squareBeside, straightItem, togetherBeside, twistItem } from './stationItems.ts';
 
 /*
- * The gate of one row: one joint's holes. Pilots: the parts are in, they fit, stand square and true, and there is room to
- * every edge. Final: the same, and every layer is in, the holes line up, the rivet fits. One function decides; whatever says
- * that a hole may be drilled asks it.
+ * The gate of one row: one joint's holes. Pilots: the parts are in, they fit, stand square and true, and there is
+ * room to every edge. Final: the same, and every layer is in, the holes line up, the rivet fits. One function
+ * decides; whatever says that a hole may be drilled asks it.
  */
 
 export interface RowGate {
@@ -157,8 +157,8 @@ const gateAt = kept(
 );
 
 /**
- * What a row's gate says at a stage (its place in the order), item by item; items that nothing at its place can be asked
- * for are left out.
+ * What a row's gate says at a stage (its place in the order), item by item; items that nothing at its place can be
+ * asked for are left out.
  */
 export const rowGate = (skeleton: Skeleton, joint: Joint, id: RowGateId, at: number): RowGate =>
   gateAt(skeleton.model, { joint: joint.id, id, at });

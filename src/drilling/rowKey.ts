@@ -1,11 +1,14 @@
 import type { Joint, Model, Rib } from '../model/schema.ts';
 
 /*
- * What the letters of the joints stand for, from the joints themselves: F2, F3, F4 are rows in the front web, K2 and K4 take
- * brackets to the rear web. Joints that share their letters but not their row are not explained.
+ * What the letters of the joints stand for, from the joints themselves: F2, F3, F4 are rows in the front web, K2 and
+ * K4 take brackets to the rear web. Joints that share their letters but not their row are not explained.
  */
 
-/** Letters that a panel's joints share, and the row they name: `{ letters: 'F', where: 'front web: nose ribs, doublers, ribs' }`. */
+/**
+ * Letters that a panel's joints share, and the row they name: `{ letters: 'F', where: 'front web: nose ribs,
+ * doublers, ribs' }`.
+ */
 export interface RowName {
   readonly letters: string;
   readonly where: string;

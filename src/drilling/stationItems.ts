@@ -10,8 +10,8 @@ import { type GateItem, item, mergedItem, NOTHING } from './gate.ts';
 import { askItem, plainItem } from './items.ts';
 
 /*
- * What a row's gate asks of where it stands: the fits and the square of its station and of the two beside it, and of the
- * whole panel that its readings agree, its spars are straight and its twist is out. Each is kept for as long as
+ * What a row's gate asks of where it stands: the fits and the square of its station and of the two beside it, and of
+ * the whole panel that its readings agree, its spars are straight and its twist is out. Each is kept for as long as
  * nothing it rests on changes.
  */
 
@@ -38,7 +38,10 @@ const togetherAt = kept((model, station): GateItem | undefined => {
   });
 });
 
-/** Square is asked of every rib that stands on both its ends or alone on a spar: main and tip ribs, and a nose rib where neither is. */
+/**
+ * Square is asked of every rib that stands on both its ends or alone on a spar: main and tip ribs, and a nose rib
+ * where neither is.
+ */
 const squareAt = kept((model, station): GateItem | undefined => {
   const skeleton = skeletonOf(model);
   const bay = skeleton.bayAt(station);
@@ -108,7 +111,10 @@ const readBy = (skeleton: Skeleton, way: TwistWay, stations: readonly string[]):
     })),
   );
 
-/** Where the one way it was read cannot settle a twist, a second way is asked for at its stations: two together are surer than either. */
+/**
+ * Where the one way it was read cannot settle a twist, a second way is asked for at its stations: two together are
+ * surer than either.
+ */
 function withSecondWay(skeleton: Skeleton, asked: GateItem): GateItem {
   const { finding } = asked;
   const isOneWay = finding !== undefined && finding.check !== 'disagreement' && finding.at.way !== 'combined';
@@ -123,7 +129,10 @@ function withSecondWay(skeleton: Skeleton, asked: GateItem): GateItem {
   return { ...asked, first, asks };
 }
 
-/** One twist, however often it was read: where it was read more ways than one the answer of all together counts, and nothing read before the metal moved has a say beside what was read since. */
+/**
+ * One twist, however often it was read: where it was read more ways than one the answer of all together counts, and
+ * nothing read before the metal moved has a say beside what was read since.
+ */
 export function countedTwists(all: readonly Finding[]): readonly Finding[] {
   const byPlace = new Map<string, Finding[]>();
   for (const f of all) {
@@ -146,7 +155,10 @@ export const twistItem = kept((model): GateItem => {
   return withSecondWay(skeleton, asked);
 });
 
-/** Whether the spars are straight; undefined between two stations, where no string line can be read: nothing is asked or said. */
+/**
+ * Whether the spars are straight; undefined between two stations, where no string line can be read: nothing is asked
+ * or said.
+ */
 export const straightItem = kept((model): GateItem | undefined => {
   const skeleton = skeletonOf(model);
   const wants = (['front', 'rear'] as const).flatMap((n) => (model.spars[n] ? stringLine(skeleton, n) : []));

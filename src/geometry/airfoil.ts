@@ -109,7 +109,9 @@ function crossing(
   return undefined;
 }
 
-/** How high each surface stands at x, straight between points; undefined before the nose or behind the trailing edge. */
+/**
+ * How high each surface stands at x, straight between points; undefined before the nose or behind the trailing edge.
+ */
 export function heightsAt(
   profile: AirfoilProfile,
   x: number,
@@ -137,7 +139,10 @@ export interface EllipseFront {
   readonly count: number;
 }
 
-/** Half an ellipse as a nose: from (length, height/2) round (0, 0) to (length, -height/2). An odd count has the nose point itself. */
+/**
+ * Half an ellipse as a nose: from (length, height/2) round (0, 0) to (length, -height/2). An odd count has the nose
+ * point itself.
+ */
 export function ellipseFront({ length, height, count }: EllipseFront): Vec2[] {
   return Array.from({ length: count }, (_, i): Vec2 => {
     if (i === 0 || i === count - 1) return [length, i === 0 ? height / 2 : -height / 2];

@@ -170,7 +170,10 @@ function pathOf(all: readonly Row[]): Row[] | CoordinateFault {
   return signedArea(path.map(({ x, y }): Vec2 => [x, y])) < 0 ? path.reverse() : path;
 }
 
-/** Two lists that each start at the nose, made one path; they part at the count, the one gap, or the great step forward. */
+/**
+ * Two lists that each start at the nose, made one path; they part at the count, the one gap, or the great step
+ * forward.
+ */
 function joined(rows: readonly Row[], count: number | undefined): Row[] {
   const gaps = rows.flatMap((row, i) => (row.afterGap && i > 0 ? [i] : []));
   let step = 1;

@@ -22,9 +22,9 @@ export interface Frame {
 }
 
 /**
- * A frame from an origin and two directions. y is squared up to x, z follows right-handed (or left-handed when asked).
- * Example: a rib drawn x aft, y up: `frameFrom(wingPoint(0, 400, 0), [1, 0, 0], [0, 0, 1])` has its z along -y of the wing.
- * Throws RangeError when the two directions lie along each other.
+ * A frame from an origin and two directions. y is squared up to x, z follows right-handed (or left-handed when
+ * asked). Example: a rib drawn x aft, y up: `frameFrom(wingPoint(0, 400, 0), [1, 0, 0], [0, 0, 1])` has its z along
+ * -y of the wing. Throws RangeError when the two directions lie along each other.
  */
 export function frameFrom(origin: WingPoint, x: Vec3, y: Vec3, hand: 'right' | 'left' = 'right'): Frame {
   const first = unit(x);

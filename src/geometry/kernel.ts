@@ -21,17 +21,22 @@ export interface Plane {
 /**
  * The solid modeller: takes recipes, gives plain arrays and numbers. mm, mm³.
  *
- * Everything the kernel holds is freed before a call returns; what it answered is remembered by recipe, as plain data, up to
- * a bound. Inside `together` the built solids are kept until the
+ * Everything the kernel holds is freed before a call returns; what it answered is remembered by recipe, as plain
+ * data, up to a bound. Inside `together` the built solids are kept until the
  * outermost one ends, so that many questions about the same parts build each part once.
  */
 export interface Kernel {
-  /** The surface; remembered for the recipe, so asking again for equal metal costs next to nothing. Throws Error on a recipe that closes no space. */
+  /**
+   * The surface; remembered for the recipe, so asking again for equal metal costs next to nothing. Throws Error on a
+   * recipe that closes no space.
+   */
   build(solid: Solid): Mesh;
   volume(solid: Solid): number;
   bounds(solid: Solid): Bounds;
   overlap(a: Solid, b: Solid): Overlap;
-  /** Least distance between two solids, 0 where they touch or overlap; `within` when they are further apart than that. */
+  /**
+   * Least distance between two solids, 0 where they touch or overlap; `within` when they are further apart than that.
+   */
   distance(a: Solid, b: Solid, within: number): number;
   /** The cut faces as closed loops in (u, v): outlines counterclockwise, holes clockwise. */
   section(solid: Solid, plane: Plane): Vec2[][];

@@ -2,8 +2,9 @@ import type { CrossSection, ManifoldToplevel } from 'manifold-3d';
 import type { Vec2 } from './vector.ts';
 
 /*
- * Lists that go into the kernel and come back. The kernel's own `triangulate` and `toPolygons` leave a list behind in its
- * memory with every call, some 50 kB a picture, which an hour's work adds up to a hundred megabytes; these give each back.
+ * Lists that go into the kernel and come back. The kernel's own `triangulate` and `toPolygons` leave a list behind in
+ * its memory with every call, some 50 kB a picture, which an hour's work adds up to a hundred megabytes; these give
+ * each back.
  */
 
 /** A list inside the kernel; what `get` gives of a list of lists is a copy, to be given back too. */
@@ -38,7 +39,10 @@ function read<T, R>(list: Inside<T>, as: (v: T) => R): R[] {
   }
 }
 
-/** Triangles of a flat face with holes, as corners counted through all loops. Outline counterclockwise, holes clockwise. */
+/**
+ * Triangles of a flat face with holes, as corners counted through all loops. Outline counterclockwise, holes
+ * clockwise.
+ */
 export function trianglesOf(
   wasm: ManifoldToplevel,
   loops: readonly (readonly Vec2[])[],

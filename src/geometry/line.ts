@@ -19,7 +19,10 @@ export interface LineFit extends Line {
 
 export const valueAt = (line: Line, x: number): number => line.a + line.b * x;
 
-/** The line through two points: `lineThrough([0, 1], [2, 5])` is a = 1, b = 2. Throws RangeError when it stands upright. */
+/**
+ * The line through two points: `lineThrough([0, 1], [2, 5])` is a = 1, b = 2. Throws RangeError when it stands
+ * upright.
+ */
 export function lineThrough(p: readonly [number, number], q: readonly [number, number]): Line {
   const b = (q[1] - p[1]) / (q[0] - p[0]);
   if (!Number.isFinite(b)) throw new RangeError('A line needs two points at different stations.');

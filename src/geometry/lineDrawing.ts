@@ -7,10 +7,10 @@ import { dot, type Vec2, type Vec3 } from './vector.ts';
 /*
  * A line drawing of solids as the eye sees them from far away: crisp edges and outlines, what is hidden left out.
  *
- * Every face turned to the eye is laid into a grid of depths; each edge is then walked grid step by grid step and kept
- * where nothing nearer covers it. An edge between two faces turned away can not be seen at all, so for one convex solid
- * the answer is exact; elsewhere it is good to about one grid step. Points are in the picture's plane: mm to the right and
- * up of the sight's own zero, not yet scaled to paper.
+ * Every face turned to the eye is laid into a grid of depths; each edge is then walked grid step by grid step and
+ * kept where nothing nearer covers it. An edge between two faces turned away can not be seen at all, so for one
+ * convex solid the answer is exact; elsewhere it is good to about one grid step. Points are in the picture's plane:
+ * mm to the right and up of the sight's own zero, not yet scaled to paper.
  */
 
 /** How the picture is looked at, in the wing frame: unit directions to the right, up, and out towards the eye. */
@@ -71,7 +71,10 @@ interface Grid {
   readonly depth: Float32Array;
   /** Which body is seen, counted from 1; 0 where none is. */
   readonly owner: Uint16Array;
-  /** Which face is seen, by its place in `planes` (three numbers each: depth where u and v are 0, and its gain a step of u and of v); −1 where none is. */
+  /**
+   * Which face is seen, by its place in `planes` (three numbers each: depth where u and v are 0, and its gain a step
+   * of u and of v); −1 where none is.
+   */
   readonly face: Int32Array;
   readonly planes: Float64Array;
 }
@@ -180,7 +183,10 @@ function laid(bodies: readonly Projected[], { width, height }: Pick<Grid, 'width
 /** How much nearer a face must be to hide an edge, mm: sheets touch, and edges lie on the faces that meet in them. */
 const SLACK = 0.05;
 
-/** Whether a point on an edge is seen: in one of the four grid cells round it no face, drawn on to the point, is nearer. */
+/**
+ * Whether a point on an edge is seen: in one of the four grid cells round it no face, drawn on to the point, is
+ * nearer.
+ */
 function isSeen(grid: Grid, u: number, v: number, w: number): boolean {
   const col = Math.floor(u - 0.5);
   const row = Math.floor(v - 0.5);

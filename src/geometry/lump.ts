@@ -24,8 +24,9 @@ interface Corner3 {
 const SLIVER = 0.01;
 
 /**
- * The faces of a closed lump with their areas and how deep it goes square to each, at the deepest: looked for from near every
- * corner of every triangle. Example: of a plate 20 × 10 × 0.3 the two large faces are 0.3 deep, the long edges 10.
+ * The faces of a closed lump with their areas and how deep it goes square to each, at the deepest: looked for from
+ * near every corner of every triangle. Example: of a plate 20 × 10 × 0.3 the two large faces are 0.3 deep, the long
+ * edges 10.
  */
 export function lumpFaces(
   positions: ArrayLike<number>,

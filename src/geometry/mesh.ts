@@ -5,7 +5,10 @@ export interface FaceGroup {
   readonly count: number;
 }
 
-/** A solid as plain arrays, millimetres in the wing frame (x aft, y right along the span, z up); outward normals by winding. */
+/**
+ * A solid as plain arrays, millimetres in the wing frame (x aft, y right along the span, z up); outward normals by
+ * winding.
+ */
 export interface Mesh {
   /** x, y, z of each corner. */
   readonly positions: Float32Array;

@@ -1,8 +1,9 @@
 import { smallestHolding } from './circle.ts';
 
 /*
- * One drill through holes that do not line up: it cleans a hole up where its axis lies within the room that hole leaves it,
- * drill radius less hole radius. `centres` are the holes', x and y by turns, mm. Asked of thousands of draws.
+ * One drill through holes that do not line up: it cleans a hole up where its axis lies within the room that hole
+ * leaves it, drill radius less hole radius. `centres` are the holes', x and y by turns, mm. Asked of thousands of
+ * draws.
  */
 
 /** What two lengths worked out two ways may differ by, mm, and their squares, mm². */
@@ -15,7 +16,10 @@ export function cleansFrom(centres: Float64Array, rooms: readonly number[], x: n
   return true;
 }
 
-/** Whether a drill of a radius cleans every hole up on some axis: no pair reaches further than it, and a centre is found. */
+/**
+ * Whether a drill of a radius cleans every hole up on some axis: no pair reaches further than it, and a centre is
+ * found.
+ */
 export function cleansSomehow(centres: Float64Array, rooms: readonly number[], radius: number): boolean {
   const n = rooms.length;
   const x = (k: number): number => centres[2 * k]!;

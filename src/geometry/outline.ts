@@ -9,7 +9,10 @@ export type Outline = readonly Vec2[];
 
 const minus = (a: Vec2, b: Vec2): Vec2 => [a[0] - b[0], a[1] - b[1]];
 
-/** Calls back with each side of the closed outline, told from its first corner so that far-off outlines lose no figures. */
+/**
+ * Calls back with each side of the closed outline, told from its first corner so that far-off outlines lose no
+ * figures.
+ */
 function eachSide(outline: Outline, visit: (a: Vec2, b: Vec2) => void): void {
   const origin = outline[0];
   if (origin === undefined) return;
@@ -80,7 +83,10 @@ export interface Arc {
   readonly count: number;
 }
 
-/** Points on a true arc, both ends among them. Example: centre (0, 0), radius 2, 0 to pi/2, count 2 are (2, 0) and (0, 2). */
+/**
+ * Points on a true arc, both ends among them. Example: centre (0, 0), radius 2, 0 to pi/2, count 2 are (2, 0) and (0,
+ * 2).
+ */
 export function arcPoints({ centre, radius, from, to, count }: Arc): Vec2[] {
   return Array.from({ length: count }, (_, i): Vec2 => {
     const turn = from + ((to - from) * i) / (count - 1);
@@ -140,8 +146,9 @@ function mitre({ normal: m, shift: s }: Side, { normal: n, shift: t }: Side): Ve
 }
 
 /**
- * Whether every side of the second outline, the closing one too, still runs the way it did in the first: false when an
- * inset was deeper than some bend allows and turned over there. A 4 by 3 box inset by 1 keeps its way, by 1.8 it does not.
+ * Whether every side of the second outline, the closing one too, still runs the way it did in the first: false when
+ * an inset was deeper than some bend allows and turned over there. A 4 by 3 box inset by 1 keeps its way, by 1.8 it
+ * does not.
  */
 export function sameWay(before: Outline, after: Outline): boolean {
   return before.every((p, i) => {

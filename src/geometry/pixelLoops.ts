@@ -2,8 +2,8 @@ import { NEAR } from '../units/near.ts';
 import type { Vec2 } from './vector.ts';
 
 /*
- * The border of a shape on a grid as closed loops along the grid's lines: the shape on the left, so that an outside runs
- * counterclockwise and a hole clockwise.
+ * The border of a shape on a grid as closed loops along the grid's lines: the shape on the left, so that an outside
+ * runs counterclockwise and a hole clockwise.
  */
 
 /** Right, up, left, down: one grid line on. */
@@ -23,7 +23,10 @@ interface Mask {
   readonly wide: number;
 }
 
-/** Whether the border leaves the grid's corner (x, y) that way: the cell on its left is in, the one on its right is not. */
+/**
+ * Whether the border leaves the grid's corner (x, y) that way: the cell on its left is in, the one on its right is
+ * not.
+ */
 function leaves({ cells, wide }: Mask, x: number, y: number, way: number): boolean {
   return (
     cells[(y + LEFT_Y[way]! + 1) * wide + x + LEFT_X[way]! + 1] === 1 &&
@@ -31,7 +34,10 @@ function leaves({ cells, wide }: Mask, x: number, y: number, way: number): boole
   );
 }
 
-/** One loop from a corner that it leaves to the right, marking the ways it goes: the middles of its steps, which lie nearer the true border than the corners do. */
+/**
+ * One loop from a corner that it leaves to the right, marking the ways it goes: the middles of its steps, which lie
+ * nearer the true border than the corners do.
+ */
 function loopFrom(mask: Mask, x: number, y: number, done: Uint8Array): Vec2[] {
   const loop: Vec2[] = [];
   const wide = mask.wide - 1;
@@ -54,7 +60,10 @@ function loopFrom(mask: Mask, x: number, y: number, done: Uint8Array): Vec2[] {
   return loop;
 }
 
-/** Loops round the cells whose owner is in, a point for each step along the border; cell (x, y) is number y × width + x. */
+/**
+ * Loops round the cells whose owner is in, a point for each step along the border; cell (x, y) is number y × width +
+ * x.
+ */
 export function loopsOf(owner: Uint16Array, width: number, isIn: readonly boolean[]): Vec2[][] {
   const height = owner.length / width;
   const wide = width + 2;

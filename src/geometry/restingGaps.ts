@@ -8,9 +8,9 @@ export interface Draws {
 const BALANCED = 1e-12;
 
 /**
- * For draw i: how far each point lies under a straight edge laid on the highest of them with the least total height above
- * them all (as `touchingLine`), into `out`, laid out alike. `ys` are the stations, rising; `corners` is room for as many
- * numbers as there are points and one more, and its content means nothing before or after.
+ * For draw i: how far each point lies under a straight edge laid on the highest of them with the least total height
+ * above them all (as `touchingLine`), into `out`, laid out alike. `ys` are the stations, rising; `corners` is room
+ * for as many numbers as there are points and one more, and its content means nothing before or after.
  *
  * @example stations 0, 10, 40 with points at 0, 3, 1: the edge rests on the last two, the first lies 3.667 under it
  */

@@ -18,8 +18,8 @@ interface Facets {
 }
 
 /**
- * Normals for lighting: round over a bend or a nose, crisp at an edge. Faces keep their names, and triangle k stays triangle
- * k. Example: a box has 8 corners and 12 triangles; shaded it has 24 corners, three at each.
+ * Normals for lighting: round over a bend or a nose, crisp at an edge. Faces keep their names, and triangle k stays
+ * triangle k. Example: a box has 8 corners and 12 triangles; shaded it has 24 corners, three at each.
  */
 export function shaded({ positions, triangles, faces, edges }: Mesh): ShadedMesh {
   const facets = facetsOf(positions, triangles);
@@ -59,7 +59,10 @@ function facetsOf(positions: Float32Array, triangles: Uint32Array): Facets {
   return { normals, areas };
 }
 
-/** The normal of triangle `t` at one of its corners: with those of its neighbours there that go on round, by their areas. */
+/**
+ * The normal of triangle `t` at one of its corners: with those of its neighbours there that go on round, by their
+ * areas.
+ */
 function normalAt({ normals, areas }: Facets, t: number, neighbours: Uint32Array): readonly [number, number, number] {
   let [x, y, z] = [0, 0, 0];
   for (const other of neighbours) {

@@ -16,7 +16,10 @@ import type { Vec2, Vec3 } from './vector.ts';
 
 export type Axis = 'x' | 'y' | 'z';
 
-/** Closed rings of equal corner count, joined corner to corner in order and capped at both ends. Winding does not matter. */
+/**
+ * Closed rings of equal corner count, joined corner to corner in order and capped at both ends. Winding does not
+ * matter.
+ */
 export interface Loft {
   readonly kind: 'loft';
   readonly rings: readonly (readonly Vec3[])[];
@@ -24,13 +27,19 @@ export interface Loft {
   readonly sides: string | readonly string[];
   /** Names of whole belts between ring r and r+1, before those of the sides; '' leaves a belt to its sides. */
   readonly belts: readonly string[];
-  /** Edges not swept but closed by one flat face over their whole length, as the open end of a pan: every ring's two corners there lie in one plane. */
+  /**
+   * Edges not swept but closed by one flat face over their whole length, as the open end of a pan: every ring's two
+   * corners there lie in one plane.
+   */
   readonly flats: readonly number[];
   readonly start: string;
   readonly end: string;
 }
 
-/** A closed outline with holes, drawn across `axis` and pulled along it. Across x: (y, z); across y: (x, z); across z: (x, y). */
+/**
+ * A closed outline with holes, drawn across `axis` and pulled along it. Across x: (y, z); across y: (x, z); across z:
+ * (x, y).
+ */
 export interface Extrusion {
   readonly kind: 'extrusion';
   readonly outline: readonly Vec2[];
@@ -187,8 +196,9 @@ export function mirroredSolid(of: Solid, axis: Axis): Solid {
 }
 
 /**
- * A short name for a recipe: equal recipes have equal names, whatever objects they are. 64 bits of the recipe's numbers and
- * words and how many there are of them, so that two different recipes with one name are not to be met with.
+ * A short name for a recipe: equal recipes have equal names, whatever objects they are. 64 bits of the recipe's
+ * numbers and words and how many there are of them, so that two different recipes with one name are not to be met
+ * with.
  */
 export const recipeKey: (solid: Solid) => string = once((solid) => shapeKey(solid));
 
@@ -243,7 +253,10 @@ class Stir {
   }
 }
 
-/** A loft or extrusion opened out: its corners, its triangles by name, and its flat ends still to be cut into triangles. */
+/**
+ * A loft or extrusion opened out: its corners, its triangles by name, and its flat ends still to be cut into
+ * triangles.
+ */
 export interface Shell {
   /** x, y, z of each corner. */
   readonly points: Float64Array;
@@ -335,7 +348,8 @@ function shellOfLoops(
 
 /**
  * Which of two neighbours in a ring its quad is split from: the higher, or the further aft where they are level. Both
- * sides of a warped sheet are split alike by it, so the sheet keeps its thickness, and so do sheets lying on one another.
+ * sides of a warped sheet are split alike by it, so the sheet keeps its thickness, and so do sheets lying on one
+ * another.
  */
 function isHigher(points: readonly number[], a: number, b: number): boolean {
   const [dx, dy, dz] = [0, 1, 2].map((k) => (points[3 * a + k] ?? 0) - (points[3 * b + k] ?? 0)) as [

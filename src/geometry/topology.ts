@@ -3,7 +3,10 @@ import { type Mesh, triangleNormals } from './mesh.ts';
 
 /** Which triangles meet in each edge of a surface, and which edges are crisp. */
 export interface Topology {
-  /** Four numbers an edge: its two corners and the two faces that meet in it, each by one of its triangles; −1 for a second that is not there. */
+  /**
+   * Four numbers an edge: its two corners and the two faces that meet in it, each by one of its triangles; −1 for a
+   * second that is not there.
+   */
   readonly edges: Int32Array;
   /** 1 where the two faces turn from one another by more than the crisp angle. */
   readonly crisp: Uint8Array;
@@ -12,7 +15,10 @@ export interface Topology {
 /** Cosine of the angle between two faces from which their edge is drawn: 40°, more than one facet of a bend turns. */
 const CRISP = Math.cos((40 * Math.PI) / 180);
 
-/** A triangle lower than this, mm, is a sliver: its own normal is rounding, and it belongs to the face across its longest side. */
+/**
+ * A triangle lower than this, mm, is a sliver: its own normal is rounding, and it belongs to the face across its
+ * longest side.
+ */
 const SLIVER = 0.004;
 
 /** The edges of a surface. */

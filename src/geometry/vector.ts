@@ -1,4 +1,7 @@
-/** Plain triples and pairs; whose frame they are in is said by the types of `frame.ts`. Nothing here changes its input. */
+/**
+ * Plain triples and pairs; whose frame they are in is said by the types of `frame.ts`. Nothing here changes its
+ * input.
+ */
 export type Vec2 = readonly [x: number, y: number];
 export type Vec3 = readonly [x: number, y: number, z: number];
 
@@ -17,7 +20,9 @@ export const cross = (a: Vec3, b: Vec3): Vec3 => [
 export const norm = (a: Vec3): number => Math.hypot(a[0], a[1], a[2]);
 export const distance = (a: Vec3, b: Vec3): number => norm(subtract(a, b));
 
-/** The same way, length one; a direction of no length is refused: `unit([0, 0, 4])` is `[0, 0, 1]`. Throws RangeError. */
+/**
+ * The same way, length one; a direction of no length is refused: `unit([0, 0, 4])` is `[0, 0, 1]`. Throws RangeError.
+ */
 export function unit(a: Vec3): Vec3 {
   const length = norm(a);
   if (!(length > 0) || !Number.isFinite(length)) throw new RangeError('A direction needs a length above nothing.');

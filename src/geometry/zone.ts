@@ -105,7 +105,8 @@ function narrowest(
  * the line's height over the mean station, so the answer is the hull's edge across that station.
  * When the mean station is a corner, both edges and all between them do equally well: the flatter is returned, the left
  * one if they are equally steep, and `rocksOn` names the corner.
- * Example: 0, 3, 1 at 0, 10, 40 rest on the last two: b = -1/15, total 3.667. Throws RangeError for fewer than two stations.
+ * Example: 0, 3, 1 at 0, 10, 40 rest on the last two: b = -1/15, total 3.667. Throws RangeError for fewer than two
+ * stations.
  */
 export function touchingLine(xs: readonly number[], ys: readonly number[]): Touching {
   const corners = hull(xs, ys, 1);

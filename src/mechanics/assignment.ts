@@ -1,6 +1,7 @@
 /*
- * Which one goes where so that the costs add up to least? Each row (a rib) to one column (a place), square. The method of
- * shortest augmenting paths with prices, n³ steps; the prices prove the answer: no assignment costs less than their sum.
+ * Which one goes where so that the costs add up to least? Each row (a rib) to one column (a place), square. The
+ * method of shortest augmenting paths with prices, n³ steps; the prices prove the answer: no assignment costs less
+ * than their sum.
  */
 
 export interface Assignment {
@@ -11,7 +12,10 @@ export interface Assignment {
   readonly bound: number;
 }
 
-/** @example `assign([[4, 1], [2, 3]])` sends row 0 to column 1 and row 1 to column 0 for 3. Throws RangeError where the table is not square. */
+/**
+ * @example `assign([[4, 1], [2, 3]])` sends row 0 to column 1 and row 1 to column 0 for 3. Throws RangeError where
+ * the table is not square.
+ */
 export function assign(costs: readonly (readonly number[])[]): Assignment {
   const n = costs.length;
   if (costs.some((row) => row.length !== n)) throw new RangeError('an assignment needs as many places as ribs');

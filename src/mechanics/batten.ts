@@ -1,13 +1,14 @@
 import { NEAR } from '../units/near.ts';
 
 /*
- * A batten lies over posts in a row. Each post offers choices: a height, and what taking it costs. Which choices together
- * cost least?
+ * A batten lies over posts in a row. Each post offers choices: a height, and what taking it costs. Which choices
+ * together cost least?
  *
- * Posts meet through the batten alone: a kink joins three neighbouring posts, the line through the end posts joins each to
- * the two ends. So: for every pair of end heights, dynamic programming along the row over pairs of neighbouring heights; at
- * each post only the cheapest choice for each height counts. No combination of choices costs less than what this returns.
- * Work grows as posts × heights a post ⁵, and long rows take no more for a post than short ones.
+ * Posts meet through the batten alone: a kink joins three neighbouring posts, the line through the end posts joins
+ * each to the two ends. So: for every pair of end heights, dynamic programming along the row over pairs of
+ * neighbouring heights; at each post only the cheapest choice for each height counts. No combination of choices costs
+ * less than what this returns. Work grows as posts × heights a post ⁵, and long rows take no more for a post than
+ * short ones.
  */
 
 export interface PostChoice {
@@ -21,7 +22,9 @@ export interface Batten {
   /** Places of the posts along the row, mm, rising. */
   readonly ys: readonly number[];
   readonly choices: readonly (readonly PostChoice[])[];
-  /** Cost of a kink of q mm at a post, of an inner post r mm off the line through the ends, of an end post v mm high. */
+  /**
+   * Cost of a kink of q mm at a post, of an inner post r mm off the line through the ends, of an end post v mm high.
+   */
   readonly kink: (post: number, q: number) => number;
   readonly line: (post: number, r: number) => number;
   readonly end: (post: number, v: number) => number;
@@ -111,8 +114,8 @@ export function spotCosts(batten: Batten, { at, spots }: Walked, e: number, f: n
 }
 
 /**
- * Least cost from each pair of neighbouring posts to the far end: `togo[j][a × m + b]` with post j - 1 at a and post j at b,
- * kink at j and all beyond counted, the posts' own costs beyond j too. The last post stands at `last`.
+ * Least cost from each pair of neighbouring posts to the far end: `togo[j][a × m + b]` with post j - 1 at a and post
+ * j at b, kink at j and all beyond counted, the posts' own costs beyond j too. The last post stands at `last`.
  */
 export function costsToGo({ spots, kinks }: Walked, own: readonly Float64Array[], last: number): Float64Array[] {
   const n = spots.length;

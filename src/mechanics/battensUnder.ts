@@ -24,7 +24,10 @@ export interface FoundBatten {
   readonly picks: readonly number[];
 }
 
-/** Yields each combination under the limit asked for at that moment, and `undefined` every thousand steps so that the caller can stop. */
+/**
+ * Yields each combination under the limit asked for at that moment, and `undefined` every thousand steps so that the
+ * caller can stop.
+ */
 export function* battensUnder(batten: Batten, limit: () => number): Generator<FoundBatten | undefined, void> {
   const row = walked(batten);
   const { at, spots, kinks, rest } = row;
@@ -68,7 +71,9 @@ export function* battensUnder(batten: Batten, limit: () => number): Generator<Fo
       const togo = costsToGo(row, own, f);
       const path: number[] = [e];
 
-      /** Post j stands at path[j]; its own cost without its choice's is `base`. Takes each choice there, then goes on. */
+      /**
+       * Post j stands at path[j]; its own cost without its choice's is `base`. Takes each choice there, then goes on.
+       */
       function* from(j: number, so: number): Generator<FoundBatten | undefined, void> {
         const spot = path[j]!;
         const extra = own[j]![spot]! - spots[j]![spot]!.cost;

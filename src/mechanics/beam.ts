@@ -1,8 +1,8 @@
 /*
- * A strip pulled onto supports that do not stand in line: a continuous beam whose supports are raised or sunk by given
- * amounts. Three-moment equation (Clapeyron) with settlements and loads, spans of any length and stiffness, ends free to
- * turn, held fast, or carrying the moment of an overhang. mm, N, MPa, N·mm; moments are positive where the beam sags,
- * forces and heights positive upward.
+ * A strip pulled onto supports that do not stand in line: a continuous beam whose supports are raised or sunk by
+ * given amounts. Three-moment equation (Clapeyron) with settlements and loads, spans of any length and stiffness,
+ * ends free to turn, held fast, or carrying the moment of an overhang. mm, N, MPa, N·mm; moments are positive where
+ * the beam sags, forces and heights positive upward.
  */
 
 interface Span {
@@ -32,7 +32,10 @@ export interface BeamAnswer {
   readonly forces: readonly number[];
 }
 
-/** Six times EI times the slope that the loads of a simple span make at its left and at its right end, over its length. */
+/**
+ * Six times EI times the slope that the loads of a simple span make at its left and at its right end, over its
+ * length.
+ */
 function loadTerms(s: Span): { left: number; right: number } {
   const { length: l } = s;
   let left = ((s.even ?? 0) * l ** 3) / 4;
@@ -103,8 +106,8 @@ export function continuousBeam({ spans, heights, left = 'pinned', right = 'pinne
 }
 
 /**
- * Bending moment over one of some supports for each mm of each, N·mm a mm wide; hogging positive. The three-moment equation
- * read backwards: its matrix is symmetric, so one solution serves all supports. Ends free to turn.
+ * Bending moment over one of some supports for each mm of each, N·mm a mm wide; hogging positive. The three-moment
+ * equation read backwards: its matrix is symmetric, so one solution serves all supports. Ends free to turn.
  */
 export function influences(ys: readonly number[], at: number, stiffness: number): number[] {
   const spans = ys.slice(1).map((y, i) => y - ys[i]!);
@@ -134,8 +137,8 @@ export interface BentPoint {
 }
 
 /**
- * The line an even strip takes over supports at `ys` with given heights, mm: the cubic of each span, `steps` points a span
- * and the last support.
+ * The line an even strip takes over supports at `ys` with given heights, mm: the cubic of each span, `steps` points a
+ * span and the last support.
  */
 export function bentLine(ys: readonly number[], heights: readonly number[], steps: number): BentPoint[] {
   const spans = ys.slice(1).map((y, i) => ({ length: y - ys[i]!, stiffness: 1 }));
@@ -200,7 +203,9 @@ export function drawn(
   };
 }
 
-/** Stress in sheet bent to a radius, MPa: E t/2R in a narrow strip, 1/(1 - ν²) more in a wide sheet that cannot curl. */
+/**
+ * Stress in sheet bent to a radius, MPa: E t/2R in a narrow strip, 1/(1 - ν²) more in a wide sheet that cannot curl.
+ */
 export function bentTo(modulus: number, thickness: number, radius: number, poisson?: number): number {
   const strip = (modulus * thickness) / (2 * radius);
   return poisson === undefined ? strip : strip / (1 - poisson * poisson);

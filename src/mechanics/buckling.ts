@@ -7,7 +7,10 @@
 const POISSON = 0.33;
 const PSI_MILLION = 6894.757293168;
 
-/** Young's modulus by alloy, MPa: 2024 10.5, 6061 and 5052 9.9 to 10.2, 7075 10.3 million psi (MIL-HDBK-5J; 5052 and 7075 recalled). */
+/**
+ * Young's modulus by alloy, MPa: 2024 10.5, 6061 and 5052 9.9 to 10.2, 7075 10.3 million psi (MIL-HDBK-5J; 5052 and
+ * 7075 recalled).
+ */
 export function modulusOf(alloy: string): number {
   if (alloy.startsWith('2024')) return 10.5 * PSI_MILLION;
   if (alloy.startsWith('7075')) return 10.3 * PSI_MILLION;
@@ -25,10 +28,16 @@ export function plateStress(k: number, modulus: number, thickness: number, bread
   return ((k * Math.PI ** 2 * modulus) / (12 * (1 - poisson ** 2))) * (thickness / breadth) ** 2;
 }
 
-/** k of a long plate in compression along its length, by its two long edges (Gerard and Becker, NACA TN 3781): resting, held fast, or one free. */
+/**
+ * k of a long plate in compression along its length, by its two long edges (Gerard and Becker, NACA TN 3781):
+ * resting, held fast, or one free.
+ */
 export const LONG_PLATE = { resting: 4, fast: 6.970905, oneFree: 0.425 } as const;
 
-/** k of a plate a long and b broad, all edges resting, compressed along a: least over half-waves m of (mb/a + a/mb)². 4 at whole a/b. */
+/**
+ * k of a plate a long and b broad, all edges resting, compressed along a: least over half-waves m of (mb/a + a/mb)².
+ * 4 at whole a/b.
+ */
 export function restingPlate(aspect: number): number {
   let least = Number.POSITIVE_INFINITY;
   const most = Math.ceil(aspect) + 1;
@@ -41,13 +50,19 @@ export function shearPlate(aspect: number): number {
   return 5.34 + 4 / aspect ** 2;
 }
 
-/** k of a long perfect curved panel, edges resting, Z = b²√(1 - ν²)/(Rt): 4 + 3Z²/π⁴ while nearly flat, then the cylinder's own 4√3 Z/π² (Batdorf, NACA TR 874). */
+/**
+ * k of a long perfect curved panel, edges resting, Z = b²√(1 - ν²)/(Rt): 4 + 3Z²/π⁴ while nearly flat, then the
+ * cylinder's own 4√3 Z/π² (Batdorf, NACA TR 874).
+ */
 export function curvedPanel(z: number): number {
   const turn = (2 * Math.PI ** 2) / Math.sqrt(3);
   return z < turn ? 4 + (3 * z * z) / Math.PI ** 4 : (4 * Math.sqrt(3) * z) / Math.PI ** 2;
 }
 
-/** What is left of a perfect cylinder's buckling stress in a real one, by radius over thickness (NASA SP-8007, lower bound): 200 → 0.471. */
+/**
+ * What is left of a perfect cylinder's buckling stress in a real one, by radius over thickness (NASA SP-8007, lower
+ * bound): 200 → 0.471.
+ */
 export function knockDown(ratio: number, load: 'compression' | 'bending' = 'compression'): number {
   return 1 - (load === 'compression' ? 0.901 : 0.731) * (1 - Math.exp(-Math.sqrt(ratio) / 16));
 }

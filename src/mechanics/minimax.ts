@@ -1,6 +1,6 @@
 /*
- * The least largest residual: min r with |a_i + Σ m_ij p_j| ≤ r for every i and p ≥ 0. A linear programme; its dual starts
- * feasible at nothing, so the simplex method needs one phase. Small and dense: a panel has a few supports.
+ * The least largest residual: min r with |a_i + Σ m_ij p_j| ≤ r for every i and p ≥ 0. A linear programme; its dual
+ * starts feasible at nothing, so the simplex method needs one phase. Small and dense: a panel has a few supports.
  */
 
 export interface Minimax {
@@ -16,7 +16,8 @@ export function minimax(a: readonly number[], m: readonly (readonly number[])[],
   if (n === 0 || a.length === 0) return { p: [], r: a.reduce((most, v) => Math.max(most, Math.abs(v)), 0) };
   const columns = free ? 2 * n : n;
   const at = (i: number, j: number): number => (j < n ? m[i]![j]! : -m[i]![j - n]!);
-  // Dual: max Σ aᵢ(uᵢ - vᵢ) with Σ(uᵢ + vᵢ) ≤ 1 and Σ m_ij(vᵢ - uᵢ) ≤ 0 for every j. Rows: the p_j, then r. Columns: u, v, slacks.
+  // Dual: max Σ aᵢ(uᵢ - vᵢ) with Σ(uᵢ + vᵢ) ≤ 1 and Σ m_ij(vᵢ - uᵢ) ≤ 0 for every j. Rows: the p_j, then r. Columns:
+  // u, v, slacks.
   const rows = columns + 1;
   const width = 2 * a.length + rows + 1;
   const table = Array.from({ length: rows + 1 }, () => new Float64Array(width));
@@ -74,7 +75,10 @@ function pivot(table: Float64Array[], row: number, column: number): void {
   }
 }
 
-/** The p of any sign with the least sum of squared residuals; by normal equations, good for the few supports of a bench. */
+/**
+ * The p of any sign with the least sum of squared residuals; by normal equations, good for the few supports of a
+ * bench.
+ */
 export function leastSquares(a: readonly number[], m: readonly (readonly number[])[]): number[] {
   const n = m[0]?.length ?? 0;
   const normal = Array.from({ length: n }, (_, j) =>

@@ -26,7 +26,10 @@ export function closedTorsion(area: number, walls: readonly Wall[]): number {
   return (4 * area * area) / walls.reduce((sum, w) => sum + w.length / w.thickness, 0);
 }
 
-/** Torsion constant of a solid bar a × b, a ≥ b, mm⁴: c₂ab³ by the series (Timoshenko). a/b of 1, 2, 10: c₂ 0.1406, 0.2287, 0.3123. */
+/**
+ * Torsion constant of a solid bar a × b, a ≥ b, mm⁴: c₂ab³ by the series (Timoshenko). a/b of 1, 2, 10: c₂ 0.1406,
+ * 0.2287, 0.3123.
+ */
 export function solidTorsion(a: number, b: number): number {
   let sum = 0;
   for (let n = 1; n < 200; n += 2) sum += Math.tanh((n * Math.PI * a) / (2 * b)) / n ** 5;
@@ -50,8 +53,8 @@ export interface CellsAnswer {
 }
 
 /**
- * Cells side by side under a torque: `shared[i]` is the wall between cell i and the next. All cells twist alike, and their
- * flows carry the torque together: 2 Σ Aᵢqᵢ = T.
+ * Cells side by side under a torque: `shared[i]` is the wall between cell i and the next. All cells twist alike, and
+ * their flows carry the torque together: 2 Σ Aᵢqᵢ = T.
  *
  * @example 200 × 100 beside 100 × 100, all walls 1 mm, 1 kN·m: 17.308 and 15.385 N/mm, constant 4 521 739 mm⁴
  */
@@ -67,7 +70,8 @@ export function cells(
   const own = all.map(
     (c, i) => c.walls.reduce((sum, w) => sum + slack(w), 0) + (between[i - 1] ?? 0) + (i < n - 1 ? between[i]! : 0),
   );
-  // Flows for a rate of 1/G, where each cell's walls add up to twice its area; a wall shared takes the neighbour's flow off.
+  // Flows for a rate of 1/G, where each cell's walls add up to twice its area; a wall shared takes the neighbour's
+  // flow off.
   const diagonal = [...own];
   const q = all.map((c) => 2 * c.area);
   for (let i = 1; i < n; i++) {

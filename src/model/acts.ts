@@ -2,11 +2,14 @@ import { once } from '../once.ts';
 import type { Act, Model, Reading, Tick } from './schema.ts';
 
 /*
- * Acts that move metal, numbered as they are done. A reading carries the number of the last one before it, so that it is
- * known without any clock, and in whatever order the lists stand, whether it still holds.
+ * Acts that move metal, numbered as they are done. A reading carries the number of the last one before it, so that it
+ * is known without any clock, and in whatever order the lists stand, whether it still holds.
  */
 
-/** How far an act moved one size: in its own unit where that is known, and the doubt of the work, one standard uncertainty. */
+/**
+ * How far an act moved one size: in its own unit where that is known, and the doubt of the work, one standard
+ * uncertainty.
+ */
 export interface Move {
   readonly n: number;
   readonly by: number | undefined;
@@ -45,7 +48,8 @@ const COUNTS = 0.5;
 
 /**
  * Whether something read or ticked still holds: nothing done since moved it, all together, by more than half its
- * uncertainty. A move of unknown size always counts. Two packs of 0.05 under a height read to 0.15 do: 0.10 is over 0.075.
+ * uncertainty. A move of unknown size always counts. Two packs of 0.05 under a height read to 0.15 do: 0.10 is over
+ * 0.075.
  */
 export function stillHolds(moves: readonly Move[], taken: Pick<Reading | Tick, 'after'>, u: number): boolean {
   const since = moves.filter((m) => m.n > (taken.after ?? 0));

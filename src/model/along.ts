@@ -5,7 +5,10 @@ type Point = readonly [y: number, value: number];
 
 const onLine = ([y0, v0]: Point, [y1, v1]: Point, y: number): number => v0 + ((v1 - v0) * (y - y0)) / (y1 - y0);
 
-/** A length at a place along the span: straight lines between the given points, constant beyond them. `alongAt([[0, 100], [1000, 80]], 250)` = 95. */
+/**
+ * A length at a place along the span: straight lines between the given points, constant beyond them. `alongAt([[0,
+ * 100], [1000, 80]], 250)` = 95.
+ */
 export function alongAt(a: Along, y: number): number {
   if (typeof a === 'number') return a;
   let before: Point | undefined;
@@ -18,7 +21,10 @@ export function alongAt(a: Along, y: number): number {
 
 const near = (a: number, b: number): boolean => Math.abs(a - b) < 1e-6;
 
-/** A length along the span with other values at some stations; every station gets its own point first, so that no other one moves. */
+/**
+ * A length along the span with other values at some stations; every station gets its own point first, so that no
+ * other one moves.
+ */
 export function alongWith(a: Along, stations: readonly Station[], changes: ReadonlyMap<string, number>): Along {
   const own = typeof a === 'number' ? [] : a.filter(([y]) => !stations.some((s) => near(s.y, y)));
   const points = stations.map((s): [number, number] => [s.y, changes.get(s.id) ?? alongAt(a, s.y)]);

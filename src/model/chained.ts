@@ -1,8 +1,9 @@
 /**
- * Running dimensions out of distances from rib to rib, when a list of places cannot be running ones: three or more, not
- * rising, and nothing after the first at or under zero. The first is the datum's distance to the first rib. Undefined for a
- * list that rises. A drawing may be dimensioned so; marked so, every error goes on to the next rib (grows with the root of
- * their count when they are independent), which is why the places are added up here and marked from one datum.
+ * Running dimensions out of distances from rib to rib, when a list of places cannot be running ones: three or more,
+ * not rising, and nothing after the first at or under zero. The first is the datum's distance to the first rib.
+ * Undefined for a list that rises. A drawing may be dimensioned so; marked so, every error goes on to the next rib
+ * (grows with the root of their count when they are independent), which is why the places are added up here and
+ * marked from one datum.
  *
  * @example `runningFrom([30, 325, 325, 330])` is [30, 355, 680, 1010].
  */

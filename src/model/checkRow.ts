@@ -40,7 +40,10 @@ export interface LabelWords {
 export interface CheckRow {
   /** What it is called on the screen. */
   readonly name: string;
-  /** The question that asks it; readings: of the readings themselves, before any conclusion; solids: of the built solids. */
+  /**
+   * The question that asks it; readings: of the readings themselves, before any conclusion; solids: of the built
+   * solids.
+   */
   readonly asks: 'readings' | 'fit' | 'true' | 'drill' | 'solids';
   /** None where the check reckons its limit from the part. */
   readonly limit?: StartingLimit;

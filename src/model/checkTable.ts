@@ -1,18 +1,20 @@
 import type { Band, CheckRow, StartingLimit } from './checkRow.ts';
 
 /*
- * The one table of all checks: what each is called, who asks it, its limit, what hangs on it. Read by every room; the model
- * itself reads the limits, so the table stands here and holds no code.
+ * The one table of all checks: what each is called, who asks it, its limit, what hangs on it. Read by every room; the
+ * model itself reads the limits, so the table stands here and holds no code.
  *
  * To add a check:
- *  1. A file in src/checks/fit or src/checks/holes: a header (asks what, chain, source), a chain that is exported for tests
+ *  1. A file in src/checks/fit or src/checks/holes: a header (asks what, chain, source), a chain that is exported for
+ * tests
  *     and drawings, a generator of findings made by `judge`. A finding says where it is in `at`.
  *  2. A row here.
- *  3. Its generator in src/checks/checkAll.ts: in LOCAL where one station answers it, in WHOLE where it needs them together.
- *  4. Its test, with a published source or a law. `REGEN=1 npx vitest run tests/model` where a golden lists the checks.
- * Nothing else: rail, headline, limits, gates, labels, sampling and reports read the row. Only what is more than a row is
- * more work: a value that is not its chain's plain sum, and is to be sampled as it is reckoned, adds its step in
- * src/chance/samplePlan.ts. What an answer rests on is noted by itself.
+ *  3. Its generator in src/checks/checkAll.ts: in LOCAL where one station answers it, in WHOLE where it needs them
+ * together.
+ *  4. Its test, with a published source or a law. `REGEN=1 npx vitest run tests/model` where a golden lists the
+ * checks. Nothing else: rail, headline, limits, gates, labels, sampling and reports read the row. Only what is more
+ * than a row is more work: a value that is not its chain's plain sum, and is to be sampled as it is reckoned, adds
+ * its step in src/chance/samplePlan.ts. What an answer rests on is noted by itself.
  */
 
 const PICKED = 'picked starting value, no source';

@@ -17,7 +17,10 @@ export const sheetName = (thickness: number): string => `s${String(Math.round(th
 
 const tidy = (value: number): number => Math.round(value * 1e4) / 1e4;
 
-/** How much higher the drawing puts the rear spar's lower edge: half of what it is shallower, both spars on one chord line. */
+/**
+ * How much higher the drawing puts the rear spar's lower edge: half of what it is shallower, both spars on one chord
+ * line.
+ */
 export function rearHigherOf(model: Pick<Model, 'spars' | 'stations'>): Along {
   const { front, rear } = model.spars;
   if (!rear) return 0;

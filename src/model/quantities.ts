@@ -144,5 +144,7 @@ export const INSTRUMENTS: Readonly<Record<string, string>> = {
   'radius-leaf': 'radius leaf',
 };
 
-/** Length of a square's upright stood on the chord board for a plumb line where the reading does not say, mm: picked. */
+/**
+ * Length of a square's upright stood on the chord board for a plumb line where the reading does not say, mm: picked.
+ */
 export const UPRIGHT = 300;

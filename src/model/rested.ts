@@ -4,16 +4,18 @@ import { panelOf, staying } from './rested/panel.ts';
 import type { Model } from './schema.ts';
 
 /*
- * Answers that are kept from one panel to the next, and what they rest on, written down by machine while they are worked out.
+ * Answers that are kept from one panel to the next, and what they rest on, written down by machine while they are
+ * worked out.
  *
- * A panel is only ever looked at through doors: a group of the file (`model.limits`, read off the panel's view), a Size by
- * its key, the readings of a station, another kept answer. While a kept answer is worked out, every door it goes through is
- * written down with what was seen there, in the order of first looking. On the next panel the answer still holds if every
- * door shows the same; the first that does not ends the looking, so nothing is asked that the answer would no longer ask.
+ * A panel is only ever looked at through doors: a group of the file (`model.limits`, read off the panel's view), a
+ * Size by its key, the readings of a station, another kept answer. While a kept answer is worked out, every door it
+ * goes through is written down with what was seen there, in the order of first looking. On the next panel the answer
+ * still holds if every door shows the same; the first that does not ends the looking, so nothing is asked that the
+ * answer would no longer ask.
  *
- * A kept answer gets the panel's view and a key and nothing else, so that it cannot look past the doors; and its value is
- * done with the panel, or what is worked out only when wanted goes through `later`. `tests/remembered.test.ts` holds every
- * kept answer to the one given afresh.
+ * A kept answer gets the panel's view and a key and nothing else, so that it cannot look past the doors; and its
+ * value is done with the panel, or what is worked out only when wanted goes through `later`.
+ * `tests/remembered.test.ts` holds every kept answer to the one given afresh.
  */
 
 /** What is asked of a panel, at a key. */
@@ -114,15 +116,19 @@ export function perPanel<V, K = string>(make: Ask<K, V>, terms: Terms<K, V> = {}
 }
 
 /**
- * A question put to a panel at one place, its key. The last answer of each place is kept, and is given again as long as all
- * it rests on is as it was. Where it comes out the same for other reasons, by `same`, who rests on it need not be asked again.
+ * A question put to a panel at one place, its key. The last answer of each place is kept, and is given again as long
+ * as all it rests on is as it was. Where it comes out the same for other reasons, by `same`, who rests on it need not
+ * be asked again.
  */
 export function kept<V, K = string>(ask: Ask<K, V>, terms: Terms<K, V> = {}): Asked<K, V> {
   const memory = new Memory(ask, terms.same ?? Object.is, false);
   return through((panel, name, key) => memory.answer(panel, name, key), terms);
 }
 
-/** As `kept`, for a question to the whole panel: its answers stay with every panel that is held by anyone, as undo holds them. */
+/**
+ * As `kept`, for a question to the whole panel: its answers stay with every panel that is held by anyone, as undo
+ * holds them.
+ */
 export function keptWhole<V, K = string>(ask: Ask<K, V>, terms: Terms<K, V> = {}): Asked<K, V> {
   const memory = new Memory(ask, terms.same ?? Object.is, true);
   const look = (panel: Panel, name: string, key: K): V =>

@@ -2,8 +2,9 @@ import { NEAR } from '../units/near.ts';
 import type { Joint, Model, Rivet } from './schema.ts';
 
 /*
- * Common rivet sizes with the holes they are put in. Diameters by 32nds; final drills of common practice for blind rivets
- * (#41, #30, #21, #11), pilots one or two sizes under. Government handbooks give the same drills; here they are from memory.
+ * Common rivet sizes with the holes they are put in. Diameters by 32nds; final drills of common practice for blind
+ * rivets (#41, #30, #21, #11), pilots one or two sizes under. Government handbooks give the same drills; here they
+ * are from memory.
  */
 
 const inch = (v: number): number => Math.round(v * 254000) / 10000;
@@ -30,13 +31,19 @@ export function rivetSize(diameter: number): { readonly size: RivetSize; readonl
   return { size, next: RIVET_SIZES[RIVET_SIZES.indexOf(size) + 1] };
 }
 
-/** The marked range of a blind rivet's kth length: sixteenths of an inch, in thousandths (TM 9-2320-387-24-2: 1/16 in wide). The second is 0.063 to 0.125 in. */
+/**
+ * The marked range of a blind rivet's kth length: sixteenths of an inch, in thousandths (TM 9-2320-387-24-2: 1/16 in
+ * wide). The second is 0.063 to 0.125 in.
+ */
 export function gripRange(k: number): [number, number] {
   const top = (n: number): number => Math.floor(n * 62.5 + NEAR) / 1000;
   return [k === 0 ? 0.508 : inch(top(k) + 0.001), inch(top(k + 1))];
 }
 
-/** The rivet for a stack: one on hand whose range holds it, else the length whose range does. A stack of 2.72 mm takes 0.063 to 0.125 in. */
+/**
+ * The rivet for a stack: one on hand whose range holds it, else the length whose range does. A stack of 2.72 mm takes
+ * 0.063 to 0.125 in.
+ */
 export function rivetFor(stack: number, diameter: number, onHand: readonly Rivet[] = []): Rivet {
   const holds = onHand.find(
     (r) =>

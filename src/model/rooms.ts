@@ -2,8 +2,8 @@ import { alongAt } from './along.ts';
 import type { Model, SparName } from './schema.ts';
 
 /*
- * What room a drawing leaves at a place along the span, mm: between a spar's caps, between the webs. From drawing values
- * alone; as read, the chains of `parts/meeting.ts` say it.
+ * What room a drawing leaves at a place along the span, mm: between a spar's caps, between the webs. From drawing
+ * values alone; as read, the chains of `parts/meeting.ts` say it.
  */
 
 /** The largest share of a channel's depth that an inside radius takes: picked; usual ones take a twentieth. */
@@ -11,7 +11,10 @@ export const MOST_OF_DEPTH = 0.25;
 
 const thick = (m: Model, sheet: string): number => m.sheets.find((s) => s.id === sheet)?.thickness ?? 0;
 
-/** Clear height between the caps: depth less two caps less the strips that run past. 0 where there is no such spar. Depth 86, sheet 0.813, a strip of 0.635 in both caps: 83.10. */
+/**
+ * Clear height between the caps: depth less two caps less the strips that run past. 0 where there is no such spar.
+ * Depth 86, sheet 0.813, a strip of 0.635 in both caps: 83.10.
+ */
 export function drawnClear(m: Model, name: SparName, y: number): number {
   const spar = m.spars[name];
   if (!spar) return 0;
@@ -28,6 +31,9 @@ function onWeb(m: Model, name: SparName, y: number): number {
     .reduce((sum, d) => sum + thick(m, d.sheet), 0);
 }
 
-/** Room along the chord for a main rib with its own doublers: web to web less the front spar's sheet less the web doublers of both spars. */
+/**
+ * Room along the chord for a main rib with its own doublers: web to web less the front spar's sheet less the web
+ * doublers of both spars.
+ */
 export const drawnChord = (m: Model, y: number): number =>
   alongAt(m.webToWeb, y) - thick(m, m.spars.front.sheet) - onWeb(m, 'front', y) - onWeb(m, 'rear', y);

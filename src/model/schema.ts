@@ -21,8 +21,8 @@ import { aStock } from './schema/stock.ts';
 /*
  * What a panel file says. One definition validates it, types it, and is published as models/schema.json; its groups are
  * defined in schema/.
- * Lengths are millimetres; text with a unit ("0.032 in", "3/32") is read too and stored as millimetres.
- * Axes: x aft, y right along the span, z up. Origin on the front spar's forward web face. Angles are degrees, nose up positive.
+ * Lengths are millimetres; text with a unit ("0.032 in", "3/32") is read too and stored as millimetres. Axes: x aft,
+ * y right along the span, z up. Origin on the front spar's forward web face. Angles are degrees, nose up positive.
  */
 
 /** How many of each a file may hold: far more than any panel has. */

@@ -4,11 +4,14 @@ import type { RibEndName } from './ribEnd.ts';
 import type { Joint, Model, Rib, RibEnd, SparName } from './schema.ts';
 
 /*
- * Which dimensions a panel has: for each spar, station, rib and hole the sizes a person may read there, with the drawing
- * value where a drawing gives one.
+ * Which dimensions a panel has: for each spar, station, rib and hole the sizes a person may read there, with the
+ * drawing value where a drawing gives one.
  */
 
-/** What of the panel a size is a size of, by its marks; what does not apply is left out. Code asks this and never takes a key apart. */
+/**
+ * What of the panel a size is a size of, by its marks; what does not apply is left out. Code asks this and never
+ * takes a key apart.
+ */
 export interface SizeOf {
   /** Where it is read, also where other stations rest on it. */
   readonly station?: string;
@@ -40,13 +43,19 @@ export interface SizeEntry {
   readonly stock?: true;
   /** ± tolerance of this one size where the file gives it. */
   readonly tolerance?: number;
-  /** The one station it belongs to; absent where several stations rest on it (sheets, bend radii of spars, bow, diagonals). */
+  /**
+   * The one station it belongs to; absent where several stations rest on it (sheets, bend radii of spars, bow,
+   * diagonals).
+   */
   readonly station?: string;
   /** Where the drawing value stands in the model, when it is one number there. */
   readonly path?: readonly (string | number)[];
 }
 
-/** Whether a size is a room that a feeler reads in place: a gap at the caps or between the webs, or the steps from cap to rib. */
+/**
+ * Whether a size is a room that a feeler reads in place: a gap at the caps or between the webs, or the steps from cap
+ * to rib.
+ */
 export const isFeeler = (e: SizeEntry | undefined): boolean =>
   e?.kind === 'step' || (e?.kind === 'gap' && e.of.joint === undefined);
 

@@ -75,7 +75,10 @@ const jointEntries = once((joint: Joint): readonly SizeEntry[] => {
   return list;
 });
 
-/** Sizes of all but the joints, in walking order: those that come before a joint's holes, and the felt gaps after them. */
+/**
+ * Sizes of all but the joints, in walking order: those that come before a joint's holes, and the felt gaps after
+ * them.
+ */
 interface PartEntries {
   readonly before: readonly SizeEntry[];
   readonly gaps: readonly SizeEntry[];
@@ -136,7 +139,10 @@ function byInstrument(model: Instruments, kind: Kind, taken: readonly Reading[])
   }));
 }
 
-/** A size of a part that was made or bent and not read since: as the drawing wants it, with the doubt of the work where that is larger. */
+/**
+ * A size of a part that was made or bent and not read since: as the drawing wants it, with the doubt of the work
+ * where that is larger.
+ */
 function worked(size: Size, moves: readonly Move[]): Size {
   if (moves.length === 0) return size;
   const doubt = Math.hypot(...moves.map((m) => m.u ?? 0));
@@ -144,7 +150,10 @@ function worked(size: Size, moves: readonly Move[]): Size {
   return { ...size, u, tolerance: Math.max(size.tolerance, 2 * doubt), aged: 'predicted' };
 }
 
-/** Whether a reading of a size still holds after what moved it. An instrument said to be worse than it usually is does not make an older reading hold longer. */
+/**
+ * Whether a reading of a size still holds after what moved it. An instrument said to be worse than it usually is does
+ * not make an older reading hold longer.
+ */
 export function readingHolds(model: Instruments, kind: Kind, moves: readonly Move[], r: Reading): boolean {
   const usual = (QUANTITIES[kind].u as Record<string, number>)[r.instrument];
   const own = instrumentUncertainty(model, kind, r.instrument) ?? 0;
@@ -177,7 +186,10 @@ interface Made {
   readonly size: Size | undefined;
 }
 
-/** How a panel makes its Sizes. As long as that is so, a Size of the same entry and readings is the same object as it was last. */
+/**
+ * How a panel makes its Sizes. As long as that is so, a Size of the same entry and readings is the same object as it
+ * was last.
+ */
 const makerOf = keptWhole((model): Maker => {
   const { tolerances, instruments, acts } = model;
   const make: Maker = (entry, readings) => {

@@ -15,7 +15,10 @@ export interface Asked {
   readonly joint: Joint | undefined;
 }
 
-/** Makes the remedies of its kind that answer a finding: from what is on hand, sized from the finding; none where they do not apply. */
+/**
+ * Makes the remedies of its kind that answer a finding: from what is on hand, sized from the finding; none where they
+ * do not apply.
+ */
 export type Maker = (asked: Asked) => readonly Remedy[];
 
 export function askedOf(model: Model, finding: Finding): Asked {

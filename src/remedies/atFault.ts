@@ -4,8 +4,8 @@ import type { Rib } from '../model/schema.ts';
 import type { Skeleton } from '../parts/layout/layout.ts';
 
 /*
- * Is it this rib that is off? A part that fits is not made again because of one that does not: a rib as drawn between the
- * caps of a spar that came out deep is good metal, and the next one made like it would be no better.
+ * Is it this rib that is off? A part that fits is not made again because of one that does not: a rib as drawn between
+ * the caps of a spar that came out deep is good metal, and the next one made like it would be no better.
  */
 
 /** How much of a misfit must be a rib's own departure from its drawing before it is made again: picked, no source. */
@@ -30,8 +30,9 @@ function ownPart({ book }: Skeleton, rib: Rib, { restsOn }: Finding): number {
 }
 
 /**
- * Whether making a rib again, to its drawing, can be the answer to a finding: at least half of what is beyond fits comes of
- * the rib's own departure from its drawing, as all readings together know it. A rib that nobody read is as drawn.
+ * Whether making a rib again, to its drawing, can be the answer to a finding: at least half of what is beyond fits
+ * comes of the rib's own departure from its drawing, as all readings together know it. A rib that nobody read is as
+ * drawn.
  *
  * @example 0.36 tight where the rib was read 0.30 high and the spar 0.06 shallow: at fault. The other way about: not.
  */

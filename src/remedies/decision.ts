@@ -10,8 +10,8 @@ import { changesBetween, type FindingChange } from './effect.ts';
 import type { Remedy, RemedyKind } from './remedy.ts';
 
 /*
- * What was decided, and why: a line in the file for every remedy taken and every place left as it is, with what it changed.
- * It is written in the same Edit as the remedy, so that undo takes both back.
+ * What was decided, and why: a line in the file for every remedy taken and every place left as it is, with what it
+ * changed. It is written in the same Edit as the remedy, so that undo takes both back.
  */
 
 /** What the builder says with a decision. */
@@ -77,7 +77,9 @@ export interface Taking {
   readonly findings: readonly string[];
 }
 
-/** Doubt of the work itself, one standard uncertainty, mm: picked starting values. A packer or a shim is as its sheet. */
+/**
+ * Doubt of the work itself, one standard uncertainty, mm: picked starting values. A packer or a shim is as its sheet.
+ */
 const DOUBT: Partial<Record<RemedyKind, number>> = {
   shorter: 0.3,
   joggle: 0.25,
@@ -108,8 +110,9 @@ export function takingOf(remedies: readonly Remedy[], findings: readonly string[
 }
 
 /**
- * Decides on remedies: writes down what was chosen, why, who was asked, every chain that will move and what is to be done.
- * The panel itself does not change until it is ticked as made. Decided after another, it is worked out on top of that one.
+ * Decides on remedies: writes down what was chosen, why, who was asked, every chain that will move and what is to be
+ * done. The panel itself does not change until it is ticked as made. Decided after another, it is worked out on top
+ * of that one.
  */
 export function taken({ remedies, apply, name, past, findings, ...taking }: Taking, said: SaidWith): Edit {
   const all = [name, remedies.map((r) => r.name).join('; ')].filter(Boolean).join(': ');
@@ -143,8 +146,9 @@ export function taken({ remedies, apply, name, past, findings, ...taking }: Taki
 const clipped = (text: string): string => (text.length > 480 ? `${text.slice(0, 480)}…` : text);
 
 /**
- * Leaves a finding as it is, with a note. It counts as accepted only when every condition of the trade holds: those the
- * sizes tell, and those the builder has `seen`; else it is written down as left open. The finding itself does not change.
+ * Leaves a finding as it is, with a note. It counts as accepted only when every condition of the trade holds: those
+ * the sizes tell, and those the builder has `seen`; else it is written down as left open. The finding itself does not
+ * change.
  */
 export function leave(model: Model, f: Finding, said: SaidWith, seen: boolean): Edit {
   const holds = conditionsFor(model, f).every((c) => c.holds ?? seen);

@@ -9,8 +9,8 @@ import { sizeBook } from '../model/sizes.ts';
  */
 
 /**
- * Keys of the sizes that some readings disagree about, beyond the limit. Of a felt gap that its parts contradict, all its
- * parts but the sheets: one of them may be the wrong one.
+ * Keys of the sizes that some readings disagree about, beyond the limit. Of a felt gap that its parts contradict, all
+ * its parts but the sheets: one of them may be the wrong one.
  */
 const disputedSizes = keptWhole((model): ReadonlySet<string> => {
   const { entries } = sizeBook(model);

@@ -5,8 +5,8 @@ import { NEAR } from '../units/near.ts';
 import { gramsAdded } from './pieceMass.ts';
 
 /*
- * What a remedy changes that is no chain: mass and where it sits, the layers a rivet goes through and whether the bag still
- * grips them. Which parts are touched: `touched.ts`.
+ * What a remedy changes that is no chain: mass and where it sits, the layers a rivet goes through and whether the bag
+ * still grips them. Which parts are touched: `touched.ts`.
  */
 
 /** A joint whose stack became another one. */

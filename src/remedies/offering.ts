@@ -42,19 +42,28 @@ const level = (f: Finding | undefined): Level => (f ? levelOf(reachOf(f.value, f
 const spoils = ({ before, after }: FindingChange): boolean =>
   after !== undefined && !after.echoOf && level(after) === 2 && level(before) < 2;
 
-/** Marks that say where a finding is, whichever side of it; a rib that goes to another station takes its findings along. */
+/**
+ * Marks that say where a finding is, whichever side of it; a rib that goes to another station takes its findings
+ * along.
+ */
 const WHERE = ['from', 'to', 'part', 'end', 'spar', 'doubler', 'joint', 'hole', 'layer', 'way'] as const;
 
 /** Whether two findings answer one question at one place, its sides together. */
 const samePlace = (a: Finding, b: Finding): boolean => a.check === b.check && WHERE.every((k) => a.at[k] === b.at[k]);
 
-/** Whether the place of a finding lies between its limits then, by its best value, and nothing else has come beyond act for it: one gap is not cured by making another. */
+/**
+ * Whether the place of a finding lies between its limits then, by its best value, and nothing else has come beyond
+ * act for it: one gap is not cured by making another.
+ */
 function bringsHome(f: Finding, { model, changes }: Effect): boolean {
   const there = checkAll(model).filter((x) => samePlace(x, f));
   return there.every((x) => level(x) === 0) && !changes.some(spoils);
 }
 
-/** Whether a remedy moves nothing and is meant to: something is to be measured, and somebody asked, before metal is touched. */
+/**
+ * Whether a remedy moves nothing and is meant to: something is to be measured, and somebody asked, before metal is
+ * touched.
+ */
 const isAsking = (remedy: Remedy): boolean => remedy.kind === 'strip';
 
 function tried(model: Model, f: Finding, remedy: Remedy): Weighed | undefined {
@@ -72,7 +81,10 @@ function tried(model: Model, f: Finding, remedy: Remedy): Weighed | undefined {
   };
 }
 
-/** What to measure first; then what leaves the place between its limits; among equals what leaves least wrong, then the cheaper. */
+/**
+ * What to measure first; then what leaves the place between its limits; among equals what leaves least wrong, then
+ * the cheaper.
+ */
 const inOrder = (a: Weighed, b: Weighed): number =>
   Number(isAsking(b.remedy)) - Number(isAsking(a.remedy)) ||
   Number(b.home) - Number(a.home) ||
@@ -80,9 +92,9 @@ const inOrder = (a: Weighed, b: Weighed): number =>
   price(a.remedy) - price(b.remedy);
 
 /**
- * Every remedy for a finding tried on the whole skeleton, one a step. The value at the end has those first that ask for a
- * measurement, then those that leave its place between the limits and push nothing else past act; among these, and among
- * the others, the one that leaves least wrong first, the cheaper first among equals.
+ * Every remedy for a finding tried on the whole skeleton, one a step. The value at the end has those first that ask
+ * for a measurement, then those that leave its place between the limits and push nothing else past act; among these,
+ * and among the others, the one that leaves least wrong first, the cheaper first among equals.
  */
 export function* offering(
   model: Model,

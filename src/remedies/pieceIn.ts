@@ -3,7 +3,8 @@ import type { Doubler, Joint, Model, Rib } from '../model/schema.ts';
 import { sparAt } from '../parts/placed/build.ts';
 
 /*
- * A piece put between a part and a spar. Which way the part moves follows from where the piece lies; it is never assumed.
+ * A piece put between a part and a spar. Which way the part moves follows from where the piece lies; it is never
+ * assumed.
  */
 
 export type End = Doubler['end'];
@@ -39,7 +40,9 @@ function joined(joints: readonly Joint[], rib: Rib, piece: Doubler): Joint[] {
   });
 }
 
-/** The panel with a piece more at a rib end. It comes in with its rib; where no stage brings the rib, with the first. */
+/**
+ * The panel with a piece more at a rib end. It comes in with its rib; where no stage brings the rib, with the first.
+ */
 export function withPiece(model: Model, rib: Rib, piece: Doubler): Model {
   const at = Math.max(
     0,

@@ -3,8 +3,9 @@ import type { Doubler, Model } from '../model/schema.ts';
 import { densityOf, gramsPerMm3 } from '../solidChecks/mass.ts';
 
 /*
- * What does a piece weigh, about? Flat size times sheet, its holes not taken off: good enough to tell plans apart. The
- * solids weigh it exactly. Channel: developed width (h - 2(R + T)) + 2(f - (R + T)) + 2 BA, BA = 90 (0.01743 R + 0.0078 T).
+ * What does a piece weigh, about? Flat size times sheet, its holes not taken off: good enough to tell plans apart.
+ * The solids weigh it exactly. Channel: developed width (h - 2(R + T)) + 2(f - (R + T)) + 2 BA, BA = 90 (0.01743 R +
+ * 0.0078 T).
  */
 
 /** Grams of a doubler, packer or shim; 0 where its part or sheet is not in the panel. */

@@ -7,14 +7,16 @@ import { NEAR } from '../units/near.ts';
 import { isDisputed } from './disputed.ts';
 
 /*
- * How far does a finding reach into its limits, by its best value? 0 at home, 1 where "fits" ends, 2 where "act" begins.
- * The search for the least work looks at best values: doubt is taken away by measuring, not by metal. Beyond 2 a finding
- * is at act, or more likely than not; between 1 and 2 its place is "watch", however well it is known.
+ * How far does a finding reach into its limits, by its best value? 0 at home, 1 where "fits" ends, 2 where "act"
+ * begins. The search for the least work looks at best values: doubt is taken away by measuring, not by metal. Beyond
+ * 2 a finding is at act, or more likely than not; between 1 and 2 its place is "watch", however well it is known.
  */
 
 type Bands = Pick<Limit, 'fits' | 'act'>;
 
-/** Past the end of fits by `past`, act lying `width` further: over 1, at 2 where act begins, and on at the same rate. */
+/**
+ * Past the end of fits by `past`, act lying `width` further: over 1, at 2 where act begins, and on at the same rate.
+ */
 function reachPast(past: number, width: number): number {
   if (width === Number.POSITIVE_INFINITY) return 2 - 1 / (1 + past);
   if (width < NEAR) return 2 + past;
@@ -22,7 +24,10 @@ function reachPast(past: number, width: number): number {
   return past <= width + NEAR ? Math.min(2, reach) : reach;
 }
 
-/** One side of home, `v` mm out: fits ends at `fits`, act begins at `act`; both open means nothing is ever wrong there. */
+/**
+ * One side of home, `v` mm out: fits ends at `fits`, act begins at `act`; both open means nothing is ever wrong
+ * there.
+ */
 function sideReach(v: number, fits: number | null, act: number | null): number {
   const end = fits ?? act;
   if (v < 0 || end === null) return 0;
@@ -30,7 +35,9 @@ function sideReach(v: number, fits: number | null, act: number | null): number {
   return end > 0 ? Math.min(1, v / end) : 0;
 }
 
-/** One side of a band that does not hold zero: home anywhere inside fits. `past` is counted outwards from a threshold. */
+/**
+ * One side of a band that does not hold zero: home anywhere inside fits. `past` is counted outwards from a threshold.
+ */
 function outsideReach(past: (threshold: number) => number, fits: number | null, act: number | null): number {
   const end = fits ?? act;
   if (end === null || past(end) <= NEAR) return 0;
@@ -64,7 +71,10 @@ export function levelOf(reach: number): Level {
 /** What findings were before anything was done, by id: those that are to be measured first, with their reach. */
 export type Before = ReadonlyMap<string, number>;
 
-/** Findings of a panel that no reading speaks for, or whose readings disagree. No metal is cut for these; they are to be measured. */
+/**
+ * Findings of a panel that no reading speaks for, or whose readings disagree. No metal is cut for these; they are to
+ * be measured.
+ */
 export const measureFirst: (model: Model) => Before = keptWhole((model) => {
   const first = checkAll(model).filter((f) => (f.basis === 'drawing' && f.u > 0) || isDisputed(model, f));
   return new Map(first.map((f) => [f.id, reachOf(f.value, f.limits)]));
@@ -73,7 +83,10 @@ export const measureFirst: (model: Model) => Before = keptWhole((model) => {
 /** Questions about the readings themselves: settled by measuring again, never by metal. */
 const OF_READINGS: ReadonlySet<CheckId> = new Set<CheckId>(['disagreement', 'temperature']);
 
-/** Whether a finding counts: not where it asks about readings, nor where it is to be measured first and is no worse than it was. */
+/**
+ * Whether a finding counts: not where it asks about readings, nor where it is to be measured first and is no worse
+ * than it was.
+ */
 export function counts({ id, check }: Pick<Finding, 'id' | 'check'>, reach: number, before: Before): boolean {
   if (OF_READINGS.has(check)) return false;
   const was = before.get(id);

@@ -70,7 +70,10 @@ export const FREE: Cost = { pieces: 0, remade: 0, reformed: 0, moved: 0, holesLo
 /** Less than this, mm, no hand bends or cuts on purpose: picked, no source. */
 export const LEAST_BEND = 0.3;
 
-/** What to mind where metal is bent again (AC 43.13-1B, chapter 4: straightened cold, then checked for cracks with a magnifier; never heated). */
+/**
+ * What to mind where metal is bent again (AC 43.13-1B, chapter 4: straightened cold, then checked for cracks with a
+ * magnifier; never heated).
+ */
 export const BENT_COLD = 'Bend it once at most, cold, then look for cracks with a magnifier.';
 
 /**

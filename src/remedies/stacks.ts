@@ -2,9 +2,9 @@ import type { Doubler, Model, Rib } from '../model/schema.ts';
 import { sparAt } from '../parts/placed/build.ts';
 
 /*
- * How many packers and shims are in one stack? Two at most; where a third were needed the part is made again (picked, no
- * source). The drawing's own doublers do not count. Through the web of a spar one row of rivets holds what lies before it
- * and behind it, nose rib and main rib alike: that is one stack; each cap at a rib end is another.
+ * How many packers and shims are in one stack? Two at most; where a third were needed the part is made again (picked,
+ * no source). The drawing's own doublers do not count. Through the web of a spar one row of rivets holds what lies
+ * before it and behind it, nose rib and main rib alike: that is one stack; each cap at a rib end is another.
  */
 
 /** Packers and shims in one stack at most. */

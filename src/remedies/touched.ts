@@ -11,7 +11,10 @@ function differing(before: readonly Named[], after: readonly Named[]): string[] 
   return [...new Set([...had.keys(), ...has.keys()])].filter((id) => had.get(id) !== has.get(id));
 }
 
-/** The part or spar whose own size a reading is of; none for what is felt between parts, for holes, and for what no part has. */
+/**
+ * The part or spar whose own size a reading is of; none for what is felt between parts, for holes, and for what no
+ * part has.
+ */
 function ownerOf(model: Model, { size }: Reading): string[] {
   const entry = sizeBook(model).entries.get(size);
   if (!entry || isFeeler(entry) || entry.of.joint !== undefined) return [];

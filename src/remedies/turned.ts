@@ -24,8 +24,9 @@ const weight = ({ before, after, worse }: FindingChange): number =>
   10 * Math.abs(worse) + Math.max(rank(before), rank(after));
 
 /**
- * The two verdicts that turned most, and how many more turned which way. Two panels of different names have nothing to compare.
- * Example, panel A, M2's front height read as 83.02: "M2 front, between the caps: unsettled, was act. 2 more better."
+ * The two verdicts that turned most, and how many more turned which way. Two panels of different names have nothing
+ * to compare. Example, panel A, M2's front height read as 83.02: "M2 front, between the caps: unsettled, was act. 2
+ * more better."
  */
 export function turnedSentence(before: Model, after: Model): string {
   if (before === after || before.name !== after.name) return '';

@@ -10,8 +10,8 @@ import { skeletonOf } from '../parts/layout/skeleton.ts';
 import { NEAR } from '../units/near.ts';
 
 /*
- * Which size does a rib want at another place? The one that leaves there the daylight its drawing leaves, whatever it leaves
- * as it is: a rib that binds by 3.00 and comes where there is 2.41 more room wants to be lower, not higher.
+ * Which size does a rib want at another place? The one that leaves there the daylight its drawing leaves, whatever it
+ * leaves as it is: a rib that binds by 3.00 and comes where there is 2.41 more room wants to be lower, not higher.
  */
 
 /** A size as it is wanted, mm, and as it is. */
@@ -33,8 +33,8 @@ function median(values: readonly number[]): number | undefined {
 }
 
 /**
- * The daylight a drawing means for one place: its own, where that fits; where the drawing itself does not fit there (a strip
- * drawn too long), what it leaves in the middle of the like places that fit; else nothing.
+ * The daylight a drawing means for one place: its own, where that fits; where the drawing itself does not fit there
+ * (a strip drawn too long), what it leaves in the middle of the like places that fit; else nothing.
  */
 function meant(own: number | undefined, like: readonly number[], fits: Band): number {
   if (own !== undefined && within(own, fits)) return own;
@@ -82,7 +82,10 @@ export function lengthWanted(model: Model, after: Model, station: string): Wante
   return { now, wanted: now + gap - daylight };
 }
 
-/** Height over the flanges that a nose rib's tail wants where it butts on the spar: as much off the spar's depth as its drawing has it. */
+/**
+ * Height over the flanges that a nose rib's tail wants where it butts on the spar: as much off the spar's depth as
+ * its drawing has it.
+ */
 export function tailHeightWanted(model: Model, after: Model, station: string): WantedSize | undefined {
   const there = skeletonOf(after);
   const nose = there.bays.find((b) => b.station.id === station)?.nose;
@@ -95,7 +98,10 @@ export function tailHeightWanted(model: Model, after: Model, station: string): W
   return { now, wanted: now + off(there) - off(drawn(model)) };
 }
 
-/** Length that a nose or tip rib wants, for its nose to stand on the drawing, and what it has by where its nose stands; undefined where a clip says where it stands. */
+/**
+ * Length that a nose or tip rib wants, for its nose to stand on the drawing, and what it has by where its nose
+ * stands; undefined where a clip says where it stands.
+ */
 export function noseLengthWanted(after: Model, station: string): WantedSize | undefined {
   const there = skeletonOf(after);
   const nose = nosesOf(there, 'straight').find((n) => n.bay.station.id === station);

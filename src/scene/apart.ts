@@ -5,9 +5,9 @@ import type { EndName, Skeleton } from '../parts/layout/layout.ts';
 import type { PartKind, PlacedSolid } from '../parts/placed/build.ts';
 
 /*
- * The skeleton pulled apart in the order it goes together: main ribs stay, the front spar draws a little forward and the
- * rear spar aft, what lies between a spar and a rib stays between them, noses go forward, brackets aft, tips outward, the
- * skin up. What a later stage brings goes further.
+ * The skeleton pulled apart in the order it goes together: main ribs stay, the front spar draws a little forward and
+ * the rear spar aft, what lies between a spar and a rib stays between them, noses go forward, brackets aft, tips
+ * outward, the skin up. What a later stage brings goes further.
  */
 
 /** What of a part decides where it goes. */

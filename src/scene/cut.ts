@@ -9,8 +9,9 @@ import { solidsOf } from '../parts/placed/solids.ts';
 import { nearPlane } from './nearPlane.ts';
 
 /*
- * The skeleton cut open on a plane square to the span: the cut faces of every part it meets, from the solids themselves,
- * and the metal that two of them share. (u, v) is (x aft, z up) of the wing, mm; outlines counterclockwise, holes clockwise.
+ * The skeleton cut open on a plane square to the span: the cut faces of every part it meets, from the solids
+ * themselves, and the metal that two of them share. (u, v) is (x aft, z up) of the wing, mm; outlines
+ * counterclockwise, holes clockwise.
  */
 
 /** How a cut face is hatched: direction and spacing; no two that touch have the same. */
@@ -84,7 +85,10 @@ export function stylesOf(parts: readonly Loops[]): HatchStyle[] {
   return hatched.map((h) => h.style);
 }
 
-/** What two cut faces share, found by the kernel on plates of that outline: all of one less what the other leaves of it. */
+/**
+ * What two cut faces share, found by the kernel on plates of that outline: all of one less what the other leaves of
+ * it.
+ */
 function sharedOf(kernel: Kernel, parts: readonly { readonly id: string; readonly loops: Loops }[]): CutShared[] {
   const faces = parts.map(({ id, loops }) => ({ id, face: cutFace(loops) }));
   return faces.flatMap((a, i) =>

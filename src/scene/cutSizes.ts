@@ -13,7 +13,8 @@ import { capped, capStack, type DrawnPlaces, faceOf, fromPart, halfHeight, inwar
 import { nosesIn } from './noses.ts';
 
 /*
- * The main sizes written on a cut: where the lines stand is as drawn, deviations enlarged; the numbers are the true ones.
+ * The main sizes written on a cut: where the lines stand is as drawn, deviations enlarged; the numbers are the true
+ * ones.
  */
 
 /** A size between two places: from each a thin line runs to the measuring line's end. */
@@ -45,7 +46,9 @@ const STEP = 13;
 /** How far under the section the long measures stand, mm. */
 const UNDER = 15;
 
-/** The sizes of a cut at y. Panel A at S2: 84.30 clear, 83.35 over M2, 264.00 web to web, 0.16 bound above and below. */
+/**
+ * The sizes of a cut at y. Panel A at S2: 84.30 clear, 83.35 over M2, 264.00 web to web, 0.16 bound above and below.
+ */
 export function cutSizes(drawnPlaces: DrawnPlaces, findings: readonly Finding[], y: number): CutSize[] {
   const bay = bayThrough(drawnPlaces.skeleton, y);
   const spars = (['front', 'rear'] as const).filter(

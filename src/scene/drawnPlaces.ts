@@ -10,8 +10,9 @@ import { type DrawnSize, drawnSizes, inWing, type Stance, sparRings, stancesOf }
 import { ringAt, type SparRing } from '../parts/shapes/spar.ts';
 
 /*
- * Where the drawn parts stand, so that gaps, lines and labels sit exactly on the solids: rib and doubler places are read
- * from the solids' own frames, spar faces from the same rings the spars are made of. Wing frame, mm, deviations enlarged.
+ * Where the drawn parts stand, so that gaps, lines and labels sit exactly on the solids: rib and doubler places are
+ * read from the solids' own frames, spar faces from the same rings the spars are made of. Wing frame, mm, deviations
+ * enlarged.
  */
 
 export interface DrawnPlaces {
@@ -38,7 +39,10 @@ function framesOf(skeleton: Skeleton, magnify: number): Frames {
   );
 }
 
-/** Where parts stand. Whoever has the frames of the solids at hand may give them, which saves writing the recipes again. */
+/**
+ * Where parts stand. Whoever has the frames of the solids at hand may give them, which saves writing the recipes
+ * again.
+ */
 export function drawnPlacesOf(skeleton: Skeleton, magnify: number, frames?: Frames): DrawnPlaces {
   const byScale = placesByScale(skeleton);
   let drawnPlaces = byScale.get(magnify);
@@ -83,7 +87,8 @@ export function fromSection(stance: Stance, x: number, z: number, y = stance.bay
 }
 
 /**
- * A point of a spar's section at y: `aft` of its web's forward face, `inside` the top (side 1) or bottom (−1) of its cap.
+ * A point of a spar's section at y: `aft` of its web's forward face, `inside` the top (side 1) or bottom (−1) of its
+ * cap.
  */
 export function onSpar(
   s: DrawnPlaces,

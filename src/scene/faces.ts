@@ -15,8 +15,8 @@ interface Spot {
 const END = 26;
 
 /**
- * The faces the present question is about, the worst verdict where two share one. What fits stays plain metal, but for the
- * chosen station and the chosen finding, where it is shown to fit.
+ * The faces the present question is about, the worst verdict where two share one. What fits stays plain metal, but
+ * for the chosen station and the chosen finding, where it is shown to fit.
  */
 export function facesOf(drawnPlaces: DrawnPlaces, findings: readonly Finding[], options: SceneOptions): SceneFace[] {
   if (options.question === 'build' && options.finding === undefined) return [];
@@ -60,7 +60,10 @@ function isColoured(f: Finding, asked: ReadonlySet<CheckId>, { question, station
 /** What a rib shows of itself from across the shop. */
 const WHOLE = ['web', 'web inside', 'top flange', 'bottom flange'] as const;
 
-/** Whole parts that must be put right, seen from two metres: what a finding at act names, else what stands at its station. */
+/**
+ * Whole parts that must be put right, seen from two metres: what a finding at act names, else what stands at its
+ * station.
+ */
 function wholeParts({ skeleton }: DrawnPlaces, f: Finding): readonly Spot[] {
   const named = pieceOf(f.at) ?? f.at.part;
   const rib = skeleton.model.doublers.find((d) => d.id === named)?.part ?? named;

@@ -8,7 +8,10 @@ import { noseGaps } from './gaps/noseGaps.ts';
 import { rideGaps } from './gaps/rideGaps.ts';
 import type { SceneGap, SceneOptions } from './shown.ts';
 
-/** Every gap that has a finding: between caps at both sides, between webs, noses off their line, doublers riding on a bend. */
+/**
+ * Every gap that has a finding: between caps at both sides, between webs, noses off their line, doublers riding on a
+ * bend.
+ */
 export function gapsOf(drawnPlaces: DrawnPlaces, findings: readonly Finding[], options: SceneOptions): SceneGap[] {
   const answers = new Answers(findings);
   const places = drawnPlaces.skeleton.places.filter((place) => drawnPlaces.frames.has(place.rib.id));

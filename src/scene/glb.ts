@@ -1,10 +1,10 @@
 import type { Mesh } from '../geometry/mesh.ts';
 
 /*
- * Parts as one binary glTF 2.0 file (.glb), for any viewer. Positions are millimetres divided by 1000, for glTF is in metres;
- * they stay in the panel's axes (x aft, y right, z up) and one node above them all, "panel", turns them to glTF's y up:
- * aft stays +x, up becomes +y, right along the span becomes −z. Each part is a node and a mesh of its own, by its name; its
- * named faces are runs of its triangles, in order, told in the mesh's `extras`.
+ * Parts as one binary glTF 2.0 file (.glb), for any viewer. Positions are millimetres divided by 1000, for glTF is in
+ * metres; they stay in the panel's axes (x aft, y right, z up) and one node above them all, "panel", turns them to
+ * glTF's y up: aft stays +x, up becomes +y, right along the span becomes −z. Each part is a node and a mesh of its
+ * own, by its name; its named faces are runs of its triangles, in order, told in the mesh's `extras`.
  */
 
 export interface NamedMesh {

@@ -7,8 +7,8 @@ import { type DrawnPlaces, fromSection, onSpar, placeTurns } from './drawnPlaces
 import type { SceneHole } from './shown.ts';
 
 /*
- * Where every hole is, on the web or the cap its joint is made through, and whether it may be drilled: the same answer as on
- * the card, the ledger and the terminal.
+ * Where every hole is, on the web or the cap its joint is made through, and whether it may be drilled: the same
+ * answer as on the card, the ledger and the terminal.
  */
 
 /** A mark for every hole, as at the present stage or looking ahead to another. */

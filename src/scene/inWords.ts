@@ -6,8 +6,8 @@ import { markWords, shownBasis } from './marks.ts';
 import type { Scene } from './shown.ts';
 
 /*
- * The bench in words: what the picture shows, station by station, for whoever cannot see it. The same gaps, holes and labels
- * that are drawn, with the same numbers; nothing is worked out anew.
+ * The bench in words: what the picture shows, station by station, for whoever cannot see it. The same gaps, holes and
+ * labels that are drawn, with the same numbers; nothing is worked out anew.
  */
 
 /** What is said at one station. */
@@ -51,8 +51,8 @@ function placesIn({ gaps, labels }: Shown, station: string | null): string[] {
 }
 
 /**
- * Everything drawn, one line a station: what stands there, what is off and by how much, its holes where holes are shown.
- * Example, panel A: "S2 at 250.00 mm: M2, N2. M2 front binds 0.32 mm, act."
+ * Everything drawn, one line a station: what stands there, what is off and by how much, its holes where holes are
+ * shown. Example, panel A: "S2 at 250.00 mm: M2, N2. M2 front binds 0.32 mm, act."
  */
 export function benchInWords(skeleton: Skeleton, shown: Shown, holes: boolean): StationWords[] {
   const { units } = skeleton.model;

@@ -3,9 +3,9 @@ import type { Finding, Verdict } from '../checks/finding.ts';
 import type { Skeleton } from '../parts/layout/layout.ts';
 
 /*
- * The mark of a verdict, and in the way it is drawn what the verdict rests on: full where it was read, with a gap where it
- * was read before something moved it, ruled where it was worked out, open where only the paper says so. Told apart by shape,
- * in one ink, on a field of 14 × 14.
+ * The mark of a verdict, and in the way it is drawn what the verdict rests on: full where it was read, with a gap
+ * where it was read before something moved it, ruled where it was worked out, open where only the paper says so. Told
+ * apart by shape, in one ink, on a field of 14 × 14.
  */
 
 /** How a mark is drawn, by what its verdict rests on. */

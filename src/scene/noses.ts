@@ -18,7 +18,10 @@ export interface NosePlace {
   readonly point: Vec3;
   readonly flange: number;
   readonly turns: 1 | -1;
-  /** Off the straight line through the end noses, mm, proud positive, spars held straight; off its drawing at the ends. */
+  /**
+   * Off the straight line through the end noses, mm, proud positive, spars held straight; off its drawing at the
+   * ends.
+   */
   readonly off: number;
   /** The spar bows here, and the nose with it, while `off` is for a straight one. */
   readonly bowed: boolean;
@@ -50,7 +53,10 @@ export function nosesIn(drawnPlaces: DrawnPlaces): NosePlace[] {
   });
 }
 
-/** x of the nose point in its rib's own axes, as drawn: a nose rib's zero is at its tail, a tip rib's at the front web. */
+/**
+ * x of the nose point in its rib's own axes, as drawn: a nose rib's zero is at its tail, a tip rib's at the front
+ * web.
+ */
 function noseOf(drawnPlaces: DrawnPlaces, rib: NoseRib | TipRib): number {
   const length = lengthOf(drawnPlaces, rib);
   return rib.kind === 'tip' ? drawnTipBack(drawnPlaces, rib) - length : -length;

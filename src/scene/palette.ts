@@ -1,8 +1,8 @@
 import type { Verdict } from '../checks/finding.ts';
 
 /*
- * The colours of the bench, for the 2D drawings and the 3D view alike. Nothing is said by colour alone: every verdict has its
- * mark (`marks.ts`), and every mark can be drawn in one ink.
+ * The colours of the bench, for the 2D drawings and the 3D view alike. Nothing is said by colour alone: every verdict
+ * has its mark (`marks.ts`), and every mark can be drawn in one ink.
  */
 
 export type Tone = 'paper' | 'ink' | 'metal' | 'edge' | 'bench' | 'block' | Verdict;

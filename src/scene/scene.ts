@@ -12,8 +12,8 @@ import { benchOf, linesOf } from './lines.ts';
 import type { Scene, SceneBox, SceneOptions } from './shown.ts';
 
 /*
- * All that the bench shows beside the metal itself, as plain data: the gaps between faces that should meet, the faces that
- * carry a verdict, the lines everything is judged against, holes, labels, and the bench.
+ * All that the bench shows beside the metal itself, as plain data: the gaps between faces that should meet, the faces
+ * that carry a verdict, the lines everything is judged against, holes, labels, and the bench.
  *
  * Wing frame, mm: x aft, y right along the span, z up. Everything stands where `solidsOf` draws the parts with the same
  * `magnify`: size drawn = drawing + magnify × (best − drawing). Texts keep the true numbers, in the panel's unit.

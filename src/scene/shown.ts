@@ -7,7 +7,10 @@ import type { Vec3 } from '../geometry/vector.ts';
 
 /* What a scene is made of: plain data, wing frame, mm. */
 
-/** A named face of a part that carries a verdict; `within` says which stretch of it, where the face runs on past the place. */
+/**
+ * A named face of a part that carries a verdict; `within` says which stretch of it, where the face runs on past the
+ * place.
+ */
 export interface SceneFace {
   readonly part: string;
   readonly face: string;
@@ -29,7 +32,9 @@ export interface SceneGap {
   readonly findingId: string;
   readonly station: string;
   readonly part: string;
-  /** Which state of the spars is drawn, where it is not the one the number is for: "drawn as the spar lies, 1.35 mm". */
+  /**
+   * Which state of the spars is drawn, where it is not the one the number is for: "drawn as the spar lies, 1.35 mm".
+   */
   readonly state?: string;
   /** Drawn paler: one of many alike, which must not drown what asks more. */
   readonly faint?: boolean;
@@ -39,7 +44,10 @@ export interface SceneGap {
 
 export interface SceneLine {
   readonly id: string;
-  /** nose-line: where the noses should be. noses: where they are. chord: front to rear edge at a station. level: the same untwisted. */
+  /**
+   * nose-line: where the noses should be. noses: where they are. chord: front to rear edge at a station. level: the
+   * same untwisted.
+   */
   readonly kind: 'nose-line' | 'noses' | 'chord' | 'level';
   readonly points: readonly Vec3[];
   readonly verdict?: Verdict;

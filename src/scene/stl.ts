@@ -2,8 +2,8 @@ import type { Mesh } from '../geometry/mesh.ts';
 import { cross, norm, scale, subtract, type Vec3 } from '../geometry/vector.ts';
 
 /**
- * One part as a binary STL file: millimetres, in the panel's axes (x aft, y right, z up), one outward normal a triangle. The
- * form has no names and no unit, so each part is a file of its own and the header says the unit.
+ * One part as a binary STL file: millimetres, in the panel's axes (x aft, y right, z up), one outward normal a
+ * triangle. The form has no names and no unit, so each part is a file of its own and the header says the unit.
  * Example: a cube is 84 + 12 × 50 bytes.
  */
 export function stl({ positions, triangles }: Mesh, name: string): Uint8Array {

@@ -15,12 +15,16 @@ import { pieceTemplates, ribTemplates, stripTemplates } from './templates/templa
 /*
  * The bench sheets, and how one is added.
  *
- * To add a sheet: a file in `bench` or `templates` that makes a `Sheet` from a `Job` (the panel, the day, the paper), mostly
- * `flowed(job, form, blocks)` of `paper/flow.ts`; one line in the list below, in the order of the job. Terminal and app take it
- * from here, and so do the tests of margins, overlaps, title strip and caution; its numbers get a test of their own in
- * `tests/sheets/numbers.test.ts`. A character the standard fonts lack is written otherwise: `paper/characters.ts` says how.
+ * To add a sheet: a file in `bench` or `templates` that makes a `Sheet` from a `Job` (the panel, the day, the paper),
+ * mostly
+ * `flowed(job, form, blocks)` of `paper/flow.ts`; one line in the list below, in the order of the job. Terminal and
+ * app take it from here, and so do the tests of margins, overlaps, title strip and caution; its numbers get a test of
+ * their own in
+ * `tests/sheets/numbers.test.ts`. A character the standard fonts lack is written otherwise: `paper/characters.ts`
+ * says how.
  *
- * The step cards are not in the list, for their pictures need the solid modeller: `steps/drawnStepCards.ts` makes them, and
+ * The step cards are not in the list, for their pictures need the solid modeller: `steps/drawnStepCards.ts` makes
+ * them, and
  * `files.ts` writes them after the sheets.
  */
 

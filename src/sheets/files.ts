@@ -32,7 +32,10 @@ export const STEP_CARDS = 'step-cards';
 /** A name as part of a file's name. */
 export const stem = (name: string): string => name.replace(/[^A-Za-z0-9-]+/g, '-');
 
-/** The asked sheets of a panel as files, one after another as they are made. The PDF writer is loaded only when it is asked. */
+/**
+ * The asked sheets of a panel as files, one after another as they are made. The PDF writer is loaded only when it is
+ * asked.
+ */
 export async function* sheetFiles(model: Model, { date, paper, form, only, kernel }: Asked): AsyncGenerator<SheetFile> {
   const job = { model, date, paper };
   const asked = (id: string): boolean => !only || only.includes(id);

@@ -11,9 +11,9 @@ import type { Reads } from './readOff.ts';
 
 /*
  * Asks the solids: how far apart are two faces that should meet?
- * Each rib end's tab and what it stands against (C3 beside), its flanges and the caps over them, pieces between counted
- * (C1 beside, half a side), and each piece and the web it lies on. Value: the distance, 0 where they touch or bite (`overlap`
- * says how deep). As the parts stand, spars as bowed.
+ * Each rib end's tab and what it stands against (C3 beside), its flanges and the caps over them, pieces between
+ * counted (C1 beside, half a side), and each piece and the web it lies on. Value: the distance, 0 where they touch or
+ * bite (`overlap` says how deep). As the parts stand, spars as bowed.
  */
 
 interface Meeting {

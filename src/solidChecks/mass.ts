@@ -11,9 +11,9 @@ import { solidsOf } from '../parts/placed/solids.ts';
 /*
  * Asks the solids: what does each part hold and weigh, where is its middle, and what does the panel weigh?
  *
- * Volume and centroid are those of the drawn solid, measured sizes included. Bends are drawn in chords, which leaves out
- * about a thousandth of the metal; primer, sealant and the heads' true shapes are not counted. A rivet stands in every hole
- * of the joints, as if all were set.
+ * Volume and centroid are those of the drawn solid, measured sizes included. Bends are drawn in chords, which leaves
+ * out about a thousandth of the metal; primer, sealant and the heads' true shapes are not counted. A rivet stands in
+ * every hole of the joints, as if all were set.
  */
 
 /** What a metal weighs, lb per cubic inch, and where the figure comes from. */

@@ -16,9 +16,10 @@ import type { Reads } from './readOff.ts';
 
 /*
  * Asks the solids: which two parts are in the same place, and how deep?
- * Every pair whose boxes meet is intersected, going out along the span so that only neighbours are tried. Where a rib end and
- * its spar bite, the answer is told apart by where: at the caps (both together, beside C1), at the web (beside C3), at the
- * bend alone (beside C14). Value: the depth, negative. The limit is that of metal in the same place between the caps.
+ * Every pair whose boxes meet is intersected, going out along the span so that only neighbours are tried. Where a rib
+ * end and its spar bite, the answer is told apart by where: at the caps (both together, beside C1), at the web
+ * (beside C3), at the bend alone (beside C14). Value: the depth, negative. The limit is that of metal in the same
+ * place between the caps.
  */
 
 /** Below this a bite is the facets' own, not the parts', mm: see `attitude.ts`. */
@@ -94,8 +95,8 @@ const ON_PART: readonly (readonly [RegExp, Zone])[] = [
 ];
 
 /**
- * Where a lump lies, by the spar's faces that have a good part of it behind them; where a part is wholly inside the spar's
- * metal, by the part's own.
+ * Where a lump lies, by the spar's faces that have a good part of it behind them; where a part is wholly inside the
+ * spar's metal, by the part's own.
  */
 function zonesOf(lump: Lump, side: 'a' | 'b'): { zone: Zone; depth: number }[] {
   const zones = (mine: boolean, names: typeof ON_SPAR) =>

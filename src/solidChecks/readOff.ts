@@ -6,17 +6,23 @@ import { solidsOf } from '../parts/placed/solids.ts';
 import { type SectionAxes, Surfaces } from './surface.ts';
 
 /*
- * The chains' sizes a second way: taken off the built solids with rays and cuts between their named faces. The spars lie as
- * bowed. What comes out must be what the chain says, to a thousandth of a millimetre.
+ * The chains' sizes a second way: taken off the built solids with rays and cuts between their named faces. The spars
+ * lie as bowed. What comes out must be what the chain says, to a thousandth of a millimetre.
  */
 
-/** Metal and daylight between a rib end and the caps, at the caps' edges and the flanges' edge. Negative where they bite. */
+/**
+ * Metal and daylight between a rib end and the caps, at the caps' edges and the flanges' edge. Negative where they
+ * bite.
+ */
 interface CapRead {
   readonly top: number;
   readonly bottom: number;
 }
 
-/** Daylight between an end's tab and what it is to stand against, and the least of it is said first. Negative where they bite. */
+/**
+ * Daylight between an end's tab and what it is to stand against, and the least of it is said first. Negative where
+ * they bite.
+ */
 export interface Reads {
   readonly surfaces: Surfaces;
   /** C1: top and bottom daylight; undefined at an end that butts, or where the solids have no such faces at one y. */
@@ -221,14 +227,15 @@ function cutFor(s: Surfaces, place: RibPlace, further = 0): Cut | undefined {
 }
 
 /**
- * C14 of a channel: at the web, where bend and bend part least, how far its corner stands above the spar's, once its leg is
- * laid on the cap. The bends' first corners lie on the true circles, so there is no chordal error.
+ * C14 of a channel: at the web, where bend and bend part least, how far its corner stands above the spar's, once its
+ * leg is laid on the cap. The bends' first corners lie on the true circles, so there is no chordal error.
  */
 function channelRide(s: Surfaces, place: RibPlace, piece: Doubler): number | undefined {
   const at = cutFor(s, place);
   if (at === undefined) return undefined;
   const { y, axes, way, inside } = at;
-  // Both sides together: a rib held off the middle at one end slants its doubler, which tells on each side the other way.
+  // Both sides together: a rib held off the middle at one end slants its doubler, which tells on each side the other
+  // way.
   const rides = SIDES.flatMap((side) => {
     const up = scale(axes.up, side);
     const word = faceWord(side);
@@ -257,7 +264,10 @@ function channelRide(s: Surfaces, place: RibPlace, piece: Doubler): number | und
   return top === undefined || bottom === undefined ? undefined : (top + bottom) / 2;
 }
 
-/** C14 of a flat piece: how far the spar's bend stands in from the web at the height of its edge; off by the bend's chords. */
+/**
+ * C14 of a flat piece: how far the spar's bend stands in from the web at the height of its edge; off by the bend's
+ * chords.
+ */
 function flatRide(s: Surfaces, place: RibPlace, piece: Doubler): number | undefined {
   const station = place.bay.station.y;
   const [near, far] = [cutFor(s, place), cutFor(s, place, 2)].map(
@@ -279,7 +289,10 @@ function flatStand(s: Surfaces, place: RibPlace, piece: Doubler, { y, axes, way,
   return Math.max(0, ...offs);
 }
 
-/** C16 to the centre: how far the middle of the relief hole lies past the cap's edge, counted from the web as both lie. */
+/**
+ * C16 to the centre: how far the middle of the relief hole lies past the cap's edge, counted from the web as both
+ * lie.
+ */
 function reliefRead(s: Surfaces, place: RibPlace): CapRead | undefined {
   const flanges = flangesOf(s, place);
   if (flanges === undefined) return undefined;

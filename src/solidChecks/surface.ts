@@ -5,11 +5,14 @@ import { add, dot, scale, subtract, unit, type Vec3 } from '../geometry/vector.t
 import type { PlacedSolid } from '../parts/placed/build.ts';
 
 /*
- * Sizes taken off built parts as a caliper takes them: from one named face to another, along a straight line. Wing frame,
- * mm. Nothing here knows the numbers the parts were made from.
+ * Sizes taken off built parts as a caliper takes them: from one named face to another, along a straight line. Wing
+ * frame, mm. Nothing here knows the numbers the parts were made from.
  */
 
-/** Directions in which a section at one y is measured: along the web and square to it; its middle on the web's forward face. */
+/**
+ * Directions in which a section at one y is measured: along the web and square to it; its middle on the web's forward
+ * face.
+ */
 export interface SectionAxes {
   readonly middle: Vec3;
   readonly up: Vec3;
@@ -61,7 +64,10 @@ export class Surfaces {
     return found;
   }
 
-  /** Distances from a point along a way (length one) to named faces; behind the point they are below nothing. Nearest first. */
+  /**
+   * Distances from a point along a way (length one) to named faces; behind the point they are below nothing. Nearest
+   * first.
+   */
   along(from: Vec3, way: Vec3, id: string, names: readonly string[]): number[] {
     const hits: number[] = [];
     const still = way[1] === 0;

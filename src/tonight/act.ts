@@ -1,8 +1,8 @@
 import type { Remedy } from '../remedies/remedy.ts';
 
 /*
- * What an act is: one thing done at the bench. It says what, at which part and place, with which tool, for about how many
- * minutes, and why; and it carries what is needed to do it from its line.
+ * What an act is: one thing done at the bench. It says what, at which part and place, with which tool, for about how
+ * many minutes, and why; and it carries what is needed to do it from its line.
  */
 
 export type ActKind =
@@ -24,9 +24,10 @@ export type ActKind =
   | 'show';
 
 /**
- * When an act comes, by what the panel is in: loose parts, standing on its blocks, clamped, drilled. Read what is disputed;
- * make what others ride on; read what decides metal, and loose parts; ask; metal; stand it up; read it as it stands; straighten; square;
- * pack; read what that moved; noses; clamp; look at the rows; drill; deburr; bring the next parts; close.
+ * When an act comes, by what the panel is in: loose parts, standing on its blocks, clamped, drilled. Read what is
+ * disputed; make what others ride on; read what decides metal, and loose parts; ask; metal; stand it up; read it as
+ * it stands; straighten; square; pack; read what that moved; noses; clamp; look at the rows; drill; deburr; bring the
+ * next parts; close.
  */
 export const PHASES = [
   'disputed',

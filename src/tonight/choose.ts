@@ -14,10 +14,10 @@ import { workOf } from '../remedies/search/plan.ts';
 import type { Scope } from './scope.ts';
 
 /*
- * Which remedy answers what is wrong with a rib, before the search for the least work has said? Those the trade knows for its
- * findings, each tried at the rib's station alone: what leaves least beyond its limits, then what is least work, then what
- * lies best. Acts on one part are one act: where one remedy does not bring home all that is wrong with it, it is made again,
- * to fit here.
+ * Which remedy answers what is wrong with a rib, before the search for the least work has said? Those the trade knows
+ * for its findings, each tried at the rib's station alone: what leaves least beyond its limits, then what is least
+ * work, then what lies best. Acts on one part are one act: where one remedy does not bring home all that is wrong
+ * with it, it is made again, to fit here.
  */
 
 /** What is done at one station alone, so that trying it there says all. */
@@ -88,7 +88,10 @@ function fromPlan({ planned, model }: Scope, rib: Rib, made: ReadonlySet<string>
 /** A finding as far as a remedy asks it. */
 const said = ({ id, value, u, verdict }: Finding): string => `${id} ${value} ${u} ${verdict}`;
 
-/** What a choice for a rib rests on: all that was found at its station, and the groups of the file that remedies look at. */
+/**
+ * What a choice for a rib rests on: all that was found at its station, and the groups of the file that remedies look
+ * at.
+ */
 function restsOf({ model }: Scope, rib: Rib, made: ReadonlySet<string>): readonly unknown[] {
   const { ribs, stations, sheets, stock, doublers, joints, limits, spars, webToWeb, stand, acts } = model;
   const groups = [ribs, stations, sheets, stock, doublers, joints, limits, spars, webToWeb, stand, acts];
@@ -98,7 +101,10 @@ function restsOf({ model }: Scope, rib: Rib, made: ReadonlySet<string>): readonl
 /** The last choice for each rib by its name, given again while all it rests on is the same. */
 const lastChoices = new Map<string, { readonly rests: readonly unknown[]; readonly remedies: readonly Remedy[] }>();
 
-/** A choice for a rib: the last one while it holds, for trying asks other panels and so forgets what is known of this one. */
+/**
+ * A choice for a rib: the last one while it holds, for trying asks other panels and so forgets what is known of this
+ * one.
+ */
 function remembered(
   scope: Scope,
   rib: Rib,
@@ -115,7 +121,10 @@ function remembered(
   return remedies;
 }
 
-/** What of the trade's leaves least wrong at the rib's station; made again where that leaves anything beyond its limits. */
+/**
+ * What of the trade's leaves least wrong at the rib's station; made again where that leaves anything beyond its
+ * limits.
+ */
 function bestOf(scope: Scope, rib: Rib, findings: readonly Finding[], made: ReadonlySet<string>): readonly Remedy[] {
   const alone = aloneAt(scope.model, rib.station);
   const again = madeAgain(alone, rib);

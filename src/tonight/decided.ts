@@ -8,8 +8,8 @@ import { inSpanOrder, type Scope } from './scope.ts';
 import { listed } from './words.ts';
 
 /*
- * What was decided comes before what could be: it is made, the designer is asked where that was left open, and the inspector
- * is shown it before it is covered.
+ * What was decided comes before what could be: it is made, the designer is asked where that was left open, and the
+ * inspector is shown it before it is covered.
  */
 
 /** What kind of work a decision is, by what it will do to the panel. */

@@ -11,8 +11,8 @@ import { fromRootOut, type Scope } from './scope.ts';
 import { counted, listed, opening } from './words.ts';
 
 /*
- * Acts at the holes. Nothing is drilled before its gate says yes: what may be drilled is what `askHoles` says is now, and
- * nothing else.
+ * Acts at the holes. Nothing is drilled before its gate says yes: what may be drilled is what `askHoles` says is now,
+ * and nothing else.
  */
 
 const stationsOf = (holes: readonly HoleAnswer[]): string[] => holes.map((h) => h.joint.station);
@@ -80,7 +80,9 @@ function clampAct(scope: Scope, now: readonly HoleAnswer[]): Draft {
   });
 }
 
-/** Rows that may be taken on at this stage, once they are looked through: the others wait for a layer or for the plan. */
+/**
+ * Rows that may be taken on at this stage, once they are looked through: the others wait for a layer or for the plan.
+ */
 const isPresent = (h: HoleAnswer): boolean =>
   h.state !== 'done' && h.because !== 'plan' && h.because !== 'layer' && h.because !== 'then';
 

@@ -2,14 +2,14 @@ import { show } from '../checks/describe.ts';
 import type { RibPlace, Skeleton } from '../parts/layout/layout.ts';
 
 /*
- * Asks: how far up or down is a rib end to be held, before any shim? What is gained at the top cap is lost at the bottom one,
- * in daylight and in step alike, and both caps have the same limits: the worse of the two is least in the middle. So the one
- * number is how far the end stands off the middle, the other way.
+ * Asks: how far up or down is a rib end to be held, before any shim? What is gained at the top cap is lost at the
+ * bottom one, in daylight and in step alike, and both caps have the same limits: the worse of the two is least in the
+ * middle. So the one number is how far the end stands off the middle, the other way.
  */
 
 /**
- * How far a rib end is to be moved between its caps, mm, up positive, for daylight and skin step to be best; undefined where
- * nobody read how it is held, and it is simply held in the middle.
+ * How far a rib end is to be moved between its caps, mm, up positive, for daylight and skin step to be best;
+ * undefined where nobody read how it is held, and it is simply held in the middle.
  *
  * @example read 0.35 above the middle: -0.35, that is 0.35 mm lower than it stands
  */

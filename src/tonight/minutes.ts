@@ -2,8 +2,9 @@ import type { Remedy } from '../remedies/remedy.ts';
 import { workOf } from '../remedies/search/plan.ts';
 
 /*
- * About how long an act takes. Picked, no source: what one person with hand tools needs, walking and looking included. What
- * a reading takes stands with its kind of size, what a remedy takes with the search for the least work.
+ * About how long an act takes. Picked, no source: what one person with hand tools needs, walking and looking
+ * included. What a reading takes stands with its kind of size, what a remedy takes with the search for the least
+ * work.
  */
 
 /** Minutes, picked, no source: for the act itself, and for each thing it is done to. */

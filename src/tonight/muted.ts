@@ -4,8 +4,8 @@ import type { Draft } from './act.ts';
 import type { Scope } from './scope.ts';
 
 /*
- * Causes before what they cause: what hangs on an open cause is not listed beside it; it is said once, behind it, and asked
- * again when the cause is put right.
+ * Causes before what they cause: what hangs on an open cause is not listed beside it; it is said once, behind it, and
+ * asked again when the cause is put right.
  */
 
 /** Findings behind their cause: by the finding's id, the key of the act that puts the cause right. */
@@ -14,7 +14,10 @@ export type Muted = ReadonlyMap<string, string>;
 const CAPS: ReadonlySet<CheckId> = new Set<CheckId>(['cap-gap', 'cap-split', 'skin-step']);
 const ROWS: ReadonlySet<CheckId> = new Set<CheckId>(['hole-cleanup', 'edge-distance', 'rows']);
 
-/** What is felt between the caps over a doubler that rides is untrue until it lies home; what binds anyway is no effect of it. */
+/**
+ * What is felt between the caps over a doubler that rides is untrue until it lies home; what binds anyway is no
+ * effect of it.
+ */
 function overRiding({ model }: Scope, f: Finding, acts: readonly Draft[]): string | undefined {
   const riding = acts.find((a) => a.phase === 'cause');
   if (!riding || !CAPS.has(f.check) || f.verdict === 'act') return undefined;

@@ -3,9 +3,9 @@ import { type Act, type Draft, PHASES, type Phase } from './act.ts';
 import { inside } from './words.ts';
 
 /*
- * The rules of order, one function each: what is disputed first; causes before what they cause; reading before metal; loose,
- * standing, clamped, drilled; nothing drilled before its gate says yes; metal once; an evening has hours. Where two acts are
- * free of all of them, the panel is walked from the root out.
+ * The rules of order, one function each: what is disputed first; causes before what they cause; reading before metal;
+ * loose, standing, clamped, drilled; nothing drilled before its gate says yes; metal once; an evening has hours.
+ * Where two acts are free of all of them, the panel is walked from the root out.
  */
 
 /** Two acts by key: the first comes before the second. */

@@ -89,7 +89,10 @@ function overMade({ skeleton, model }: Scope, riding: readonly Draft[]): (size: 
 /** Whether a reading may save more minutes of metal than it takes. */
 const isWorth = (r: NextReading, act: Draft): boolean => r.saves * act.minutes > r.minutes;
 
-/** What an act answers, by id; where a rib is short or long besides, that it stands clear of the spar is the same fact. */
+/**
+ * What an act answers, by id; where a rib is short or long besides, that it stands clear of the spar is the same
+ * fact.
+ */
 function ownFindings({ open }: Scope, act: Draft): ReadonlySet<string> {
   const all = open.filter((f) => act.settles.includes(f.id));
   const own = all.filter((f) => f.check !== 'seating');
@@ -142,7 +145,10 @@ export interface Reads {
   readonly decides: readonly (readonly [string, string])[];
 }
 
-/** Whether a reading still says something once the metal is done: it is not of a part that is made, nor for what hangs on one. */
+/**
+ * Whether a reading still says something once the metal is done: it is not of a part that is made, nor for what hangs
+ * on one.
+ */
 function isStill(scope: Scope, metal: readonly Draft[]): (r: NextReading) => boolean {
   const findings = new Map(checkAll(scope.model).map((f) => [f.id, f]));
   const made = new Set<string | undefined>(metal.flatMap((d) => d.parts));

@@ -18,7 +18,10 @@ export interface Scope {
   readonly unread: ReadonlySet<string>;
   /** Remedies of a plan of least work, where one was found; they go before what is chosen here. */
   readonly planned: readonly Remedy[];
-  /** Place of a station along the span from the root, mm, the same for a left and a right half; from the left end of a panel of both hands. */
+  /**
+   * Place of a station along the span from the root, mm, the same for a left and a right half; from the left end of a
+   * panel of both hands.
+   */
   readonly along: (station: string | null | undefined) => number;
 }
 

@@ -9,9 +9,9 @@ import { readActs } from './sizesToRead.ts';
 import { listed } from './words.ts';
 
 /*
- * Acts on the panel as it stands on its blocks: stood up again once parts were made, its blocks set straight, its ribs
- * squared, its twist packed out, and what that moved read again. Pins and pilots count as drilled: packs and squaring say
- * "pins out".
+ * Acts on the panel as it stands on its blocks: stood up again once parts were made, its blocks set straight, its
+ * ribs squared, its twist packed out, and what that moved read again. Pins and pilots count as drilled: packs and
+ * squaring say "pins out".
  */
 
 const SQUARE: ReadonlySet<CheckId> = new Set<CheckId>(['lean', 'skew', 'diagonals']);

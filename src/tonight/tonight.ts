@@ -31,9 +31,9 @@ import { againActs, anewActs, packActs, squareActs, standActs, straightenActs } 
 import { opening } from './words.ts';
 
 /*
- * What first, tonight? One ordered list of acts over everything the others know: readings, remedies, packs, gates and holes.
- * It decides nothing anew: what is open the checks say, what to read next `nextReadings`, what may be drilled `askHoles`,
- * what a remedy does the remedies, how the jig is packed the packing.
+ * What first, tonight? One ordered list of acts over everything the others know: readings, remedies, packs, gates and
+ * holes. It decides nothing anew: what is open the checks say, what to read next `nextReadings`, what may be drilled
+ * `askHoles`, what a remedy does the remedies, how the jig is packed the packing.
  */
 
 const NO_PLAN: readonly Remedy[] = [];
@@ -56,7 +56,10 @@ export interface TonightList {
   readonly acts: readonly Act[];
   /** What no longer fits into the evening, in order. */
   readonly later: readonly Act[];
-  /** Findings that hang on an open cause, by id: the number of the act that puts the cause right, and the words that say so. */
+  /**
+   * Findings that hang on an open cause, by id: the number of the act that puts the cause right, and the words that
+   * say so.
+   */
   readonly muted: ReadonlyMap<string, { readonly n: number; readonly words: string }>;
   /** What no check rests on, in sentences, where that was asked. */
   readonly unasked: readonly string[];
@@ -160,8 +163,9 @@ function drillOf(model: Model): Drill {
 }
 
 /**
- * What to do with a panel, in order: pure, the same for a model whatever order its lists are in. Asked without a plan it
- * comes at once; asked again with the remedies of the least work, once that search is done, their metal takes its place.
+ * What to do with a panel, in order: pure, the same for a model whatever order its lists are in. Asked without a plan
+ * it comes at once; asked again with the remedies of the least work, once that search is done, their metal takes its
+ * place.
  *
  * @example `tonightOf(model).sentence` → "Tonight: make six doublers anew at an easier bend, read five sizes. Drill nothing yet."
  */

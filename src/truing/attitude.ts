@@ -57,8 +57,9 @@ export function attitudeOf(skeleton: Skeleton, packable: Packable, packs: readon
 }
 
 /**
- * What given packs under one spar would leave, mm in the order of the supports along the span; negative is metal planed
- * off the block. Undefined where no heights were read or there are no blocks. Panel A, front 0, 0, 0.6, 2.2: at most 0.09°.
+ * What given packs under one spar would leave, mm in the order of the supports along the span; negative is metal
+ * planed off the block. Undefined where no heights were read or there are no blocks. Panel A, front 0, 0, 0.6, 2.2:
+ * at most 0.09°.
  */
 export function attitudeWith(model: Model, side: PackSide, packs: readonly number[]): PanelAttitude | undefined {
   const skeleton = skeletonOf(model);
@@ -67,9 +68,9 @@ export function attitudeWith(model: Model, side: PackSide, packs: readonly numbe
 }
 
 /**
- * Packs of any thickness, negative too, with the least sum of squared twist: what the jig asks for before anyone looks in
- * the drawer. Where the twist counts from a reference station the whole spar may be lifted alike and nothing changes: then
- * the lowest block gets nothing. Panel A, front: -0.40, -0.19, +0.50, +2.32 mm.
+ * Packs of any thickness, negative too, with the least sum of squared twist: what the jig asks for before anyone
+ * looks in the drawer. Where the twist counts from a reference station the whole spar may be lifted alike and nothing
+ * changes: then the lowest block gets nothing. Panel A, front: -0.40, -0.19, +0.50, +2.32 mm.
  */
 export function continuousPacks(model: Model, side: PackSide): number[] | undefined {
   const packable = packableOf(skeletonOf(model), side);

@@ -7,7 +7,10 @@ import { NEAR } from '../units/near.ts';
 /** Thickness of pieces on one another, mm. */
 export const thick = (pieces: readonly number[]): number => pieces.reduce((sum, t) => sum + t, 0);
 
-/** Pieces that can go in one place, thinnest stack first: every different choice of up to `most` of those on hand, which are in order. */
+/**
+ * Pieces that can go in one place, thinnest stack first: every different choice of up to `most` of those on hand,
+ * which are in order.
+ */
 function stacks(pieces: readonly number[], most: number): number[][] {
   const all: number[][] = [[]];
   const grow = (from: number, taken: readonly number[]): void => {
@@ -31,7 +34,10 @@ export function leftOf(pieces: readonly number[], taken: readonly number[]): num
   return left;
 }
 
-/** The least that can be reached with the first supports filled, whatever goes under the others, and the next pack that does it. */
+/**
+ * The least that can be reached with the first supports filled, whatever goes under the others, and the next pack
+ * that does it.
+ */
 export interface Bound {
   readonly least: number;
   readonly next: number;
@@ -49,8 +55,8 @@ export interface DrawerChoice {
 const MOST_LOOKS = 60_000;
 
 /**
- * The best choice of pieces for each of some supports: branch and bound. `bound` is convex in the next pack, so once it passes
- * the best known the thicker (or thinner) ones can all be left out.
+ * The best choice of pieces for each of some supports: branch and bound. `bound` is convex in the next pack, so once
+ * it passes the best known the thicker (or thinner) ones can all be left out.
  */
 export function bestFrom(
   pieces: readonly number[],

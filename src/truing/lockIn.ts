@@ -8,13 +8,16 @@ import { NEAR } from '../units/near.ts';
 import { overLength, torsionBox } from './torsionBox.ts';
 
 /*
- * Asks: what does the skin do to a twist left in the skeleton? The bare skeleton is two open channels, the skinned panel
- * closed cells. Once the skin is on, the twist is locked in, and it would take the torque given here to hold it out. All of
- * it is an estimate.
+ * Asks: what does the skin do to a twist left in the skeleton? The bare skeleton is two open channels, the skinned
+ * panel closed cells. Once the skin is on, the twist is locked in, and it would take the torque given here to hold it
+ * out. All of it is an estimate.
  */
 
 export interface LockIn {
-  /** Torsion constants over the whole length, mm⁴: the length over ∫dy/J, so that tapered panels count where they are weak. */
+  /**
+   * Torsion constants over the whole length, mm⁴: the length over ∫dy/J, so that tapered panels count where they are
+   * weak.
+   */
   readonly open: number;
   readonly closed: number;
   /** So many times stiffer once skinned. */
@@ -39,8 +42,8 @@ interface FoundTwist {
 }
 
 /**
- * The twist that skinning would lock in: from the first to the last station, by the first way that has both; where the panel
- * twists and comes back (a hump), between the two stations that differ most, the nearest such pair.
+ * The twist that skinning would lock in: from the first to the last station, by the first way that has both; where
+ * the panel twists and comes back (a hump), between the two stations that differ most, the nearest such pair.
  */
 function foundTwist(skeleton: Skeleton): FoundTwist | undefined {
   for (const way of ['heights', 'level', 'plumb'] as const) {

@@ -10,14 +10,15 @@ import { movedBy, type PackSide, packableOf, type Scaled, scaled, squaresOf } fr
 import { AS_GOOD, WORTH_PLANING } from './slack.ts';
 
 /*
- * Asks: what goes under which support so that the panel lies true? What is made least is the largest residual: twist at each
- * station and end to end, and straightness of the lifted edge, each against its own first limit. Packs come from those on
- * hand, each piece once, a few in one place; nothing can be taken away by packing.
+ * Asks: what goes under which support so that the panel lies true? What is made least is the largest residual: twist
+ * at each station and end to end, and straightness of the lifted edge, each against its own first limit. Packs come
+ * from those on hand, each piece once, a few in one place; nothing can be taken away by packing.
  */
 
 /**
- * The packs to put under one spar's blocks, exact over the pieces on hand: least largest residual, and among choices that
- * leave the same, the least sum of squares. Each piece of `stock.packs` is used once; at most `most` (3) in one place.
+ * The packs to put under one spar's blocks, exact over the pieces on hand: least largest residual, and among choices
+ * that leave the same, the least sum of squares. Each piece of `stock.packs` is used once; at most `most` (3) in one
+ * place.
  */
 export function packsUnder(model: Model, side: PackSide, most = 3): PackingPlan | undefined {
   const skeleton = skeletonOf(model);
@@ -74,7 +75,10 @@ function chosen(all: Scaled, pieces: readonly number[], supports: number, most: 
 const isBetterPlaned = ({ a, m }: Scaled, packedOnly: number): boolean =>
   minimax(a, m, true).r < packedOnly - WORTH_PLANING;
 
-/** Where nothing goes under and the jig asks for less than nothing, by more than the thinnest piece (0.1 mm where there is none). */
+/**
+ * Where nothing goes under and the jig asks for less than nothing, by more than the thinnest piece (0.1 mm where
+ * there is none).
+ */
 function planingOf(model: Model, side: PackSide, packs: readonly Pack[]): PackingPlan['planing'] {
   const asked = continuousPacks(model, side) ?? [];
   const worth = model.stock.packs.length > 0 ? Math.min(...model.stock.packs) : 0.1;
@@ -84,7 +88,9 @@ function planingOf(model: Model, side: PackSide, packs: readonly Pack[]): Packin
   });
 }
 
-/** The better of packing the front and packing the rear; undefined where no heights were read or there are no blocks. */
+/**
+ * The better of packing the front and packing the rear; undefined where no heights were read or there are no blocks.
+ */
 export function packing(model: Model, most = 3): PackingPlan | undefined {
   const [front, rear] = [packsUnder(model, 'front', most), packsUnder(model, 'rear', most)];
   if (!front || !rear) return front ?? rear;

@@ -8,7 +8,10 @@ import type { Pack, PackingPlan } from './packingPlan.ts';
 
 type Unsaid = Omit<PackingPlan, 'sentences'>;
 
-/** What a plan does, one thing a sentence: the packs, the twist and the bend they leave, what is left to plane, how sure it is. */
+/**
+ * What a plan does, one thing a sentence: the packs, the twist and the bend they leave, what is left to plane, how
+ * sure it is.
+ */
 export function packingSentences(model: Model, plan: Unsaid): string[] {
   return [
     ...inDoubt(model),

@@ -17,8 +17,8 @@ interface Move {
 }
 
 /**
- * The step of putting a plan's packs in: they leave the drawer, and heights, levels, plumb lines and the camber of the spar
- * that they bend are moved by what the packs do, each marked as worked out until it is read again.
+ * The step of putting a plan's packs in: they leave the drawer, and heights, levels, plumb lines and the camber of
+ * the spar that they bend are moved by what the packs do, each marked as worked out until it is read again.
  */
 export function putPacksIn(model: Model, plan: PackingPlan): Edit {
   const moves = movesOf(model, plan);

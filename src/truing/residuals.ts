@@ -4,9 +4,9 @@ import type { Bay, Skeleton } from '../parts/layout/layout.ts';
 import { NEAR } from '../units/near.ts';
 
 /*
- * What packs under one spar are to make small, and how far each moves it. A pack of p mm turns the chord there by p over web
- * to web; between supports it is shared straight, beyond the last ones the spar goes straight on (it is stiff in bending and
- * soft in twist). It also bends the spar that it lifts.
+ * What packs under one spar are to make small, and how far each moves it. A pack of p mm turns the chord there by p
+ * over web to web; between supports it is shared straight, beyond the last ones the spar goes straight on (it is
+ * stiff in bending and soft in twist). It also bends the spar that it lifts.
  */
 
 export type PackSide = 'front' | 'rear';
@@ -30,7 +30,10 @@ export interface Packable {
   readonly residuals: readonly Residual[];
 }
 
-/** Share of a pack under each support that a place along the span gets: straight between supports and straight on beyond. */
+/**
+ * Share of a pack under each support that a place along the span gets: straight between supports and straight on
+ * beyond.
+ */
 export function sharesAt(y: number, supports: readonly number[]): number[] {
   const k = supports.slice(1, -1).filter((inner) => y > inner).length;
   const [from, to] = supports.slice(k);

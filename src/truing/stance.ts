@@ -1,7 +1,10 @@
 import type { Model } from '../model/schema.ts';
 import { skeletonOf } from '../parts/layout/skeleton.ts';
 
-/** How a rib stands: lean in mm over 100 mm of height, top outboard positive; skew in mm at the rear end, outboard positive. */
+/**
+ * How a rib stands: lean in mm over 100 mm of height, top outboard positive; skew in mm at the rear end, outboard
+ * positive.
+ */
 export interface RibStance {
   readonly station: string;
   readonly lean: number;
@@ -20,7 +23,10 @@ export function ribStances(model: Model): RibStance[] {
   });
 }
 
-/** How far a hole goes along the span, mm, when its rib is trued from one stance to another. Lean -1.1 over 140 trued, z = 40: 0.31 outboard. */
+/**
+ * How far a hole goes along the span, mm, when its rib is trued from one stance to another. Lean -1.1 over 140 trued,
+ * z = 40: 0.31 outboard.
+ */
 export function shiftOf(
   before: RibStance,
   after: RibStance,

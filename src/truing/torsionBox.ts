@@ -8,8 +8,8 @@ import { thickness } from '../parts/layout/meeting.ts';
 import { noseOutline } from '../parts/shapes/noseOutline.ts';
 
 /*
- * The panel as a torsion box, station by station: bare, two open channels; skinned, a nose cell round the front and a box
- * between the spars. Ribs keep the shape and add nothing. An estimate.
+ * The panel as a torsion box, station by station: bare, two open channels; skinned, a nose cell round the front and a
+ * box between the spars. Ribs keep the shape and add nothing. An estimate.
  */
 
 /** What holds a twist at one station. */

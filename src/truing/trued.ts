@@ -76,8 +76,9 @@ function offsetsAfter(skeleton: Skeleton, bay: Bay, joint: Joint, hole: Hole, by
 }
 
 /**
- * Readings of the diagonals that end at a rib's rear end, once that is swung along the span: outboard it comes nearer to the
- * front of the bay outboard of it, and further from that of the bay inboard. In a bay of 300 by 280 a skew of 1 is 0.73.
+ * Readings of the diagonals that end at a rib's rear end, once that is swung along the span: outboard it comes nearer
+ * to the front of the bay outboard of it, and further from that of the bay inboard. In a bay of 300 by 280 a skew of
+ * 1 is 0.73.
  */
 function diagonalsAfter(skeleton: Skeleton, { bay, skew }: Turn): [string, Reading[]][] {
   const { model, book, bays } = skeleton;

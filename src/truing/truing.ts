@@ -10,10 +10,11 @@ import type { RibStance } from './stance.ts';
 import { type Carried, trued } from './trued.ts';
 
 /*
- * Asks: I squared the ribs; what moved with them? Turning a rib by φ carries a line at arm s by s·tan φ along the span.
- * Lean turns it about its chord line, so a hole at height z goes by z·tan φ; skew swings its rear end about its front one,
- * so the rear row goes by the whole skew. The rib's own holes and those of the pieces fixed to it move; the spar's do not.
- * A sight line is the row pencilled on the rib's end flange, seen through the spar's pilot holes: it moves as its holes do.
+ * Asks: I squared the ribs; what moved with them? Turning a rib by φ carries a line at arm s by s·tan φ along the
+ * span. Lean turns it about its chord line, so a hole at height z goes by z·tan φ; skew swings its rear end about its
+ * front one, so the rear row goes by the whole skew. The rib's own holes and those of the pieces fixed to it move;
+ * the spar's do not. A sight line is the row pencilled on the rib's end flange, seen through the spar's pilot holes:
+ * it moves as its holes do.
  */
 
 /** A hole or a sight line before and after. */
@@ -54,9 +55,9 @@ function rowVerdict(skeleton: Skeleton, joint: Joint, part: string): Verdict | u
 const holeName = (joint: string | undefined, hole: string | undefined): string => `${joint} hole ${hole}`;
 
 /**
- * What truing the ribs from one set of stances to another moves: every hole through a trued rib and every row on it, with
- * its verdict before and after. `before` is how they stand now, in which the offsets were read; stations not in `after`
- * are left alone.
+ * What truing the ribs from one set of stances to another moves: every hole through a trued rib and every row on it,
+ * with its verdict before and after. `before` is how they stand now, in which the offsets were read; stations not in
+ * `after` are left alone.
  *
  * @example panel B, W6 leaning 1.1 over 140: `truingList(model, stancesOf(model), [{ station: 'W6', lean: 0, skew: 0 }])`
  */

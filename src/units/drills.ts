@@ -3,7 +3,9 @@ import { NEAR } from './near.ts';
 
 /* Drills by number and letter, and sizes by their 64ths of an inch. */
 
-/** Thousandths-and-tenths of an inch; number drills 10 to 52 and letters as read in two agreeing lists (ASME B94.11M). */
+/**
+ * Thousandths-and-tenths of an inch; number drills 10 to 52 and letters as read in two agreeing lists (ASME B94.11M).
+ */
 const NUMBER_DRILLS = [
   0.1935, 0.191, 0.189, 0.185, 0.182, 0.18, 0.177, 0.173, 0.1695, 0.166, 0.161, 0.159, 0.157, 0.154, 0.152, 0.1495,
   0.147, 0.144, 0.1405, 0.136, 0.1285, 0.12, 0.116, 0.113, 0.111, 0.11, 0.1065, 0.104, 0.1015, 0.0995, 0.098, 0.096,

@@ -85,7 +85,10 @@ interface Amount {
 
 const AMOUNT = /^ ?(?:(?:(\d+)[ -])?(\d+) ?\/ ?(\d+)|((?:\d+(?:[.,]\d*)?|[.,]\d+)(?:e[+-]?\d+)?))/;
 
-/** The number text begins with, and what follows it; a sentence when the number is faulty; undefined when there is none. */
+/**
+ * The number text begins with, and what follows it; a sentence when the number is faulty; undefined when there is
+ * none.
+ */
 function amountOf(text: string): Amount | string | undefined {
   const found = AMOUNT.exec(text);
   if (found === null) return undefined;
@@ -168,7 +171,9 @@ function drillIn(text: string): Parsed | undefined {
   );
 }
 
-/** Feet and what follows them, in mm; a sentence where they are not written so, undefined where nothing belongs there. */
+/**
+ * Feet and what follows them, in mm; a sentence where they are not written so, undefined where nothing belongs there.
+ */
 function feetAndInches(feet: Amount, text: string, typed: string): number | string | undefined {
   const extra = amountOf(text.replace(/^ ?- ?/, ''));
   if (extra === undefined || typeof extra === 'string') return extra;
@@ -234,7 +239,10 @@ interface AngleTerm extends Amount {
   readonly unit: AngleUnit | undefined;
 }
 
-/** The parts of an angle in the order they stand, all but the last whole; a sentence where a number is faulty, undefined where one is missing. */
+/**
+ * The parts of an angle in the order they stand, all but the last whole; a sentence where a number is faulty,
+ * undefined where one is missing.
+ */
 function angleTerms(tidy: string): readonly AngleTerm[] | string | undefined {
   const terms: AngleTerm[] = [];
   let rest = tidy;

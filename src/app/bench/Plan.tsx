@@ -133,8 +133,8 @@ function Said({
 }
 
 /**
- * The skeleton from above in plain lines, every deviation enlarged as on the bench: first thing on screen, and with what is
- * off written beside it (`said`) all there is where the browser cannot draw in 3D.
+ * The skeleton from above in plain lines, every deviation enlarged as on the bench: first thing on screen, and with
+ * what is off written beside it (`said`) all there is where the browser cannot draw in 3D.
  */
 export function Plan({ said = false }: { said?: boolean }) {
   const model = useShownModel();

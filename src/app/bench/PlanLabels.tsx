@@ -88,7 +88,9 @@ function PlanLabel({ label: l, at, to }: { label: Label; at: Laid; to: Wanted })
   );
 }
 
-/** What is off, written beside the plan as on the bench in 3D: the same labels, each pointing at its place from above. */
+/**
+ * What is off, written beside the plan as on the bench in 3D: the same labels, each pointing at its place from above.
+ */
 export function PlanLabels(props: Props) {
   const { skeleton, findings, scale } = props;
   const labels = useLabels(skeleton, findings);

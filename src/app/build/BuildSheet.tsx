@@ -95,7 +95,10 @@ function OpenSheet({ sheet }: { sheet: Sheet }) {
   );
 }
 
-/** What lies out while Build is asked: the questions of a new panel over the page, or one sheet of the panel under the rail. */
+/**
+ * What lies out while Build is asked: the questions of a new panel over the page, or one sheet of the panel under the
+ * rail.
+ */
 export function BuildSheet() {
   const question = useApp((s) => s.question);
   const out = useDesk((s) => s.sheet);

@@ -21,7 +21,10 @@ function saidOnPaper(model: Model, key: string | undefined, station: string | nu
     .slice(0, MOST);
 }
 
-/** The field in hand: what it is at the bench, where a drawing has it, a picture of where the jaws go, and what it does on paper. */
+/**
+ * The field in hand: what it is at the bench, where a drawing has it, a picture of where the jaws go, and what it
+ * does on paper.
+ */
 export function FieldHelp() {
   const model = useApp((s) => s.model);
   const cell = useDesk((s) => s.cell);

@@ -24,7 +24,10 @@ interface Desk {
   readonly cell: Cell | null;
   /** Ribs are cut again to the fit they had when stations or spars are redrawn. */
   readonly keepFit: boolean;
-  /** The start being answered, what is typed for each of its questions and for those of the others, and the question in hand; kept until a panel is made of it. */
+  /**
+   * The start being answered, what is typed for each of its questions and for those of the others, and the question
+   * in hand; kept until a panel is made of it.
+   */
   readonly start: string | null;
   readonly typed: Readonly<Record<string, Readonly<Record<string, string>>>>;
   readonly question: string | null;

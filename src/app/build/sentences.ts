@@ -8,7 +8,10 @@ const asSentence = (text: string): string => {
   return /[.?!]$/.test(begun) ? begun : `${begun}.`;
 };
 
-/** What is wrong with an edit, in whole sentences: the first faults, and how many more there are. Empty where nothing is. */
+/**
+ * What is wrong with an edit, in whole sentences: the first faults, and how many more there are. Empty where nothing
+ * is.
+ */
 export function sentencesOf(faults: readonly { readonly sentence: string }[]): string {
   const said = faults.slice(0, MOST).map((f) => asSentence(f.sentence));
   const more = faults.length - said.length;

@@ -29,7 +29,10 @@ function saidAt(model: Model, { id, y }: Bay['station'], to: number): string[] {
   return [head, ...asks, ...changes];
 }
 
-/** What stands at a station, to be slid between its neighbours; undefined for a tip rib, which stays on its spar's end. */
+/**
+ * What stands at a station, to be slid between its neighbours; undefined for a tip rib, which stays on its spar's
+ * end.
+ */
 function holdOf(model: Model, station: string | null): RibHold | undefined {
   const { bays } = skeletonOf(model);
   const at = bays.findIndex((b) => b.station.id === station);
@@ -56,7 +59,10 @@ function holdOf(model: Model, station: string | null): RibHold | undefined {
   };
 }
 
-/** What stands at the chosen station, to be slid along its spars by hand; undefined unless Build is asked and one is chosen. */
+/**
+ * What stands at the chosen station, to be slid along its spars by hand; undefined unless Build is asked and one is
+ * chosen.
+ */
 export function useRibHold(): RibHold | undefined {
   const model = useApp((s) => s.model);
   const station = useApp((s) => s.station);

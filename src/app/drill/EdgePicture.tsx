@@ -72,8 +72,8 @@ function Layer({ edge: e, y, scale, final }: { edge: EdgeLine; y: number; scale:
 }
 
 /**
- * The room round a hole, layer by layer and to scale: from the bend on the left to the free edge on the right, the hole and
- * its rivet's head in the middle, and where 2 D falls at final and at the next size.
+ * The room round a hole, layer by layer and to scale: from the bend on the left to the free edge on the right, the
+ * hole and its rivet's head in the middle, and where 2 D falls at final and at the next size.
  */
 export function EdgePicture({ answer }: { answer: HoleAnswer }) {
   const model = useApp((s) => s.model);

@@ -7,8 +7,8 @@ const W = 190;
 const H = 170;
 
 /**
- * One hole close up: every layer's circle in its own line, and the final circle where the drill would go (on the guide, or
- * midway). Along the span to the right, up is up.
+ * One hole close up: every layer's circle in its own line, and the final circle where the drill would go (on the
+ * guide, or midway). Along the span to the right, up is up.
  */
 export function HolePicture({ answer }: { answer: HoleAnswer }) {
   const model = useApp((s) => s.model);

@@ -4,8 +4,8 @@ import { useApp } from '../state/store.ts';
 import { today } from '../state/today.ts';
 
 /*
- * What only the builder can say was looked at: a row's edges, its holes in line, a station deburred, its steps felt. A gate
- * says yes on these and on readings, never on what was not asked.
+ * What only the builder can say was looked at: a row's edges, its holes in line, a station deburred, its steps felt.
+ * A gate says yes on these and on readings, never on what was not asked.
  */
 
 interface Look {

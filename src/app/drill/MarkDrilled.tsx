@@ -12,7 +12,10 @@ function stood(model: Model, joint: Joint): Joint['stood'] {
   return { lean: lean ? (100 * lean.best) / height : 0, skew: skew?.best ?? 0 };
 }
 
-/** Records what was just drilled: the pilot in the layers that lack it, through the guide or apart, or final through all. */
+/**
+ * Records what was just drilled: the pilot in the layers that lack it, through the guide or apart, or final through
+ * all.
+ */
 export function MarkDrilled({ answer }: { answer: HoleAnswer }) {
   const model = useApp((s) => s.model);
   const edit = useApp((s) => s.edit);

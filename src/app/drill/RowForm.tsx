@@ -74,7 +74,10 @@ interface Props {
   readonly bay: Bay;
 }
 
-/** Lays the row of a joint out from the edge distance kept at its ends, by pitch or by count, while nothing is drilled in it. */
+/**
+ * Lays the row of a joint out from the edge distance kept at its ends, by pitch or by count, while nothing is drilled
+ * in it.
+ */
 export function RowForm({ skeleton, joint, bay }: Props) {
   const { model } = skeleton;
   const edit = useApp((s) => s.edit);

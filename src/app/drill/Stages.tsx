@@ -45,7 +45,10 @@ function Elsewhere({ stage, back }: { stage: Stage; back: boolean }) {
   );
 }
 
-/** The order of assembly, one big step at a time: the holes here, on the strip and on the bench are as at the stage shown. */
+/**
+ * The order of assembly, one big step at a time: the holes here, on the strip and on the bench are as at the stage
+ * shown.
+ */
 export function Stages() {
   const { stages, now } = useApp((s) => s.model);
   const set = useApp((s) => s.set);

@@ -15,7 +15,10 @@ import './holes.css';
 
 type Alike = readonly [HoleAnswer, ...HoleAnswer[]];
 
-/** A joint's holes, what warns first; those that wait for the same thing together, those to be drilled or close each alone. */
+/**
+ * A joint's holes, what warns first; those that wait for the same thing together, those to be drilled or close each
+ * alone.
+ */
 function alikeOf(answers: readonly HoleAnswer[]): readonly Alike[] {
   const alike = new Map<string, Alike>();
   const rank = (a: HoleAnswer): number => LOOKS.indexOf(holeLook(a));

@@ -2,7 +2,10 @@ import { useApp } from '../state/store.ts';
 import { savePanel } from './panelFile.ts';
 import './notKept.css';
 
-/** What to do where a change is not kept, until it is; and what became of a panel that was not kept or opened as usual. */
+/**
+ * What to do where a change is not kept, until it is; and what became of a panel that was not kept or opened as
+ * usual.
+ */
 export function NotKept() {
   const keeping = useApp((s) => s.keeping);
   const set = useApp((s) => s.set);

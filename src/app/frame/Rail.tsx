@@ -26,7 +26,10 @@ function useColumns(skeleton: Skeleton): readonly Column[] {
   }, [skeleton, findings, question]);
 }
 
-/** From a place along the span to the rail: the bench's own scale where it has one, so that a mark stands under its rib. */
+/**
+ * From a place along the span to the rail: the bench's own scale where it has one, so that a mark stands under its
+ * rib.
+ */
 function scaleOf(bays: readonly Bay[], span: Span, width: number): (y: number) => number {
   if (span) return (y) => ((y - span.y0) / (span.y1 - span.y0)) * width;
   return acrossOf(bays, SIDE, width - SIDE);

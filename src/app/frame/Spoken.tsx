@@ -61,8 +61,8 @@ function changeWords(was: Shown, now: Shown, sayable: Sayable): string | undefin
 }
 
 /**
- * What changed, for the ear: the step just done and the verdicts it turned; the answer of a question just asked; the worst of
- * a station just chosen; the size now on the measuring card. Never the whole card, which is read at leisure.
+ * What changed, for the ear: the step just done and the verdicts it turned; the answer of a question just asked; the
+ * worst of a station just chosen; the size now on the measuring card. Never the whole card, which is read at leisure.
  */
 export function Spoken() {
   const model = useApp((s) => s.model);

@@ -28,7 +28,10 @@ export function cellsAt(
   });
 }
 
-/** As many cells as there is room for; where not all fit, the worst first, and a place left to say how many more there are. */
+/**
+ * As many cells as there is room for; where not all fit, the worst first, and a place left to say how many more there
+ * are.
+ */
 export function fitting(cells: readonly Cell[], room: number): readonly Cell[] {
   if (cells.length <= room) return cells;
   return [...cells].sort((a, b) => severity(b.verdict) - severity(a.verdict)).slice(0, room - 1);

@@ -13,7 +13,10 @@ function isFilledIn(target: EventTarget | null): boolean {
   return target instanceof HTMLSelectElement || target instanceof HTMLTextAreaElement;
 }
 
-/** A key alone looks another way only from the bench and the rail: elsewhere it may be a slip, or a word spoken to the machine. */
+/**
+ * A key alone looks another way only from the bench and the rail: elsewhere it may be a slip, or a word spoken to the
+ * machine.
+ */
 const isAtBench = (target: EventTarget | null): boolean =>
   !(target instanceof Element) || target === document.body || target.closest('.bench, .rail') !== null;
 

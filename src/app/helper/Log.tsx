@@ -44,7 +44,10 @@ function LogOut() {
   );
 }
 
-/** The log: how many lines, the last of them, and how to take it out of the program; of one station where one is named. */
+/**
+ * The log: how many lines, the last of them, and how to take it out of the program; of one station where one is
+ * named.
+ */
 export function Log({ station }: { station?: string }) {
   const model = useApp((s) => s.model);
   const lines = logOf(model).filter((l) => station === undefined || l.station === station);

@@ -17,7 +17,10 @@ interface Props {
   onClose(): void;
 }
 
-/** A tablet shows it without its own bars where it may. The whole has the focus: no button is pressed by a foot switch. */
+/**
+ * A tablet shows it without its own bars where it may. The whole has the focus: no button is pressed by a foot
+ * switch.
+ */
 function useFullScreen(box: RefObject<HTMLElement | null>): void {
   useEffect(() => {
     focusWhole(box);

@@ -14,11 +14,17 @@ export const isDone = (model: Model, step: Step): boolean => step.done || tickOf
 
 const stageAt = (model: Model, id: string | undefined): number => model.stages.findIndex((s) => s.id === id);
 
-/** Nobody ticked it, but its stage is behind: the panel has reached a later one. A piece that was added is open until it is ticked. */
+/**
+ * Nobody ticked it, but its stage is behind: the panel has reached a later one. A piece that was added is open until
+ * it is ticked.
+ */
 export const isTaken = (model: Model, step: Step): boolean =>
   !isDone(model, step) && !step.added && stageAt(model, step.stage) < stageAt(model, model.now);
 
-/** A gate that was asked too late: what it asks about is drilled already. In words, or undefined where it is still a question. */
+/**
+ * A gate that was asked too late: what it asks about is drilled already. In words, or undefined where it is still a
+ * question.
+ */
 export function passedGate(model: Model, steps: readonly Step[], step: Step): string | undefined {
   if (step.kind !== 'ask' || !step.held) return undefined;
   const next = steps[steps.indexOf(step) + 1];

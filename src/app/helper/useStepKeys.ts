@@ -7,7 +7,9 @@ const BACK = ['PageUp', 'ArrowLeft', 'ArrowUp', 'Backspace'];
 const isTyping = (target: EventTarget | null): target is HTMLInputElement =>
   target instanceof HTMLInputElement && target.type !== 'checkbox';
 
-/** A button or box reached by Tab is pressed by Enter or Space; a foot switch goes on all the same after a tap on one. */
+/**
+ * A button or box reached by Tab is pressed by Enter or Space; a foot switch goes on all the same after a tap on one.
+ */
 function isPressed({ key, target }: KeyboardEvent): boolean {
   if (key !== 'Enter' && key !== ' ') return false;
   const own = target instanceof HTMLButtonElement || target instanceof HTMLInputElement;
@@ -25,7 +27,10 @@ export function focusWhole(box: RefObject<HTMLElement | null>): void {
   box.current?.closest('dialog')?.focus();
 }
 
-/** Next and back by key; everything else on the page holds still meanwhile. Out of the box being typed in by Escape or Enter. */
+/**
+ * Next and back by key; everything else on the page holds still meanwhile. Out of the box being typed in by Escape or
+ * Enter.
+ */
 export function useStepKeys(go: (by: 1 | -1) => void, box: RefObject<HTMLElement | null>): void {
   const onKey = useEffectEvent((e: KeyboardEvent): void => {
     if (e.ctrlKey || e.metaKey || e.altKey) return;

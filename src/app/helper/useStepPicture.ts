@@ -22,7 +22,10 @@ export function drawStep(model: Model, step: Step): Promise<StepPicture> {
   return picture;
 }
 
-/** The picture of the step on screen: null while it is drawn, false where it cannot be. The one after it is drawn ahead. */
+/**
+ * The picture of the step on screen: null while it is drawn, false where it cannot be. The one after it is drawn
+ * ahead.
+ */
 export function useStepPicture(model: Model, step: Step | undefined, ahead?: Step): StepPicture | null | false {
   const [shown, setShown] = useState<{ step: Step; picture: StepPicture | false }>();
   useEffect(() => {

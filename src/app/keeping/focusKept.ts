@@ -1,9 +1,10 @@
 /*
- * Focus is never lost. A button that goes when it is pressed, a row that is taken out, a card that gives way to another, a
- * sheet that closes: whoever works by keyboard or by ear would be thrown back to the top of the page. Here the focus goes on
- * to what is nearest: the heading of what came in its place, the next row of the same list, else the heading of the part of
- * the page it was in; and out of what lay over the page back to what it was opened from. Nor is it carried off the screen: what
- * grows above it, an advice that comes back when a remedy is undone, is scrolled past.
+ * Focus is never lost. A button that goes when it is pressed, a row that is taken out, a card that gives way to
+ * another, a sheet that closes: whoever works by keyboard or by ear would be thrown back to the top of the page. Here
+ * the focus goes on to what is nearest: the heading of what came in its place, the next row of the same list, else
+ * the heading of the part of the page it was in; and out of what lay over the page back to what it was opened from.
+ * Nor is it carried off the screen: what grows above it, an advice that comes back when a remedy is undone, is
+ * scrolled past.
  */
 
 const STOPS = 'a[href], button, input, select, textarea, summary, [tabindex="0"]';
@@ -132,7 +133,10 @@ export function keepFocus(): void {
     wasSeen = true; // the browser scrolls to it
     instead = null;
   });
-  /** Where the focus goes from what has gone: back to what opened it, to what came in its place, or to what is nearest. */
+  /**
+   * Where the focus goes from what has gone: back to what opened it, to what came in its place, or to what is
+   * nearest.
+   */
   const onward = (gone: Held): HTMLElement | null => {
     const over = gone.within.find((e) => e.matches(OVER));
     const opener = over && !over.isConnected ? openers.get(over) : undefined;

@@ -1,9 +1,9 @@
 import { type DBSchema, type IDBPDatabase, openDB } from 'idb';
 
 /*
- * The browser's own database, where panels are kept: every state of each, so that a reload, a closed tab or a wrong change
- * loses nothing. A state and its panel's record are written in one transaction: both are there or neither. States are in
- * order by their count, never by the clock, which may be set back; the date is only for people to read.
+ * The browser's own database, where panels are kept: every state of each, so that a reload, a closed tab or a wrong
+ * change loses nothing. A state and its panel's record are written in one transaction: both are there or neither.
+ * States are in order by their count, never by the clock, which may be set back; the date is only for people to read.
  */
 
 /** One panel kept here. */
@@ -141,7 +141,10 @@ export interface NewState {
   readonly note?: string;
 }
 
-/** Keeps a state as its panel's newest, and remembers the panel as the one on screen. Where the disk is full, older states make room first. */
+/**
+ * Keeps a state as its panel's newest, and remembers the panel as the one on screen. Where the disk is full, older
+ * states make room first.
+ */
 export async function keepState(state: NewState): Promise<KeepResult> {
   let leave = MOST_STATES;
   let again = false;
@@ -193,7 +196,10 @@ async function put({ panel, name, step, text, base, demo, note }: NewState, most
   return { ok: true, seq, anew: base > 0 && !record };
 }
 
-/** What was on screen last: its record and its newest state's text; null where nothing is kept; why where the browser will not say. */
+/**
+ * What was on screen last: its record and its newest state's text; null where nothing is kept; why where the browser
+ * will not say.
+ */
 export async function lastKept(): Promise<
   { readonly panel: KeptPanel; readonly state: KeptState } | null | { readonly why: Why }
 > {

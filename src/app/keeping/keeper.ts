@@ -1,7 +1,8 @@
 /*
- * The worker that keeps every file of the app, so that it opens with the network off. A newer version is fetched whole
- * beside the older one and takes over when the last window of that is closed: no window ever mixes two. Only files of the
- * app's own place are asked for, and only by name from its list. It is built as a file of its own and imports nothing.
+ * The worker that keeps every file of the app, so that it opens with the network off. A newer version is fetched
+ * whole beside the older one and takes over when the last window of that is closed: no window ever mixes two. Only
+ * files of the app's own place are asked for, and only by name from its list. It is built as a file of its own and
+ * imports nothing.
  */
 
 /** What a worker of this kind has; the page's own library does not say it. */

@@ -20,9 +20,9 @@ import {
 import { CLEARED, COPIED, NOT_OPENED, noneShown, olderShown, SENTENCES } from './said.ts';
 
 /*
- * Keeps what is on screen, step by step, and brings it back. One state is on its way at a time; while it is, only the newest
- * waits behind it. Tabs that show one panel follow each other; where two change it in the same moment, the later goes on as a
- * copy of its own and both are kept.
+ * Keeps what is on screen, step by step, and brings it back. One state is on its way at a time; while it is, only the
+ * newest waits behind it. Tabs that show one panel follow each other; where two change it in the same moment, the
+ * later goes on as a copy of its own and both are kept.
  */
 
 /** How long the first screen waits for what was kept, ms. */
@@ -206,8 +206,8 @@ function openAsKept(text: string, file: string, as: { panel: string; demo: strin
 }
 
 /**
- * Opens the newest state of a kept panel that can be read; where that is not its newest, says so. None of them is touched.
- * False, with the newest one's faults on screen, where none can be read.
+ * Opens the newest state of a kept panel that can be read; where that is not its newest, says so. None of them is
+ * touched. False, with the newest one's faults on screen, where none can be read.
  */
 async function openNewest({ id, name, demo }: KeptPanel, newest: KeptState): Promise<KeptState | null> {
   const as = { panel: id, demo: demo ?? null };

@@ -2,7 +2,10 @@ import { confirmSize } from '../../model/edits/edits.ts';
 import { askedOf } from '../../model/sizes.ts';
 import { useApp } from '../state/store.ts';
 
-/** Readings far off what their neighbours say: each a question, with a yes and a way to read it again. Nothing where none is. */
+/**
+ * Readings far off what their neighbours say: each a question, with a yes and a way to read it again. Nothing where
+ * none is.
+ */
 export function AskedAbout() {
   const model = useApp((s) => s.model);
   const edit = useApp((s) => s.edit);

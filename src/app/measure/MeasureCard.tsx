@@ -111,8 +111,9 @@ function Typed({ entry, reading, box }: Typing) {
 }
 
 /**
- * What takes the reading, or answers the question about it. "No" stands where "Take, next" was: a second tap by mistake takes
- * nothing. Keys keep them buttons of their own: one that turned into the submit button while it was being clicked would submit.
+ * What takes the reading, or answers the question about it. "No" stands where "Take, next" was: a second tap by
+ * mistake takes nothing. Keys keep them buttons of their own: one that turned into the submit button while it was
+ * being clicked would submit.
  */
 function Take({
   reading,
@@ -192,7 +193,9 @@ function CardOf(way: Way) {
   );
 }
 
-/** One size at a time, with dirty hands: where the jaws go, one big number pad, any unit, echoed before it is stored. */
+/**
+ * One size at a time, with dirty hands: where the jaws go, one big number pad, any unit, echoed before it is stored.
+ */
 export function MeasureCard({ size, onSize }: { size: string; onSize: (key: string) => void }) {
   const model = useApp((s) => s.model);
   const walk = useMemo(() => walkingOrder(model), [model]);

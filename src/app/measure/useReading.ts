@@ -12,7 +12,10 @@ interface Asking {
   readonly again: boolean;
 }
 
-/** What a person is asked before a doubtful value is taken; undefined where nothing is wrong, or where it cannot be taken at all. */
+/**
+ * What a person is asked before a doubtful value is taken; undefined where nothing is wrong, or where it cannot be
+ * taken at all.
+ */
 function questionOf(faults: readonly Fault[]): string | undefined {
   const questions = faults.map((f) => f.question);
   if (faults.length === 0 || questions.includes(undefined)) return undefined;

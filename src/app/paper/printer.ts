@@ -29,8 +29,8 @@ export function askPaper<T>(ask: (service: Remote<PaperService>) => Promise<T>):
 }
 
 /**
- * Hands pages to the browser's own print dialog, each on its own paper and true to scale. Not every browser says when it has
- * printed: what was printed last goes when the next comes.
+ * Hands pages to the browser's own print dialog, each on its own paper and true to scale. Not every browser says when
+ * it has printed: what was printed last goes when the next comes.
  */
 export function printPages(pages: readonly SvgPage[], title: string): void {
   document.querySelector('.print-frame')?.remove();

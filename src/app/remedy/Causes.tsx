@@ -17,7 +17,10 @@ function amountText(model: Model, amount: number): string {
   return `${amount > 0 ? '+' : '−'}${size}`;
 }
 
-/** One cause: its words and its part of the deviation, a bar from the middle as long as that part, and its share of the doubt. */
+/**
+ * One cause: its words and its part of the deviation, a bar from the middle as long as that part, and its share of
+ * the doubt.
+ */
 function Bar({ cause, scale, model }: { cause: Cause; scale: number; model: Model }) {
   const long = cause.amount * scale;
   return (
@@ -39,7 +42,9 @@ function Bar({ cause, scale, model }: { cause: Cause; scale: number; model: Mode
   );
 }
 
-/** Why a nose or a chord gap is off: the causes ranked, each with its part, and the one reading that tells them apart. */
+/**
+ * Why a nose or a chord gap is off: the causes ranked, each with its part, and the one reading that tells them apart.
+ */
 export function Causes({ finding }: { finding: Finding }) {
   const model = useApp((s) => s.model);
   const read = useApp((s) => s.read);

@@ -85,7 +85,10 @@ interface ChangesProps {
   readonly said?: boolean;
 }
 
-/** Everything that moves at every station, before and after: what it is for first, then changed verdicts, the worst first. */
+/**
+ * Everything that moves at every station, before and after: what it is for first, then changed verdicts, the worst
+ * first.
+ */
 export function Changes({ model, changes: given, wanted, said = false }: ChangesProps) {
   const [all, setAll] = useState(false);
   // What it is for stands first: the finding asked about, else the places to act on that it puts right.

@@ -207,7 +207,9 @@ function Going({ told }: { told: Told | null }) {
   );
 }
 
-/** What is the least work? Searched for in the background over the whole span; plans side by side with doing nothing. */
+/**
+ * What is the least work? Searched for in the background over the whole span; plans side by side with doing nothing.
+ */
 export function LeastWork() {
   const model = useApp((s) => s.model);
   const search = useSearch((s) => s.search);

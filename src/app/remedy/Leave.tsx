@@ -8,7 +8,10 @@ import { useTrying } from '../state/trying.ts';
 import { WhyAndWhom } from './TryIt.tsx';
 import './leave.css';
 
-/** Leaving a place as it is, with a note: accepted when every condition holds, else left open. The finding stays as it is. */
+/**
+ * Leaving a place as it is, with a note: accepted when every condition holds, else left open. The finding stays as it
+ * is.
+ */
 export function Leave({ finding }: { finding: Finding }) {
   const model = useApp((s) => s.model);
   const edit = useApp((s) => s.edit);

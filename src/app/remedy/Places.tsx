@@ -25,7 +25,10 @@ function Group({ group }: { group: FoundPlaces }) {
   );
 }
 
-/** Which rib goes where? The best single exchange and the best of all placements of like ribs, each carrying its own faults along. */
+/**
+ * Which rib goes where? The best single exchange and the best of all placements of like ribs, each carrying its own
+ * faults along.
+ */
 export function Places() {
   const model = useApp((s) => s.model);
   const placing = usePlacing((s) => s.placing);

@@ -8,7 +8,10 @@ import { Places } from './Places.tsx';
 import { Remedies, remedyHeadline, ToPutRight } from './Remedies.tsx';
 import './remedy.css';
 
-/** What puts it right? The least work for the whole panel; each finding with its causes and its remedies, tried on the whole skeleton. */
+/**
+ * What puts it right? The least work for the whole panel; each finding with its causes and its remedies, tried on the
+ * whole skeleton.
+ */
 export const REMEDY: Answer = {
   headline: (_, __, findings) => remedyHeadline(findings),
   lead: () => null,

@@ -21,7 +21,10 @@ function useFlip(on: boolean): void {
   }, [on]);
 }
 
-/** What is tried, over the bench: seen before and after, taken or put back. The panel is not changed until it is taken. */
+/**
+ * What is tried, over the bench: seen before and after, taken or put back. The panel is not changed until it is
+ * taken.
+ */
 export function TryBar() {
   const tried = useTried();
   const side = useTrying((s) => s.side);

@@ -1,9 +1,10 @@
 import { useLayoutEffect } from 'react';
 
 /*
- * The page says when it is at rest: `data-at-rest` stands on its root element while nothing has been asked of a worker, of the
- * browser's database or of the server that has not come, nothing waits to be drawn, and nothing on the page or in its picture
- * has changed for three frames. Whoever looks at the page by a program waits for it instead of for a time.
+ * The page says when it is at rest: `data-at-rest` stands on its root element while nothing has been asked of a
+ * worker, of the browser's database or of the server that has not come, nothing waits to be drawn, and nothing on the
+ * page or in its picture has changed for three frames. Whoever looks at the page by a program waits for it instead of
+ * for a time.
  */
 
 /** Frames without a change after which the page counts as at rest. */

@@ -89,9 +89,9 @@ export interface AppState {
 
 const UNDO_STEPS = 500;
 /**
- * Steps to either side whose panels keep all that was worked out of them: for a panel of 80 stations 2 MB a step where
- * something was measured, 10 MB where its drawing was changed. Further off only the panel itself stays, a bare copy of a few
- * kilobytes, and is worked out anew when come back to.
+ * Steps to either side whose panels keep all that was worked out of them: for a panel of 80 stations 2 MB a step
+ * where something was measured, 10 MB where its drawing was changed. Further off only the panel itself stays, a bare
+ * copy of a few kilobytes, and is worked out anew when come back to.
  */
 const WARM = 8;
 
@@ -138,8 +138,8 @@ function endingAt(step: Step, after: Model): Step {
 const beginningAt = (step: Step, before: Model): Step => (step.before === before ? step : { ...step, before });
 
 /**
- * A panel with the steps on either side of it, which end and begin with it: it may be another copy than they knew, shown in
- * another unit. The unit is how a panel is looked at and no step of the work, so that no undo changes it.
+ * A panel with the steps on either side of it, which end and begin with it: it may be another copy than they knew,
+ * shown in another unit. The unit is how a panel is looked at and no step of the work, so that no undo changes it.
  */
 function joined(
   model: Model,
@@ -154,7 +154,10 @@ function joined(
   };
 }
 
-/** The panel with one edit more on it, as a step that undo takes back; or what is wrong with the edit. Nothing is changed. */
+/**
+ * The panel with one edit more on it, as a step that undo takes back; or what is wrong with the edit. Nothing is
+ * changed.
+ */
 export function stepped(
   from: History,
   edit: Edit,

@@ -8,8 +8,8 @@ import { type SaidWith, type Taking, taken } from '../../remedies/decision.ts';
 import { useApp } from './store.ts';
 
 /*
- * What is tried on the bench and not taken: a remedy, a plan or a move, shown before and after. The panel itself is never
- * changed by trying. What was made for one panel is left aside as soon as that panel has changed.
+ * What is tried on the bench and not taken: a remedy, a plan or a move, shown before and after. The panel itself is
+ * never changed by trying. What was made for one panel is left aside as soon as that panel has changed.
  */
 
 /** A remedy or plan tried: the panel it was made for, and the panel with it done. */

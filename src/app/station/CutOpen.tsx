@@ -4,7 +4,10 @@ import { useApp } from '../state/store.ts';
 import { StationFindings } from './Findings.tsx';
 import { Section } from './Section.tsx';
 
-/** A station's fit: its findings under the section cut open. Loaded right after the first screen, which shows no station. */
+/**
+ * A station's fit: its findings under the section cut open. Loaded right after the first screen, which shows no
+ * station.
+ */
 export function CutOpen({ bay }: { bay: Bay }) {
   const model = useApp((s) => s.model);
   const choose = useApp((s) => s.choose);

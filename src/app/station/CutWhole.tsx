@@ -88,7 +88,10 @@ function WebToWeb({ view, cut, scale: { at, tall } }: { view: View; cut: Cut; sc
   );
 }
 
-/** The whole section, to scale, as the solids are cut: each sheet a line as thick as it is, lightening holes behind it. */
+/**
+ * The whole section, to scale, as the solids are cut: each sheet a line as thick as it is, lightening holes behind
+ * it.
+ */
 export function CutWhole({ view, cut }: { view: View; cut: Cut }) {
   const scale = scaleOf(cut);
   const { at, s, tall } = scale;

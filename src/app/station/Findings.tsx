@@ -171,7 +171,10 @@ export function FindingDetail({ finding, stacks = true, children }: Detail) {
   );
 }
 
-/** The finding in view at a station, which stays in view while its numbers are changed: the one chosen, else the worst. */
+/**
+ * The finding in view at a station, which stays in view while its numbers are changed: the one chosen, else the
+ * worst.
+ */
 function useOpen(station: string, here: readonly Finding[], asked: readonly Finding[]): Finding | undefined {
   const question = useApp((s) => s.question);
   const chosen = useApp((s) => s.finding);

@@ -12,7 +12,9 @@ const times = (n: number): string => String(n).replace(/\B(?=(\d{3})+$)/g, '\u20
 
 type Chances = Drawn['answer'];
 
-/** The chance of the whole: that it goes together as it is, once what must be is put right, and that everything fits. */
+/**
+ * The chance of the whole: that it goes together as it is, once what must be is put right, and that everything fits.
+ */
 function Whole({ answer: { goesTogether, rest, allFit, acts } }: { answer: Chances }) {
   const all = [goesTogether, ...(acts > 0 ? [rest] : []), allFit].map(inHundred);
   if (all.every((text) => text === all[0]))
@@ -68,7 +70,10 @@ function Try({ drawn, draw }: Sampling) {
   );
 }
 
-/** How sure is this? All sizes drawn together in the background, with progress and a stop: the chance of the whole, and of each finding. */
+/**
+ * How sure is this? All sizes drawn together in the background, with progress and a stop: the chance of the whole,
+ * and of each finding.
+ */
 export function HowSure() {
   const sampling = useSampling();
   const { drawn, share, problem } = sampling;

@@ -53,7 +53,10 @@ function Row({ finding, sampled }: Known) {
   );
 }
 
-/** The chance of each finding being beyond its limit, the closest calls first; those that are all but sure are counted. */
+/**
+ * The chance of each finding being beyond its limit, the closest calls first; those that are all but sure are
+ * counted.
+ */
 export function Odds({ drawn: { answer } }: { drawn: Drawn }) {
   const findings = new Map(useFindings().map((f) => [f.id, f]));
   const [all, setAll] = useState(false);

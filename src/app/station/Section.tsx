@@ -8,8 +8,9 @@ import { SketchCorner, SketchWhole } from './Sketch.tsx';
 import './section.css';
 
 /**
- * The chosen station cut open: the whole section to scale, then each nesting end's corner enlarged with its layers. Both are
- * the solids themselves cut through the middle of the flanges; until those are cut, or where they cannot be, a plain sketch.
+ * The chosen station cut open: the whole section to scale, then each nesting end's corner enlarged with its layers.
+ * Both are the solids themselves cut through the middle of the flanges; until those are cut, or where they cannot be,
+ * a plain sketch.
  */
 export function Section(view: View) {
   const { skeleton, bay } = view;

@@ -104,7 +104,10 @@ function Metal({ view: { skeleton, bay }, outline }: { view: View; outline: Outl
   );
 }
 
-/** The whole section at one station to scale: nose, front spar, rib, rear spar, and the free chord gap and nose departure by number. */
+/**
+ * The whole section at one station to scale: nose, front spar, rib, rear spar, and the free chord gap and nose
+ * departure by number.
+ */
 export function SketchWhole({ view }: { view: View }) {
   const outline = outlineOf(view);
   const { front, rear, web, nose, tall, toX, toY } = outline;

@@ -77,7 +77,10 @@ function Ends({ check }: { check: CheckId }) {
   );
 }
 
-/** A finding against its limits on one line: where it fits, where to watch, beyond which to act, and the interval ± 2u. Readable in black and white. */
+/**
+ * A finding against its limits on one line: where it fits, where to watch, beyond which to act, and the interval ±
+ * 2u. Readable in black and white.
+ */
 export function Spread({ finding }: { finding: Finding }) {
   const model = useApp((s) => s.model);
   const { value, u, low, high, unit, limits, check } = finding;

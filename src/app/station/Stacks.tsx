@@ -41,7 +41,10 @@ interface Tall extends Block {
   readonly y: number;
 }
 
-/** One stack's blocks from below, the largest broken so that the tops of both stacks differ by the true difference at `scale`. */
+/**
+ * One stack's blocks from below, the largest broken so that the tops of both stacks differ by the true difference at
+ * `scale`.
+ */
 function stacked(blocks: readonly Block[], top: number, scale: number): Tall[] {
   const [first, ...rest] = blocks;
   if (!first) return [];

@@ -11,8 +11,8 @@ import { today } from '../state/today.ts';
 import type { ListedAct } from '../workers/listed.ts';
 
 /*
- * What is done from an act's line: a reading opens its pad, a remedy is decided, what is done is ticked, a stage is begun,
- * a card is shown.
+ * What is done from an act's line: a reading opens its pad, a remedy is decided, what is done is ticked, a stage is
+ * begun, a card is shown.
  */
 
 /** A button at an act's line. */

@@ -51,7 +51,10 @@ function foundAt(findings: readonly Finding[], station: string): Finding | undef
   return here.find((f) => f.check === 'nose-kink') ?? here.find((f) => f.check === 'nose-line');
 }
 
-/** The nose line from above, every departure from the drawing ×20: forward is up. A kink that only repeats a neighbour's fault is an open, dashed point. */
+/**
+ * The nose line from above, every departure from the drawing ×20: forward is up. A kink that only repeats a
+ * neighbour's fault is an open, dashed point.
+ */
 export function KinkPicture({ findings }: { findings: readonly Finding[] }) {
   const model = useApp((s) => s.model);
   const noses = nosesOf(skeletonOf(model), 'straight');

@@ -83,8 +83,8 @@ function NosePost({ mark, at: [x, y], reach, ratio, crowded }: NoseProps) {
 }
 
 /**
- * The nose skin seen from above as it would lie if pulled onto every nose: the line it takes between them, enlarged, with
- * ripples where its bending nears what buckles it. An estimate of where to look, and always called one.
+ * The nose skin seen from above as it would lie if pulled onto every nose: the line it takes between them, enlarged,
+ * with ripples where its bending nears what buckles it. An estimate of where to look, and always called one.
  */
 export function SkinLine({ findings }: { findings: readonly Finding[] }) {
   const model = useApp((s) => s.model);

@@ -14,7 +14,10 @@ function small(v: number): string {
 const cellsOf = (many: number): readonly string[] =>
   many > 1 ? ['nose cell', 'box between the spars'] : ['closed cell'];
 
-/** What the skin does: how much stiffer it makes the panel in twist, what the twist left in it would take to hold out, and how it would lie over the noses. */
+/**
+ * What the skin does: how much stiffer it makes the panel in twist, what the twist left in it would take to hold out,
+ * and how it would lie over the noses.
+ */
 export function SkinPull({ findings }: { findings: readonly Finding[] }) {
   const model = useApp((s) => s.model);
   const found = lockIn(model);

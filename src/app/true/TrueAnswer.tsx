@@ -9,7 +9,10 @@ import { Packing, Truing, usePacking } from './Packing.tsx';
 import { SkinPull } from './SkinPull.tsx';
 import { TwistPicture } from './TwistPicture.tsx';
 
-/** What Is it true? shows besides its findings: twist and nose pictures, the packing plan, what the skin would do, what squaring moved. */
+/**
+ * What Is it true? shows besides its findings: twist and nose pictures, the packing plan, what the skin would do,
+ * what squaring moved.
+ */
 function TrueExtras({ findings }: { findings: readonly Finding[] }) {
   const pack = usePacking();
   const after = pack.plan ? new Map(pack.plan.after.twist.map((t) => [t.station, t.value])) : undefined;

@@ -190,8 +190,8 @@ interface Props {
 }
 
 /**
- * Twist along the span with its ± 2u, by every way it was read: against the drawing's washout, which is then the level line,
- * or as it stands with the washout line drawn; and, where packs are chosen, before and after packing.
+ * Twist along the span with its ± 2u, by every way it was read: against the drawing's washout, which is then the
+ * level line, or as it stands with the washout line drawn; and, where packs are chosen, before and after packing.
  */
 export function TwistPicture({ findings, after }: Props) {
   const model = useApp((s) => s.model);

@@ -31,10 +31,15 @@ export interface BenchProps extends AskedToShow {
   readonly dark: boolean;
   /** Parts outlined because what is tried touches them, by id. */
   readonly outlined?: ReadonlySet<string> | undefined;
-  /** The other side of what is tried: outlined parts that are otherwise there are drawn as they are there, in dashes. */
+  /**
+   * The other side of what is tried: outlined parts that are otherwise there are drawn as they are there, in dashes.
+   */
   readonly beside?: Model | undefined;
   onPick(p: Picked): void;
-  /** Places along the span at the left and right edge of the canvas, in the views that have the span across; else null. */
+  /**
+   * Places along the span at the left and right edge of the canvas, in the views that have the span across; else
+   * null.
+   */
   onSpan?(m: SpanShown | null): void;
   onStatus?(s: SolidsStatus): void;
   /** What the chosen rib may be slid to along its spars, where it may. */

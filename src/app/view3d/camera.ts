@@ -3,7 +3,10 @@ import { dot, type Vec3 } from '../../geometry/vector.ts';
 
 export type ViewName = 'bench' | 'plan' | 'front' | 'along';
 
-/** Where the camera looks from: turned about z from the builder's place behind the trailing edge, tipped down from straight above. */
+/**
+ * Where the camera looks from: turned about z from the builder's place behind the trailing edge, tipped down from
+ * straight above.
+ */
 export interface Look {
   /** 0 behind the trailing edge, negative from the left, radians. */
   readonly turn: number;

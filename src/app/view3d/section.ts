@@ -34,9 +34,10 @@ interface Asked {
 }
 
 /**
- * Where the view along the span cuts, and which way it looks. A chosen station is cut through the middle of its flanges and
- * seen from the side they are turned to, so that caps, doublers and flanges show their layers before the rib's web; with none
- * chosen the look is from the first station over all of them. A cut asked for elsewhere is seen from the left.
+ * Where the view along the span cuts, and which way it looks. A chosen station is cut through the middle of its
+ * flanges and seen from the side they are turned to, so that caps, doublers and flanges show their layers before the
+ * rib's web; with none chosen the look is from the first station over all of them. A cut asked for elsewhere is seen
+ * from the left.
  */
 export function sectionOf(skeleton: Skeleton, { scene, points, station, cut }: Asked): Section {
   const bay = cut === null ? skeleton.bays.find((b) => b.station.id === station) : bayThrough(skeleton, cut);

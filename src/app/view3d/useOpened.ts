@@ -33,7 +33,9 @@ const NO_SIZES: readonly CutSize[] = [];
 /** Faces of a cut this near the plane are still shown on it, mm: they follow when the worker has cut again. */
 const FOLLOWS = 2.5;
 
-/** Where it is cut: as asked; looking along the span, through the chosen station. Parts that stand apart are not cut. */
+/**
+ * Where it is cut: as asked; looking along the span, through the chosen station. Parts that stand apart are not cut.
+ */
 function planeOf({ skeleton }: Shown, { view, station, cut, apart }: AskedToOpen): number | null {
   if (apart > 0) return null;
   const bay = view === 'along' ? skeleton.bays.find((b) => b.station.id === station) : undefined;

@@ -116,7 +116,9 @@ export function useShown(asked: AskedToShow, solids: ShownSolids | null): Shown 
 /** Solids last drawn of other panels that are kept to be shown beside these. */
 const MOST_SEEN = 3;
 
-/** Outlined parts as they were last drawn for another panel, where they are not the same metal in the same place now. */
+/**
+ * Outlined parts as they were last drawn for another panel, where they are not the same metal in the same place now.
+ */
 export function useGhosts(
   solids: ShownSolids | null,
   outlined: ReadonlySet<string> | undefined,

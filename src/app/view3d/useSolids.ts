@@ -19,7 +19,10 @@ export interface ShownPart {
   readonly mesh: ShadedMesh;
 }
 
-/** The parts as last built, and what they were built from: until a newer build is there, the picture stays whole and old. */
+/**
+ * The parts as last built, and what they were built from: until a newer build is there, the picture stays whole and
+ * old.
+ */
 export interface ShownSolids {
   /** Where each part's own axes lie, by part id. */
   readonly frames: ReadonlyMap<string, Frame>;
@@ -47,7 +50,10 @@ interface Wanted {
 const UNBUILT: SolidsStatus = { building: false, done: 0, total: 0 };
 const BROKEN = 'The solids could not be built in the background; reload the page.';
 
-/** What the worker answers: built, with the meshes that are new; failed, with a sentence; or overtaken by a newer wish. */
+/**
+ * What the worker answers: built, with the meshes that are new; failed, with a sentence; or overtaken by a newer
+ * wish.
+ */
 type Answer = Awaited<ReturnType<ReturnType<typeof cutter>['build']>>;
 type Built = Extract<Answer, { readonly state: 'built' }>;
 

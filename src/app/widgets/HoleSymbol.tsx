@@ -39,7 +39,10 @@ export function insideOf(look: HoleLook, x: number, y: number, r: number): strin
   return look === 'never' ? `M${x - s} ${y - s} L${x + s} ${y + s} M${x + s} ${y - s} L${x - s} ${y + s}` : '';
 }
 
-/** The symbol of a hole's answer: open circle now, barred not yet, dashed where nobody looked, two bars in doubt, crossed never, filled when done. */
+/**
+ * The symbol of a hole's answer: open circle now, barred not yet, dashed where nobody looked, two bars in doubt,
+ * crossed never, filled when done.
+ */
 export function HoleSymbol({ look, x, y, r }: { look: HoleLook; x: number; y: number; r: number }) {
   return (
     <g className={`hole-symbol ${look}`}>

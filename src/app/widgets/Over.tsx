@@ -14,8 +14,8 @@ interface Props {
 }
 
 /**
- * What lies over the page. While it does, nothing behind it can be reached; Escape puts it away, and the focus goes back to
- * what it was opened from.
+ * What lies over the page. While it does, nothing behind it can be reached; Escape puts it away, and the focus goes
+ * back to what it was opened from.
  */
 export function Over({ label, className, role, closedby, onClose, children }: Props) {
   const dialog = useDialog('modal', onClose);

@@ -8,7 +8,10 @@ interface Props {
   readonly children: ReactNode;
 }
 
-/** A point of a picture along the span, in the tone of its finding: a tap chooses both. By keyboard the rail and the findings do. */
+/**
+ * A point of a picture along the span, in the tone of its finding: a tap chooses both. By keyboard the rail and the
+ * findings do.
+ */
 export function PickPoint({ station, finding, children }: Props) {
   const choose = useApp((s) => s.choose);
   return (

@@ -8,8 +8,9 @@ interface Props {
 }
 
 /**
- * A part of a drawing that goes to what it shows when it is tapped. Keys and the ear get there by the rail and the lists, which
- * name the same places in their order; a stop more for every point of every drawing would only be in their way.
+ * A part of a drawing that goes to what it shows when it is tapped. Keys and the ear get there by the rail and the
+ * lists, which name the same places in their order; a stop more for every point of every drawing would only be in
+ * their way.
  */
 export function Tap({ className, transform, onTap, children }: Props) {
   return (

@@ -1,8 +1,8 @@
 import type { Model } from '../../model/schema.ts';
 
 /**
- * Groups and items of a panel that came from elsewhere, exchanged for those of the panel here where they say the same: what
- * was worked out from them still holds, and is not worked out again.
+ * Groups and items of a panel that came from elsewhere, exchanged for those of the panel here where they say the
+ * same: what was worked out from them still holds, and is not worked out again.
  */
 export function joined(base: Model, came: Model): Model {
   const same = (a: unknown, b: unknown): boolean => JSON.stringify(a) === JSON.stringify(b);

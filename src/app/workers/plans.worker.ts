@@ -8,8 +8,8 @@ import { placementsOf } from '../../remedies/search/placement.ts';
 import type { Plan, PlanTally } from '../../remedies/search/plan.ts';
 
 /*
- * Searches for the least work away from the screen. It listens for being called off after every turn, and hands out plain
- * data: what a plan does is the panel with it done.
+ * Searches for the least work away from the screen. It listens for being called off after every turn, and hands out
+ * plain data: what a plan does is the panel with it done.
  */
 
 /** A plan as plain data. */
@@ -101,7 +101,10 @@ export interface FoundPlaces {
   readonly sentence: string;
 }
 
-/** The best place for each of the like ribs; it does not listen meanwhile, so whoever waits no longer ends this worker. */
+/**
+ * The best place for each of the like ribs; it does not listen meanwhile, so whoever waits no longer ends this
+ * worker.
+ */
 function places(model: Model): readonly FoundPlaces[] {
   return placementsOf(model).map(({ kind, best, swap, sentence }) => ({
     kind,

@@ -3,7 +3,8 @@ import { awaited } from '../state/atRest.ts';
 import { type Kept, useTrying } from '../state/trying.ts';
 
 /*
- * Plans of one's own, kept in the browser beside the panel. A plan is the names of its findings and remedies, small text.
+ * Plans of one's own, kept in the browser beside the panel. A plan is the names of its findings and remedies, small
+ * text.
  */
 
 const STORE = 'plans';
@@ -24,7 +25,10 @@ const isKept = (v: unknown): v is Kept => {
   );
 };
 
-/** Reads the plans kept last, then keeps every change. A browser that keeps nothing loses plans at the next load, and nothing else. */
+/**
+ * Reads the plans kept last, then keeps every change. A browser that keeps nothing loses plans at the next load, and
+ * nothing else.
+ */
 export async function keepPlans(): Promise<void> {
   try {
     const had: unknown = await (await database()).get(STORE, 'all');

@@ -5,8 +5,8 @@ import { buffersOf, type Tally } from '../../chance/tally.ts';
 import type { Model } from '../../model/schema.ts';
 
 /*
- * Draws all sizes of a panel together, away from the screen: one share of a run. A newer run, or a stop, ends an older one
- * at its next block; what was counted until then is the answer.
+ * Draws all sizes of a panel together, away from the screen: one share of a run. A newer run, or a stop, ends an
+ * older one at its next block; what was counted until then is the answer.
  */
 
 export interface SampleRequest {

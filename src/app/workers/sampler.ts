@@ -45,7 +45,10 @@ export interface Drawn {
   readonly points: number;
 }
 
-/** Draws a panel's sizes together. `onShare` hears how much is done, 0 to 1. Undefined when stopped before anything was counted. */
+/**
+ * Draws a panel's sizes together. `onShare` hears how much is done, 0 to 1. Undefined when stopped before anything
+ * was counted.
+ */
 export async function drawTogether(
   model: Model,
   points: number,

@@ -213,7 +213,10 @@ async function section({ number, model, magnify, y, skin }: SectionRequest): Pro
 /** Surfaces for pictures, by recipe: what has not changed is not built again. */
 const surfaces = new WeakMap<Solid, Mesh>();
 
-/** The picture of a step, its parts in measured size and place, and how the whole panel lies. Rejects with a sentence where it cannot be drawn. */
+/**
+ * The picture of a step, its parts in measured size and place, and how the whole panel lies. Rejects with a sentence
+ * where it cannot be drawn.
+ */
 async function picture({ number, model, step }: PictureRequest): Promise<StepPicture> {
   const kernel = await openKernel(wasmUrl);
   const parts: PartMesh[] = [];

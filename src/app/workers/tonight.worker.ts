@@ -5,8 +5,8 @@ import { joined } from './joined.ts';
 import { type Listed, listedOf } from './listed.ts';
 
 /*
- * Puts tonight's list in order away from the screen. The panel asked about last is kept, so that what a new reading leaves
- * as it was is not worked out again.
+ * Puts tonight's list in order away from the screen. The panel asked about last is kept, so that what a new reading
+ * leaves as it was is not worked out again.
  */
 
 let last: Model | undefined;

@@ -16,9 +16,9 @@ export interface CutAnswer {
 }
 
 /**
- * The skeleton cut open as wished, or the last such cut until it comes. One wish is at the worker at a time; of those that
- * come meanwhile only the newest is asked, and an answer nobody waits for any more is dropped. Null before the first
- * answer, with no wish, and where there is no worker.
+ * The skeleton cut open as wished, or the last such cut until it comes. One wish is at the worker at a time; of those
+ * that come meanwhile only the newest is asked, and an answer nobody waits for any more is dropped. Null before the
+ * first answer, with no wish, and where there is no worker.
  */
 export function useCut(wish: CutWish | null): CutAnswer | null {
   const [answer, setAnswer] = useState<CutAnswer | null>(null);

@@ -10,11 +10,15 @@ import { sentence, show } from '../describe.ts';
 import { type Finding, judge, type Spread } from '../finding.ts';
 
 /*
- * Asks: is any bend tighter than its metal takes? (C16) The least radius is so many thicknesses by the row of a table that
- * turns on the thickness too: so the thickness' doubt stands in the verdict, and where it leaves two rows possible, both do.
+ * Asks: is any bend tighter than its metal takes? (C16) The least radius is so many thicknesses by the row of a table
+ * that turns on the thickness too: so the thickness' doubt stands in the verdict, and where it leaves two rows
+ * possible, both do.
  */
 
-/** AC 43.13-1B table 4-6: recommended inside radius of a 90 degree bend, in sheet thicknesses, least and most, by alloy and by sheet column. */
+/**
+ * AC 43.13-1B table 4-6: recommended inside radius of a 90 degree bend, in sheet thicknesses, least and most, by
+ * alloy and by sheet column.
+ */
 const COLUMNS_IN = [0.016, 0.032, 0.064, 0.128, 0.182, 0.258];
 const RADII: Record<Alloy, readonly (readonly [number, number])[]> = {
   '2024-0': [
@@ -132,10 +136,16 @@ export interface BendBand {
   readonly exact: boolean;
 }
 
-/** How much thicker than a column's gauge a sheet sold as that gauge may be, inches: the usual mill tolerance of thin sheet, picked, no source. */
+/**
+ * How much thicker than a column's gauge a sheet sold as that gauge may be, inches: the usual mill tolerance of thin
+ * sheet, picked, no source.
+ */
 const SOLD_AS = 0.002;
 
-/** AC 43.13-1B table 4-6 for an alloy and sheet, mm; undefined when thicker than the table. 2024-T3 at 0.032 in: 0.064 to 0.128 in. */
+/**
+ * AC 43.13-1B table 4-6 for an alloy and sheet, mm; undefined when thicker than the table. 2024-T3 at 0.032 in: 0.064
+ * to 0.128 in.
+ */
 export function bendBand(alloy: Alloy, sheet: number): BendBand | undefined {
   const inches = sheet / 25.4;
   const at = COLUMNS_IN.findIndex((c) => c >= inches - SOLD_AS);
@@ -145,7 +155,10 @@ export function bendBand(alloy: Alloy, sheet: number): BendBand | undefined {
   return { least: band[0] * sheet, most: band[1] * sheet, column, exact: Math.abs(column - inches) < 1e-3 };
 }
 
-/** The rows of the table that a sheet may belong to, by how thick it may be: the best known, the thinnest, the thickest. */
+/**
+ * The rows of the table that a sheet may belong to, by how thick it may be: the best known, the thinnest, the
+ * thickest.
+ */
 interface Rows {
   readonly here: BendBand;
   readonly thin: BendBand;
@@ -165,7 +178,10 @@ function rowsOf(alloy: Alloy, size: Size): Rows | undefined {
   return here && thick && thin ? { here, thin, thick } : undefined;
 }
 
-/** Where the doubt of the thickness leaves two rows, the range and chance with both in it; undefined where it leaves one. */
+/**
+ * Where the doubt of the thickness leaves two rows, the range and chance with both in it; undefined where it leaves
+ * one.
+ */
 function spreadOf(radius: Chain, size: Size, { thin, thick, here }: Rows, u: number): Spread | undefined {
   if (thin.column === thick.column) return undefined;
   const value = best(radius);

@@ -12,9 +12,9 @@ import { endName } from './capGap.ts';
 
 /*
  * Asks: does a doubler ride on the spar's inside bend instead of lying home? (C14)
- * Channel: its outside radius is its inside radius plus its sheet; where that is less than the spar's inside radius rs it
- * stands off each cap by rs - (rd + t) when flat on the web. Flat piece of height hd: where it runs past the bend tangent
- * by o it stands off the web by rs - √(rs² - o²).
+ * Channel: its outside radius is its inside radius plus its sheet; where that is less than the spar's inside radius
+ * rs it stands off each cap by rs - (rd + t) when flat on the web. Flat piece of height hd: where it runs past the
+ * bend tangent by o it stands off the web by rs - √(rs² - o²).
  */
 
 /** Stand-off from each cap of a channel doubler pressed flat on the web; negative means clear by that much. */
@@ -26,12 +26,17 @@ export function channelRideChain(skeleton: Skeleton, place: RibPlace, d: Doubler
   );
 }
 
-/** Least inside radius, mm, at which a channel doubler of this sheet clears a spar's inside radius. Panel A: 2.4 - 0.635 = 1.765. */
+/**
+ * Least inside radius, mm, at which a channel doubler of this sheet clears a spar's inside radius. Panel A: 2.4 -
+ * 0.635 = 1.765.
+ */
 export function leastRadius(sparRadius: number, sheet: number): number {
   return Math.max(0, sparRadius - sheet);
 }
 
-/** The next 64th of an inch at or above a radius: what a builder has a bending block for. 1.765 mm → 5/64 in (1.984). */
+/**
+ * The next 64th of an inch at or above a radius: what a builder has a bending block for. 1.765 mm → 5/64 in (1.984).
+ */
 export function nextBlock(radius: number): number {
   const step = 25.4 / 64;
   return Math.ceil(radius / step - NEAR) * step;

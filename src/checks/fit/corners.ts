@@ -25,7 +25,10 @@ function endGap(skeleton: Skeleton, place: RibPlace): Chain {
   return best(k) > 0 ? k : [];
 }
 
-/** C16 to the centre: cap-edge side of the relief hole, mm; positive clears. Panel A, M2: 0.813 + 0.635 + 0.05 + 14.4 - 16 = -0.10. */
+/**
+ * C16 to the centre: cap-edge side of the relief hole, mm; positive clears. Panel A, M2: 0.813 + 0.635 + 0.05 + 14.4
+ * - 16 = -0.10.
+ */
 export function reliefChain(skeleton: Skeleton, place: RibPlace): Chain {
   const { book } = skeleton;
   const links: [number, Size][] = [[1, thickness(skeleton, sparOf(skeleton, place.spar).sheet)]];

@@ -13,9 +13,9 @@ import { sentence, show } from '../describe.ts';
 import { type Draft, type Finding, judge } from '../finding.ts';
 
 /*
- * Asks: do readings of one thing agree? A gap felt directly against the gap its parts leave, and one size read with two
- * instruments. Beyond three combined uncertainties one of them was misread or mistyped: that comes before any conclusion.
- * The value is the difference in combined standard uncertainties.
+ * Asks: do readings of one thing agree? A gap felt directly against the gap its parts leave, and one size read with
+ * two instruments. Beyond three combined uncertainties one of them was misread or mistyped: that comes before any
+ * conclusion. The value is the difference in combined standard uncertainties.
  */
 
 const WHERE: Record<FeelerGap['what'], string> = {
@@ -68,8 +68,8 @@ function suspectAt(gap: FeelerGap, all: readonly FeelerGap[], after: Posterior) 
 }
 
 /**
- * The size most worth reading again where readings disagree, by its key: of a felt gap and its parts the likeliest to be
- * wrong, of one size read with several instruments that size; undefined for a finding that is about no size.
+ * The size most worth reading again where readings disagree, by its key: of a felt gap and its parts the likeliest to
+ * be wrong, of one size read with several instruments that size; undefined for a finding that is about no size.
  */
 export function worthRepeating(skeleton: Skeleton, { at }: Finding): string | undefined {
   const parts = byParts(skeleton);

@@ -10,16 +10,19 @@ import { type Finding, judge } from '../finding.ts';
 import { atNose, fromNominal, type InnerNose, innerNoses, type Nose, nosesOf } from './noseLine.ts';
 
 /*
- * Asks: if the nose skin is pulled onto noses that stand out of line, will it go out of flat? The skin along the span is a
- * strip over supports of given heights, a continuous beam one millimetre wide; its bending stress over each nose stands
- * against the stress at which the flat side between nose and spar buckles. An estimate of where to look, no more. Spars
- * held straight. Positive: the nose is proud and the strip hogs over it.
+ * Asks: if the nose skin is pulled onto noses that stand out of line, will it go out of flat? The skin along the span
+ * is a strip over supports of given heights, a continuous beam one millimetre wide; its bending stress over each nose
+ * stands against the stress at which the flat side between nose and spar buckles. An estimate of where to look, no
+ * more. Spars held straight. Positive: the nose is proud and the strip hogs over it.
  */
 
 /** Supports each way that still count: a raised support is felt at the seventh one on by less than a thousandth. */
 const REACH = 7;
 
-/** The skin strip over one nose: bending stress there as a chain, MPa, and the stresses at which flat and round sheet buckle. */
+/**
+ * The skin strip over one nose: bending stress there as a chain, MPa, and the stresses at which flat and round sheet
+ * buckle.
+ */
 export interface SkinStrip {
   readonly nose: Nose;
   readonly restsOn: Chain;
@@ -82,8 +85,8 @@ export interface ForcedShape {
 const STEPS = 16;
 
 /**
- * The line the skin takes between the noses: the cubic that a strip with the three-moment equation's moments takes in each
- * bay. Undefined without a skin or with fewer than three noses. An estimate.
+ * The line the skin takes between the noses: the cubic that a strip with the three-moment equation's moments takes in
+ * each bay. Undefined without a skin or with fewer than three noses. An estimate.
  */
 export function forcedShape(skeleton: Skeleton): ForcedShape | undefined {
   const strips = skinStrips(skeleton);

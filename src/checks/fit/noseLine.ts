@@ -13,9 +13,9 @@ import { UNSEEN } from '../slack.ts';
 
 /*
  * Asks: is the nose line straight, and does it kink? (C4, C5, C6)
- * v = protrusion - drawing protrusion, forward positive (proud). Residual r: v from the straight line through the two end
- * noses. Kink q: v from the straight line through the two neighbours. A skin bent round one axis follows any straight
- * line, even a skewed one; it cannot follow a kink, so q judges buckling and r the planform.
+ * v = protrusion - drawing protrusion, forward positive (proud). Residual r: v from the straight line through the two
+ * end noses. Kink q: v from the straight line through the two neighbours. A skin bent round one axis follows any
+ * straight line, even a skewed one; it cannot follow a kink, so q judges buckling and r the planform.
  */
 
 /** A nose: where it is and its protrusion as a chain, from the straight line through the front web's ends. */
@@ -53,7 +53,10 @@ function tipRibChain(skeleton: Skeleton, bay: Bay, tip: TipRib): Chain {
   return chain(...links);
 }
 
-/** Protrusion of what stands at a station from its parts alone, whatever the string says; undefined where no nose stands. */
+/**
+ * Protrusion of what stands at a station from its parts alone, whatever the string says; undefined where no nose
+ * stands.
+ */
 export function computedNose(skeleton: Skeleton, bay: Bay, hold: Hold): Chain | undefined {
   if (bay.nose) return noseRibChain(skeleton, bay, bay.nose, hold);
   return bay.tip && tipRibChain(skeleton, bay, bay.tip);
@@ -93,8 +96,9 @@ export function fromNominal(nose: Nose): number {
 }
 
 /**
- * The narrowest lane that holds every nose, mm, however the line is laid: what no turning or packing of the panel takes out
- * (minimum zone, ISO 12780-1). Departures from the drawing, so that a tapered nose line is asked too. Undefined under three noses.
+ * The narrowest lane that holds every nose, mm, however the line is laid: what no turning or packing of the panel
+ * takes out (minimum zone, ISO 12780-1). Departures from the drawing, so that a tapered nose line is asked too.
+ * Undefined under three noses.
  */
 export function laneOf(noses: readonly Nose[]): number | undefined {
   return noses.length < 3
@@ -114,7 +118,10 @@ export function shareBetween(a: Nose, b: Nose, at: Nose): number {
 /** The kink of a nose that is as good as none, mm. */
 export const quietKink = (model: Model): number => limitFor(model, 'nose-kink').fits[1] ?? 0.5;
 
-/** `nose` against the straight line through a and b: the chain, and its best value with the drawing's own taper taken out. */
+/**
+ * `nose` against the straight line through a and b: the chain, and its best value with the drawing's own taper taken
+ * out.
+ */
 export function against(nose: Nose, a: Nose, b: Nose): { restsOn: Chain; value: number } {
   const t = shareBetween(a, b, nose);
   return {
@@ -123,7 +130,10 @@ export function against(nose: Nose, a: Nose, b: Nose): { restsOn: Chain; value: 
   };
 }
 
-/** Kink of each inner nose, mm, in the order of `noses`; 0 at the two ends. `values`: departures to take instead of the noses' own. */
+/**
+ * Kink of each inner nose, mm, in the order of `noses`; 0 at the two ends. `values`: departures to take instead of
+ * the noses' own.
+ */
 export function kinksOf(noses: readonly Nose[], values: readonly number[] = noses.map(fromNominal)): number[] {
   const kinks = noses.map(() => 0);
   for (const inner of innerNoses(noses)) kinks[inner.index] = kinkAt(inner, (i) => values[i] ?? 0);
@@ -137,9 +147,9 @@ function kinkAt({ before, nose, after, index }: InnerNose, valueAt: (i: number) 
 }
 
 /**
- * For each nose, the neighbour whose fault its kink only repeats, if any: a neighbour with a larger kink the other way,
- * not itself an echo, which once put on its own line leaves this nose well inside `quiet`, or which takes away most of the
- * kink of a nose that stands as drawn. Never cure an echo.
+ * For each nose, the neighbour whose fault its kink only repeats, if any: a neighbour with a larger kink the other
+ * way, not itself an echo, which once put on its own line leaves this nose well inside `quiet`, or which takes away
+ * most of the kink of a nose that stands as drawn. Never cure an echo.
  */
 export function echoesOf(noses: readonly Nose[], quiet: number): (number | undefined)[] {
   const values = noses.map(fromNominal);

@@ -9,9 +9,9 @@ import { type Finding, judge } from '../finding.ts';
 import { endName } from './capGap.ts';
 
 /*
- * Asks: is each relief hole wide enough that the bends it parts do not tear into one another? Chain: its drawn diameter.
- * FAA-H-8083-31 ch. 4: not under 1/8 in for sheet up to 0.064 in, 3/16 in for thicker. Never under twice the sheet. A rib
- * end without a relief hole on its drawing is not asked.
+ * Asks: is each relief hole wide enough that the bends it parts do not tear into one another? Chain: its drawn
+ * diameter. FAA-H-8083-31 ch. 4: not under 1/8 in for sheet up to 0.064 in, 3/16 in for thicker. Never under twice
+ * the sheet. A rib end without a relief hole on its drawing is not asked.
  */
 
 /** Sheet up to here takes the smaller hole, mm. */

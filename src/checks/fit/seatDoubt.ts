@@ -8,9 +8,10 @@ import { NEAR } from '../../units/near.ts';
 import type { Spread } from '../finding.ts';
 
 /*
- * How far may a rib really stand from the spar that rests on all of them? Which ribs it touches hangs on all of their ends
- * at once: a rib that touches as the best values have it may not touch when its neighbour is a little longer. So all ends
- * are drawn together, five hundred times, with what they share; a chance found so is good to about two in a hundred.
+ * How far may a rib really stand from the spar that rests on all of them? Which ribs it touches hangs on all of their
+ * ends at once: a rib that touches as the best values have it may not touch when its neighbour is a little longer. So
+ * all ends are drawn together, five hundred times, with what they share; a chance found so is good to about two in a
+ * hundred.
  */
 
 /** Where the ribs' ends lie, and what that rests on. */
@@ -44,7 +45,10 @@ function causesIn(ends: readonly Chain[]): ReadonlyMap<string, Cause> {
   return causes;
 }
 
-/** The causes to draw, in the order of their names so that no list's order matters; normal ones that move one end alone are one. */
+/**
+ * The causes to draw, in the order of their names so that no list's order matters; normal ones that move one end
+ * alone are one.
+ */
 function drawnCauses({ ends, names }: Seats): readonly Cause[] {
   const causes = new Map<string, Cause>();
   for (const [source, cause] of causesIn(ends)) {
@@ -84,7 +88,10 @@ function drawnEnds(seats: Seats): Draws {
 /** Shares of a normal distribution under 2 standard deviations below and above. */
 const TAIL = 0.02275;
 
-/** How each rib's daylight is spread, in station order; `found` is the daylight of the best values, mm, `act` what is beyond it. */
+/**
+ * How each rib's daylight is spread, in station order; `found` is the daylight of the best values, mm, `act` what is
+ * beyond it.
+ */
 export function seatSpreads(seats: Seats, found: readonly number[], [least, most]: Band): readonly Spread[] {
   const isBeyond = (g: number): boolean => (least !== null && g < least - NEAR) || (most !== null && g > most + NEAR);
   const gaps: Draws = { values: new Float64Array(seats.ys.length * BLOCK), stride: BLOCK };

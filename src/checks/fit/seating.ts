@@ -42,7 +42,10 @@ function seatsOf(skeleton: Skeleton, hold: Hold): Seat[] {
   return seats;
 }
 
-/** The three ways the front spar can lie on the main ribs of a two-spar panel; undefined with fewer than two main ribs. */
+/**
+ * The three ways the front spar can lie on the main ribs of a two-spar panel; undefined with fewer than two main
+ * ribs.
+ */
 export function seatingOf(skeleton: Skeleton): Seating | undefined {
   const seats = skeleton.model.spars.rear ? seatsOf(skeleton, 'straight') : [];
   if (seats.length < 2) return undefined;
@@ -61,7 +64,10 @@ export function seatingOf(skeleton: Skeleton): Seating | undefined {
   };
 }
 
-/** What a rib's daylight rests on: its own end against the line through the two others that the spar rests on, or would without it. */
+/**
+ * What a rib's daylight rests on: its own end against the line through the two others that the spar rests on, or
+ * would without it.
+ */
 function restsOnOf(seats: readonly Seat[], at: number): Chain {
   const own = seats[at];
   const others = seats.filter((_, i) => i !== at);

@@ -13,9 +13,9 @@ import { feelerHere } from './disagreement.ts';
 
 /*
  * Asks: where the skin runs from the cap onto the rib, is there a step? (C15)
- * Top and bottom steps add up to spar depth - (rib end height + 2 × joggle); how they share it is where the rib is held.
- * Positive: cap proud, the skin draws down to the rib, the preferred sign. Negative: rib proud, the skin is tented. Asked at
- * every end, nesting or butting, and where a tip rib in one piece passes the front spar.
+ * Top and bottom steps add up to spar depth - (rib end height + 2 × joggle); how they share it is where the rib is
+ * held. Positive: cap proud, the skin draws down to the rib, the preferred sign. Negative: rib proud, the skin is
+ * tented. Asked at every end, nesting or butting, and where a tip rib in one piece passes the front spar.
  */
 
 /** Step at the top and at the bottom, by where the rib is held; evenly shared where that was not read. */

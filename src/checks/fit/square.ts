@@ -14,10 +14,16 @@ import { UNSEEN } from '../slack.ts';
 
 const side = (v: number): string => (v < 0 ? 'inboard' : 'outboard');
 
-/** Under this height a lean is held to what it is at the top of a rib so high, mm: a rafter square tells 0.15 mm, not 0.02. */
+/**
+ * Under this height a lean is held to what it is at the top of a rib so high, mm: a rafter square tells 0.15 mm, not
+ * 0.02.
+ */
 const SQUARE_TELLS = 100;
 
-/** The limit of a lean over a height: on a low rib never finer than a rafter square can tell. 54 mm: 1.1 mm in 100, 0.6 mm at its top. */
+/**
+ * The limit of a lean over a height: on a low rib never finer than a rafter square can tell. 54 mm: 1.1 mm in 100,
+ * 0.6 mm at its top.
+ */
 function leanLimit(limit: Limit, height: number): Limit {
   const by = Math.max(1, SQUARE_TELLS / height);
   const wider = ([a, b]: Band): Band => [a === null ? null : a * by, b === null ? null : b * by];
@@ -70,7 +76,10 @@ function skewFinding(skeleton: Skeleton, bay: Bay): Finding | undefined {
   });
 }
 
-/** Nominal diagonals of a bay, mm: front of a to rear of b, and front of b to rear of a. A station's rear is B(y) aft of its front. */
+/**
+ * Nominal diagonals of a bay, mm: front of a to rear of b, and front of b to rear of a. A station's rear is B(y) aft
+ * of its front.
+ */
 export function nominalDiagonals(width: number, webA: number, webB: number): { ab: number; ba: number } {
   return { ab: Math.hypot(width, webB), ba: Math.hypot(width, webA) };
 }

@@ -9,21 +9,26 @@ import { type Finding, judge } from '../finding.ts';
 
 /*
  * Asks: were the lengths taken in one warmth? The value is the spread of the temperatures written beside them, in °C.
- * Aluminium grows about 23 and steel about 12 millionths a degree (common practice), so a steel rule read warm hides part
- * of what the metal grew: it misreads by the difference of the two.
+ * Aluminium grows about 23 and steel about 12 millionths a degree (common practice), so a steel rule read warm hides
+ * part of what the metal grew: it misreads by the difference of the two.
  */
 
 /** Growth for each °C and mm. */
 export const ALUMINIUM = 23e-6;
 export const STEEL = 12e-6;
 
-/** Lengths shorter than this grow less than a hair over any day in a garage, mm: picked, 100 mm and 10 °C are 0.02 mm. */
+/**
+ * Lengths shorter than this grow less than a hair over any day in a garage, mm: picked, 100 mm and 10 °C are 0.02 mm.
+ */
 const LONG = 100;
 
 /** A thermometer lying on the part, °C: picked. */
 const THERMOMETER = 1;
 
-/** How much a length of metal grows over a change of temperature, mm. 2620 mm and 15 °C: 0.90 in aluminium, 0.47 in steel. */
+/**
+ * How much a length of metal grows over a change of temperature, mm. 2620 mm and 15 °C: 0.90 in aluminium, 0.47 in
+ * steel.
+ */
 export function growth(length: number, degrees: number, perDegree: number): number {
   return length * degrees * perDegree;
 }

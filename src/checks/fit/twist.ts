@@ -19,11 +19,13 @@ import { type TwistShape, twistShape } from './twistShape.ts';
 import { type ByWay, type Together, waysTogether } from './twistTogether.ts';
 
 /*
- * Asks: is the panel twisted? (C11) Each station against the drawing, neighbour to neighbour, and end to end; by each way it
- * was read, and by all ways together where there is more than one.
+ * Asks: is the panel twisted? (C11) Each station against the drawing, neighbour to neighbour, and end to end; by each
+ * way it was read, and by all ways together where there is more than one.
  */
 
-/** The shape of the twist read one way: slope, hump or bend. A station whose reading is asked about has no part in it. */
+/**
+ * The shape of the twist read one way: slope, hump or bend. A station whose reading is asked about has no part in it.
+ */
 export function shapeOf(skeleton: Skeleton, all: readonly Twist[], way: SaidWay): TwistShape | undefined {
   const sure = all.filter((t) => !t.chain.some(({ size }) => size.aged === 'asked'));
   return twistShape(
@@ -33,7 +35,10 @@ export function shapeOf(skeleton: Skeleton, all: readonly Twist[], way: SaidWay)
   );
 }
 
-/** What else is to be said of the panel read one way: what the bench hides, its shape, and whether single stations are known. */
+/**
+ * What else is to be said of the panel read one way: what the bench hides, its shape, and whether single stations are
+ * known.
+ */
 function runNotes(skeleton: Skeleton, run: TwistRun, { from, to }: Between): string | undefined {
   const notes = [
     run.way === 'heights' ? benchNote(skeleton, [from, to]) : undefined,
@@ -43,7 +48,10 @@ function runNotes(skeleton: Skeleton, run: TwistRun, { from, to }: Between): str
   return notes.filter((n) => n !== undefined).join(' ') || undefined;
 }
 
-/** What else is to be said of the panel by all ways: what the bench hides from the heights, and the first shape one of them shows. */
+/**
+ * What else is to be said of the panel by all ways: what the bench hides from the heights, and the first shape one of
+ * them shows.
+ */
 function togetherNotes(skeleton: Skeleton, runs: readonly TwistRun[], { from, to }: Between): string | undefined {
   const [shape] = runs.flatMap((run) => shapeOf(skeleton, run.twists, run.way)?.sentence ?? []);
   const byHeights = runs.some(({ way }) => way === 'heights');
@@ -108,7 +116,10 @@ const stepsOf = ({ way, twists }: TwistRun): Step[] =>
     return a ? [{ from: a.bay, to: b.bay, by: { way, ...change(a, b) } }] : [];
   });
 
-/** The first and the last station that two ways or more have both read, and the change between them by each of those ways. */
+/**
+ * The first and the last station that two ways or more have both read, and the change between them by each of those
+ * ways.
+ */
 function endsOf(
   runs: readonly TwistRun[],
   bays: readonly Bay[],

@@ -16,7 +16,10 @@ export const TWIST_WAYS: readonly TwistWay[] = ['heights', 'level', 'plumb'];
 
 const DEGREES = 180 / Math.PI;
 
-/** Twist by heights at a station as a chain in degrees; undefined where a height was not read. A bench that was not mapped counts as flat. */
+/**
+ * Twist by heights at a station as a chain in degrees; undefined where a height was not read. A bench that was not
+ * mapped counts as flat.
+ */
 export function heightTwist(skeleton: Skeleton, bay: Bay, bench: 'mapped' | 'ignored' = 'mapped'): Chain | undefined {
   const { book, model } = skeleton;
   const id = bay.station.id;
@@ -48,7 +51,10 @@ function levelTwist(skeleton: Skeleton, bay: Bay): Chain | undefined {
   return read && chain([1, read]);
 }
 
-/** Twist by plumb line at a station, degrees: aft at the top is nose up. 1.0 mm over 300 mm is 0.19°. Undefined where it was not read. */
+/**
+ * Twist by plumb line at a station, degrees: aft at the top is nose up. 1.0 mm over 300 mm is 0.19°. Undefined where
+ * it was not read.
+ */
 function plumbTwist(skeleton: Skeleton, bay: Bay): Chain | undefined {
   const key = `plumb@${bay.station.id}`;
   const read = skeleton.book.find(key);
@@ -76,11 +82,17 @@ export interface TwistRun {
   readonly way: TwistWay;
   /** In station order. */
   readonly twists: readonly Twist[];
-  /** False where a reference station is named and was not read this way: then only differences between stations are known. */
+  /**
+   * False where a reference station is named and was not read this way: then only differences between stations are
+   * known.
+   */
   readonly absolute: boolean;
 }
 
-/** What was read one way: residual twists from the reference station's, or from the bench where no station is the reference. */
+/**
+ * What was read one way: residual twists from the reference station's, or from the bench where no station is the
+ * reference.
+ */
 export function twistRun(skeleton: Skeleton, way: TwistWay): TwistRun {
   const { reference } = skeleton.model.survey;
   const raw: Twist[] = [];

@@ -8,8 +8,8 @@ import { UNSEEN } from '../slack.ts';
 import { heightTwist, type TwistWay } from './twistRead.ts';
 
 /*
- * What is said of a twist that was found, by one way or by all: of a station, of a step from one to the next that was read,
- * of the panel from end to end. Degrees, nose up positive.
+ * What is said of a twist that was found, by one way or by all: of a station, of a step from one to the next that was
+ * read, of the panel from end to end. Degrees, nose up positive.
  */
 
 const DEGREES = 180 / Math.PI;
@@ -32,7 +32,10 @@ export const WORD: Record<SaidWay, string> = {
   combined: 'combined',
 };
 
-/** Twist over a flat bench or the mapped one: a station's, or the change from the first to the second; undefined where not read. */
+/**
+ * Twist over a flat bench or the mapped one: a station's, or the change from the first to the second; undefined where
+ * not read.
+ */
 function overBench(skeleton: Skeleton, bays: readonly Bay[], bench: 'mapped' | 'ignored'): number | undefined {
   const values: number[] = [];
   for (const bay of bays) {

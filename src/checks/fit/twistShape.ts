@@ -4,9 +4,9 @@ import type { Model } from '../../model/schema.ts';
 import { show } from '../describe.ts';
 
 /*
- * Asks: what shape is the twist? A slope from end to end is a twisted panel: packs under an end take it out. A hump is a few
- * stations turned out of a panel that is otherwise true: packing an end would twist what is right, so look at what holds
- * those stations. A bend is true up to a station and runs away from there.
+ * Asks: what shape is the twist? A slope from end to end is a twisted panel: packs under an end take it out. A hump
+ * is a few stations turned out of a panel that is otherwise true: packing an end would twist what is right, so look
+ * at what holds those stations. A bend is true up to a station and runs away from there.
  */
 
 type ShapeKind = 'true' | 'slope' | 'hump' | 'bend' | 'uneven';
@@ -89,7 +89,10 @@ interface Hump {
   readonly left: number;
 }
 
-/** A run of stations as a hump: all to one side of the line of the others, which hold to it; undefined where it is none. */
+/**
+ * A run of stations as a hump: all to one side of the line of the others, which hold to it; undefined where it is
+ * none.
+ */
 function humpOf(
   points: readonly TwistPoint[],
   from: number,
@@ -113,7 +116,10 @@ function humpOf(
   return { group, amount, left };
 }
 
-/** The fewest neighbouring inner stations, at most a third of all, that stand to one side of a straight line holding all others. */
+/**
+ * The fewest neighbouring inner stations, at most a third of all, that stand to one side of a straight line holding
+ * all others.
+ */
 function humpIn(points: readonly TwistPoint[], near: number): Hump | undefined {
   const without = linesWithout(points);
   for (let many = 1; many <= Math.floor(points.length / 3); many++) {
@@ -155,8 +161,8 @@ function named(ids: readonly string[]): string {
 }
 
 /**
- * The shape of a run of residual twists in station order; undefined for fewer than three. What counts as level is half of what
- * a station may be off. `by` names how they were read.
+ * The shape of a run of residual twists in station order; undefined for fewer than three. What counts as level is
+ * half of what a station may be off. `by` names how they were read.
  *
  * @example panel B by level: a hump at W6 and W7, 0.28° nose down, not a slope
  */

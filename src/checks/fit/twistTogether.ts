@@ -1,9 +1,9 @@
 import { type Chain, combine, uncertainty } from '../../chains/chain.ts';
 
 /*
- * One twist read more than one way: a station's from its zero, the change from one station to another, the panel's from
- * end to end. The ways are weighted by 1/u² into one answer, and asked whether they can all be right. What was read before
- * something moved it has no say beside what was read since.
+ * One twist read more than one way: a station's from its zero, the change from one station to another, the panel's
+ * from end to end. The ways are weighted by 1/u² into one answer, and asked whether they can all be right. What was
+ * read before something moved it has no say beside what was read since.
  */
 
 /** One answer by one way: degrees, nose up positive. */

@@ -10,11 +10,15 @@ import { type Finding, judge } from '../finding.ts';
 import { type HoleSpot, inCap, placeOf, turned } from './rowPlace.ts';
 
 /*
- * Asks: does the rivet's head lie flat beside each bend? Room from the head's rim to where the bend begins (C13: row -
- * (thickness + inside radius) - half the head). A hole in a bend, or nearer to it than the head needs, cannot be put right.
+ * Asks: does the rivet's head lie flat beside each bend? Room from the head's rim to where the bend begins (C13: row
+ * - (thickness + inside radius) - half the head). A hole in a bend, or nearer to it than the head needs, cannot be
+ * put right.
  */
 
-/** Half a rivet's manufactured head: as the file says, else the rivet's own diameter (common practice for a round head). */
+/**
+ * Half a rivet's manufactured head: as the file says, else the rivet's own diameter (common practice for a round
+ * head).
+ */
 function halfHead(joint: Joint, diameter: number): Chain {
   const half = diameter === joint.rivet.diameter ? (joint.rivet.head ?? 2 * diameter) / 2 : diameter;
   return chain([-1, exact(`${joint.id}.head`, 'half the rivet head', half)]);
@@ -51,8 +55,8 @@ function sparRoom(skeleton: Skeleton, joint: Joint, up: number): Chain | undefin
 }
 
 /**
- * Room between a rivet's head and the start of the bend beside it, mm; undefined where a layer has no bend near. Panel A at
- * a tab: 7.2 - 0.635 - radius - 3.175.
+ * Room between a rivet's head and the start of the bend beside it, mm; undefined where a layer has no bend near.
+ * Panel A at a tab: 7.2 - 0.635 - radius - 3.175.
  */
 export function bendRoomChain(
   skeleton: Skeleton,

@@ -6,11 +6,13 @@ import { NEAR } from '../../units/near.ts';
 import { chainOf, type HoleCircle } from './cleanUpDrill.ts';
 
 /*
- * How likely does one drill clean up every layer's hole? Each hole is a circle that may lie anywhere its uncertainty lets it.
+ * How likely does one drill clean up every layer's hole? Each hole is a circle that may lie anywhere its uncertainty
+ * lets it.
  *
- * Following the guide, each layer must stay within half of what the drill adds: where the layers move by themselves that is
- * the product of their chances, each the plane normal over a disc (Rayleigh, Rice, Hoyt). On the best axis two holes are one
- * such disc again. More than two, or layers that move together (one lean turns them all), are sampled.
+ * Following the guide, each layer must stay within half of what the drill adds: where the layers move by themselves
+ * that is the product of their chances, each the plane normal over a disc (Rayleigh, Rice, Hoyt). On the best axis
+ * two holes are one such disc again. More than two, or layers that move together (one lean turns them all), are
+ * sampled.
  */
 
 /** Sampled points: enough for 1 in 100 (0.5 √(1/n) and better, for they are spread evenly). */
@@ -100,9 +102,9 @@ const times = (k: number, { best, terms }: DrawnRow): DrawnRow => ({
 });
 
 /**
- * The same rows whichever hand the panel is: the first circle that lies off along the span lies outboard, and every cause
- * enters first with a plus. One drill cleans up a row of holes and its mirror alike, and a doubt is as likely to be over as
- * under; so both hands are drawn from the same points and get the same share.
+ * The same rows whichever hand the panel is: the first circle that lies off along the span lies outboard, and every
+ * cause enters first with a plus. One drill cleans up a row of holes and its mirror alike, and a doubt is as likely
+ * to be over as under; so both hands are drawn from the same points and get the same share.
  */
 function eitherHand(rows: readonly DrawnRow[]): DrawnRow[] {
   const off = rows.find((r, i) => i % 2 === 0 && Math.abs(r.best) > NEAR)?.best ?? 1;
@@ -117,8 +119,9 @@ function eitherHand(rows: readonly DrawnRow[]): DrawnRow[] {
 }
 
 /**
- * Share of evenly spread samples in which one circle of the final size holds all. With a guide given that circle stands on
- * its axis. The same holes always get the same points, so that nothing flickers; asked once for each set of holes.
+ * Share of evenly spread samples in which one circle of the final size holds all. With a guide given that circle
+ * stands on its axis. The same holes always get the same points, so that nothing flickers; asked once for each set of
+ * holes.
  */
 function sampled(circles: readonly HoleCircle[], final: number, guide?: HoleCircle): number {
   const { rows, causes } = rowsOf(circles);

@@ -9,8 +9,8 @@ import { asSize, type OffsetChains, offsetsOf } from './offsets.ts';
 import { stageIndex } from './stages.ts';
 
 /*
- * The circles of one hole, a layer each, and the drill that cleans them all up (C12). Following the guide needs the guide's
- * axis and the farthest circle; the best axis is the centre of the smallest circle that holds them all.
+ * The circles of one hole, a layer each, and the drill that cleans them all up (C12). Following the guide needs the
+ * guide's axis and the farthest circle; the best axis is the centre of the smallest circle that holds them all.
  */
 
 /** A layer's hole as it is now: offset from the guide layer (along the span, up) and present diameter, mm. */
@@ -75,7 +75,10 @@ function circlesAt(skeleton: Skeleton, joint: Joint, hole: Hole, at: number | un
     });
 }
 
-/** Needed drill following the guide and on the best axis; undefined with fewer than two drilled layers. Panel A, S3: 3.270 and 2.880 mm. */
+/**
+ * Needed drill following the guide and on the best axis; undefined with fewer than two drilled layers. Panel A, S3:
+ * 3.270 and 2.880 mm.
+ */
 export function needOf(circles: readonly HoleCircle[], guide: string): Need | undefined {
   const lead = circles.find((c) => c.part === guide) ?? circles[0];
   if (!lead || circles.length < 2) return undefined;

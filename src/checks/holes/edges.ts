@@ -11,8 +11,8 @@ import { type Finding, judge } from '../finding.ts';
 import { type HoleSpot, inCap, placeOf, rowOf, turned } from './rowPlace.ts';
 
 /*
- * Asks: is there metal enough round each row? Edge distance of every layer with a free edge beside the row, and the pitch
- * along it and from row to row (C13), in rivet diameters. Bends are no edges: bendRoom asks them.
+ * Asks: is there metal enough round each row? Edge distance of every layer with a free edge beside the row, and the
+ * pitch along it and from row to row (C13), in rivet diameters. Bends are no edges: bendRoom asks them.
  */
 
 /** The nearest of several edges. */
@@ -127,9 +127,9 @@ function namedEdge(skeleton: Skeleton, joint: Joint, part: string, { along, up }
 }
 
 /**
- * Distance from a spot to the nearest real edge of a layer, mm: flange less row on a rib end, or where the flange stops; the
- * spar's end; half width (or half height) on a doubler; a bracket's foot and leg; the cap's free edge in a cap; undefined where
- * no edge is near.
+ * Distance from a spot to the nearest real edge of a layer, mm: flange less row on a rib end, or where the flange
+ * stops; the spar's end; half width (or half height) on a doubler; a bracket's foot and leg; the cap's free edge in a
+ * cap; undefined where no edge is near.
  */
 export function edgeAt(skeleton: Skeleton, joint: Joint, part: string, spot: HoleSpot): Chain | undefined {
   const place = placeOf(skeleton, joint, part);
@@ -141,7 +141,10 @@ export function edgeAt(skeleton: Skeleton, joint: Joint, part: string, spot: Hol
   return 'edge' in piece ? bracketEdge(piece, spot) : doublerEdge(joint, piece, spot);
 }
 
-/** Edge distance of a layer at a joint's row, mm: as read where it was, else where the guide's holes fall on it; the nearest of its holes. */
+/**
+ * Edge distance of a layer at a joint's row, mm: as read where it was, else where the guide's holes fall on it; the
+ * nearest of its holes.
+ */
 export function edgeChain(skeleton: Skeleton, joint: Joint, part: string): Chain | undefined {
   const { book } = skeleton;
   const read = joint.holes.map((h) => book.find(`${joint.id}/${h.id}.${part}.edge`)).filter((s) => s !== undefined);
@@ -158,7 +161,9 @@ export const leastPitch = once((joint: Joint): number => {
   return Math.min(...pitches);
 });
 
-/** Least distance from one row of a joint to the next, mm: rows run up a web and along a cap; undefined with one row. */
+/**
+ * Least distance from one row of a joint to the next, mm: rows run up a web and along a cap; undefined with one row.
+ */
 export function rowToRow(joint: Joint): number | undefined {
   const lines = [...new Set(joint.holes.map((h) => (inCap(joint) ? h.up : h.along)))].sort((a, b) => a - b);
   const rows = lines.filter((line) => joint.holes.filter((h) => (inCap(joint) ? h.up : h.along) === line).length > 1);

@@ -9,8 +9,9 @@ import { layersOf, stackOf } from './layers.ts';
 
 /*
  * Asks: is the rivet in the bag the right length for the layers as they are now? (C17)
- * Grip is the sum of the layers, drawn together, and the gap that is left between them where one was read. A blind rivet accepts only its marked range (TM 9-2320-387-24-2: 1/16 in
- * wide); a solid one wants grip + 1.5 D (NAVEDTRA 14018 ch. 13), bought in half sizes.
+ * Grip is the sum of the layers, drawn together, and the gap that is left between them where one was read. A blind
+ * rivet accepts only its marked range (TM 9-2320-387-24-2: 1/16 in wide); a solid one wants grip + 1.5 D (NAVEDTRA
+ * 14018 ch. 13), bought in half sizes.
  */
 
 /** Length a solid rivet wants: grip + 1.5 D. 0.100 in of sheet and 5/32 in: 0.334 in. */

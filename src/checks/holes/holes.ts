@@ -14,11 +14,14 @@ import { drillText, guideName, neededText, nextSize } from './nextSize.ts';
 
 /*
  * Asks: will this hole clean up at final size through every layer? (C12)
- * Each layer's hole is a circle in the plane of the sheets, off the guide layer by what was measured, or by what `offsets`
- * reckons from how it was drilled. Margin = (final - needed)/2, on the best axis.
+ * Each layer's hole is a circle in the plane of the sheets, off the guide layer by what was measured, or by what
+ * `offsets` reckons from how it was drilled. Margin = (final - needed)/2, on the best axis.
  */
 
-/** Words for the next larger size: does it clean up, do the edges and the row hold; or that there is no larger size left. */
+/**
+ * Words for the next larger size: does it clean up, do the edges and the row hold; or that there is no larger size
+ * left.
+ */
 function nextWords(skeleton: Skeleton, joint: Joint, hole: Hole, need: Need): string {
   const up = nextSize(skeleton, joint, need, hole);
   return up.ok

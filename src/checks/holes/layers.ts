@@ -24,7 +24,9 @@ export function layersOf(skeleton: Skeleton, joint: Joint): Layer[] {
   });
 }
 
-/** All that a rivet of a joint goes through: its layers, and what gap was read between them once drawn together (C17). */
+/**
+ * All that a rivet of a joint goes through: its layers, and what gap was read between them once drawn together (C17).
+ */
 export function stackOf(skeleton: Skeleton, joint: Joint): Chain {
   const left = skeleton.book.find(`${joint.id}.gap`);
   return chain(

@@ -20,7 +20,10 @@ import { shankGrams } from './rivets.ts';
 /** One layer's room round a hole. D are diameters of the rivet of that size; undefined where no edge is near. */
 export interface EdgeLine {
   readonly part: string;
-  /** From this layer's own hole to its edge, mm, and in D of the rivet; where it has no hole, from where the drill will come. */
+  /**
+   * From this layer's own hole to its edge, mm, and in D of the rivet; where it has no hole, from where the drill
+   * will come.
+   */
   readonly mm: number;
   readonly now: number;
   /** From the axis the drill takes, mm, and in D at final and next size. */
@@ -114,7 +117,10 @@ export function edgeLines(
   });
 }
 
-/** Whether the next larger size would clean a hole up and hold its edges and pitch, and what it weighs; else the first thing in the way. */
+/**
+ * Whether the next larger size would clean a hole up and hold its edges and pitch, and what it weighs; else the first
+ * thing in the way.
+ */
 export function nextSize(
   skeleton: Skeleton,
   joint: Joint,

@@ -11,9 +11,10 @@ import { putBack, stageIndex } from './stages.ts';
  * e = marking + sighting + drill wander + shift since the pilot + lean and skew times their arms; or as read with pins.
  * Along is along the span, y positive; up is across the row, above the chord line (in a cap: toward its free edge). mm.
  *
- * A layer drilled through another starts from that one's hole and wanders. One drilled apart was marked and drilled square
- * by itself: it carries its own mark and the guide's, the sighting when the two were lined up, and all of the rib's lean and
- * skew. One drilled through another has moved only by what the rib was turned since (`stood` says how it stood then).
+ * A layer drilled through another starts from that one's hole and wanders. One drilled apart was marked and drilled
+ * square by itself: it carries its own mark and the guide's, the sighting when the two were lined up, and all of the
+ * rib's lean and skew. One drilled through another has moved only by what the rib was turned since (`stood` says how
+ * it stood then).
  */
 
 /** Hand drilling wander through a guide hole, one standard uncertainty, mm: picked, no source. */
@@ -86,7 +87,10 @@ export function stanceAt(
   };
 }
 
-/** How far a rib's hole stands off from where it would be with the rib square, along the span: lean and skew times their arms. */
+/**
+ * How far a rib's hole stands off from where it would be with the rib square, along the span: lean and skew times
+ * their arms.
+ */
 export function leaning(skeleton: Skeleton, joint: Joint, hole: Hole): Chain {
   const { lean, height, skew, out } = stanceAt(skeleton, joint.station);
   if (!lean && !skew) return [];

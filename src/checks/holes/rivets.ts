@@ -9,8 +9,9 @@ import { solidLength } from './grip.ts';
 import { stackOf } from './layers.ts';
 
 /*
- * Which rivet goes in which hole after all the packers: grip as the layers are now, the length or range that takes it, and
- * a bag list per station. Commercial blind rivets are not approved on certificated structure (AC 43.13-1B, 4-57f(9)).
+ * Which rivet goes in which hole after all the packers: grip as the layers are now, the length or range that takes
+ * it, and a bag list per station. Commercial blind rivets are not approved on certificated structure (AC 43.13-1B,
+ * 4-57f(9)).
  */
 
 /** Solid rivets are bought in sixteenths with half sizes between: 1/32 in. */
@@ -31,7 +32,10 @@ export interface Bag {
   readonly was?: string;
 }
 
-/** Length to buy for a solid rivet, mm: grip + 1.5 D, up to the next half size. 0.100 in grip and 5/32 in: 0.334 → 11/32 in. */
+/**
+ * Length to buy for a solid rivet, mm: grip + 1.5 D, up to the next half size. 0.100 in grip and 5/32 in: 0.334 →
+ * 11/32 in.
+ */
 export function solidToBuy(grip: number, diameter: number): number {
   return Math.ceil(solidLength(grip, diameter) / HALF_SIZE - NEAR) * HALF_SIZE;
 }
@@ -39,13 +43,19 @@ export function solidToBuy(grip: number, diameter: number): number {
 /** Rivet metal taken at 0.100 lb/in³, from memory, in g/mm³. */
 const RIVET_DENSITY = (0.1 * 453.59237) / 25.4 ** 3;
 
-/** What a rivet's shank of a diameter weighs set in a joint, g: grip + 1.5 D long, head not counted. 1/8 × 1/4 in: 0.139 g. */
+/**
+ * What a rivet's shank of a diameter weighs set in a joint, g: grip + 1.5 D long, head not counted. 1/8 × 1/4 in:
+ * 0.139 g.
+ */
 export function shankGrams(skeleton: Skeleton, joint: Joint, diameter: number): number {
   const grip = best(stackOf(skeleton, joint));
   return RIVET_DENSITY * (Math.PI / 4) * diameter ** 2 * solidLength(grip, diameter);
 }
 
-/** Blind rivets of a diameter whose marked range holds a grip; none, one, or two where ranges overlap. A grip on the boundary between two ranges is in neither. */
+/**
+ * Blind rivets of a diameter whose marked range holds a grip; none, one, or two where ranges overlap. A grip on the
+ * boundary between two ranges is in neither.
+ */
 export function blindFor(stock: readonly Rivet[], diameter: number, grip: number): Rivet[] {
   return stock.filter(
     (r) =>

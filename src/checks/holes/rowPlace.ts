@@ -4,7 +4,10 @@ import type { RibPlace, Skeleton } from '../../parts/layout/layout.ts';
 
 /* Where a joint's row runs: which rib end it goes through, and where along the span a hole of it stands. */
 
-/** A place in a joint's plane: along the span from the row's line, and across (above the chord line; in a cap, from the web's face). */
+/**
+ * A place in a joint's plane: along the span from the row's line, and across (above the chord line; in a cap, from
+ * the web's face).
+ */
 export interface HoleSpot {
   readonly along: number;
   readonly up: number;

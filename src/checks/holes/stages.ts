@@ -5,7 +5,9 @@ import { once } from '../../once.ts';
  * The order of assembly: which layer arrives when. Taken apart and put back, a layer remembers that it was in.
  */
 
-/** Place of a stage in the order; the present one when `id` is left out; after the last when the panel has no stages. */
+/**
+ * Place of a stage in the order; the present one when `id` is left out; after the last when the panel has no stages.
+ */
 export function stageIndex(model: Model, id: string | undefined = model.now): number {
   const at = model.stages.findIndex((s) => s.id === id);
   return at >= 0 ? at : model.stages.length - 1;
@@ -32,14 +34,20 @@ const everNamed = once(
   (stages: readonly Stage[]): ReadonlySet<string> => new Set(stages.flatMap((s) => [...s.brings, ...(s.takes ?? [])])),
 );
 
-/** Parts that are in at a stage: brought by it or an earlier one and not taken off since, or named by none, which means they were there from the start. */
+/**
+ * Parts that are in at a stage: brought by it or an earlier one and not taken off since, or named by none, which
+ * means they were there from the start.
+ */
 export function partsIn(model: Model, at: number): (part: string) => boolean {
   const now = comings(model.stages)[at];
   const named = everNamed(model.stages);
   return (part) => !now || !named.has(part) || (now.get(part) ?? 0) > 0;
 }
 
-/** Parts taken off and put in again by a stage: their holes are as they were drilled, but the parts may not lie where they lay. */
+/**
+ * Parts taken off and put in again by a stage: their holes are as they were drilled, but the parts may not lie where
+ * they lay.
+ */
 export function putBack(model: Model, at: number): (part: string) => boolean {
   const now = comings(model.stages)[at];
   return (part) => (now?.get(part) ?? 0) > 1;
@@ -51,7 +59,10 @@ export function takenOff(model: Model, at: number): (part: string) => boolean {
   return (part) => (now?.get(part) ?? 0) < 0;
 }
 
-/** The first stage, from the first or from a given one, at which every layer of a joint is in; undefined when there is none. */
+/**
+ * The first stage, from the first or from a given one, at which every layer of a joint is in; undefined when there is
+ * none.
+ */
 export function earliestStage(model: Model, joint: Joint, from = 0): Stage | undefined {
   for (let i = from; i < model.stages.length; i++) {
     const isIn = partsIn(model, i);

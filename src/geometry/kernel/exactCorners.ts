@@ -1,4 +1,7 @@
-/** Corners in single precision, and the step that makes a kernel's copy of them exact again, whatever order it keeps them in. */
+/**
+ * Corners in single precision, and the step that makes a kernel's copy of them exact again, whatever order it keeps
+ * them in.
+ */
 export function roughened(points: Float64Array): {
   rough: Float32Array;
   exact: (corners: Float64Array, count: number) => void;

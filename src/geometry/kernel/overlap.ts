@@ -17,8 +17,8 @@ interface LumpFace {
 }
 
 /**
- * One lump of metal that two solids share. `depth` is how far they bite: the least depth square to any face that has a good
- * share of the lump behind it. Exact for a plate, a wedge and a film, also one that runs on round a bend.
+ * One lump of metal that two solids share. `depth` is how far they bite: the least depth square to any face that has
+ * a good share of the lump behind it. Exact for a plate, a wedge and a film, also one that runs on round a bend.
  */
 export interface Lump extends Bounds {
   readonly volume: number;
@@ -62,7 +62,10 @@ interface Piece {
 export function sharer(shop: Workshop, made: (solid: Solid) => Manifold): (a: Boxed, b: Boxed) => Overlap {
   /** The numbers of a solid's faces. */
   const idsOf = shop.whileHeld((solid): ReadonlySet<number> => new Set(made(solid).getMesh().runOriginalID));
-  /** A long part is cut across into short pieces once, so that a neighbour is set against the piece beside it, not the whole. */
+  /**
+   * A long part is cut across into short pieces once, so that a neighbour is set against the piece beside it, not the
+   * whole.
+   */
   const piecesOf = shop.whileHeld((solid): readonly Piece[] => {
     const body = made(solid);
     return shortened(shop, { body, box: heldBox(body) });

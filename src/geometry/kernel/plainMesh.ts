@@ -2,7 +2,10 @@ import { type FaceGroup, type Mesh, triangleNormals } from '../mesh.ts';
 
 /** Edges turned by more than this are crisp; bends of six facets a quarter turn by 15° a facet. */
 const CRISP = Math.cos((25 * Math.PI) / 180);
-/** Where two named faces meet, neither of them a bend, a turn of this much is crisp too; more than one facet of a nose. */
+/**
+ * Where two named faces meet, neither of them a bend, a turn of this much is crisp too; more than one facet of a
+ * nose.
+ */
 const NAMED = Math.cos((18 * Math.PI) / 180);
 
 interface KernelMesh {

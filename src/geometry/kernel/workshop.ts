@@ -6,8 +6,8 @@ interface Deletable {
 }
 
 /**
- * What is held inside the kernel's own memory while questions are asked, and when it is given back: what is owned, at the end
- * of the outermost job; within a scratch job, at the end of that.
+ * What is held inside the kernel's own memory while questions are asked, and when it is given back: what is owned, at
+ * the end of the outermost job; within a scratch job, at the end of that.
  */
 export class Workshop {
   readonly wasm: ManifoldToplevel;

@@ -7,9 +7,9 @@ import { type InRow, inRow, type Laid } from './rows.ts';
 import { slipAsked } from './slip.ts';
 
 /*
- * Which readings are asked about? One that no drawing can be held against is held to its neighbours in its row. Further off
- * than five standard doubts of what they say it looks like a slip: it is kept, and nothing that rests on it is believed
- * until a person has said that it reads so, or has read it again.
+ * Which readings are asked about? One that no drawing can be held against is held to its neighbours in its row.
+ * Further off than five standard doubts of what they say it looks like a slip: it is kept, and nothing that rests on
+ * it is believed until a person has said that it reads so, or has read it again.
  */
 
 /** A reading that is asked about. */
@@ -42,10 +42,16 @@ export interface Readings {
   readonly uOf: (kind: Kind, instrument: string) => number;
 }
 
-/** Rows that are held to one another where one alone says too little depart so much more from smooth, mm: picked, half a degree of twist on a chord of half a metre. */
+/**
+ * Rows that are held to one another where one alone says too little depart so much more from smooth, mm: picked, half
+ * a degree of twist on a chord of half a metre.
+ */
 const BETWEEN_ROWS = 4;
 
-/** What is expected of a reading by the others of its row; where too few were read, by the rows beside it, then by what its kind is usually about. */
+/**
+ * What is expected of a reading by the others of its row; where too few were read, by the rows beside it, then by
+ * what its kind is usually about.
+ */
 export function expectedOf(one: InRow, row: readonly InRow[], beside: readonly InRow[]): Said | undefined {
   const others = (list: readonly InRow[]): InRow[] => list.filter((o) => o !== one);
   const said =
@@ -119,7 +125,10 @@ function worstOf(group: readonly InRow[]): Off | undefined {
   return worst;
 }
 
-/** Those of a group that are asked about. The worst is set aside before the others are looked at again, so that it spoils none of them. */
+/**
+ * Those of a group that are asked about. The worst is set aside before the others are looked at again, so that it
+ * spoils none of them.
+ */
 function askedIn(group: readonly InRow[], units: Model['units']): AskedReading[] {
   const asked: AskedReading[] = [];
   let left = group;

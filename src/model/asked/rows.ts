@@ -6,15 +6,18 @@ import type { Joint, Model, Reading, Station } from '../schema.ts';
 import type { SizeEntry } from '../sizeEntries.ts';
 
 /*
- * Readings of like things that lie in a row: along the span from station to station, or from hole to hole. No drawing gives
- * their values, but each is held to the others.
+ * Readings of like things that lie in a row: along the span from station to station, or from hole to hole. No drawing
+ * gives their values, but each is held to the others.
  */
 
 /** What is usual of a kind of reading that no drawing gives. */
 interface Usual {
   /** How far an honest row departs from smooth, one standard deviation, beside the instrument's: picked. */
   readonly smooth: number;
-  /** How far from what is aimed at the kind lies where there is no row to hold it to, one standard deviation: picked; none where nothing is aimed at. */
+  /**
+   * How far from what is aimed at the kind lies where there is no row to hold it to, one standard deviation: picked;
+   * none where nothing is aimed at.
+   */
   readonly about?: number;
 }
 
@@ -34,7 +37,10 @@ const USUAL: Partial<Readonly<Record<Kind, Usual>>> = {
   edge: { smooth: 0.5 },
 };
 
-/** Holes of a row may be off by so much of their pitch before one is taken for another, one standard deviation: a tenth, picked. */
+/**
+ * Holes of a row may be off by so much of their pitch before one is taken for another, one standard deviation: a
+ * tenth, picked.
+ */
 const OF_PITCH = 0.1;
 
 /** What readings are laid into rows with, looked up once. */

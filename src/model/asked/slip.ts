@@ -20,7 +20,10 @@ export function exchanged(value: number, digits = 2): number[] {
   });
 }
 
-/** What is asked about a reading that is far off: the slip that would explain it, or whether it is so. `isNear` says whether a number is about what was expected. */
+/**
+ * What is asked about a reading that is far off: the slip that would explain it, or whether it is so. `isNear` says
+ * whether a number is about what was expected.
+ */
 export function slipAsked(value: number, isNear: (v: number) => boolean): string {
   const known = SLIPS.find(([, back]) => back.some((f) => isNear(f(value))));
   if (known) return known[0];

@@ -41,7 +41,10 @@ function changedGroups(before: Model, after: Model): (keyof Model)[] {
   return keys.filter((k) => before[k] !== after[k]);
 }
 
-/** Faults of form in groups of a model. Items of a list that stood in `before`, and were checked then, are not read again. */
+/**
+ * Faults of form in groups of a model. Items of a list that stood in `before`, and were checked then, are not read
+ * again.
+ */
 function formFaults(model: Model, groups: readonly (keyof Model)[], before?: Model): Fault[] {
   return groups.flatMap((key) => {
     const [list, had] = [model[key], before?.[key]];
@@ -61,7 +64,10 @@ function formFaults(model: Model, groups: readonly (keyof Model)[], before?: Mod
   });
 }
 
-/** Faults of the readings, ticks and journal entries that were not there before; the rest were checked when they came in. */
+/**
+ * Faults of the readings, ticks and journal entries that were not there before; the rest were checked when they came
+ * in.
+ */
 function freshFaults(before: Model, after: Model, changed: readonly (keyof Model)[]): Fault[] {
   const fresh = { ...after, readings: news(before.readings, after.readings) };
   if (after.ticks) fresh.ticks = news(before.ticks ?? [], after.ticks);
@@ -111,7 +117,10 @@ export function measureMore(model: Model, size: string, reading: Omit<Reading, '
   };
 }
 
-/** The same readings, those that were questioned marked as what they really read. `faults` are those of taking just these. */
+/**
+ * The same readings, those that were questioned marked as what they really read. `faults` are those of taking just
+ * these.
+ */
 export function confirmed(readings: readonly Reading[], faults: readonly Fault[]): Reading[] {
   const asked = new Set(faults.filter((f) => f.question !== undefined).map((f) => f.path));
   return readings.map((r, i) => (asked.has(`readings[${i}].value`) ? { ...r, sure: true } : r));
@@ -176,7 +185,9 @@ export function usualInstrument(model: Model, size: string): string {
   return last?.instrument ?? Object.keys(QUANTITIES[kind].u)[0] ?? 'caliper';
 }
 
-/** A panel with lengths shown in a unit first: itself where it is. It is no Edit, for it changes nothing of the panel. */
+/**
+ * A panel with lengths shown in a unit first: itself where it is. It is no Edit, for it changes nothing of the panel.
+ */
 export const shownIn = (model: Model, units: Model['units']): Model =>
   model.units === units ? model : { ...model, units };
 

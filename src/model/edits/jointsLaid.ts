@@ -11,7 +11,9 @@ import { inWeb, mostHoles, rowPlaces } from './rows.ts';
  * holes how far apart. Every number can be changed afterwards.
  */
 
-/** How the rows on the webs are laid. Pitch and counts as the drawing has them; fewer holes where the end is too low. */
+/**
+ * How the rows on the webs are laid. Pitch and counts as the drawing has them; fewer holes where the end is too low.
+ */
 export interface JointRule {
   readonly rivet: number;
   readonly pitch: number;
@@ -23,7 +25,10 @@ export interface JointRule {
 /** Edge distance a row keeps at its ends, rivet diameters: laid out at 2.5 D (common practice). */
 const LAY_OUT_EDGE = 2.5;
 
-/** Parts that meet at a station's front or rear web, from the drill side: nose rib or the bracket in its place, what lies behind it, web, doublers, main or tip rib. A bracket on the rear web has a row of its own. */
+/**
+ * Parts that meet at a station's front or rear web, from the drill side: nose rib or the bracket in its place, what
+ * lies behind it, web, doublers, main or tip rib. A bracket on the rear web has a row of its own.
+ */
 export function layersAt(model: Model, station: string, end: SparName): string[] {
   if (!model.spars[end]) return [];
   const here = model.ribs.filter((r) => r.station === station);
@@ -58,7 +63,10 @@ function cornerOf(model: Model, rib: Rib, end: SparName): number {
   return Math.max(thicknessOf(model, rib.id) + rib.radius, model.spars[end]?.radius ?? 0);
 }
 
-/** Height a layer leaves a row at a place along the span, between its bends: a rib's end, a spar's web, a bracket; any height elsewhere. */
+/**
+ * Height a layer leaves a row at a place along the span, between its bends: a rib's end, a spar's web, a bracket; any
+ * height elsewhere.
+ */
 function heightOf(model: Model, part: string, end: SparName, y: number): number {
   const rib = model.ribs.find((r) => r.id === part);
   if (rib) return ribEndAt(rib, end).height - 2 * cornerOf(model, rib, end);
@@ -84,7 +92,10 @@ function freshHoles(layers: readonly string[], count: number, pitch: number, alo
   );
 }
 
-/** The joint at a station's front or rear web by rule; undefined where nothing meets there. K with a bracket in it, else F or R and the station's number. */
+/**
+ * The joint at a station's front or rear web by rule; undefined where nothing meets there. K with a bracket in it,
+ * else F or R and the station's number.
+ */
 function jointAt(model: Model, station: string, end: SparName, rule: JointRule): Joint | undefined {
   const layers = layersAt(model, station, end);
   if (layers.length === 0) return undefined;
@@ -142,7 +153,10 @@ export function layJoints(model: Model, rule: JointRule): Joint[] {
 const ofBracket = (model: Model, j: Joint): boolean =>
   j.end === 'rear' && model.brackets.some((b) => j.layers.includes(b.id));
 
-/** The rule a panel's joints follow, as far as they do: its commonest rivet, pitch and counts; the usual ones where it has none. */
+/**
+ * The rule a panel's joints follow, as far as they do: its commonest rivet, pitch and counts; the usual ones where it
+ * has none.
+ */
 export function ruleOf(model: Model): JointRule {
   const common = (values: readonly number[], usual: number): number => {
     const counts = new Map<number, number>();
@@ -170,8 +184,8 @@ export function ruleOf(model: Model): JointRule {
 const drilledAt = (joint: Joint): boolean => joint.holes.some((h) => h.layers.some((l) => l.state !== 'none'));
 
 /**
- * Lays joints on the webs by rule at every place without one, and anew where nothing has been drilled; a joint with a hole in it is
- * kept as it is. Stages go on opening the joints whose names stay, and forget the others.
+ * Lays joints on the webs by rule at every place without one, and anew where nothing has been drilled; a joint with a
+ * hole in it is kept as it is. Stages go on opening the joints whose names stay, and forget the others.
  */
 export function layAnew(
   model: Model,

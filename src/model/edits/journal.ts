@@ -14,8 +14,8 @@ const bestOf = (model: Model, size: string | undefined): number | undefined =>
   size === undefined ? undefined : sizeBook(model).find(size)?.best;
 
 /**
- * The same Edit, which also writes itself into the journal under a day: one step for undo. An Edit that is quiet, or that
- * changes nothing, writes nothing.
+ * The same Edit, which also writes itself into the journal under a day: one step for undo. An Edit that is quiet, or
+ * that changes nothing, writes nothing.
  */
 export function journaled(edit: Edit, date: string): Edit {
   if (edit.quiet) return edit;

@@ -3,9 +3,9 @@ import { drawnChord, drawnClear } from '../rooms.ts';
 import type { Model, Rib, RibEnd, SparName } from '../schema.ts';
 
 /*
- * Ribs cut again so that each keeps the fit it was drawn with, when what they stand in is redrawn: the room between the
- * caps, the room between the webs, the nose. Only differences are carried over, so whatever daylight or bite the drawing
- * had, on purpose or not, it has still.
+ * Ribs cut again so that each keeps the fit it was drawn with, when what they stand in is redrawn: the room between
+ * the caps, the room between the webs, the nose. Only differences are carried over, so whatever daylight or bite the
+ * drawing had, on purpose or not, it has still.
  */
 
 const tidy = (v: number): number => Math.round(v * 1e4) / 1e4;
@@ -41,7 +41,10 @@ function spotOf(model: Model, station: string): Spot | undefined {
   return s && { model, y: s.y, nose: s.nose };
 }
 
-/** The rib as it would be drawn at another spot with the fit it has at its own: heights by the room, lengths by the webs, what lies on them, and the nose. */
+/**
+ * The rib as it would be drawn at another spot with the fit it has at its own: heights by the room, lengths by the
+ * webs, what lies on them, and the nose.
+ */
 export function ribMoved(rib: Rib, a: Spot, b: Spot): Rib {
   const end = (e: RibEnd, name: SparName): RibEnd => recut(e, roomIn(a.model, name, a.y), roomIn(b.model, name, b.y));
   const webs = alongAt(b.model.webToWeb, b.y) - alongAt(a.model.webToWeb, a.y);

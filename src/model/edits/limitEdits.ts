@@ -2,7 +2,9 @@ import { type Limit, limitFor, STARTING_LIMITS } from '../limits.ts';
 import type { LimitEntry, Model } from '../schema.ts';
 import type { Edit } from './edits.ts';
 
-/* Limits: starting values of a careful builder, each with where it comes from; changed only with who says so and why. */
+/*
+ * Limits: starting values of a careful builder, each with where it comes from; changed only with who says so and why.
+ */
 
 /** A limit as it stands, and whether it is the panel's own. */
 export interface ShownLimit {
@@ -19,7 +21,10 @@ export function shownLimits(model: Model): ShownLimit[] {
   }));
 }
 
-/** Puts a limit of the panel's own in place of the starting one. A reason is asked for; the words stand on every sheet that uses it. */
+/**
+ * Puts a limit of the panel's own in place of the starting one. A reason is asked for; the words stand on every sheet
+ * that uses it.
+ */
 export function setLimit(entry: LimitEntry): Edit {
   return {
     name: `changed the limit of ${entry.check}`,

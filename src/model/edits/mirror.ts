@@ -24,8 +24,8 @@ function spar(s: Spar): Spar {
 }
 
 /**
- * The same panel for the other hand: y becomes -y, so that the stations run the other way; spanwise offsets of holes turn
- * with it. Inboard stays inboard. No finding changes by it (a law, tested). Mirrored twice it is the same panel.
+ * The same panel for the other hand: y becomes -y, so that the stations run the other way; spanwise offsets of holes
+ * turn with it. Inboard stays inboard. No finding changes by it (a law, tested). Mirrored twice it is the same panel.
  */
 export function mirrorModel(m: Model): Model {
   const entries = sizeEntries(m);

@@ -19,7 +19,10 @@ export interface NewDoubler {
 
 const tidy = (v: number): number => Math.round(v * 1e4) / 1e4;
 
-/** The rib as drawn for a piece of a thickness at one of its ends: shorter where it lies on a web, lower where it lies on caps. */
+/**
+ * The rib as drawn for a piece of a thickness at one of its ends: shorter where it lies on a web, lower where it lies
+ * on caps.
+ */
 function madeFor(rib: Rib, d: NewDoubler, t: number): Rib {
   const shorter = d.form === 'channel' || d.on === 'web' ? t : 0;
   const lower = thicknessOverCaps(d, t);
@@ -42,7 +45,10 @@ function withStage(m: Model, id: string, like: (part: string) => boolean): Model
   return m.stages.map((s, i) => (i === Math.max(at, 0) ? { ...s, brings: [...s.brings, id] } : s));
 }
 
-/** A new piece for a rib end: as wide as two end flanges, its bends the spar's, a flat on the web as high as it lies clear of the bends. */
+/**
+ * A new piece for a rib end: as wide as two end flanges, its bends the spar's, a flat on the web as high as it lies
+ * clear of the bends.
+ */
 function pieceFor(model: Model, d: NewDoubler, id: string, end: RibEnd | undefined): Doubler {
   const { form, on, sheet, part } = d;
   const { radius } = model.spars[d.end === 'rear' ? 'rear' : 'front'] ?? model.spars.front;
@@ -70,7 +76,11 @@ export function addDoubler(model: Model, d: NewDoubler): Edit {
   };
 }
 
-/** Puts a bracket on a spar at a station, as high as its end flange leaves room for; it comes in with the nose ribs, and a row goes through it: on the front web the rib's own, if nothing is drilled in it yet, on the rear web one beside it. */
+/**
+ * Puts a bracket on a spar at a station, as high as its end flange leaves room for; it comes in with the nose ribs,
+ * and a row goes through it: on the front web the rib's own, if nothing is drilled in it yet, on the rear web one
+ * beside it.
+ */
 export function addBracket(
   model: Model,
   at: { readonly spar: Bracket['spar']; readonly station: string; readonly sheet: string },

@@ -8,8 +8,9 @@ import type { Edit } from './edits.ts';
 import { keepFit } from './keepFit.ts';
 
 /*
- * The section the ribs are bent to: a four-digit one by its name, coordinates pasted from a published table, an ellipse, or
- * straight. Its chord tapers with the ribs. The spars cut it: what depth it leaves them can be taken over.
+ * The section the ribs are bent to: a four-digit one by its name, coordinates pasted from a published table, an
+ * ellipse, or straight. Its chord tapers with the ribs. The spars cut it: what depth it leaves them can be taken
+ * over.
  */
 
 export type Shape =
@@ -61,7 +62,10 @@ export function shapeSection(shape: Shape): Section | undefined {
   return digits && nacaProfile(digits, { count: 61, trailingEdge: 'open' });
 }
 
-/** How deep the section is at a distance behind its nose, both on a chord of that many mm. 0012 on 1000 is 120 deep at 300. */
+/**
+ * How deep the section is at a distance behind its nose, both on a chord of that many mm. 0012 on 1000 is 120 deep at
+ * 300.
+ */
 export function depthAt(shape: Shape, chord: number, behind: number): number | undefined {
   const section = shapeSection(shape);
   const at = section && heightsAt(section, (section.points[section.nose]?.[0] ?? 0) + behind / chord);
@@ -143,7 +147,10 @@ function curvedBehind(rib: MainRib | TipRib, section: Contour | undefined): Rib 
   return section ? { ...straight, contour: section } : straight;
 }
 
-/** What a spar's depth at a station is by the section, on the drawing's grain; undefined for shapes without one or where it does not reach. */
+/**
+ * What a spar's depth at a station is by the section, on the drawing's grain; undefined for shapes without one or
+ * where it does not reach.
+ */
 export function depthByShape(
   model: Model,
   shape: Shape,

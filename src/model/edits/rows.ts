@@ -18,7 +18,10 @@ export function rowPlaces({ count, pitch }: RowRule): number[] {
   return Array.from({ length: count }, (_, i) => ((count - 1) / 2 - i) * pitch);
 }
 
-/** Most holes of a pitch that a row of a length takes with an edge distance kept at both ends. 70 mm, 2.5D of 1/8 in, 4D: 5. */
+/**
+ * Most holes of a pitch that a row of a length takes with an edge distance kept at both ends. 70 mm, 2.5D of 1/8 in,
+ * 4D: 5.
+ */
 export function mostHoles(length: number, edge: number, pitch: number): number {
   return length < 2 * edge ? 0 : Math.floor((length - 2 * edge) / pitch + NEAR) + 1;
 }
@@ -63,7 +66,10 @@ export function layRow(joint: Joint, rule: RowRule): Edit | null {
 /** Whether a joint's row runs in a spar's web, and not in a cap. */
 export const inWeb = ({ on }: Pick<Joint, 'on'>): boolean => on === undefined || on === 'web';
 
-/** What lies in a cap at a station from outside: skin, cap, strips that have a name, the legs of channels and shims at the rib's end, the rib. */
+/**
+ * What lies in a cap at a station from outside: skin, cap, strips that have a name, the legs of channels and shims at
+ * the rib's end, the rib.
+ */
 export function capLayers(model: Model, station: string, end: SparName, on: 'top' | 'bottom'): string[] {
   const spar = model.spars[end];
   const y = model.stations.find((s) => s.id === station)?.y;
@@ -82,7 +88,10 @@ export function capLayers(model: Model, station: string, end: SparName, on: 'top
   return [...(model.skin ? [SKIN] : []), end, ...strips, ...between, ...(rib ? [rib.id] : [])];
 }
 
-/** A new row in a cap at a station, with the rivet and drills of a joint that is there already; two holes beside the rib's row line, one pitch of 5D apart. */
+/**
+ * A new row in a cap at a station, with the rivet and drills of a joint that is there already; two holes beside the
+ * rib's row line, one pitch of 5D apart.
+ */
 export function capRow(model: Model, like: Joint, on: 'top' | 'bottom'): Edit | null {
   const spar = model.spars[like.end];
   const y = model.stations.find((s) => s.id === like.station)?.y;

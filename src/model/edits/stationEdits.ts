@@ -68,8 +68,8 @@ function withRibLike(m: Model, rib: Rib, from: Station, to: Station): Model {
 }
 
 /**
- * Adds a station between others, or beyond them, with ribs like those of the nearest one that has a main rib, cut to the
- * same fit, and with the doublers that the drawing puts at those: the ribs are made for them.
+ * Adds a station between others, or beyond them, with ribs like those of the nearest one that has a main rib, cut to
+ * the same fit, and with the doublers that the drawing puts at those: the ribs are made for them.
  */
 export function addStation(model: Model, y: number): Edit {
   const mark = letterOf(model.stations[0]?.id ?? '') || 'S';
@@ -98,8 +98,9 @@ export function removeStation(model: Model, id: string): Edit {
 const SAME = 1e-6;
 
 /**
- * A slope without its point at a place, where the straight line between that point's neighbours goes through it, or it ends
- * a level stretch. Any other point stays: the places beside it rest on it, and a taper would be drawn another way.
+ * A slope without its point at a place, where the straight line between that point's neighbours goes through it, or
+ * it ends a level stretch. Any other point stays: the places beside it rest on it, and a taper would be drawn another
+ * way.
  */
 function withoutPoint(a: Along, y: number | undefined): Along {
   if (typeof a === 'number' || a.length < 2 || y === undefined) return a;

@@ -2,8 +2,8 @@ import type { Hole, Joint, Model } from '../schema.ts';
 import { sizeEntries } from '../sizes.ts';
 
 /*
- * What is left of a panel when parts are taken out of it: no joint, hole, stage or reading names them any more. The one way
- * to take a part out, for the tables and for the cures alike.
+ * What is left of a panel when parts are taken out of it: no joint, hole, stage or reading names them any more. The
+ * one way to take a part out, for the tables and for the cures alike.
  */
 
 type Layer = Hole['layers'][number];
@@ -31,7 +31,10 @@ function holeWithout(hole: Hole, gone: ReadonlySet<string>): Hole {
   return { ...hole, layers };
 }
 
-/** The joint without some of its layers. Where the guide was one of them, the first layer that is drilled leads, else a spar, else the first. */
+/**
+ * The joint without some of its layers. Where the guide was one of them, the first layer that is drilled leads, else
+ * a spar, else the first.
+ */
 function jointWithout(j: Joint, gone: ReadonlySet<string>): Joint {
   if (!j.layers.some((l) => gone.has(l))) return j;
   const layers = j.layers.filter((l) => !gone.has(l));
@@ -44,7 +47,10 @@ function jointWithout(j: Joint, gone: ReadonlySet<string>): Joint {
   return { ...j, layers, holes, guide };
 }
 
-/** Offsets at joints that have another guide than they had: they count from the hole of the one that leads now, whose own are none. */
+/**
+ * Offsets at joints that have another guide than they had: they count from the hole of the one that leads now, whose
+ * own are none.
+ */
 function offsetsFrom(before: Model, after: readonly Joint[], readings: Model['readings']): Model['readings'] {
   const entries = sizeEntries(before);
   const led = new Map(
@@ -78,8 +84,8 @@ export function readingsLeft(before: Model, after: Model): Model {
 }
 
 /**
- * The panel without some parts or joints, and without the doublers of lost ribs. A joint left with one layer goes too. A
- * nose read from the string goes with the rib that had it.
+ * The panel without some parts or joints, and without the doublers of lost ribs. A joint left with one layer goes
+ * too. A nose read from the string goes with the rib that had it.
  */
 export function withoutPart(m: Model, ids: ReadonlySet<string>): Model {
   const gone = new Set([...ids, ...m.doublers.filter((d) => ids.has(d.part)).map((d) => d.id)]);

@@ -5,8 +5,9 @@ import { readingHolds, sizeBook } from '../sizes.ts';
 import type { Edit } from './edits.ts';
 
 /*
- * Decided, made, measured: three steps, never one. A remedy that is decided is kept as what it will do to the panel, and
- * can be taken back; the panel itself changes when it is ticked as made; and what it moved is worked out until it is read.
+ * Decided, made, measured: three steps, never one. A remedy that is decided is kept as what it will do to the panel,
+ * and can be taken back; the panel itself changes when it is ticked as made; and what it moved is worked out until it
+ * is read.
  */
 
 /** Lists of a panel whose items have names, in the order in which they may name one another. */
@@ -41,8 +42,8 @@ const bySize = (readings: readonly Reading[]): ReadonlyMap<string, readonly Read
 };
 
 /**
- * Readings that a change leaves otherwise: what is carried along by a known amount is worked out, not read. A reading that is
- * carried by less than counts (half its uncertainty, with all that moved it before) is still one.
+ * Readings that a change leaves otherwise: what is carried along by a known amount is worked out, not read. A reading
+ * that is carried by less than counts (half its uncertainty, with all that moved it before) is still one.
  */
 function readingChange(before: Model, after: Model, moves: Act['moves']): { put: Reading[]; drop: string[] } {
   const [had, has] = [bySize(before.readings), bySize(after.readings)];
@@ -81,8 +82,8 @@ function movesBetween(before: Model, after: Model, doubt: number): Act['moves'] 
 }
 
 /**
- * What a change does to a panel, as plain data: parts put in and taken out, groups of the drawing set anew, readings that no
- * longer hold, and the sizes it moves. `doubt` is that of the work itself, one standard uncertainty in mm.
+ * What a change does to a panel, as plain data: parts put in and taken out, groups of the drawing set anew, readings
+ * that no longer hold, and the sizes it moves. `doubt` is that of the work itself, one standard uncertainty in mm.
  */
 export function workBetween(before: Model, after: Model, doubt: number): Work {
   const put: Record<string, unknown> = {};
@@ -134,7 +135,10 @@ const allDone = keptWhole((model): Model => {
   return openDecisions(panel).reduce((m, d) => (d.does ? workDone(m, d.does) : m), panel);
 });
 
-/** The panel as it will be once all that is decided is made: what is cut, bent and put into bags. Findings and gates are asked of the panel as made. */
+/**
+ * The panel as it will be once all that is decided is made: what is cut, bent and put into bags. Findings and gates
+ * are asked of the panel as made.
+ */
 export function asDecided(model: Model): Model {
   return openDecisions(model).length === 0 ? model : allDone(model);
 }
@@ -152,7 +156,9 @@ function kindOf({ put, set }: Work): Act['kind'] {
   return set.stock ? 'packed' : 'bent';
 }
 
-/** Ticks a decision as made: the panel changes, the act is numbered, and what it moved is worked out until it is read. */
+/**
+ * Ticks a decision as made: the panel changes, the act is numbered, and what it moved is worked out until it is read.
+ */
 export function madeIt(id: string, { by, date }: { readonly by: string; readonly date: string }): Edit {
   return {
     name: 'ticked what was decided as made',

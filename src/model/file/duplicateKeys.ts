@@ -1,4 +1,7 @@
-/** A key that stands twice in one group of a JSON text: the reader takes the last and says nothing, so it must be said here. */
+/**
+ * A key that stands twice in one group of a JSON text: the reader takes the last and says nothing, so it must be said
+ * here.
+ */
 export interface DuplicateKey {
   readonly key: string;
   /** Where the second one starts, counted in characters. */
@@ -12,9 +15,9 @@ export const DEEPEST = 60;
 type Open = (Set<string> | null)[];
 
 /**
- * Walks a JSON text once, without recursion. Gives the first key written twice in one group, or the place where the text
- * nests deeper than any panel file does; null where there is neither. Assumes text that `JSON.parse` takes: on other text the
- * answer means nothing. Example: `duplicateKeys('{"a": 1, "a": 2}')` is `{ key: 'a', at: 9 }`.
+ * Walks a JSON text once, without recursion. Gives the first key written twice in one group, or the place where the
+ * text nests deeper than any panel file does; null where there is neither. Assumes text that `JSON.parse` takes: on
+ * other text the answer means nothing. Example: `duplicateKeys('{"a": 1, "a": 2}')` is `{ key: 'a', at: 9 }`.
  */
 export function duplicateKeys(text: string): DuplicateKey | 'deep' | null {
   const open: Open = [];

@@ -19,7 +19,9 @@ export function lineAt(text: string, at: number): string {
   return ` at line ${before.split('\n').length}, column ${before.length - before.lastIndexOf('\n')}`;
 }
 
-/** A control character that no text has, or the mark of bytes that are no characters; tabs and line ends are neither. */
+/**
+ * A control character that no text has, or the mark of bytes that are no characters; tabs and line ends are neither.
+ */
 const noText = (c: string): boolean => c === '\ufffd' || c === '\x7f' || (c < ' ' && !/\s/.test(c));
 
 /** Whether it begins as no text does. */

@@ -76,8 +76,8 @@ export class Notes {
   }
 
   /**
-   * Whether all that was seen, and was last to be seen in the panel of a number, is to be seen in another panel; what was
-   * not wanted until now is worked out first.
+   * Whether all that was seen, and was last to be seen in the panel of a number, is to be seen in another panel; what
+   * was not wanted until now is worked out first.
    */
   holdIn(panel: Panel, seenIn: number): boolean {
     if (!this.#shownIn(panel, seenIn, 0)) return false;
@@ -87,7 +87,10 @@ export class Notes {
     return this.#shownIn(panel, this.panel.number, so);
   }
 
-  /** In the order of looking, so that nothing is looked at that would no longer be. Where a look fails, it does not show. */
+  /**
+   * In the order of looking, so that nothing is looked at that would no longer be. Where a look fails, it does not
+   * show.
+   */
   #shownIn(panel: Panel, seenIn: number, from: number): boolean {
     const rests = this.#rests;
     return unnoted(() => {
@@ -105,8 +108,8 @@ export class Notes {
 }
 
 /**
- * The notes of the answer being worked out; none while a door is looked through, which is written down whole. A panel made
- * from another one on the way follows from what was seen of that one: nothing of it is noted.
+ * The notes of the answer being worked out; none while a door is looked through, which is written down whole. A panel
+ * made from another one on the way follows from what was seen of that one: nothing of it is noted.
  */
 let open: Notes | undefined;
 

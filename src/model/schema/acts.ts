@@ -16,7 +16,10 @@ const aMove = z.strictObject({
   u: z.number().min(0).max(50).optional().describe('doubt of the work itself, one standard uncertainty'),
 });
 
-/** What a decision does to the panel once it is made: parts put in and taken out, sizes of the drawing, readings that no longer hold. */
+/**
+ * What a decision does to the panel once it is made: parts put in and taken out, sizes of the drawing, readings that
+ * no longer hold.
+ */
 export const aWork = z.strictObject({
   put: z.strictObject({
     stations: z.array(aStation).optional(),

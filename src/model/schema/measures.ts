@@ -64,7 +64,10 @@ export const aThickness = aLength('a sheet thickness', 0.1, 6.5);
 export const aSize = aLength('a size', 0, 6000);
 export const aPlace = aLength('a place along the span', -500000, 500000);
 export const anOffset = aLength('an offset', -500, 500);
-/** The smallest drill or rivet taken, mm: picked; the finest number drill, #80, is 0.34. A rivet's drill in bare inches lies below. */
+/**
+ * The smallest drill or rivet taken, mm: picked; the finest number drill, #80, is 0.34. A rivet's drill in bare
+ * inches lies below.
+ */
 export const LEAST_DRILL = 0.3;
 export const aDrill = aLength('a hole diameter', LEAST_DRILL, 60);
 /** The diameter of a hole that may not be there yet. */

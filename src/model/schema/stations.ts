@@ -1,7 +1,9 @@
 import * as z from 'zod';
 import { aNumber, anId, aPlace, aSize } from './measures.ts';
 
-/* What a file says of stations; of days, of who did a thing, and of when it was done among the acts that moved metal. */
+/*
+ * What a file says of stations; of days, of who did a thing, and of when it was done among the acts that moved metal.
+ */
 
 export const aStation = z.strictObject({
   id: anId,

@@ -4,8 +4,8 @@ import type { Model } from '../schema.ts';
 import type { PanelPlan } from './plan.ts';
 
 /*
- * What a start asks: a few questions in plain words, each with where its answer stands on a drawing and a usual answer to
- * begin from. Answers are kept as they will be used: lengths mm, angles degrees, choices and names as text.
+ * What a start asks: a few questions in plain words, each with where its answer stands on a drawing and a usual
+ * answer to begin from. Answers are kept as they will be used: lengths mm, angles degrees, choices and names as text.
  */
 
 export type AnswerValue = number | string | readonly number[];
@@ -90,7 +90,9 @@ function usualOf(q: StartQuestion, units: Model['units']): AnswerValue {
   return units === 'in' && q.kind === 'length' && typeof usual === 'number' ? onGrain(usual, grainOf(units)) : usual;
 }
 
-/** A length that is written like an edge of its question is that edge: 0.008 in (0.2032 mm) where 0.20 mm is the most. */
+/**
+ * A length that is written like an edge of its question is that edge: 0.008 in (0.2032 mm) where 0.20 mm is the most.
+ */
 function onEdge(q: StartQuestion, value: AnswerValue, units: Model['units']): AnswerValue {
   if (q.kind !== 'length' || typeof value !== 'number') return value;
   const under = q.least !== undefined && value < q.least ? [q.least] : [];

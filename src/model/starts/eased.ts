@@ -4,8 +4,8 @@ import { num, type Start, type StartAnswers } from './asked.ts';
 import { startPanel } from './starts.ts';
 
 /*
- * A drawing gives a rib's height and length; a start keeps how much less they are than the room, for it holds of every rib
- * alike. Either may be typed: what is as large as the rib itself is taken as its size.
+ * A drawing gives a rib's height and length; a start keeps how much less they are than the room, for it holds of
+ * every rib alike. Either may be typed: what is as large as the rib itself is taken as its size.
  */
 
 /** A rib by which the eases are checked against the drawing, mm. */

@@ -10,9 +10,10 @@ import { layDoublers, layRibs } from './ribsLaid.ts';
 import { laySpars, namedSheet, sheetsOf, taperAt, tapered } from './sparsLaid.ts';
 
 /*
- * A complete panel from a handful of plain sizes. Rib ends are cut to the room the drawing leaves them, so that on paper
- * everything fits: rib height = clear height - doublers - ease, rib length = web to web - front sheet - doubler - ease,
- * joggle = half of what the contour stands over the end, nose length = protrusion. mm and degrees; root first.
+ * A complete panel from a handful of plain sizes. Rib ends are cut to the room the drawing leaves them, so that on
+ * paper everything fits: rib height = clear height - doublers - ease, rib length = web to web - front sheet - doubler
+ * - ease, joggle = half of what the contour stands over the end, nose length = protrusion. mm and degrees; root
+ * first.
  */
 
 function stationsOf(plan: PanelPlan): Station[] {

@@ -10,7 +10,10 @@ const taper = (a: StartAnswers, id: string): Taper => [
   typeof a[`${id}Tip`] === 'number' ? num(a, `${id}Tip`) : num(a, id),
 ];
 
-/** The nose's shape, from a name: four digits, else an ellipse. The chord given holds at the root and tapers with the ribs. */
+/**
+ * The nose's shape, from a name: four digits, else an ellipse. The chord given holds at the root and tapers with the
+ * ribs.
+ */
 function profileFrom(a: StartAnswers, root: number): (chord: number) => Profile {
   const name = word(a, 'profile');
   if (!/^\d{4}$/.test(name)) return () => ({ kind: 'ellipse' });

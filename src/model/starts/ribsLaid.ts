@@ -113,7 +113,10 @@ function mainAndNose(spot: RibSpot): [MainRib, NoseRib] {
   return [main, nose];
 }
 
-/** What stands at every place of a plan: one rib in one piece at its ends where it says so, else a main rib and a nose rib. */
+/**
+ * What stands at every place of a plan: one rib in one piece at its ends where it says so, else a main rib and a nose
+ * rib.
+ */
 export function layRibs(laid: LaidSpars): Rib[] {
   return laid.plan.places.flatMap((y, i): Rib[] => {
     const spot = spotAt(laid, y, i);

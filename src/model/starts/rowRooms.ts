@@ -6,8 +6,8 @@ import { formatLength } from '../../units.ts';
 import type { Doubt } from './doubts.ts';
 
 /*
- * What a laid panel's rows have round them: two rivet diameters to every real edge (TM 10-5410-229-13&P 5-6(3)(b)), and a head
- * of two diameters (common practice) clear of the bends. Where a row cannot have it, its question says so.
+ * What a laid panel's rows have round them: two rivet diameters to every real edge (TM 10-5410-229-13&P 5-6(3)(b)),
+ * and a head of two diameters (common practice) clear of the bends. Where a row cannot have it, its question says so.
  */
 
 /** Room that is less than the row wants, as a doubt; none where it has it. */

@@ -31,7 +31,10 @@ export function namedSheet(plan: PanelPlan, thickness: number): string {
   return at <= 0 ? sheetName(thickness) : `${sheetName(thickness)}${String.fromCharCode(97 + at)}`;
 }
 
-/** An inside radius easy on the alloy, up to the next 64th: 2 sheets, 4 for 2024, 6 for 7075 (AC 43.13-1B table 4-6 asks for no more up to 1/8 in, 5 and 7 beyond). */
+/**
+ * An inside radius easy on the alloy, up to the next 64th: 2 sheets, 4 for 2024, 6 for 7075 (AC 43.13-1B table 4-6
+ * asks for no more up to 1/8 in, 5 and 7 beyond).
+ */
 export function easyRadius(alloy: Alloy, sheet: number): number {
   const SIXTY_FOURTH = 25.4 / 64;
   return tidied(Math.ceil((sheetsOfRadius(alloy) * sheet) / SIXTY_FOURTH - NEAR) * SIXTY_FOURTH);

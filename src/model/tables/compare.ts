@@ -9,8 +9,8 @@ import type { CellValue, Column, Row, Table } from './tables.ts';
 
 /*
  * Two panels side by side: this one with its earlier self, with another file, with the other hand's, or one half of a
- * panel in one piece with its other half. The other is mirrored first where the hands differ, so that only what is really
- * unlike is told.
+ * panel in one piece with its other half. The other is mirrored first where the hands differ, so that only what is
+ * really unlike is told.
  */
 
 export interface Difference {
@@ -37,7 +37,10 @@ export function alike(model: Model, other: Model): { readonly other: Model; read
 
 const SAME = 5e-5;
 
-/** How a kind of value is printed: with how many decimals beyond the usual, and with its sign where it is a difference. */
+/**
+ * How a kind of value is printed: with how many decimals beyond the usual, and with its sign where it is a
+ * difference.
+ */
 type Print = (v: number, more: number, signed: boolean) => string;
 
 const rounded: Print = (v, _, signed) => `${signed && v > 0 ? '+' : ''}${Math.round(v * 1e6) / 1e6}`;
@@ -55,7 +58,9 @@ function wayOf({ units }: Model, kind: string): { print: Print; unit: string; sh
   return { print: inLength(units), unit: ` ${units}`, shows: units === 'in' ? 0.0005 * 25.4 : 0.005 };
 }
 
-/** Two numbers and by how much they differ, all with the same decimals: one more where the difference would not show. */
+/**
+ * Two numbers and by how much they differ, all with the same decimals: one more where the difference would not show.
+ */
 function told(
   model: Model,
   a: number | undefined,

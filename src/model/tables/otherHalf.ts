@@ -19,7 +19,10 @@ function keysOver(model: Model, laid: Model, to: (mark: string) => string): (key
   };
 }
 
-/** What each mark of a panel in one piece is called at the other end: stations by their order, parts by what they are there. Undefined where a rib has no other. */
+/**
+ * What each mark of a panel in one piece is called at the other end: stations by their order, parts by what they are
+ * there. Undefined where a rib has no other.
+ */
 function pairsOf(model: Model): ReadonlyMap<string, string> | undefined {
   const ends = [...model.stations].reverse();
   const pair = new Map(model.stations.map((s, i) => [s.id, ends[i]?.id ?? s.id]));
@@ -68,8 +71,8 @@ function renamed(m: Model, to: (id: string) => string): Model {
 }
 
 /**
- * The other half of a panel in one piece, laid over this one: mirrored about its middle and its marks exchanged end for end,
- * so that S2's sizes stand against S7's. Undefined where the stations do not pair or parts do not.
+ * The other half of a panel in one piece, laid over this one: mirrored about its middle and its marks exchanged end
+ * for end, so that S2's sizes stand against S7's. Undefined where the stations do not pair or parts do not.
  */
 export function otherHalf(model: Model): Model | undefined {
   const pair = model.hand === 'both' ? pairsOf(model) : undefined;

@@ -14,7 +14,10 @@ type Block = readonly (readonly string[])[];
 
 const widthOf = (block: Block): number => Math.max(...block.map((line) => line.length));
 
-/** What separates the cells: tabs, else semicolons, else commas that are not decimal ones; a plain column has one a line. */
+/**
+ * What separates the cells: tabs, else semicolons, else commas that are not decimal ones; a plain column has one a
+ * line.
+ */
 function delimiterOf(text: string): string {
   if (text.includes('\t')) return '\t';
   if (text.includes(';')) return ';';
@@ -49,7 +52,10 @@ interface Room {
   readonly columns: readonly Column[];
 }
 
-/** The block as it fits: as it is, or turned where it lies across and only that way fits; undefined where neither does. */
+/**
+ * The block as it fits: as it is, or turned where it lies across and only that way fits; undefined where neither
+ * does.
+ */
 function laidIn(block: Block, { rows, columns }: Room, model: Model): Block | undefined {
   const fits = (b: Block): boolean => b.length <= rows.length && widthOf(b) <= columns.length;
   const upright = withoutHead(block, columns, model);

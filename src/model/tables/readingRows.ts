@@ -8,8 +8,8 @@ import { instrumentUncertainty, sizeBook, sizeEntries } from '../sizes.ts';
 import { readValue, type TableResult } from './readingTable.ts';
 
 /*
- * A table of readings read back, row by row: every row is taken or every fault is told. A bare number takes the unit of its
- * row's "unit" column where there is one, else the unit of the panel.
+ * A table of readings read back, row by row: every row is taken or every fault is told. A bare number takes the unit
+ * of its row's "unit" column where there is one, else the unit of the panel.
  */
 
 /** Most rows taken at once. */
@@ -44,7 +44,10 @@ function missingFault(fields: readonly string[]): Fault | undefined {
   };
 }
 
-/** A row that does not divide into the header's columns would be half read: a decimal comma in a comma table does that. */
+/**
+ * A row that does not divide into the header's columns would be half read: a decimal comma in a comma table does
+ * that.
+ */
 function divisionFault({ row = 0, code, type }: Papa.ParseError): Fault | undefined {
   const path = `line ${row + 2}`;
   if (code === 'TooManyFields')
@@ -97,7 +100,10 @@ const cellsOf =
       .replace(/^'(?=[=+\-@\t\r])/, '')
       .trim();
 
-/** A value in its own unit, else in that of its row: `3.937` with `in` is read as `3.937 in`. A sentence where the two are not one. */
+/**
+ * A value in its own unit, else in that of its row: `3.937` with `in` is read as `3.937 in`. A sentence where the two
+ * are not one.
+ */
 function withUnit(entry: SizeEntry, text: string, unit: string): { text: string } | { sentence: string } {
   if (unit === '') return { text };
   const parse = QUANTITIES[entry.kind].unit === 'mm' ? parseLength : parseAngle;
@@ -119,7 +125,10 @@ function valueOfRow(entry: SizeEntry, cell: Cells, bare: 'mm' | 'in'): number | 
   return value.ok ? value.value : `${entry.name}: ${value.sentence}`;
 }
 
-/** What a row says it was read with, else what the size was read with last, else the usual one; a sentence where it is none for it. */
+/**
+ * What a row says it was read with, else what the size was read with last, else the usual one; a sentence where it is
+ * none for it.
+ */
 function instrumentOfRow(model: Model, entry: SizeEntry, cell: Cells): { id: string } | string {
   const usual = Object.keys(QUANTITIES[entry.kind].u);
   const last = sizeBook(model).readingsOf(entry.key).at(-1)?.instrument;
@@ -129,7 +138,10 @@ function instrumentOfRow(model: Model, entry: SizeEntry, cell: Cells): { id: str
     : { id };
 }
 
-/** What else a row says of its reading: the day, the temperature, the length it was read over, whether it is sure, a note. */
+/**
+ * What else a row says of its reading: the day, the temperature, the length it was read over, whether it is sure, a
+ * note.
+ */
 function restOfRow(entry: SizeEntry, cell: Cells, bare: 'mm' | 'in'): Partial<Reading> | string {
   const [date, temperature, note] = [cell('date'), cell('temperature'), cell('note')];
   if (temperature !== '' && !Number.isFinite(Number(temperature)))

@@ -8,8 +8,8 @@ import type { SizeEntry, SizeOf } from '../sizeEntries.ts';
 import { sizeEntries } from '../sizes.ts';
 
 /*
- * Readings as a table for a spreadsheet: one row a reading, the size named by its key, so that what is printed, exported
- * and read back uses one name. Values carry their unit; a table may be comma, semicolon or tab separated.
+ * Readings as a table for a spreadsheet: one row a reading, the size named by its key, so that what is printed,
+ * exported and read back uses one name. Values carry their unit; a table may be comma, semicolon or tab separated.
  */
 
 const COLUMNS = ['size', 'name', 'value', 'instrument', 'date', 'temperature', 'over', 'sure', 'note'] as const;
@@ -63,7 +63,9 @@ export function readValue(
   return read.ok ? { ok: true, value: (read.value * 180) / Math.PI } : read;
 }
 
-/** Whether two sizes are of like things: the same end, side, spar, sheet, layer or axis, at whatever part or station. */
+/**
+ * Whether two sizes are of like things: the same end, side, spar, sheet, layer or axis, at whatever part or station.
+ */
 const alike = (a: SizeOf, b: SizeOf): boolean =>
   (['end', 'side', 'spar', 'sheet', 'layer', 'axis'] as const).every((k) => a[k] === b[k]) &&
   (a.joint === undefined) === (b.joint === undefined);

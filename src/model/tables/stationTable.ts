@@ -3,7 +3,10 @@ import { rearHigherOf } from '../drawn.ts';
 import type { Along, Model, Spar, SparName } from '../schema.ts';
 import type { Changes, Column, Table } from './tables.ts';
 
-/* Stations as rows: running dimensions from one datum, and what the drawing says of spars, webs, nose and twist there. */
+/*
+ * Stations as rows: running dimensions from one datum, and what the drawing says of spars, webs, nose and twist
+ * there.
+ */
 
 const near = (a: number, b: number): boolean => Math.abs(a - b) < 1e-6;
 
@@ -13,7 +16,9 @@ function alongMoved(a: Along, moves: ReadonlyMap<number, number>): Along {
   return a.map(([y, v]): [number, number] => [moves.get(y) ?? y, v]).sort((p, q) => p[0] - q[0]);
 }
 
-/** Stations moved along the span all at once; what is drawn at them goes along, and a spar or strip that ended there. */
+/**
+ * Stations moved along the span all at once; what is drawn at them goes along, and a spar or strip that ended there.
+ */
 export function moveStations(m: Model, to: ReadonlyMap<string, number>): Model {
   const moves = new Map(
     m.stations.flatMap((s): [number, number][] => {
@@ -52,7 +57,10 @@ export function moveStations(m: Model, to: ReadonlyMap<string, number>): Model {
 const numbers = (c: Changes): ReadonlyMap<string, number> =>
   new Map([...c].filter((x): x is [string, number] => typeof x[1] === 'number'));
 
-/** Whether the survey's height between the rear edges is the plain half difference of depths, which then follows the spars. */
+/**
+ * Whether the survey's height between the rear edges is the plain half difference of depths, which then follows the
+ * spars.
+ */
 const followsDepth = (m: Model): boolean =>
   m.stations.every((s) => near(alongAt(m.survey.rearHigher, s.y), alongAt(rearHigherOf(m), s.y)));
 

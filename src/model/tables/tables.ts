@@ -4,8 +4,9 @@ import type { Kind } from '../quantities.ts';
 import type { Model } from '../schema.ts';
 
 /*
- * The panel as tables: a row a station or a part, a column a size of the drawing. What a cell says is read from the Model
- * and written back to it; nothing is held in between. Each column says what it is at the bench and where a drawing has it.
+ * The panel as tables: a row a station or a part, a column a size of the drawing. What a cell says is read from the
+ * Model and written back to it; nothing is held in between. Each column says what it is at the bench and where a
+ * drawing has it.
  */
 
 export type CellValue = number | string;
@@ -91,7 +92,10 @@ export function copyDown(table: Table, model: Model, column: string, rows: reado
   return value === undefined ? [] : rows.slice(1).map((row) => ({ row, column, value }));
 }
 
-/** A straight line from the first row's value to the last one's by their places, on the drawing's grain: 166 at 30 and 120 at 2650 give 160.29 at 355. */
+/**
+ * A straight line from the first row's value to the last one's by their places, on the drawing's grain: 166 at 30 and
+ * 120 at 2650 give 160.29 at 355.
+ */
 export function fillTaper(table: Table, model: Model, column: string, rows: readonly string[]): Change[] {
   const c = columnOf(table, model, column);
   const at = new Map(table.rows(model).map((r) => [r.id, r.y]));
@@ -105,7 +109,10 @@ export function fillTaper(table: Table, model: Model, column: string, rows: read
     .map((row) => ({ row, column, value: onGrain(va + ((vb - va) * ((at.get(row) ?? 0) - ya)) / (yb - ya), grain) }));
 }
 
-/** The commonest value of a column, and the rows that have another; undefined where no value is had by half the rows or more. */
+/**
+ * The commonest value of a column, and the rows that have another; undefined where no value is had by half the rows
+ * or more.
+ */
 export function commonOf(
   column: Column,
   model: Model,

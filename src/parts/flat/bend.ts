@@ -1,8 +1,8 @@
 import { NEAR } from '../../units/near.ts';
 
 /*
- * What a bend takes out of a flat sheet: allowance, setback, relief holes. Lengths mm, angles degrees: the angle is the one
- * the metal is bent through, 180 less the angle between the flanges.
+ * What a bend takes out of a flat sheet: allowance, setback, relief holes. Lengths mm, angles degrees: the angle is
+ * the one the metal is bent through, 180 less the angle between the flanges.
  */
 
 /** Figures of the empirical bend allowance, per degree: of the inside radius and of the thickness. */
@@ -52,8 +52,8 @@ export interface LeastRelief {
 }
 
 /**
- * FAA-H-8083-31, chapter 4: 1/8 in up to 0.064 in sheet, 3/16 in from 0.072 to 0.128 in. Sheet between the two takes 3/16 in,
- * thicker sheet too, and `covered` is false: the table does not say.
+ * FAA-H-8083-31, chapter 4: 1/8 in up to 0.064 in sheet, 3/16 in from 0.072 to 0.128 in. Sheet between the two takes
+ * 3/16 in, thicker sheet too, and `covered` is false: the table does not say.
  */
 export function leastRelief(thickness: number): LeastRelief {
   const inches = thickness / INCH;
@@ -63,7 +63,10 @@ export function leastRelief(thickness: number): LeastRelief {
   return { diameter: (3 * INCH) / 16, covered: inches >= 0.072 - slack && inches <= 0.128 + slack };
 }
 
-/** Relief hole for a corner: no less than the table's, nor than `reach` from its centre takes; the next 32nd of an inch. */
+/**
+ * Relief hole for a corner: no less than the table's, nor than `reach` from its centre takes; the next 32nd of an
+ * inch.
+ */
 export function bendRelief(thickness: number, reach = 0): number {
   const least = leastRelief(thickness).diameter;
   return Math.max(least, Math.ceil((2 * reach) / STEP - NEAR) * STEP);

@@ -7,7 +7,8 @@ import type { DoublerShape } from '../shapes/doubler.ts';
 import { channelFlat, type FlatPattern, type HoleMark, plateFlat } from './flatPattern.ts';
 
 /*
- * Doublers, packers and shims as they are cut: from the rib end as it was measured, since the piece must go round that one.
+ * Doublers, packers and shims as they are cut: from the rib end as it was measured, since the piece must go round
+ * that one.
  */
 
 /** What lies between one rib end and its spar, from the spar's web outwards, each made to fit what it goes round. */
@@ -24,8 +25,8 @@ export function laidDoublers(b: Build, place: RibPlace): { readonly d: Doubler; 
 }
 
 /**
- * The flat of a doubler, packer or shim: up is up, seen from the rib's side, so that a channel's legs bend towards you. A
- * channel is bent at `radius` in place of its own.
+ * The flat of a doubler, packer or shim: up is up, seen from the rib's side, so that a channel's legs bend towards
+ * you. A channel is bent at `radius` in place of its own.
  */
 export function doublerFlat(shape: DoublerShape, marks: readonly HoleMark[], radius?: number): FlatPattern {
   const { thickness, width } = shape;
@@ -44,7 +45,10 @@ export function doublerFlat(shape: DoublerShape, marks: readonly HoleMark[], rad
   }
 }
 
-/** Holes of the web rows that go through a piece, in its flat; rows in caps are not shown. Seen from the rib: at a front end you look forward and +y is to the right, else to the left. */
+/**
+ * Holes of the web rows that go through a piece, in its flat; rows in caps are not shown. Seen from the rib: at a
+ * front end you look forward and +y is to the right, else to the left.
+ */
 export function doublerMarks(b: Build, { rib, end, spec, bay }: RibPlace, d: Doubler): HoleMark[] {
   const turns = turnsOf(b, rib, bay.station.y);
   const row = b.drawn(`${rib.id}.${end}.row`) ?? spec.row;

@@ -6,9 +6,11 @@ import { laidDoublers } from './cutDoublers.ts';
 import { drawnRib } from './drawnRibs.ts';
 
 /*
- * A strip to lay on one layer of a joint: the row's line, the holes, the chord line, the rib's web face and the layer's edges.
+ * A strip to lay on one layer of a joint: the row's line, the holes, the chord line, the rib's web face and the
+ * layer's edges.
  *
- * Millimetres as seen from the drill side: x to the right from the line of the rib's flat web face (or the station's, see `from`), y up from the chord line.
+ * Millimetres as seen from the drill side: x to the right from the line of the rib's flat web face (or the station's,
+ * see `from`), y up from the chord line.
  */
 
 export interface DrillStrip {
@@ -124,7 +126,10 @@ function doublerLayer(b: Build, joint: Joint, part: string, { tab }: RowPlace): 
   };
 }
 
-/** Where a layer's edges are, from the rib's web face towards the tab, and how far it reaches above and below the chord line. */
+/**
+ * Where a layer's edges are, from the rib's web face towards the tab, and how far it reaches above and below the
+ * chord line.
+ */
 function layerAt(b: Build, joint: Joint, part: string, at: RowPlace): LaidLayer | undefined {
   if (part === 'front' || part === 'rear') return { layer: `${part} spar web`, edges: null };
   const rib = b.model.ribs.find((r) => r.id === part);

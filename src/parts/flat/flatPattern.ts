@@ -4,11 +4,14 @@ import { bendAllowance, setbackOf } from './bend.ts';
 /*
  * A piece before it is bent: what to cut, where it bends, what is only marked.
  *
- * Millimetres, x to the right, y up, seen from the side its flanges turn towards: bends go up, towards you, unless told.
- * Outlines are closed and counterclockwise.
+ * Millimetres, x to the right, y up, seen from the side its flanges turn towards: bends go up, towards you, unless
+ * told. Outlines are closed and counterclockwise.
  */
 
-/** A corner of an outline. `bulge` is that of the side to the next corner: the tangent of a quarter of its arc's angle, positive counterclockwise, none for a straight side. */
+/**
+ * A corner of an outline. `bulge` is that of the side to the next corner: the tangent of a quarter of its arc's
+ * angle, positive counterclockwise, none for a straight side.
+ */
 export interface FlatPoint {
   readonly at: Vec2;
   readonly bulge?: number;

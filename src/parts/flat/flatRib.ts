@@ -16,10 +16,10 @@ import { counterclockwise, easedOrSharp } from './flatShape.ts';
 /*
  * The flat blank and the forming block of a pressed rib, in the rib's own axes: x aft, z up (the pattern's y).
  *
- * The web keeps its place; each flange and tab is laid out from its bend tangent line: allowance, then its flat part. Round a
- * nose the flange is laid out square to the contour, so its edge comes out longer than it will be: it must be shrunk or
- * notched. Where a tab and a flange meet, the corner is drilled at the crossing of the inside bend tangent lines
- * (FAA-H-8083-31, chapter 4), larger where the spar's own bend has the flange cut back further.
+ * The web keeps its place; each flange and tab is laid out from its bend tangent line: allowance, then its flat part.
+ * Round a nose the flange is laid out square to the contour, so its edge comes out longer than it will be: it must be
+ * shrunk or notched. Where a tab and a flange meet, the corner is drilled at the crossing of the inside bend tangent
+ * lines (FAA-H-8083-31, chapter 4), larger where the spar's own bend has the flange cut back further.
  */
 
 /** A relief hole holds the corner it eases with this to spare, mm. */
@@ -45,7 +45,10 @@ interface Rings {
   readonly edge: readonly Vec2[];
 }
 
-/** The flat blank of a rib. Example: a 262.5 rib with 14.0 tabs of 0.635 sheet bent at 1.9 is 262.5 + 2 (14 - 5.07 + 3.43) long. */
+/**
+ * The flat blank of a rib. Example: a 262.5 rib with 14.0 tabs of 0.635 sheet bent at 1.9 is 262.5 + 2 (14 - 5.07 +
+ * 3.43) long.
+ */
 export function ribFlat(shape: PressedShape, { passes, marks = [] }: RibFlatOptions = {}): FlatPattern {
   const { thickness, radius, flange } = shape;
   const bend = { radius, thickness };
@@ -142,7 +145,10 @@ function tangentAt(run: Rings, i: number, x: number): Vec2 {
   return side ? pointAt(side.p, side.q, x) : [x, run.inner[i]?.[1] ?? 0];
 }
 
-/** From the end of one flange run to the start of the next: round a tab where there is one, straight across where there is none. */
+/**
+ * From the end of one flange run to the start of the next: round a tab where there is one, straight across where
+ * there is none.
+ */
 function endOf({ shape, setback: back, allowance, corners }: Layout, run: Rings, next: Rings): FlatPoint[] {
   const [out, to] = [run.edge[run.edge.length - 1], next.edge[0]];
   const [from, on] = [run.inner[run.inner.length - 1], next.inner[0]];
@@ -240,8 +246,9 @@ function inwardAt(points: readonly Vec2[], x: number, z: number): Vec2 {
 }
 
 /**
- * Where the hole of a row comes in the flat of a tab: `row` is from the web's flat face along the tab, `up` from the chord
- * line. Example: row 7.2 on a tab at x = 0 of 0.635 sheet bent at 1.9 lies 3.43 - 2.535 + 7.2 - 2.535 = 5.56 ahead of the face.
+ * Where the hole of a row comes in the flat of a tab: `row` is from the web's flat face along the tab, `up` from the
+ * chord line. Example: row 7.2 on a tab at x = 0 of 0.635 sheet bent at 1.9 lies 3.43 - 2.535 + 7.2 - 2.535 = 5.56
+ * ahead of the face.
  */
 export function tabPlace(
   { x, inward }: Pick<TabShape, 'x' | 'inward'>,
@@ -251,7 +258,10 @@ export function tabPlace(
   return [x - inward * (row - 2 * setbackOf(bend) + bendAllowance(bend)), up];
 }
 
-/** The forming block: the inside of the flanges and tabs, its edge rounded to the inside radius where metal goes round it. */
+/**
+ * The forming block: the inside of the flanges and tabs, its edge rounded to the inside radius where metal goes round
+ * it.
+ */
 export function blockOutline(shape: PressedShape): Vec2[] {
   const t = shape.thickness;
   const runs = shape.runs.map((run) => trimmed(run, shape.tabs, () => t));

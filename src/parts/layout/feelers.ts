@@ -10,13 +10,13 @@ import { type Bay, type EndName, laidOut, layoutOf, type RibPlace, type Skeleton
 import { capGapChain, capSplitChains, chordGapChain, stepSumChain, tipStepChain } from './meeting.ts';
 
 /*
- * What a feeler says: a room where two parts meet, known from its parts and felt as it stands. The two are combined over all
- * sizes at once, so that every question asked afterwards already knows what the feeler said.
+ * What a feeler says: a room where two parts meet, known from its parts and felt as it stands. The two are combined
+ * over all sizes at once, so that every question asked afterwards already knows what the feeler said.
  */
 
 /**
- * A room that a feeler can read: the gap at top and bottom of a rib end together or one of them, its steps from cap to rib, or
- * a rib's end gap between the webs.
+ * A room that a feeler can read: the gap at top and bottom of a rib end together or one of them, its steps from cap
+ * to rib, or a rib's end gap between the webs.
  */
 export interface Feelable {
   /** Of its readings: `gap.M2.front`, `gap.M2.front.top`, `step.M2.front`, `chord.M5`. */
@@ -46,7 +46,10 @@ const anywhere = once(
   }),
 );
 
-/** Every gap of a station that can be felt, with its chain; each side of an end only where the rib is known to be held there. */
+/**
+ * Every gap of a station that can be felt, with its chain; each side of an end only where the rib is known to be held
+ * there.
+ */
 export function feelableAt(skeleton: Skeleton, bay: Bay): Feelable[] {
   const all: Feelable[] = [];
   const station = bay.station.id;
@@ -111,8 +114,8 @@ const byBias = once(
 );
 
 /**
- * The same skeleton as its parts alone tell, no feeler asked. Where a side gap was felt and nobody measured how far above
- * the middle the rib is held, that stands in it as not known.
+ * The same skeleton as its parts alone tell, no feeler asked. Where a side gap was felt and nobody measured how far
+ * above the middle the rib is held, that stands in it as not known.
  */
 export function byParts(skeleton: Skeleton): Skeleton {
   const { model, places } = skeleton;
@@ -184,7 +187,7 @@ const sizeDoor = doorInto({
 });
 
 /**
- * The book of sizes after every felt gap was taken in: least squares over all sizes at once, weights by uncertainty, what
- * sizes share kept shared. The readings' own entries (`gap.…`, `chord.…`) stay as they were read.
+ * The book of sizes after every felt gap was taken in: least squares over all sizes at once, weights by uncertainty,
+ * what sizes share kept shared. The readings' own entries (`gap.…`, `chord.…`) stay as they were read.
  */
 export const feelerBook = (model: Model): SizeBook => bookOf(model, (key) => sizeDoor(model, key));

@@ -38,10 +38,15 @@ export interface RibPlace {
   readonly doublers: readonly Doubler[];
 }
 
-/** The panel put together on paper: stations in order along the span, with what stands at each, and every Size by key. */
+/**
+ * The panel put together on paper: stations in order along the span, with what stands at each, and every Size by key.
+ */
 export interface Skeleton {
   readonly model: Model;
-  /** Every Size as known from all readings together: where a gap was felt directly, its parts are moved and tied by it. */
+  /**
+   * Every Size as known from all readings together: where a gap was felt directly, its parts are moved and tied by
+   * it.
+   */
   readonly book: SizeBook;
   /** Sorted by y. */
   readonly bays: readonly Bay[];
@@ -135,7 +140,10 @@ const jointsAt = door((model, station): readonly Joint[] => jointsByStation(mode
 /** A joint of a panel by its name. */
 export const jointOf = door((model, id): Joint | undefined => jointsById(model.joints).get(id));
 
-/** A panel laid out with a book of its sizes: every part of it a door, so that what an answer looks at is written down. */
+/**
+ * A panel laid out with a book of its sizes: every part of it a door, so that what an answer looks at is written
+ * down.
+ */
 export function laidOut(model: Model, book: SizeBook): Skeleton {
   return {
     model,

@@ -20,7 +20,10 @@ export function thickness(skeleton: Skeleton, sheet: string): Size {
   return skeleton.book.get(`sheet.${sheet}`);
 }
 
-/** Thickness of every piece with a web between a rib end and the spar web, one Size each: what moves the rib along the chord. */
+/**
+ * Thickness of every piece with a web between a rib end and the spar web, one Size each: what moves the rib along the
+ * chord.
+ */
 export function websBetween(skeleton: Skeleton, doublers: readonly Doubler[]): Size[] {
   return doublers.filter((d) => d.form === 'channel' || d.on === 'web').map((d) => thickness(skeleton, d.sheet));
 }
@@ -45,8 +48,8 @@ export function clearHeight(skeleton: Skeleton, name: SparName, station: Station
 }
 
 /**
- * Straightness readings of a spar (bow or camber) as departures from the straight line through its two end readings (C10).
- * Ends that were not read are taken as on the line. The chain is empty where nothing was read.
+ * Straightness readings of a spar (bow or camber) as departures from the straight line through its two end readings
+ * (C10). Ends that were not read are taken as on the line. The chain is empty where nothing was read.
  */
 export function departure(skeleton: Skeleton, name: SparName, what: 'bow' | 'camber', bay: Bay): Chain {
   const here = skeleton.book.find(`${name}.${what}@${bay.station.id}`);
@@ -59,7 +62,10 @@ export function departure(skeleton: Skeleton, name: SparName, what: 'bow' | 'cam
   return combine([1, chain([1, here])], [-(1 - t), a ? chain([1, a]) : []], [-t, b ? chain([1, b]) : []]);
 }
 
-/** Top and bottom pieces between a rib end and the caps: thickness Sizes taken from the top gap and from the bottom gap. */
+/**
+ * Top and bottom pieces between a rib end and the caps: thickness Sizes taken from the top gap and from the bottom
+ * gap.
+ */
 function between(skeleton: Skeleton, place: RibPlace): { top: Size[]; bottom: Size[] } {
   const top: Size[] = [];
   const bottom: Size[] = [];
@@ -103,8 +109,8 @@ export function capSplitChains(skeleton: Skeleton, place: RibPlace): { top: Chai
 }
 
 /**
- * C15 as a chain: the steps from cap to rib at top and bottom together, cap proud positive; how they share it is where the
- * rib is held. Panel A, M5 front: 85.83 - (82.55 + 2.90) = +0.38.
+ * C15 as a chain: the steps from cap to rib at top and bottom together, cap proud positive; how they share it is
+ * where the rib is held. Panel A, M5 front: 85.83 - (82.55 + 2.90) = +0.38.
  */
 export function stepSumChain(skeleton: Skeleton, place: RibPlace): Chain {
   const { key, spec } = place;
@@ -116,8 +122,8 @@ export function stepSumChain(skeleton: Skeleton, place: RibPlace): Chain {
 }
 
 /**
- * C15 where a tip rib in one piece passes the front spar: spar depth less the rib's height there, cap proud positive. It is the
- * far end of a rib registered on the rear web.
+ * C15 where a tip rib in one piece passes the front spar: spar depth less the rib's height there, cap proud positive.
+ * It is the far end of a rib registered on the rear web.
  */
 export function tipStepChain({ book }: Skeleton, { station }: Bay, tip: TipRib): Chain {
   return chain([1, book.get(`front.depth@${station.id}`)], [-1, book.get(`${tip.id}.height`)]);
@@ -131,7 +137,10 @@ function webDoublers(skeleton: Skeleton, name: 'front' | 'rear', y: number): Siz
   return spar.webDoublers.filter((d) => y >= d.from && y <= d.to).map((d) => thickness(skeleton, d.sheet));
 }
 
-/** C3 as a chain at a station with a main rib between two spars. Panel A, M6 held straight: 264 - 0.813 - 0.635 - 261.60 = +0.95. */
+/**
+ * C3 as a chain at a station with a main rib between two spars. Panel A, M6 held straight: 264 - 0.813 - 0.635 -
+ * 261.60 = +0.95.
+ */
 export function chordGapChain(skeleton: Skeleton, bay: Bay, main: MainRib, hold: Hold): Chain {
   const { book } = skeleton;
   const taken = [

@@ -2,7 +2,10 @@ import type { Bay } from './layout.ts';
 
 /* Stations along the span: where they begin and end, and which stand beside each other. */
 
-/** Places of the first and the last station and half-way between them, mm from the datum; nothing where there is no station. */
+/**
+ * Places of the first and the last station and half-way between them, mm from the datum; nothing where there is no
+ * station.
+ */
 export function spanOf(bays: readonly Bay[]): {
   readonly first: number;
   readonly last: number;

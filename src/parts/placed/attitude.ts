@@ -4,11 +4,12 @@ import type { Attitude, Slant } from '../shapes/pressed.ts';
 import { insideOf, type Opens, onRing, ringAt, type SparRing, toRing } from '../shapes/spar.ts';
 
 /*
- * How a spar's web and caps lie to a rib that stands in it: tabs follow the web, flanges the caps, as a clamp lays them.
+ * How a spar's web and caps lie to a rib that stands in it: tabs follow the web, flanges the caps, as a clamp lays
+ * them.
  *
- * A tapered, bowed or twisted panel turns the web and caps away from the rib's own square; a builder closes or opens the
- * bends until they lie. So parts that a chain says just touch touch all along. What lean and skew leave of a rigid rib is
- * said by their own checks, not by its tabs. Wing frame, mm; rib's axes as in `pressed.ts`.
+ * A tapered, bowed or twisted panel turns the web and caps away from the rib's own square; a builder closes or opens
+ * the bends until they lie. So parts that a chain says just touch touch all along. What lean and skew leave of a
+ * rigid rib is said by their own checks, not by its tabs. Wing frame, mm; rib's axes as in `pressed.ts`.
  *
  * What is left: a twisted web is drawn in flat facets, split at every rib, which stand off the true warp by at most a
  * quarter of (turn over a tab) × (height of a facet): under two thousandths of a millimetre on a wing washed out 2°.
@@ -67,8 +68,9 @@ export function webAttitude(
 }
 
 /**
- * How the caps lie to a rib's flanges at x: what each gains in height for each mm along a flange of width `flange`, going
- * along the web. In a tapered panel that is not at the same x of the rib, which tells where a rib slants or the web twists.
+ * How the caps lie to a rib's flanges at x: what each gains in height for each mm along a flange of width `flange`,
+ * going along the web. In a tapered panel that is not at the same x of the rib, which tells where a rib slants or the
+ * web twists.
  */
 export function capSlant(
   spar: SparFaces,

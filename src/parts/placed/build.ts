@@ -13,8 +13,8 @@ import { type SparFaces, stoodAt } from './attitude.ts';
 import { bendRadius, type DrawnSize, inWing, type Stance, stripsAt } from './stance.ts';
 
 /*
- * All that is known while a skeleton is put together in solids, and what every kind of part asks of it: sheets, which way
- * flanges turn, where a rib end stands, its shape. Wing frame, mm; deviations enlarged as `drawn` has them.
+ * All that is known while a skeleton is put together in solids, and what every kind of part asks of it: sheets, which
+ * way flanges turn, where a rib end stands, its shape. Wing frame, mm; deviations enlarged as `drawn` has them.
  */
 
 export type PartKind = 'spar' | 'main' | 'nose' | 'tip' | 'doubler' | 'strip' | 'bracket' | 'skin' | 'rivet';
@@ -41,7 +41,10 @@ export interface LayerHole {
   readonly y: number;
   readonly z: number;
   readonly diameter: number;
-  /** For a hole of a row in a cap: where the cap's outside is, in the section, and how far the hole is cut each way from there. */
+  /**
+   * For a hole of a row in a cap: where the cap's outside is, in the section, and how far the hole is cut each way
+   * from there.
+   */
   readonly cap?: { readonly x: number; readonly z: number; readonly reach: number };
 }
 
@@ -61,10 +64,16 @@ export const sheetOf = ({ drawn }: Pick<Build, 'drawn'>, sheet: string): number 
 export const turnsOf = (b: Build, rib: Rib, y: number): 1 | -1 => flangesPoint(b.model, rib, y);
 export const hasWeb = (d: Doubler): boolean => d.form === 'channel' || d.on === 'web';
 
-/** Which way the metal of a rib goes from the web it meets: aft of the front web, forward of the rear web and at a tail. */
+/**
+ * Which way the metal of a rib goes from the web it meets: aft of the front web, forward of the rear web and at a
+ * tail.
+ */
 export const sideOf = (end: EndName): 1 | -1 => (end === 'front' ? 1 : -1);
 
-/** The face of a spar's web, or of a doubler on it, that a rib end stands against before any packer, in the section's x. */
+/**
+ * The face of a spar's web, or of a doubler on it, that a rib end stands against before any packer, in the section's
+ * x.
+ */
 export function webFace(b: Build, stance: Stance, end: EndName): number {
   const name: SparName = end === 'rear' ? 'rear' : 'front';
   const spar = b.model.spars[name];
@@ -84,7 +93,10 @@ export const packed = (b: Build, rib: Rib, end: EndName): number =>
 export const lengthOf = (b: Pick<Build, 'drawn'>, rib: Rib): number =>
   Math.max(b.drawn(`${rib.id}.length`) ?? rib.length, 10);
 
-/** The x a rib's own zero stands at: a main rib's front face, a nose rib's tail face, where a tip rib passes the front web. */
+/**
+ * The x a rib's own zero stands at: a main rib's front face, a nose rib's tail face, where a tip rib passes the front
+ * web.
+ */
 export function standsAt(b: Build, stance: Stance, rib: Rib): number {
   if (rib.kind === 'nose') return webFace(b, stance, 'tail') - packed(b, rib, 'tail');
   if (rib.kind === 'tip') return stance.front;
@@ -165,14 +177,20 @@ export const placeOf = ({ skeleton }: Build, joint: Joint): RibPlace | undefined
 /** The spar that an end of a rib meets. */
 export const sparAt = (end: EndName): SparName => (end === 'rear' ? 'rear' : 'front');
 
-/** What lies inside the top cap less what lies inside the bottom one, halved: how far the room's middle is below the spar's. */
+/**
+ * What lies inside the top cap less what lies inside the bottom one, halved: how far the room's middle is below the
+ * spar's.
+ */
 function roomMid(b: Build, place: RibPlace): number {
   if (place.spec.ends !== 'nests') return 0;
   const strips = stripsAt(b.skeleton, place.spar, place.bay.station.y, b.drawn);
   return (strips.bottom - strips.top) / 2;
 }
 
-/** How far a rib end is held above the spar's mid height: as read, else so that it has the same daylight over and under it. */
+/**
+ * How far a rib end is held above the spar's mid height: as read, else so that it has the same daylight over and
+ * under it.
+ */
 function liftOf(b: Build, place: RibPlace): number {
   const on = (cap: 'top' | 'bottom') =>
     place.spec.ends === 'nests'
@@ -181,7 +199,10 @@ function liftOf(b: Build, place: RibPlace): number {
   return roomMid(b, place) + (b.drawn(`${place.key}.bias`) ?? (on('bottom') - on('top')) / 2);
 }
 
-/** Where a rib stands and how a main or tip rib leans: lean is top against bottom, skew rear against front, mm, outboard positive. */
+/**
+ * Where a rib stands and how a main or tip rib leans: lean is top against bottom, skew rear against front, mm,
+ * outboard positive.
+ */
 export function ribFrame(b: Build, stance: Stance, rib: Rib): Frame {
   const { id, y } = stance.bay.station;
   const x = standsAt(b, stance, rib);

@@ -32,7 +32,10 @@ export function holesByPart(b: Build): Map<string, LayerHole[]> {
   return byPart;
 }
 
-/** Where a hole of a cap row goes through the cap's outside: `up` counts from the web's flat face toward the free edge. */
+/**
+ * Where a hole of a cap row goes through the cap's outside: `up` counts from the web's flat face toward the free
+ * edge.
+ */
 function capHole(b: Build, joint: Joint, stance: Stance, up: number): Pick<LayerHole, 'cap'> {
   const spar = b.model.spars[joint.end];
   if (!isCapRow(joint) || spar === undefined) return {};
@@ -100,7 +103,10 @@ function undrilled(b: Build, joint: Joint): { id: string; hole: LayerHole }[] {
   }));
 }
 
-/** The holes of a joint that a rivet is drawn in: those whose layers are all at final size, or `all` of them; each by its first layer. */
+/**
+ * The holes of a joint that a rivet is drawn in: those whose layers are all at final size, or `all` of them; each by
+ * its first layer.
+ */
 function rivetedHoles(b: Build, joint: Joint, all: boolean): Map<string, LayerHole> {
   const drilled = layerHoles(b, joint).filter(({ final }) => all || final);
   const wanted = all ? [...drilled, ...undrilled(b, joint)] : drilled;
@@ -123,7 +129,10 @@ function rivetAxis(b: Build, joint: Joint, hole: LayerHole): { readonly from: Ve
   return { from: at, axis: scale(axis, joint.end === 'rear' ? -1 : 1) };
 }
 
-/** A rivet in every hole whose layers are all at final size, or in `all` of them; square through the stack, heads outside. */
+/**
+ * A rivet in every hole whose layers are all at final size, or in `all` of them; square through the stack, heads
+ * outside.
+ */
 export function rivetParts(b: Build, all: boolean): PlacedSolid[] {
   return b.model.joints.flatMap((joint) => {
     const grip = joint.layers.reduce((sum, part) => sum + sheetOf(b, sheetOfPart(b.model, part)), 0);

@@ -196,7 +196,9 @@ export function outlineOf(b: Build, stance: Stance, rib: Rib & { kind: 'nose' | 
   return noseOutline(rib.profile, { length: lengthOf(b, rib), height: tail.height + 2 * tail.joggle, cut: rib.length });
 }
 
-/** A main or tip rib's contour from the front spar to its rear end, x from its own zero; undefined for a straight one. */
+/**
+ * A main or tip rib's contour from the front spar to its rear end, x from its own zero; undefined for a straight one.
+ */
 export function contourOf(b: Build, stance: Stance, rib: Rib & { kind: 'main' | 'tip' }): ContourRow[] | undefined {
   if (rib.contour === undefined) return undefined;
   const { nose, y } = stance.bay.station;
@@ -223,7 +225,10 @@ export function contourOf(b: Build, stance: Stance, rib: Rib & { kind: 'main' | 
   });
 }
 
-/** What of a curved contour the skin lies on: all of it but what the caps lie over and the flanges' way up from under them. */
+/**
+ * What of a curved contour the skin lies on: all of it but what the caps lie over and the flanges' way up from under
+ * them.
+ */
 export function crownOf(b: Build, stance: Stance, rib: Rib & { kind: 'main' | 'tip' }): ContourRow[] {
   const rows = contourOf(b, stance, rib);
   const last = rows?.[rows.length - 1];

@@ -141,7 +141,10 @@ export function sparParts(b: Build, name: SparName): PlacedSolid[] {
   ];
 }
 
-/** Places from one to the other, no further apart than `step`: a plate on a turning web needs its facets as small as the web's. */
+/**
+ * Places from one to the other, no further apart than `step`: a plate on a turning web needs its facets as small as
+ * the web's.
+ */
 function dividedAt(from: number, to: number, step: number): number[] {
   const many = Math.max(1, Math.ceil((to - from) / step));
   return Array.from({ length: many + 1 }, (_, i) => from + ((to - from) * i) / many);

@@ -12,14 +12,16 @@ import { sparFaces, sparParts } from './placedSpars.ts';
 import { drawnSizes, inWing, type Stance, stancesOf } from './stance.ts';
 
 /*
- * The whole skeleton as solids in measured size and measured place, every deviation enlarged by `magnify` (1 draws it true).
+ * The whole skeleton as solids in measured size and measured place, every deviation enlarged by `magnify` (1 draws it
+ * true).
  *
- * Wing frame, mm. Ribs stand as the panel file's `stand` says: against the rear web, against the front web, or clamped, when
- * the rear spar comes to the rib. What is not known is drawn as on the drawing; what no drawing gives (bow, twist, lean) as
- * none. Assumed, where the file is silent: flanges are cut back clear of the spar's inside radius; joggles stay down as far
- * as the cap reaches and 2 mm more; a doubler is centred on the tab; a channel doubler fits its rib end exactly; a rib
- * stands with the same daylight at both caps unless read otherwise. Tabs, flanges and thin pieces follow the web and
- * caps they lie on (`attitude.ts`); a bracket is stiff and rests on the web's high spots.
+ * Wing frame, mm. Ribs stand as the panel file's `stand` says: against the rear web, against the front web, or
+ * clamped, when the rear spar comes to the rib. What is not known is drawn as on the drawing; what no drawing gives
+ * (bow, twist, lean) as none. Assumed, where the file is silent: flanges are cut back clear of the spar's inside
+ * radius; joggles stay down as far as the cap reaches and 2 mm more; a doubler is centred on the tab; a channel
+ * doubler fits its rib end exactly; a rib stands with the same daylight at both caps unless read otherwise. Tabs,
+ * flanges and thin pieces follow the web and caps they lie on (`attitude.ts`); a bracket is stiff and rests on the
+ * web's high spots.
  */
 
 export interface SolidOptions {
@@ -29,7 +31,10 @@ export interface SolidOptions {
   readonly rivets?: boolean | 'all';
 }
 
-/** Every part of the skeleton. The same skeleton and options give the same objects, so a kernel's memory of them holds. */
+/**
+ * Every part of the skeleton. The same skeleton and options give the same objects, so a kernel's memory of them
+ * holds.
+ */
 export function solidsOf(skeleton: Skeleton, options: SolidOptions): readonly PlacedSolid[] {
   return assembled(skeleton.model, options);
 }

@@ -15,13 +15,16 @@ import { mixedRing, ringAt, type SparRing } from '../shapes/spar.ts';
  * doublers of the station turn with it, so a twisted panel is still square in each section.
  */
 
-/** The one number drawn for a size: the drawing's, with its deviation enlarged; a size no drawing gives counts from nothing. */
+/**
+ * The one number drawn for a size: the drawing's, with its deviation enlarged; a size no drawing gives counts from
+ * nothing.
+ */
 export type DrawnSize = (key: string) => number | undefined;
 
 /**
- * `drawing + magnify × (best − drawing)`: a depth of 85.9 drawn 86.0 shows as 85.0 at ×10; one that is as drawn stays. A
- * sheet is enlarged to three times its drawing at most: at ×50 a third of a millimetre would leave a channel no flat beside
- * its bends.
+ * `drawing + magnify × (best − drawing)`: a depth of 85.9 drawn 86.0 shows as 85.0 at ×10; one that is as drawn
+ * stays. A sheet is enlarged to three times its drawing at most: at ×50 a third of a millimetre would leave a channel
+ * no flat beside its bends.
  */
 export function drawnSizes(skeleton: Skeleton, magnify: number): DrawnSize {
   return (key) => {
@@ -80,7 +83,10 @@ const byPlumb =
       : read / (book.readingsOf(`plumb@${station.id}`).at(-1)?.over ?? UPRIGHT) / RADIANS - station.washout;
   };
 
-/** Station by station by heights, else by the level, else by the plumb line, each less the reference station's own by the same way; a way by which the reference was not read tells no station's twist. */
+/**
+ * Station by station by heights, else by the level, else by the plumb line, each less the reference station's own by
+ * the same way; a way by which the reference was not read tells no station's twist.
+ */
 function foundTwist(skeleton: Skeleton): FoundTwist {
   const reference = skeleton.bays.find((b) => b.station.id === skeleton.model.survey.reference);
   const ways = [byHeights, byLevel, byPlumb].flatMap((way) => {
@@ -95,7 +101,9 @@ function foundTwist(skeleton: Skeleton): FoundTwist {
   return (bay) => ways.reduce<number | undefined>((twist, way) => twist ?? way(bay), undefined);
 }
 
-/** Height of the front spar over the straight line through its end stations, from the bench heights; 0 where not read. */
+/**
+ * Height of the front spar over the straight line through its end stations, from the bench heights; 0 where not read.
+ */
 function sag({ book, bays }: Skeleton, bay: Bay): number {
   const height = (b: Bay | undefined) => {
     const read = b && book.find(`height.front@${b.station.id}`)?.best;
@@ -155,9 +163,9 @@ export function stripsAt(
 }
 
 /**
- * Depth over the caps and height between them at a station, as drawn. The height between is the chain's own: the clear
- * height as read, with the strips put back, else depth less two sheets. Where the clear height was read and the depth was
- * not, the depth gives way; where both were, the caps take up the difference, within half a sheet.
+ * Depth over the caps and height between them at a station, as drawn. The height between is the chain's own: the
+ * clear height as read, with the strips put back, else depth less two sheets. Where the clear height was read and the
+ * depth was not, the depth gives way; where both were, the caps take up the difference, within half a sheet.
  */
 function heightsAt(
   skeleton: Skeleton,
@@ -244,7 +252,10 @@ export function sparRings(
   return seat ? seated(whole, stances, seat, droopOf) : whole;
 }
 
-/** Most from one ring of a seat to the next, mm, and least; between them so that a facet of a twisted spar stands off the true warp by half a thousandth. */
+/**
+ * Most from one ring of a seat to the next, mm, and least; between them so that a facet of a twisted spar stands off
+ * the true warp by half a thousandth.
+ */
 const STEP = [2, 20] as const;
 const OFF = 0.0005;
 /** Height of a facet of a web, about, mm. */

@@ -6,9 +6,10 @@ import { drilled, type HoleShape } from './drilled.ts';
 /*
  * A hinge or attachment bracket on the flat outside of a spar's web: an angle bent from one sheet.
  *
- * Its own axes, mm: the face towards the web is at x = 0, the metal to +x × side; y along the span, centred on the foot;
- * z up, centred. The foot is `width` along the span and `height` tall; the standing leg rises at its inboard edge (−y) and
- * reaches `edge` from the web face to its free edge. Assumed: inside radius twice the thickness unless told.
+ * Its own axes, mm: the face towards the web is at x = 0, the metal to +x × side; y along the span, centred on the
+ * foot; z up, centred. The foot is `width` along the span and `height` tall; the standing leg rises at its inboard
+ * edge (−y) and reaches `edge` from the web face to its free edge. Assumed: inside radius twice the thickness unless
+ * told.
  */
 
 export interface BracketShape {

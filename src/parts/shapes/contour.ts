@@ -3,7 +3,10 @@ import type { Vec2 } from '../../geometry/vector.ts';
 import { once } from '../../once.ts';
 import { NEAR } from '../../units/near.ts';
 
-/** A row of contour points. Runs follow one another round a closed shape, either way; from one run's last point to the next one's first the shape is cut straight. */
+/**
+ * A row of contour points. Runs follow one another round a closed shape, either way; from one run's last point to the
+ * next one's first the shape is cut straight.
+ */
 export interface ContourRun {
   readonly points: readonly Vec2[];
 }
@@ -17,9 +20,9 @@ export interface FlangeRun extends ContourRun {
 type Corner = { p: Vec2; way: Vec2; room: number };
 
 /**
- * The contour drawn in by `depth` square to itself, corner for corner, mm; the straight cuts between runs stay on their lines.
- * Points never pass the middle of the shape: where the contour is tighter than the depth, they stop just short of it, so
- * that the result does not fold over itself.
+ * The contour drawn in by `depth` square to itself, corner for corner, mm; the straight cuts between runs stay on
+ * their lines. Points never pass the middle of the shape: where the contour is tighter than the depth, they stop just
+ * short of it, so that the result does not fold over itself.
  * Example: a run along z = 40 above one along z = −40, drawn in by 3, gives z = 37 and z = −37 with the same x.
  */
 export function drawnIn(runs: readonly ContourRun[], depth: number): Vec2[] {
@@ -72,7 +75,10 @@ function slide(n: Vec2, cut: Vec2): Vec2 {
   return [cut[0] / k, cut[1] / k];
 }
 
-/** Most that a corner can move in before it meets the middle: the least circle touching the contour there and any other point. */
+/**
+ * Most that a corner can move in before it meets the middle: the least circle touching the contour there and any
+ * other point.
+ */
 function roomAt(p: Vec2, way: Vec2, all: readonly Vec2[]): number {
   const len = Math.hypot(way[0], way[1]);
   let least = Number.POSITIVE_INFINITY;

@@ -20,11 +20,12 @@ export interface ContourSize {
 const OFF = 0.01;
 
 /**
- * The contour of a rib between the spars, front end to rear end by rising x. The section is cut where the drawing has the
- * rib's ends; how far each of its lines bulges over the straight one between its cuts is laid over the straight contour
- * between the ends of this rib as they are, so that both ends keep the height they were measured at. Undefined where the
- * section does not reach from end to end: such a rib is straight.
- * Example: 0012 of chord 1000 cut at 200 and 600 bulges 4.62 over the line between at x = 100, half way along by a quarter.
+ * The contour of a rib between the spars, front end to rear end by rising x. The section is cut where the drawing has
+ * the rib's ends; how far each of its lines bulges over the straight one between its cuts is laid over the straight
+ * contour between the ends of this rib as they are, so that both ends keep the height they were measured at.
+ * Undefined where the section does not reach from end to end: such a rib is straight.
+ * Example: 0012 of chord 1000 cut at 200 and 600 bulges 4.62 over the line between at x = 100, half way along by a
+ * quarter.
  */
 export function contourBetween(
   contour: Contour,

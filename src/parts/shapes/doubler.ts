@@ -8,15 +8,15 @@ import { channelSides, warpable } from './spar.ts';
 /*
  * A doubler, packer or shim between a rib end and a spar.
  *
- * Its own axes, mm: y along the span, centred; z up, centred. On a web: the face towards the spar's web is at x = 0 and
- * the metal lies to +x × side (side +1 behind a web that faces aft, −1 before one that faces forward). On a cap: the face
- * towards the top cap is at z = 0 with the metal below it (`under` 'top'), or towards the bottom cap with the metal above.
- * Thin sheet: where the web or the caps turn under it, it follows them (`lies`).
+ * Its own axes, mm: y along the span, centred; z up, centred. On a web: the face towards the spar's web is at x = 0
+ * and the metal lies to +x × side (side +1 behind a web that faces aft, −1 before one that faces forward). On a cap:
+ * the face towards the top cap is at z = 0 with the metal below it (`under` 'top'), or towards the bottom cap with
+ * the metal above. Thin sheet: where the web or the caps turn under it, it follows them (`lies`).
  */
 
 /**
- * How a piece lies at one place along its width: where its section's zero stands and how it is turned (radians, nose up),
- * how much higher its top and bottom legs (or a shim) stand there, and what they gain for each mm aft.
+ * How a piece lies at one place along its width: where its section's zero stands and how it is turned (radians, nose
+ * up), how much higher its top and bottom legs (or a shim) stand there, and what they gain for each mm aft.
  */
 export interface DoublerAttitude {
   readonly y: number;

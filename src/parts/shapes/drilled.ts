@@ -1,7 +1,10 @@
 import { cylinder, difference, type Solid } from '../../geometry/solids.ts';
 import { add, scale, unit, type Vec3 } from '../../geometry/vector.ts';
 
-/** A round hole: its centre, its axis (any length but nothing), its diameter, and how far each side of the centre it runs. */
+/**
+ * A round hole: its centre, its axis (any length but nothing), its diameter, and how far each side of the centre it
+ * runs.
+ */
 export interface HoleShape {
   readonly at: Vec3;
   readonly axis: Vec3;

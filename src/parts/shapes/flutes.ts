@@ -3,9 +3,9 @@ import { between2, distance2, type Vec2 } from '../../geometry/vector.ts';
 import type { FlangeRun } from './contour.ts';
 
 /*
- * Flutes: shallow grooves pressed into a flange from outside, deepest at its edge and gone where its bend begins. A flange
- * bent round a curve has more metal at its edge than the curve wants; the flutes take it up, and the contour stays fair
- * between them. From memory: common practice, no source for their number or depth.
+ * Flutes: shallow grooves pressed into a flange from outside, deepest at its edge and gone where its bend begins. A
+ * flange bent round a curve has more metal at its edge than the curve wants; the flutes take it up, and the contour
+ * stays fair between them. From memory: common practice, no source for their number or depth.
  */
 
 export interface FluteShape {
@@ -23,9 +23,9 @@ export interface FluteShape {
 const PIECES = 8;
 
 /**
- * A flange run with points put in where its flutes are, and how deep each of its points is pressed in at the flange edge, mm.
- * A flute's section along the flange is one wave of a cosine. Example: two flutes in a 200 long run kept clear by 20 at both
- * ends have their middles at 60 and 140.
+ * A flange run with points put in where its flutes are, and how deep each of its points is pressed in at the flange
+ * edge, mm. A flute's section along the flange is one wave of a cosine. Example: two flutes in a 200 long run kept
+ * clear by 20 at both ends have their middles at 60 and 140.
  */
 export function fluted(run: FlangeRun, flutes: FluteShape | undefined): { run: FlangeRun; dents: number[] } {
   const none = run.points.map(() => 0);

@@ -16,18 +16,21 @@ import {
 /*
  * A main rib: from the front spar to the rear spar, flanges top and bottom, a tab bent at each end.
  *
- * Rib's own axes, mm: x aft from the front tab's face, z up from the middle of both ends, y = 0 the flat outer face of
- * the web; flanges to +y × turns. The rear tab's face is at x = length. The contour is straight from front to rear unless
- * given. End height is over the flanges at the end, joggle included, so the contour there is end height + 2 × joggle.
- * An end that nests stays level at its end height for `flat` from the face, in line with the spar's cap, then rises over a
- * run-out to the contour. An end with no `flat` has its flanges on the contour right up to the face.
+ * Rib's own axes, mm: x aft from the front tab's face, z up from the middle of both ends, y = 0 the flat outer face
+ * of the web; flanges to +y × turns. The rear tab's face is at x = length. The contour is straight from front to rear
+ * unless given. End height is over the flanges at the end, joggle included, so the contour there is end height + 2 ×
+ * joggle. An end that nests stays level at its end height for `flat` from the face, in line with the spar's cap, then
+ * rises over a run-out to the contour. An end with no `flat` has its flanges on the contour right up to the face.
  */
 
 export interface EndShape {
   /** Over the flanges at the end, already joggled down. */
   readonly height: number;
   readonly joggle: number;
-  /** How far from the face the flanges stay down; a little more than the spar's cap reaches. 0 where there is no joggle. */
+  /**
+   * How far from the face the flanges stay down; a little more than the spar's cap reaches. 0 where there is no
+   * joggle.
+   */
   readonly flat: number;
   /** Length of the joggle's slope; four times its depth and at least 4 unless told. */
   readonly runOut?: number;
@@ -59,8 +62,9 @@ export interface MainRibShape {
 }
 
 /**
- * Faces: 'front tab', 'rear tab', 'top flange', 'bottom flange', each with ' inside' and edges, 'web', 'web inside', 'bend',
- * 'web hole', 'relief hole', 'hole'. Example: length 262.5, front height 83.1, joggle 1.45 is 86 over the contour.
+ * Faces: 'front tab', 'rear tab', 'top flange', 'bottom flange', each with ' inside' and edges, 'web', 'web inside',
+ * 'bend', 'web hole', 'relief hole', 'hole'. Example: length 262.5, front height 83.1, joggle 1.45 is 86 over the
+ * contour.
  */
 export const mainRibSolid = (shape: MainRibShape): Solid => pressedSolid(mainRibPressed(shape));
 
@@ -104,7 +108,10 @@ export interface PlacedEnd {
   readonly end: EndShape;
 }
 
-/** What all ribs share. Slants blend within a third of the lowest end's half height, so its flanges have their own whole. */
+/**
+ * What all ribs share. Slants blend within a third of the lowest end's half height, so its flanges have their own
+ * whole.
+ */
 export function bodyOf(
   shape: Pick<
     MainRibShape,

@@ -10,10 +10,10 @@ import type { Vec2 } from '../../geometry/vector.ts';
 import type { Contour, Profile } from '../../model/schema.ts';
 
 /**
- * The outside of a nose rib's flange: from the top of its tail at x = 0 round the nose point at x = −length to the bottom
- * of its tail, mm. The drawing's profile is cut where the drawing has the tail (`cut` behind the nose), then stretched to
- * this rib's own length and to its height at the tail, which lies even about z = 0. Where the cut misses the profile, an
- * ellipse stands in.
+ * The outside of a nose rib's flange: from the top of its tail at x = 0 round the nose point at x = −length to the
+ * bottom of its tail, mm. The drawing's profile is cut where the drawing has the tail (`cut` behind the nose), then
+ * stretched to this rib's own length and to its height at the tail, which lies even about z = 0. Where the cut misses
+ * the profile, an ellipse stands in.
  */
 export function noseOutline(
   profile: Profile,
@@ -43,7 +43,10 @@ function frontOf(profile: Profile, cut: number): Vec2[] | undefined {
   return found && withoutRepeats(found.map(([x, z]): Vec2 => [(x - nose) * profile.chord, z * profile.chord]));
 }
 
-/** Of chord one. Points of a profile are in any unit, trailing edge round the nose to trailing edge; their own length is the chord. `count` points a surface of one by formula. */
+/**
+ * Of chord one. Points of a profile are in any unit, trailing edge round the nose to trailing edge; their own length
+ * is the chord. `count` points a surface of one by formula.
+ */
 export function sectionOf(profile: Contour, count = 61): Section | undefined {
   if (profile.kind === 'naca4') {
     const digits = nacaDigits(profile.name);

@@ -18,8 +18,8 @@ import { type PressedShape, pressedSolid } from './pressed.ts';
  * A nose rib: forward of the front spar, one flange round the nose, a tab at its tail.
  *
  * Rib's own axes, mm: x aft, the tail tab's face at x = 0, the nose point at x = −length; z up from the middle of the
- * tail; y = 0 the flat outer face of the web, flanges to +y × turns. The outline is the outside of the flange before any
- * joggle; where the tail nests in a spar's caps its joggle draws the last `flat` of the flanges in.
+ * tail; y = 0 the flat outer face of the web, flanges to +y × turns. The outline is the outside of the flange before
+ * any joggle; where the tail nests in a spar's caps its joggle draws the last `flat` of the flanges in.
  */
 
 export interface NoseRibShape
@@ -32,7 +32,10 @@ export interface NoseRibShape
   readonly tail: EndShape;
 }
 
-/** Faces as a main rib's, with 'tail tab'; flanges are 'top flange' as far as the nose point and 'bottom flange' behind it. */
+/**
+ * Faces as a main rib's, with 'tail tab'; flanges are 'top flange' as far as the nose point and 'bottom flange'
+ * behind it.
+ */
 export const noseRibSolid = (shape: NoseRibShape): Solid => pressedSolid(noseRibPressed(shape));
 
 export function noseRibPressed(shape: NoseRibShape): PressedShape {
@@ -47,7 +50,10 @@ export function noseRibPressed(shape: NoseRibShape): PressedShape {
   };
 }
 
-/** An outline with the bends of a joggle put in as points and its drop taken off; `nose` is the index of the foremost point. */
+/**
+ * An outline with the bends of a joggle put in as points and its drop taken off; `nose` is the index of the foremost
+ * point.
+ */
 export function joggledOutline(outline: readonly Vec2[], end: PlacedEnd): { points: Vec2[]; nose: number } {
   const foremost = foremostOf(outline);
   const xs = joggleXs(end);

@@ -8,13 +8,14 @@ import { type FluteShape, fluted } from './flutes.ts';
 
 /*
  * A rib as it comes off the bench: a flat web with flanges turned along its contour, end flanges (tabs) bent where it
- * meets a spar, relief holes at the corners and lightening holes in the web. Main, nose and tip ribs are all of this form.
+ * meets a spar, relief holes at the corners and lightening holes in the web. Main, nose and tip ribs are all of this
+ * form.
  *
- * Rib's own axes, mm: x aft, z up, y = 0 the flat outer face of the web; flanges turn to +y, or to −y when `turns` is −1.
- * The metal of the web lies on the flange side: y in [0, thickness] × turns. Flange and tab widths are measured from the
- * flat face to the free edge. Flanges are square to the web unless `slants` bevels them; contour heights are those at the
- * flat face. Assumed: the same inside radius on every bend; where a contour curves tighter than a bend can follow, the bend
- * is drawn tighter there rather than folded over itself.
+ * Rib's own axes, mm: x aft, z up, y = 0 the flat outer face of the web; flanges turn to +y, or to −y when `turns` is
+ * −1. The metal of the web lies on the flange side: y in [0, thickness] × turns. Flange and tab widths are measured
+ * from the flat face to the free edge. Flanges are square to the web unless `slants` bevels them; contour heights are
+ * those at the flat face. Assumed: the same inside radius on every bend; where a contour curves tighter than a bend
+ * can follow, the bend is drawn tighter there rather than folded over itself.
  */
 
 /** An end of the rib standing against a web. */
@@ -38,8 +39,9 @@ export interface TabShape {
 }
 
 /**
- * A web's face seen from the rib, through the heel of the tab: at z up and y along the flanges (+y) it stands further aft by
- * tilt·z + (bevel + twist·z)·y, mm. Example: a web that goes 0.03 aft for each mm along the flanges has bevel 0.03.
+ * A web's face seen from the rib, through the heel of the tab: at z up and y along the flanges (+y) it stands further
+ * aft by tilt·z + (bevel + twist·z)·y, mm. Example: a web that goes 0.03 aft for each mm along the flanges has bevel
+ * 0.03.
  */
 export interface Attitude {
   readonly tilt: number;
@@ -48,9 +50,9 @@ export interface Attitude {
 }
 
 /**
- * How the flanges lie at one place: `top` and `bottom` mm that each is higher for each mm along the flanges (+y), and `open`
- * mm that each stands off square at its edge, away from the rib (a flange not bent far enough). The place is at `x` at the
- * flat face and goes `run` further aft for each mm along the flanges, as the web beside it does.
+ * How the flanges lie at one place: `top` and `bottom` mm that each is higher for each mm along the flanges (+y), and
+ * `open` mm that each stands off square at its edge, away from the rib (a flange not bent far enough). The place is
+ * at `x` at the flat face and goes `run` further aft for each mm along the flanges, as the web beside it does.
  */
 export interface Slant {
   readonly x: number;

@@ -4,8 +4,9 @@ import { add, scale, type Vec3 } from '../../geometry/vector.ts';
 /*
  * A rivet in its hole, drawn plainly: a shank, a head on the drill side and, where it is set, a head on the far side.
  *
- * Wing frame, mm. `from` is the outside of the first layer, `axis` (length one) points through the stack, `grip` is the
- * stack's thickness. Heads follow common proportions: the made head 2 D wide and 0.5 D high, the upset one 1.5 D and 0.5 D.
+ * Wing frame, mm. `from` is the outside of the first layer, `axis` (length one) points through the stack, `grip` is
+ * the stack's thickness. Heads follow common proportions: the made head 2 D wide and 0.5 D high, the upset one 1.5 D
+ * and 0.5 D.
  */
 
 export interface RivetShape {

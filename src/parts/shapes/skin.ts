@@ -5,9 +5,10 @@ import type { Vec2, Vec3 } from '../../geometry/vector.ts';
 /*
  * The nose-to-rear skin: one sheet wrapped once round the noses, over both surfaces, back to the rear spar.
  *
- * Wing frame, mm. Given where its inside lies at each station, from the top rear edge round the nose to the bottom rear
- * edge, in (x, z). The sheet is that line and the line one thickness outside it, straight between stations. Outlines are
- * divided afresh at equal shares of their girth, so that generators join like points whatever points each station has.
+ * Wing frame, mm. Given where its inside lies at each station, from the top rear edge round the nose to the bottom
+ * rear edge, in (x, z). The sheet is that line and the line one thickness outside it, straight between stations.
+ * Outlines are divided afresh at equal shares of their girth, so that generators join like points whatever points
+ * each station has.
  */
 
 export interface SkinShape {
@@ -34,7 +35,9 @@ export function skinSolid({ thickness, stations, pieces = 96 }: SkinShape): Soli
   return loft(rings, { sides, start: 'edge', end: 'edge' });
 }
 
-/** Each point moved square to the line, away from its middle: the line runs from the top edge forward round the nose. */
+/**
+ * Each point moved square to the line, away from its middle: the line runs from the top edge forward round the nose.
+ */
 function movedOut(line: readonly Vec2[], by: number): Vec2[] {
   return line.map((p, i): Vec2 => {
     const a = line[Math.max(i - 1, 0)] ?? p;

@@ -7,12 +7,12 @@ import { drilled, type HoleShape } from './drilled.ts';
 /*
  * A spar: one channel bent from sheet, web and two caps, and the strips and web doublers inside it.
  *
- * Wing frame, mm: x aft, y along the span, z up. The web's forward face is its datum, at x of each ring, whichever way
- * the channel opens; the web is in [x, x + thickness]. Opening aft, caps run from x to x + capWidth; opening forward,
- * from x + thickness back to x + thickness − capWidth. Depth is over the caps, cap width over the web.
- * Rings are cuts across y, straight between them; bow moves a ring in x, camber in z, taper changes depth and cap width,
- * twist turns it by `pitch` about its datum (radians, nose up positive). Assumed: both bends alike; caps square to the web
- * but for their droop, which runs straight from the end of the bend to the cap's edge.
+ * Wing frame, mm: x aft, y along the span, z up. The web's forward face is its datum, at x of each ring, whichever
+ * way the channel opens; the web is in [x, x + thickness]. Opening aft, caps run from x to x + capWidth; opening
+ * forward, from x + thickness back to x + thickness − capWidth. Depth is over the caps, cap width over the web. Rings
+ * are cuts across y, straight between them; bow moves a ring in x, camber in z, taper changes depth and cap width,
+ * twist turns it by `pitch` about its datum (radians, nose up positive). Assumed: both bends alike; caps square to
+ * the web but for their droop, which runs straight from the end of the bend to the cap's edge.
  */
 
 export type Opens = 'aft' | 'forward';
@@ -44,7 +44,10 @@ export interface SparShape {
   readonly facets?: number;
 }
 
-/** A strip inside one cap from y `from` to `to`, lying on the flat of the cap from the end of the bend to the cap's edge. */
+/**
+ * A strip inside one cap from y `from` to `to`, lying on the flat of the cap from the end of the bend to the cap's
+ * edge.
+ */
 export interface StripShape {
   readonly cap: 'top' | 'bottom';
   readonly thickness: number;
@@ -54,7 +57,10 @@ export interface StripShape {
   readonly under?: number;
 }
 
-/** A plate on the web from y `from` to `to`, centred on the web's mid height, aft of it (`side` 1) or forward of it (−1). */
+/**
+ * A plate on the web from y `from` to `to`, centred on the web's mid height, aft of it (`side` 1) or forward of it
+ * (−1).
+ */
 export interface WebDoublerShape {
   readonly thickness: number;
   readonly from: number;
@@ -63,7 +69,10 @@ export interface WebDoublerShape {
   readonly side: 1 | -1;
 }
 
-/** Names round `channelSection`, edge by edge from the lower cap's free edge: with legs to +x, the web's outside on x = 0. */
+/**
+ * Names round `channelSection`, edge by edge from the lower cap's free edge: with legs to +x, the web's outside on x
+ * = 0.
+ */
 export function channelSides(
   radius: number,
   facets: number,
@@ -88,13 +97,16 @@ export function channelSides(
   ];
 }
 
-/** Pieces a twisted web is divided into from cap to cap, so that its facets stay within a few microns of the true warp. */
+/**
+ * Pieces a twisted web is divided into from cap to cap, so that its facets stay within a few microns of the true
+ * warp.
+ */
 const WARP = 8;
 const CAP_WARP = 2;
 
 /**
- * The spar, faces named 'web' (the flat outside), 'web inside', 'top cap', 'bottom cap', their 'inside' and 'edge' faces,
- * 'bend', 'start' and 'end'. Example: depth 80, cap 20, 0.8 thick, radius 3, 1000 long holds 92 385 mm³.
+ * The spar, faces named 'web' (the flat outside), 'web inside', 'top cap', 'bottom cap', their 'inside' and 'edge'
+ * faces, 'bend', 'start' and 'end'. Example: depth 80, cap 20, 0.8 thick, radius 3, 1000 long holds 92 385 mm³.
  */
 export function sparSolid(shape: SparShape): Solid {
   const { thickness, radius, opens, stations, facets = 6 } = shape;
@@ -126,7 +138,8 @@ export function sparSolid(shape: SparShape): Solid {
 function drooped(ring: SparRing, thickness: number, outline: readonly Vec2[]): Vec2[] {
   const inner = insideOf(ring, thickness) / 2 - (ring.depth / 2 - thickness);
   const edge = (ring.droop ?? 0) / 2;
-  // Outline order: lower cap's edge, its inside, bend, web inside, bend, the upper cap's inside, its edge; then the outside back.
+  // Outline order: lower cap's edge, its inside, bend, web inside, bend, the upper cap's inside, its edge; then the
+  // outside back.
   const last = outline.findIndex(([x, z], i) => i > 1 && x === ring.capWidth && z > 0);
   return outline.map(([x, z], i): Vec2 => {
     const side = Math.sign(z);
@@ -144,7 +157,10 @@ const isTwisted = (stations: readonly SparRing[]): boolean =>
 const WEBS = /^(web|to (spar|part|web)|face)/;
 const CAPS = /^((top|bottom) (cap|leg)( inside)?|to cap|inside)$/;
 
-/** A section with the edges of its web and caps divided, and their names with them: its facets can then follow a twist. */
+/**
+ * A section with the edges of its web and caps divided, and their names with them: its facets can then follow a
+ * twist.
+ */
 export function warpable(outline: readonly Vec2[], sides: readonly string[]): { outline: Vec2[]; sides: string[] } {
   const pieces = (k: number): number => {
     const side = sides[k] ?? '';

@@ -8,9 +8,10 @@ import { type PressedShape, pressedSolid } from './pressed.ts';
 /*
  * A tip rib: one piece from the nose, past the end of the front spar, to a tab on the rear spar's web.
  *
- * Rib's own axes, mm: x aft, x = 0 where the front spar's web stands, the rear tab's face at x = back, the nose point at
- * x = back − length; z up; y = 0 the flat outer face of the web, flanges to +y × turns. It has no tab at the front spar.
- * Where its flanges turn over the spar, they are cut away between `passes` so that the spar can come up to its web.
+ * Rib's own axes, mm: x aft, x = 0 where the front spar's web stands, the rear tab's face at x = back, the nose point
+ * at x = back − length; z up; y = 0 the flat outer face of the web, flanges to +y × turns. It has no tab at the front
+ * spar. Where its flanges turn over the spar, they are cut away between `passes` so that the spar can come up to its
+ * web.
  */
 
 export interface TipRibShape extends Omit<NoseRibShape, 'outline' | 'tail'> {

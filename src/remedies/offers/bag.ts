@@ -7,8 +7,8 @@ import type { Maker } from '../asked.ts';
 import { FREE, type Remedy } from '../remedy.ts';
 
 /*
- * The rivets of a joint from another bag: of the same kind and diameter, of the length that the layers want. A solid rivet
- * is never exchanged for a blind one, nor a blind for a solid.
+ * The rivets of a joint from another bag: of the same kind and diameter, of the length that the layers want. A solid
+ * rivet is never exchanged for a blind one, nor a blind for a solid.
  */
 
 /** A rivet in words, and what tells it from the others. */

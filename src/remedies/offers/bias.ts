@@ -9,7 +9,10 @@ function nameOf(model: Model, rib: Rib, end: EndName, s: number): string {
   return `hold ${rib.id} ${end} ${show(model, Math.abs(s))} ${s > 0 ? 'above' : 'below'} the middle`;
 }
 
-/** Holds a rib end s mm above the middle between the caps; negative is below. The sum of the gaps stays. Worked out, not read: it says so until it is read again. */
+/**
+ * Holds a rib end s mm above the middle between the caps; negative is below. The sum of the gaps stays. Worked out,
+ * not read: it says so until it is read again.
+ */
 export function bias(model: Model, rib: Rib, end: EndName, s: number): Remedy {
   const size = `${rib.id}.${end}.bias`;
   const held = { size, value: s, instrument: 'feeler', note: 'worked out after setting it: read it again' };

@@ -7,7 +7,10 @@ import { lettered, room, type Where, withPiece } from '../pieceIn.ts';
 import { FREE, freeName, type Remedy } from '../remedy.ts';
 import { mayAdd } from '../stacks.ts';
 
-/** A channel doubler at a rib end, bent easily enough to clear the spar's bend: two legs from the cap gap, its web from the chord. */
+/**
+ * A channel doubler at a rib end, bent easily enough to clear the spar's bend: two legs from the cap gap, its web
+ * from the chord.
+ */
 export function channelDoubler(model: Model, { rib, end, sheet }: Where): Remedy {
   return {
     id: `channel:${rib.id}.${end}:${sheet}`,

@@ -60,7 +60,10 @@ function inOneGo(model: Model, bent: readonly Remedy[], id: string): Remedy[] {
   ];
 }
 
-/** Doublers made new at an easier radius as one remedy in the list; those made of another sheet anyway stay beside that. */
+/**
+ * Doublers made new at an easier radius as one remedy in the list; those made of another sheet anyway stay beside
+ * that.
+ */
 export function easierTogether(model: Model, remedies: readonly Remedy[]): Remedy[] {
   const other = new Set(remedies.filter((r) => r.kind === 'resheet').map((r) => r.part));
   const bent = remedies.filter((r) => r.kind === 'easier' && !other.has(r.part));

@@ -9,8 +9,8 @@ import { drawn, heightWanted } from '../wantedThere.ts';
 import { madeAgain } from './remake.ts';
 
 /*
- * A rib that must be made again is made to fit where it stands: the end as high as the caps there want it, as measured, not
- * as the drawing has it. Where that is another height than the drawing's, the designer is asked.
+ * A rib that must be made again is made to fit where it stands: the end as high as the caps there want it, as
+ * measured, not as the drawing has it. Where that is another height than the drawing's, the designer is asked.
  */
 
 /** Heights are bent to this, mm: no hand makes finer differences on purpose. */

@@ -6,8 +6,8 @@ import { carrying } from '../carried.ts';
 import { BENT_COLD, FREE, type Remedy } from '../remedy.ts';
 
 /*
- * End flanges pressed open or closed: metal at the free edge moves, the bend line stays. An open flange stands proud of the
- * height read at the bend, so it takes from the cap gap on both sides; closing it square gives that back.
+ * End flanges pressed open or closed: metal at the free edge moves, the bend line stays. An open flange stands proud
+ * of the height read at the bend, so it takes from the cap gap on both sides; closing it square gives that back.
  */
 
 /** The panel with the reading of an end's opening moved by s mm; where it was never read, it is s as pressed. */
@@ -21,8 +21,8 @@ function pressed(m: Model, size: string, s: number): Model {
 }
 
 /**
- * Presses both flanges of a rib end open by s mm at their free edges; negative closes them. The cap gap there changes by
- * −2s, nothing at the bend line. Cold, once, then looked at with a magnifier.
+ * Presses both flanges of a rib end open by s mm at their free edges; negative closes them. The cap gap there changes
+ * by −2s, nothing at the bend line. Cold, once, then looked at with a magnifier.
  */
 export function pressFlanges(model: Model, rib: Rib, end: EndName, s: number): Remedy {
   const [word, past] = s < 0 ? ['close', 'closed'] : ['open', 'opened'];
@@ -43,7 +43,10 @@ export function pressFlanges(model: Model, rib: Rib, end: EndName, s: number): R
   };
 }
 
-/** Flanges pressed back square that were read out of square at a rib end; none where nothing was read, or they are square. */
+/**
+ * Flanges pressed back square that were read out of square at a rib end; none where nothing was read, or they are
+ * square.
+ */
 export const squareFlanges: Maker = (asked) => {
   const at = ribEndAt(asked);
   const off = at ? (asked.skeleton.book.find(`${at.place.key}.open`)?.best ?? 0) : 0;

@@ -25,7 +25,10 @@ export function joggleDeeper(model: Model, rib: Rib, end: EndName, s: number): R
   };
 }
 
-/** What each side is pressed deeper by for an end that binds by so many mm: half of it, up to the next twentieth; never less than a hand can press. */
+/**
+ * What each side is pressed deeper by for an end that binds by so many mm: half of it, up to the next twentieth;
+ * never less than a hand can press.
+ */
 export const deeperBy = (binds: number): number => Math.max(LEAST_BEND, Math.ceil((binds / 2) * 20 - NEAR) / 20);
 
 /** The joggle of a binding rib end pressed deeper. */

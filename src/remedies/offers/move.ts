@@ -12,7 +12,10 @@ import { FREE, type Remedy } from '../remedy.ts';
 
 export const BOTH_SPARS = ['front', 'rear'] as const;
 
-/** How much each reading taken at a station would read more at another place, the spars being what they are: by their taper and their strips. */
+/**
+ * How much each reading taken at a station would read more at another place, the spars being what they are: by their
+ * taper and their strips.
+ */
 function carried(m: Model, station: Station, to: number): (size: string) => number {
   const by = new Map<string, number>([
     [`webs@${station.id}`, alongAt(m.webToWeb, to) - alongAt(m.webToWeb, station.y)],
@@ -69,8 +72,8 @@ function holeSizes(j: Joint): ReadonlyMap<string, HoleSize> {
 }
 
 /**
- * Hole readings of a joint at its new place. What was read of the spar's holes stays with them; offsets that counted from a
- * spar's hole count from the layer that leads now.
+ * Hole readings of a joint at its new place. What was read of the spar's holes stays with them; offsets that counted
+ * from a spar's hole count from the layer that leads now.
  */
 function offsetsAfresh(j: Joint, readings: readonly Reading[]): Reading[] {
   const sizes = holeSizes(j);
@@ -117,7 +120,10 @@ function moved(m: Model, id: string, s: number): Model {
   };
 }
 
-/** Moves a station s mm along the span, toward the last station (greater y); what the drawing wants there moves with it. */
+/**
+ * Moves a station s mm along the span, toward the last station (greater y); what the drawing wants there moves with
+ * it.
+ */
 export function moveStation(model: Model, id: string, s: number): Remedy {
   return {
     id: `move:${id}:${s}`,

@@ -13,8 +13,8 @@ import { heightWanted, lengthWanted, noseLengthWanted, tailHeightWanted, type Wa
 import { BOTH_SPARS, leftBehind, moveStation } from './move.ts';
 
 /*
- * What does moving a rib along the span ask of the parts, the spars and the readings, and what becomes of the parts as they
- * are?
+ * What does moving a rib along the span ask of the parts, the spars and the readings, and what becomes of the parts
+ * as they are?
  */
 
 /** One thing a move asks for: what it is, as it is and as it would be, and the whole of it in a sentence. */
@@ -251,7 +251,10 @@ const ASKS: readonly ((move: Move) => MoveAsk[])[] = [
   readings,
 ];
 
-/** What moving a station s mm toward the last station asks of everything else, and what becomes of the parts as they are. */
+/**
+ * What moving a station s mm toward the last station asks of everything else, and what becomes of the parts as they
+ * are.
+ */
 export function askMove(model: Model, id: string, s: number): MoveAnswer {
   const remedy = moveStation(model, id, s);
   const done = applyEdit(model, remedy.edit);

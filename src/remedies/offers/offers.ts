@@ -26,14 +26,17 @@ import { withoutAtCaps, withoutAtWebs } from './without.ts';
 /*
  * Which remedies answer a finding? Those the trade knows for its check, one row a check.
  *
- * To add a remedy: a file here, named for its kind, with a function that returns the Remedy (its Edit, its cost, whether the
- * designer is asked, whether it changes layers) and a Maker that sizes it from a finding; its word in `RemedyKind`; the
- * Maker in the rows it answers below, and the remedy in `search/offered.ts` or `endOptions.ts`; a row in
- * `tests/remedies/offers/tables.test.ts`. If it moves parts by a known amount, its Edit is `carrying`, so that felt gaps and
- * string readings move along. Its effect is never stored: `effectOf` applies the Edit and asks every check again.
+ * To add a remedy: a file here, named for its kind, with a function that returns the Remedy (its Edit, its cost,
+ * whether the designer is asked, whether it changes layers) and a Maker that sizes it from a finding; its word in
+ * `RemedyKind`; the Maker in the rows it answers below, and the remedy in `search/offered.ts` or `endOptions.ts`; a
+ * row in
+ * `tests/remedies/offers/tables.test.ts`. If it moves parts by a known amount, its Edit is `carrying`, so that felt
+ * gaps and string readings move along. Its effect is never stored: `effectOf` applies the Edit and asks every check
+ * again.
  *
- * Never offered: a slot, metal off a spar's cap or its strip, one kind of rivet for another, more packers in one stack than
- * the trade has, anything for an echo (put its source right), metal where readings disagree (measure again).
+ * Never offered: a slot, metal off a spar's cap or its strip, one kind of rivet for another, more packers in one
+ * stack than the trade has, anything for an echo (put its source right), metal where readings disagree (measure
+ * again).
  */
 
 /** Makers for a finding under nothing (binding, tight, short, rib proud) and for one over it. */
@@ -90,8 +93,8 @@ export function remediesFor(model: Model, f: Finding): Remedy[] {
 }
 
 /**
- * Those of them that are done at the finding's own station, sized by that station alone (`aloneAt`): no rib is exchanged with
- * another. They come at once, however long the panel.
+ * Those of them that are done at the finding's own station, sized by that station alone (`aloneAt`): no rib is
+ * exchanged with another. They come at once, however long the panel.
  */
 export function remediesHere(model: Model, f: Finding, alone: Model): Remedy[] {
   const here = makersFor(model, f).filter((make) => make !== ribExchanged);

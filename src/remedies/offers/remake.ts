@@ -4,7 +4,10 @@ import type { Maker } from '../asked.ts';
 import { isAtFault } from '../atFault.ts';
 import { FREE, type Remedy } from '../remedy.ts';
 
-/** Whether a reading goes with a rib that is made again: of its own sizes, felt or read by the string where it stood, or of its holes. */
+/**
+ * Whether a reading goes with a rib that is made again: of its own sizes, felt or read by the string where it stood,
+ * or of its holes.
+ */
 function goesWith(model: Model, rib: Rib): (r: Reading) => boolean {
   const { entries } = sizeBook(model);
   return ({ size }) => {
@@ -26,7 +29,10 @@ function undrilled(j: Joint, part: string): Joint {
   return { ...j, holes };
 }
 
-/** The panel with a part made again: its readings go, the drawing holds within its tolerance; holes are picked up from the spar, never from the old part. */
+/**
+ * The panel with a part made again: its readings go, the drawing holds within its tolerance; holes are picked up from
+ * the spar, never from the old part.
+ */
 export function madeAgain(m: Model, rib: Rib): Model {
   const goes = goesWith(m, rib);
   return {

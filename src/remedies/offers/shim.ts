@@ -24,8 +24,8 @@ const listed = (m: Model, sheet: Model['sheets'][number]): Model =>
   m.sheets.some((s) => s.id === sheet.id) ? m : { ...m, sheets: [...m.sheets, sheet] };
 
 /**
- * Flat shims on one cap or both at a rib end: each takes its thickness from the cap gap. Cut from sheet or from shim stock,
- * which comes into the panel's list of sheets with it.
+ * Flat shims on one cap or both at a rib end: each takes its thickness from the cap gap. Cut from sheet or from shim
+ * stock, which comes into the panel's list of sheets with it.
  */
 export function shim(model: Model, { rib, end, thickness }: ShimPlace, caps: 'top' | 'bottom' | 'both'): Remedy {
   const alloy = model.sheets.find((s) => s.id === rib.sheet)?.alloy ?? '6061-T6';

@@ -7,11 +7,14 @@ import { FREE, LEAST_BEND, type Remedy } from '../remedy.ts';
 import { madeAgain, remake } from './remake.ts';
 
 /*
- * A rib that is too long is made again, shorter: in hard sheet a bend cannot be moved half a millimetre, so a bend line that
- * must move means a new part.
+ * A rib that is too long is made again, shorter: in hard sheet a bend cannot be moved half a millimetre, so a bend
+ * line that must move means a new part.
  */
 
-/** What a part that is too long by `over` mm is made shorter by: up to the next tenth; nothing where a hand cannot do it. */
+/**
+ * What a part that is too long by `over` mm is made shorter by: up to the next tenth; nothing where a hand cannot do
+ * it.
+ */
 export function shorterBy(over: number): number | undefined {
   return over < LEAST_BEND - NEAR ? undefined : Math.ceil(over * 10 - 1e-6) / 10;
 }
@@ -22,7 +25,10 @@ function lengthWanted(model: Model, rib: MainRib | NoseRib, s: number): number {
   return Math.round((now - s) * 1e6) / 1e6;
 }
 
-/** Makes a main or nose rib again, s mm shorter than it is; all else of it to its drawing. A nose comes back by s, an end gap gains s. */
+/**
+ * Makes a main or nose rib again, s mm shorter than it is; all else of it to its drawing. A nose comes back by s, an
+ * end gap gains s.
+ */
 export function shorter(model: Model, rib: MainRib | NoseRib, s: number): Remedy {
   return {
     id: `shorter:${rib.id}:${s}`,
@@ -47,7 +53,9 @@ export function shorter(model: Model, rib: MainRib | NoseRib, s: number): Remedy
 /** Nearer than this to its drawing, mm, a rib made shorter is the rib made to its drawing. */
 const AS_DRAWN = 0.05;
 
-/** A rib that is too long by `over` mm made again: shorter by that; and to its drawing, where that is another length. */
+/**
+ * A rib that is too long by `over` mm made again: shorter by that; and to its drawing, where that is another length.
+ */
 export function againShorter(model: Model, rib: MainRib | NoseRib, over: number): Remedy[] {
   const s = shorterBy(over);
   if (s === undefined) return [remake(rib)];

@@ -10,12 +10,16 @@ import type { Maker } from '../asked.ts';
 import { FREE, type Remedy } from '../remedy.ts';
 
 /*
- * The next larger rivet at a joint: every hole gains (D2 - D1)/2 of clean-up, every edge loses 2 (D2 - D1) of what it wants,
- * the pitch and the room beside the bend shrink in rivet diameters. Borrowed brake (MIL-R-47196A, read in part): oversize in
- * no more than a fifth of a pattern, ten at most; a rib end has four, so it is always the designer's to say.
+ * The next larger rivet at a joint: every hole gains (D2 - D1)/2 of clean-up, every edge loses 2 (D2 - D1) of what it
+ * wants, the pitch and the room beside the bend shrink in rivet diameters. Borrowed brake (MIL-R-47196A, read in
+ * part): oversize in no more than a fifth of a pattern, ten at most; a rib end has four, so it is always the
+ * designer's to say.
  */
 
-/** The rivet of the next size with what is in the bags: the one that grips the layers, else the first of that diameter. */
+/**
+ * The rivet of the next size with what is in the bags: the one that grips the layers, else the first of that
+ * diameter.
+ */
 function bagged(model: Model, joint: Joint, diameter: number): Rivet {
   const { grip } = bagOf(skeletonOf(model), joint);
   if (joint.rivet.kind === 'solid') return { kind: 'solid', diameter, length: solidToBuy(grip, diameter) };
@@ -51,7 +55,10 @@ function besideBends(model: Model, joint: Joint, diameter: number): string {
   return said.length === 0 ? '' : ` Then ${said.join(', ')}.`;
 }
 
-/** Whether some hole of a row is final in every layer and cleans up: it is not drilled again for another that does not. */
+/**
+ * Whether some hole of a row is final in every layer and cleans up: it is not drilled again for another that does
+ * not.
+ */
 function hasGoodFinal(model: Model, joint: Joint): boolean {
   const final = joint.holes.filter((h) => h.layers.length > 0 && h.layers.every((l) => l.state === 'final'));
   if (final.length === 0) return false;
@@ -63,7 +70,10 @@ function hasGoodFinal(model: Model, joint: Joint): boolean {
   return final.some((h) => good.has(h.id));
 }
 
-/** Takes the next larger rivet at a joint; undefined where the design has none, or a hole that is final and good would go with it. */
+/**
+ * Takes the next larger rivet at a joint; undefined where the design has none, or a hole that is final and good would
+ * go with it.
+ */
 export function stepUp(model: Model, joint: Joint): Remedy | undefined {
   const { next } = joint;
   if (!next || hasGoodFinal(model, joint)) return undefined;

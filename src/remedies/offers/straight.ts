@@ -14,7 +14,10 @@ export function bowsOf(model: Model, spar: SparName): ReadonlySet<Reading> {
   );
 }
 
-/** Pulls a spar straight on its blocks: its bow readings become nothing. Worked out, not read: it says so until it is read again. */
+/**
+ * Pulls a spar straight on its blocks: its bow readings become nothing. Worked out, not read: it says so until it is
+ * read again.
+ */
 export function pullStraight(spar: SparName, station: string): Remedy {
   return {
     id: `straight:${spar}`,

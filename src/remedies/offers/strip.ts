@@ -4,11 +4,14 @@ import { type Maker, ribEndAt } from '../asked.ts';
 import { FREE, type Remedy } from '../remedy.ts';
 
 /*
- * No metal comes off a spar's cap or its strip here: AC 43.13-1B, page 4-12, warns against less of it. A strip that may be
- * finished too long is measured against its drawing, and the designer is asked.
+ * No metal comes off a spar's cap or its strip here: AC 43.13-1B, page 4-12, warns against less of it. A strip that
+ * may be finished too long is measured against its drawing, and the designer is asked.
  */
 
-/** A strip that ends nearer than this to a rib it lies under, mm, was most likely finished too long: picked, no source. */
+/**
+ * A strip that ends nearer than this to a rib it lies under, mm, was most likely finished too long: picked, no
+ * source.
+ */
 const NEAR_ITS_END = 100;
 
 /** Whether a cap strip lies under a rib end and stops a little past it. */

@@ -21,7 +21,10 @@ const otherOf =
     return id === b ? a : id;
   };
 
-/** Whether what a reading was of is gone once two ribs changed places: gaps felt at either, and their holes, for holes stay with no place. */
+/**
+ * Whether what a reading was of is gone once two ribs changed places: gaps felt at either, and their holes, for holes
+ * stay with no place.
+ */
 function goneWith(m: Model, ribs: readonly Like[]): (size: string) => boolean {
   const { entries } = sizeBook(m);
   const moved = new Set<string | undefined>(ribs.map((r) => r.id));
@@ -57,14 +60,19 @@ function exchanged(m: Model, a: Like, b: Like): Reading[] {
 
 type HoleLayer = Hole['layers'][number];
 
-/** The hole that a rib brings for a hole of its new row: that of the same number in the row it comes from, at the same spar and face. */
+/**
+ * The hole that a rib brings for a hole of its new row: that of the same number in the row it comes from, at the same
+ * spar and face.
+ */
 function brought(m: Model, j: Joint, hole: Hole, rib: string): HoleLayer | undefined {
   const old = m.joints.find((o) => o.layers.includes(rib) && o.end === j.end && (o.on ?? 'web') === (j.on ?? 'web'));
   const same = old?.holes[j.holes.indexOf(hole)];
   return same?.layers.find((l) => l.part === rib);
 }
 
-/** A joint with two ribs exchanged: the one that comes keeps the holes it has, drilled apart from what it meets here. */
+/**
+ * A joint with two ribs exchanged: the one that comes keeps the holes it has, drilled apart from what it meets here.
+ */
 function jointExchanged(m: Model, j: Joint, a: string, b: string): Joint {
   if (!j.layers.includes(a) && !j.layers.includes(b)) return j;
   const other = otherOf(a, b);
@@ -83,7 +91,10 @@ function jointExchanged(m: Model, j: Joint, a: string, b: string): Joint {
   };
 }
 
-/** Exchanges two like ribs; each carries its own faults along, the doublers stay at their stations. Only before pilots: those already in them are lost. */
+/**
+ * Exchanges two like ribs; each carries its own faults along, the doublers stay at their stations. Only before
+ * pilots: those already in them are lost.
+ */
 export function swap(model: Model, a: Like, b: Like): Remedy {
   const other = otherOf(a.id, b.id);
   const otherStation = otherOf(a.station, b.station);

@@ -2,7 +2,9 @@ import type { Model, Reading } from '../../model/schema.ts';
 import { sizeBook } from '../../model/sizes.ts';
 import { skeletonOf } from '../../parts/layout/skeleton.ts';
 
-/** Readings that several stations rest on and a station's own questions ask for: of sheets, and of the bends of spars. */
+/**
+ * Readings that several stations rest on and a station's own questions ask for: of sheets, and of the bends of spars.
+ */
 function sharedReadings(model: Model): Reading[] {
   const { entries } = sizeBook(model);
   return model.readings.filter(({ size }) => {

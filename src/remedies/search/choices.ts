@@ -19,8 +19,8 @@ import { costOf, workOf } from './plan.ts';
 
 /*
  * What may be done at one station, and what does each leave there? Every choice is a set of remedies (`offered.ts`),
- * applied to the station and asked again. The bag of rivets follows by itself. Doing nothing is always among them, with the
- * bag as it is.
+ * applied to the station and asked again. The bag of rivets follows by itself. Doing nothing is always among them,
+ * with the bag as it is.
  */
 
 /** One finding that does not fit by its best value. */
@@ -116,7 +116,10 @@ function unbeatenChoices(all: readonly Choice[]): Choice[] {
   return all.filter((c, i) => c.remedies.length === 0 || !beaten(c, i));
 }
 
-/** What a choice adds to or changes in the joints of its station: choices alike in this differ the same way whatever stands before the spar. */
+/**
+ * What a choice adds to or changes in the joints of its station: choices alike in this differ the same way whatever
+ * stands before the spar.
+ */
 const layersTouched = (remedies: readonly Remedy[]): string =>
   remedies
     .filter((r) => r.layers)
@@ -137,7 +140,10 @@ interface NoseChange {
   readonly withIt: Choice;
 }
 
-/** A choice about the main rib and one about the nose together: alike in layers, all else the two do apart from each other. */
+/**
+ * A choice about the main rib and one about the nose together: alike in layers, all else the two do apart from each
+ * other.
+ */
 function together({ own, choice: main }: MainChoice, { nose, without, withIt }: NoseChange): Choice {
   const bags = withIt.remedies.filter((r) => r.kind === 'bag');
   const remedies = [...own, ...nose, ...bags];

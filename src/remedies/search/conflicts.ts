@@ -17,7 +17,10 @@ import { chosen, type Variant } from './variants.ts';
 
 const isBeyond = (f: Finding, before: Before): boolean => !f.echoOf && levelIn(f, before) === 2;
 
-/** The best combination in which a finding is not beyond act, whatever it costs elsewhere: the panel it makes; undefined where there is none. */
+/**
+ * The best combination in which a finding is not beyond act, whatever it costs elsewhere: the panel it makes;
+ * undefined where there is none.
+ */
 function curedAnyhow(finding: Finding, v: Variant, before: Before): Model | undefined {
   const core = coreOf(v, FINDINGS_ALONE, before);
   const at = skeletonOf(v.model).bays.findIndex((b) => b.station.id === finding.station);

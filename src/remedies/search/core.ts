@@ -9,8 +9,9 @@ import { FINDINGS_ALONE, findingsFirst, GRAM, type Objective, OFF, type Weights 
 import { chosen, type Variant } from './variants.ts';
 
 /*
- * What does a combination of choices weigh for an objective? Every choice has its own weight; the stations meet through the
- * noses alone: a batten over their posts, whose cheapest lay is known exactly (`batten.ts`). That is the core of the search.
+ * What does a combination of choices weigh for an objective? Every choice has its own weight; the stations meet
+ * through the noses alone: a batten over their posts, whose cheapest lay is known exactly (`batten.ts`). That is the
+ * core of the search.
  */
 
 /** What some findings weigh for an objective. */
@@ -43,7 +44,10 @@ function nosePrices(v: Pick<Variant, 'model'>, w: Weights, before: Before): Nose
   return { kink: priced('nose-kink'), line, end: line };
 }
 
-/** The core of an arrangement for an objective; inner noses further off the line through the ends than `most` mm are barred. */
+/**
+ * The core of an arrangement for an objective; inner noses further off the line through the ends than `most` mm are
+ * barred.
+ */
 export function coreOf(v: Variant, objective: Objective, before: Before, most = Number.POSITIVE_INFINITY): Batten {
   const prices = nosePrices(v, objective.weights, before);
   const choiceOf = (c: Choice): PostChoice => ({
@@ -58,7 +62,10 @@ export function coreOf(v: Variant, objective: Objective, before: Before, most = 
   };
 }
 
-/** What a weight stands for: findings and work; findings outside fits and work together where an objective trades one for the other. */
+/**
+ * What a weight stands for: findings and work; findings outside fits and work together where an objective trades one
+ * for the other.
+ */
 export function readWeight(
   cost: number,
   w: Weights,
@@ -91,7 +98,10 @@ function nosesWeight({ kink, line, end }: NosePrices, noses: readonly Standing[]
   }, 0);
 }
 
-/** What one choice at each station weighs together for an objective: its own findings and work, the noses, and all that lies outside the core. */
+/**
+ * What one choice at each station weighs together for an objective: its own findings and work, the noses, and all
+ * that lies outside the core.
+ */
 export function weigher(
   v: Pick<Variant, 'model' | 'far'>,
   { weights }: Objective,

@@ -14,8 +14,8 @@ import type { Placement } from './placement.ts';
 import type { Plan } from './plan.ts';
 
 /*
- * The plans as text for the terminal, and as plain data: what is done, what it costs, what it leaves, which findings change
- * their verdict, how sure it is that nothing does better.
+ * The plans as text for the terminal, and as plain data: what is done, what it costs, what it leaves, which findings
+ * change their verdict, how sure it is that nothing does better.
  */
 
 const plural = (n: number, one: string, many = `${one}s`): string => `${n} ${n === 1 ? one : many}`;
@@ -54,7 +54,10 @@ function leftText(plan: Plan): string {
 /** Places named at most that a plan leaves uncured. */
 const NAMED = 4;
 
-/** What a plan leaves beyond act by its best values, worst first, said before what it does: places to be put right by hand, or asked about. */
+/**
+ * What a plan leaves beyond act by its best values, worst first, said before what it does: places to be put right by
+ * hand, or asked about.
+ */
 function uncured(model: Model, plan: Plan): string[] {
   if (plan.tally.beyond === 0) return [];
   const drawn = measureFirst(model);

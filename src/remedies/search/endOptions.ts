@@ -20,8 +20,9 @@ import { type Before, levelIn } from '../reach.ts';
 import type { Remedy } from '../remedy.ts';
 
 /*
- * What is offered at a rib end: between the caps a shim, a channel doubler, a doubler of another sheet, a deeper joggle,
- * the rib held in the middle; riding doublers bent easier; on the webs a packer, or the rib made shorter; the next rivet.
+ * What is offered at a rib end: between the caps a shim, a channel doubler, a doubler of another sheet, a deeper
+ * joggle, the rib held in the middle; riding doublers bent easier; on the webs a packer, or the rib made shorter; the
+ * next rivet.
  */
 
 export const applied = (m: Model, remedies: readonly Remedy[]): Model =>
@@ -71,7 +72,10 @@ function fillings({ skeleton: { model }, place: { rib, end } }: EndNow, gap: num
   ];
 }
 
-/** A joggle pressed deeper by what binds, up to the next twentieth of a millimetre each side; never by more than two sheets. */
+/**
+ * A joggle pressed deeper by what binds, up to the next twentieth of a millimetre each side; never by more than two
+ * sheets.
+ */
 function deeper({ skeleton: { model }, place: { rib, end, spec } }: EndNow, binds: number): Remedy[] {
   const s = deeperBy(binds);
   const most = 2 * sheetOnHand(model, rib.sheet);

@@ -15,18 +15,19 @@ import { type Whole, wholeAsIs, wholesOf } from './wholes.ts';
 /*
  * What is the least work that makes it true?
  *
- * One choice at each station (`choices.ts`), at most one exchange of like ribs (`variants.ts`), the jig packed or not, a
- * bowed spar pulled straight or not (`wholes.ts`); of all their combinations the best for each objective (`objectives.ts`). Best
- * values count: a finding past its act threshold is at act, or more likely than not; doubt is for measuring, not for metal.
- * Three kinds are aside. A finding that rests on the drawing alone and is made no worse, and readings that disagree or were
- * taken warm and cold: measure first. An echo: no remedy is offered for one; while searching its kink counts beside its
- * source's, for both go together, and no plan's tally shows it.
+ * One choice at each station (`choices.ts`), at most one exchange of like ribs (`variants.ts`), the jig packed or
+ * not, a bowed spar pulled straight or not (`wholes.ts`); of all their combinations the best for each objective
+ * (`objectives.ts`). Best values count: a finding past its act threshold is at act, or more likely than not; doubt is
+ * for measuring, not for metal. Three kinds are aside. A finding that rests on the drawing alone and is made no
+ * worse, and readings that disagree or were taken warm and cold: measure first. An echo: no remedy is offered for
+ * one; while searching its kink counts beside its source's, for both go together, and no plan's tally shows it.
  *
- * Exact over what is offered: what a choice does at its own station is asked of the checks themselves; the noses join the
- * stations and go through dynamic programming (`batten.ts`); how a straight spar rests on all ribs, and how the skin strip
- * bends over many noses, can only add findings, so every combination that the core does not yet show to be worse than the
- * best known is asked for those (`battensUnder.ts`), until none is left or the allowed steps are used up; then the proof says
- * what could still be gained. Every plan returned was applied to the whole panel and all checks asked again.
+ * Exact over what is offered: what a choice does at its own station is asked of the checks themselves; the noses join
+ * the stations and go through dynamic programming (`batten.ts`); how a straight spar rests on all ribs, and how the
+ * skin strip bends over many noses, can only add findings, so every combination that the core does not yet show to be
+ * worse than the best known is asked for those (`battensUnder.ts`), until none is left or the allowed steps are used
+ * up; then the proof says what could still be gained. Every plan returned was applied to the whole panel and all
+ * checks asked again.
  *
  * Pure: no clock. A caller takes as many steps as it has time for, and stops by taking no more.
  */
@@ -134,7 +135,10 @@ function bestWhole({ wholes, model }: Search, { weights }: Objective): Whole {
   return wholes.reduce((best, w) => (weight(w) < weight(best) ? w : best), wholeAsIs(model));
 }
 
-/** The plan for an objective with its proof; undefined where there is none but doing nothing, or the search was stopped. */
+/**
+ * The plan for an objective with its proof; undefined where there is none but doing nothing, or the search was
+ * stopped.
+ */
 function* planFor(
   search: Search,
   objective: Objective,

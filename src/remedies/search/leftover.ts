@@ -9,9 +9,9 @@ import { skeletonOf } from '../../parts/layout/skeleton.ts';
 import { type Before, type Counted, type Left, leftBy } from '../reach.ts';
 
 /*
- * What a choice at one station does far away, outside the core: how the straight spar rests on all rib ends (seating), and
- * the skin strip over up to fifteen noses (forced fit). Both can only add findings. Asked of every combination that the
- * core holds for good, from the chord gaps and noses alone.
+ * What a choice at one station does far away, outside the core: how the straight spar rests on all rib ends
+ * (seating), and the skin strip over up to fifteen noses (forced fit). Both can only add findings. Asked of every
+ * combination that the core holds for good, from the chord gaps and noses alone.
  */
 
 /** Chord gap and nose at one station; undefined where there is none. */

@@ -1,11 +1,14 @@
 import type { Choice } from './choices.ts';
 
 /*
- * What is wanted of a plan, in order. Each objective has one best plan, and together they show what can be traded for what:
- * fewer findings for more work, new parts for packers, a straighter nose line for more pieces.
+ * What is wanted of a plan, in order. Each objective has one best plan, and together they show what can be traded for
+ * what: fewer findings for more work, new parts for packers, a straighter nose line for more pieces.
  */
 
-/** What counts, each far enough above the next that it counts only among equals: a finding beyond act, one between fits and act, a quarter hour of work. */
+/**
+ * What counts, each far enough above the next that it counts only among equals: a finding beyond act, one between
+ * fits and act, a quarter hour of work.
+ */
 export interface Weights {
   readonly beyond: number;
   readonly outside: number;
@@ -39,7 +42,10 @@ const any = (): boolean => true;
 const first: Weights = { beyond: BEYOND, outside: OUTSIDE, work: WORK };
 const made = (c: Choice): number => c.remedies.reduce((sum, r) => sum + (r.kind === 'easier' ? 0 : r.cost.pieces), 0);
 
-/** Quarter hours that one finding less between fits and act is worth, for the ways between the least work and the fewest findings. */
+/**
+ * Quarter hours that one finding less between fits and act is worth, for the ways between the least work and the
+ * fewest findings.
+ */
 const PRICES = [3, 6, 13];
 
 export const OBJECTIVES: readonly Objective[] = [

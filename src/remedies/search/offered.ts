@@ -17,10 +17,10 @@ import { applied, capOptions, chordOptions, holeOptions, joined } from './endOpt
 import type { NoseAim } from './noseAims.ts';
 
 /*
- * What is offered at one station: the rib as it is or made again; at each end what `endOptions.ts` knows; the next rivet
- * size; behind the nose one packer or two, or a new nose rib; a tip shortened, packed or made again. Nothing is offered at a
- * place that fits by its best value, nothing for a kink as such (it may be an echo), never more packers in one stack than
- * the trade has (`stacks.ts`), never a slot, never metal off a cap.
+ * What is offered at one station: the rib as it is or made again; at each end what `endOptions.ts` knows; the next
+ * rivet size; behind the nose one packer or two, or a new nose rib; a tip shortened, packed or made again. Nothing is
+ * offered at a place that fits by its best value, nothing for a kink as such (it may be an echo), never more packers
+ * in one stack than the trade has (`stacks.ts`), never a slot, never metal off a cap.
  */
 
 /** A set of remedies done together. */
@@ -42,7 +42,10 @@ function spoilsHoles(m: Model, rib: Rib, before: Before): boolean {
   return checkAll(m).some((f) => isSpoilt(f) && levelIn(f, before) > 0);
 }
 
-/** The rib as it is; and, where it is what is off, made again to its drawing or so that every end of it that is off fits here. */
+/**
+ * The rib as it is; and, where it is what is off, made again to its drawing or so that every end of it that is off
+ * fits here.
+ */
 function again(m: Model, rib: Rib, before: Before): RemedySet[] {
   const skeleton = skeletonOf(m);
   const [bay] = skeleton.bays;
@@ -54,7 +57,9 @@ function again(m: Model, rib: Rib, before: Before): RemedySet[] {
   return [[], [remake(rib)], ...(fitted ? [[fitted]] : [])];
 }
 
-/** Whether a set leaves a rib that is made again in the same state without pieces or bends to make it fit: metal once. */
+/**
+ * Whether a set leaves a rib that is made again in the same state without pieces or bends to make it fit: metal once.
+ */
 const isMetalOnce = (set: RemedySet): boolean =>
   set.every(({ kind }) => kind !== 'shim' && kind !== 'channel' && kind !== 'joggle');
 
@@ -83,7 +88,9 @@ const WORTH = 0.25;
 /** Amounts, mm, that a proud nose may be made shorter by. */
 const amounts = (off: readonly number[]): number[] => [...new Set(off.flatMap((v) => shorterBy(v) ?? []))];
 
-/** One packer behind a nose, or two where the thickest alone leaves it as far off as half of what a nose line may be. */
+/**
+ * One packer behind a nose, or two where the thickest alone leaves it as far off as half of what a nose line may be.
+ */
 function packers(m: Model, rib: NoseRib, short: number): RemedySet[] {
   if (short < WORTH) return [];
   const stock = sheets(m);

@@ -2,8 +2,9 @@ import { assign } from '../../mechanics/assignment.ts';
 import { NEAR } from '../../units/near.ts';
 
 /*
- * In which order do a few things cost least, where an order costs more than the sum of its places? Every order is tried up
- * to seven things; beyond that the assignment by the places alone, and every exchange from it, with the assignment as bound.
+ * In which order do a few things cost least, where an order costs more than the sum of its places? Every order is
+ * tried up to seven things; beyond that the assignment by the places alone, and every exchange from it, with the
+ * assignment as bound.
  */
 
 /** `order[place]` is the thing that goes there, by its number. */
@@ -42,7 +43,10 @@ export interface Searched {
   readonly asIs: number;
 }
 
-/** The best order. `alone[place][thing]` is what a place costs by itself, `rest` what all else costs at the least whatever the order. */
+/**
+ * The best order. `alone[place][thing]` is what a place costs by itself, `rest` what all else costs at the least
+ * whatever the order.
+ */
 export function searchOrders({
   cost,
   alone,

@@ -18,7 +18,10 @@ export interface Settings {
   readonly stop?: () => boolean;
 }
 
-/** Findings left beyond act and between fits and act, by best values, echoes with their source; and quarter hours of work. */
+/**
+ * Findings left beyond act and between fits and act, by best values, echoes with their source; and quarter hours of
+ * work.
+ */
 export interface PlanCounts {
   readonly beyond: number;
   readonly outside: number;

@@ -14,10 +14,10 @@ import { type Order, searchOrders } from './orders.ts';
 import { type Plan, planOf } from './plan.ts';
 
 /*
- * Which like rib goes at which station, each carrying its own faults along? The best of all placements, and the best with
- * one exchange. What a rib leaves at a station is asked of the checks there; for main ribs those add up, and the assignment
- * with its prices proves the best; what joins the stations (noses, seating) is asked of every placement up to seven ribs,
- * and beyond that of the assignment and of every exchange from it, with the assignment as the bound.
+ * Which like rib goes at which station, each carrying its own faults along? The best of all placements, and the best
+ * with one exchange. What a rib leaves at a station is asked of the checks there; for main ribs those add up, and the
+ * assignment with its prices proves the best; what joins the stations (noses, seating) is asked of every placement up
+ * to seven ribs, and beyond that of the assignment and of every exchange from it, with the assignment as the bound.
  */
 
 type Like = MainRib | NoseRib;
@@ -69,7 +69,9 @@ function table(model: Model, group: readonly Like[]): Choice[][] {
   );
 }
 
-/** What the panel weighs with a group of like ribs in an order, and what the places of the group weigh by themselves. */
+/**
+ * What the panel weighs with a group of like ribs in an order, and what the places of the group weigh by themselves.
+ */
 function weights(
   model: Model,
   group: readonly Like[],
@@ -142,7 +144,10 @@ function groups(model: Model): Like[][] {
   return out;
 }
 
-/** The best placements of a panel, group by group. Ribs already drilled are placed too; what their holes cost is in the plan. */
+/**
+ * The best placements of a panel, group by group. Ribs already drilled are placed too; what their holes cost is in
+ * the plan.
+ */
 export function placementsOf(model: Model): Placement[] {
   return groups(model).flatMap((group) => {
     const [first] = group;

@@ -13,8 +13,9 @@ import { type Cost, FREE, type Remedy } from '../remedy.ts';
 /*
  * A Plan is a named set of remedies judged whole: every Edit applied, every check asked again.
  *
- * Its counts leave aside echoes (put the source right and they go), and what is to be measured, not cut: findings that rest
- * on the drawing alone and are no worse than they were, and readings that disagree or were taken warm and cold. `beyond` and `outside` go by best values, see `reach.ts`; `act`,
+ * Its counts leave aside echoes (put the source right and they go), and what is to be measured, not cut: findings
+ * that rest on the drawing alone and are no worse than they were, and readings that disagree or were taken warm and
+ * cold. `beyond` and `outside` go by best values, see `reach.ts`; `act`,
  * `unsettled` and `watch` are the verdicts as everywhere, echoes aside.
  */
 
@@ -55,7 +56,10 @@ export interface Plan {
   readonly changes: readonly FindingChange[];
 }
 
-/** Quarter hours of each kind of work, and what a lost hole or a word with the designer counts: picked by judgement, no source. */
+/**
+ * Quarter hours of each kind of work, and what a lost hole or a word with the designer counts: picked by judgement,
+ * no source.
+ */
 const WORK = { pieces: 4, remade: 12, reformed: 3, moved: 1, holesLost: 1, askDesigner: 1 } as const;
 
 /** Costs of some remedies together; a doubler made of another sheet and bent easier is one piece. */
@@ -69,7 +73,10 @@ export function costOf(remedies: readonly Pick<Remedy, 'kind' | 'part' | 'cost'>
   return sum;
 }
 
-/** The work of some remedies, quarter hours. A packer and a re-bent tail: 4 + 3, and 1 to ask the designer for the packer. */
+/**
+ * The work of some remedies, quarter hours. A packer and a re-bent tail: 4 + 3, and 1 to ask the designer for the
+ * packer.
+ */
 export function workOf(remedies: readonly Remedy[]): number {
   const cost = costOf(remedies);
   const asked = remedies.filter((r) => r.askDesigner).length;
@@ -163,7 +170,10 @@ function byName(a: string, b: string): number {
   return a < b ? -1 : 1;
 }
 
-/** Plans in the order a builder would read them: fewest left beyond act, then fewest outside fits, then least work, then furthest inside. */
+/**
+ * Plans in the order a builder would read them: fewest left beyond act, then fewest outside fits, then least work,
+ * then furthest inside.
+ */
 export function betterFirst(a: Plan, b: Plan): number {
   const [s, t] = [a.tally, b.tally];
   return (

@@ -8,8 +8,8 @@ import { wantedLine } from './straightest.ts';
 import { chosen, type Variant } from './variants.ts';
 
 /*
- * Which combination is the best for an objective, over all arrangements? The core is solved exactly; then every combination
- * that the core does not yet show to be worse than the best known is asked for what lies outside it.
+ * Which combination is the best for an objective, over all arrangements? The core is solved exactly; then every
+ * combination that the core does not yet show to be worse than the best known is asked for what lies outside it.
  */
 
 /** A combination of an arrangement, what it weighs, and what none of that arrangement weighs less than. */
@@ -23,7 +23,10 @@ interface Solved {
 /** What the exchanges of an arrangement weigh by themselves. */
 const exchanged = (v: Variant, w: Weights): number => (v.remedies.length > 0 ? w.work * workOf(v.remedies) : 0);
 
-/** The best of one arrangement, or as good as `nodes` thousand steps find; only what weighs less than `under` is looked for. */
+/**
+ * The best of one arrangement, or as good as `nodes` thousand steps find; only what weighs less than `under` is
+ * looked for.
+ */
 function* solve(
   v: Variant,
   core: Batten,
@@ -55,7 +58,9 @@ export interface SolvedObjective extends Solved {
   readonly objective: Objective;
 }
 
-/** The best of all arrangements for an objective; undefined where the objective bars every combination. Yields often. */
+/**
+ * The best of all arrangements for an objective; undefined where the objective bars every combination. Yields often.
+ */
 export function* answer(
   variants: readonly Variant[],
   objective: Objective,

@@ -8,8 +8,8 @@ import type { Objective, Weights } from './objectives.ts';
 import type { Variant } from './variants.ts';
 
 /*
- * How straight can the nose line be made with no more findings left than the best of all leaves? Asked before an objective
- * that wants it straight is searched for.
+ * How straight can the nose line be made with no more findings left than the best of all leaves? Asked before an
+ * objective that wants it straight is searched for.
  */
 
 /** Findings beyond act and outside fits that a cost of a findings-first objective stands for, as one number. */
@@ -31,7 +31,10 @@ function standings(v: Variant, objective: Objective): Standing[] {
   });
 }
 
-/** Every departure from the line through the ends that some inner nose of an arrangement can have, mm, rising; nothing first. */
+/**
+ * Every departure from the line through the ends that some inner nose of an arrangement can have, mm, rising; nothing
+ * first.
+ */
 function departures(v: Variant, objective: Objective): number[] {
   const noses = standings(v, objective);
   const [first, last] = [noses[0], noses[noses.length - 1]];
@@ -69,7 +72,10 @@ function tellable(model: Model): number {
   return us.length === 0 ? 0 : Math.min(...us);
 }
 
-/** How straight the nose line must be for an objective that asks for it: as straight as any arrangement allows that leaves no more findings than the best of all. */
+/**
+ * How straight the nose line must be for an objective that asks for it: as straight as any arrangement allows that
+ * leaves no more findings than the best of all.
+ */
 export function* wantedLine(
   variants: readonly Variant[],
   objective: Objective,

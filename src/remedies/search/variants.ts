@@ -14,9 +14,9 @@ import type { Progress, Settings } from './outcome.ts';
 import { WHOLE_CHECKS } from './wholes.ts';
 
 /*
- * In which arrangements are the ribs looked at, and what may be done at each station of each? As they stand; and with two
- * like ribs exchanged, where that by itself betters what their stations leave. Ribs already drilled stay: their pilots
- * would line up nowhere else.
+ * In which arrangements are the ribs looked at, and what may be done at each station of each? As they stand; and with
+ * two like ribs exchanged, where that by itself betters what their stations leave. Ribs already drilled stay: their
+ * pilots would line up nowhere else.
  */
 
 /** A panel with its ribs where they stand, or with two exchanged, and what may be done at each station of it. */
@@ -106,7 +106,10 @@ function* exchanges(model: Model, before: Before): Generator<void, Exchange[]> {
 /** How many choices are asked between two words of how far it is. */
 const WORD_EVERY = 4;
 
-/** Every arrangement the search looks at: the ribs as they stand, and each exchange that betters something. Yields often. */
+/**
+ * Every arrangement the search looks at: the ribs as they stand, and each exchange that betters something. Yields
+ * often.
+ */
 export function* variantsOf(model: Model, settings: Settings): Generator<Progress, [Variant, ...Variant[]]> {
   const before = measureFirst(model);
   const stations = along(model);

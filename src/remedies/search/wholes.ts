@@ -8,8 +8,8 @@ import { type Left, leftBy, levelOf, measureFirst, reachOf } from '../reach.ts';
 import type { Remedy } from '../remedy.ts';
 
 /*
- * What may be done to the whole panel that joins with nothing else: the jig packed, a bowed spar pulled straight. Twist and
- * bow are all they move, and nothing done to a rib moves those.
+ * What may be done to the whole panel that joins with nothing else: the jig packed, a bowed spar pulled straight.
+ * Twist and bow are all they move, and nothing done to a rib moves those.
  */
 
 /** One of them, with what it leaves of twist and bow. */

@@ -22,8 +22,8 @@ import { type Answers, type DrawnGap, drawnGap, type Ring, SEEN } from './gap.ts
 const FREE_END = { rear: 'front', front: 'rear', clamped: undefined } as const;
 
 /**
- * From a main rib's end flange to the web, or the doubler on it, as both are drawn: the spar as it lies, bow and all. The
- * number is the finding's, with the spars held straight; where that is another, the gap says what is drawn.
+ * From a main rib's end flange to the web, or the doubler on it, as both are drawn: the spar as it lies, bow and all.
+ * The number is the finding's, with the spars held straight; where that is another, the gap says what is drawn.
  */
 export function chordGaps(drawnPlaces: DrawnPlaces, place: RibPlace, answers: Answers): DrawnGap[] {
   const { model } = drawnPlaces.skeleton;
@@ -71,7 +71,9 @@ function facesAt(drawnPlaces: DrawnPlaces, place: RibPlace, spar: Spar): readonl
   return [ring(onRib), ring(onWeb)];
 }
 
-/** How far aft of its web's forward face a spar's inside is, with its web doublers and what the rib end has before it. */
+/**
+ * How far aft of its web's forward face a spar's inside is, with its web doublers and what the rib end has before it.
+ */
 function webFace(drawnPlaces: DrawnPlaces, place: RibPlace, spar: Spar): number {
   const { y } = place.bay.station;
   const here = spar.webDoublers.filter((d) => y >= d.from && y <= d.to);

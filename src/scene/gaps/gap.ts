@@ -42,7 +42,10 @@ interface GapPlace {
   readonly at: string;
 }
 
-/** A gap between two faces with its finding's number; metal in the same place where the number is negative, unless told otherwise. */
+/**
+ * A gap between two faces with its finding's number; metal in the same place where the number is negative, unless
+ * told otherwise.
+ */
 export function drawnGap(
   { skeleton: { model } }: DrawnPlaces,
   finding: Finding,

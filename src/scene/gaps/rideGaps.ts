@@ -6,10 +6,16 @@ import { sheetOf } from '../../parts/placed/build.ts';
 import { capStack, type DrawnPlaces, onSpar } from '../drawnPlaces.ts';
 import { type Answers, type DrawnGap, drawnGap, type Ring } from './gap.ts';
 
-/** Share of a riding doubler's width that its ride is drawn over, but at the chosen station: a ride asks less than a rib that binds. */
+/**
+ * Share of a riding doubler's width that its ride is drawn over, but at the chosen station: a ride asks less than a
+ * rib that binds.
+ */
 const RIDE_SHARE = 0.2;
 
-/** A doubler's corner in the spar's bend: as far off each cap (a channel) or off the web (a flat piece) as it must stand. */
+/**
+ * A doubler's corner in the spar's bend: as far off each cap (a channel) or off the web (a flat piece) as it must
+ * stand.
+ */
 export function rideGaps(
   drawnPlaces: DrawnPlaces,
   place: RibPlace,

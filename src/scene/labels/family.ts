@@ -8,7 +8,10 @@ type Family = CheckRow['family'];
 /** Checks that look at the same fault from two sides; the worst of a family speaks. */
 export const familyOf = ({ check }: Finding): Family => checkRow(check).family;
 
-/** Equal for findings that speak of one fault at one place: a rib end above and below is one, and so are both ends of a rib between the webs. */
+/**
+ * Equal for findings that speak of one fault at one place: a rib end above and below is one, and so are both ends of
+ * a rib between the webs.
+ */
 export function subjectKey(f: Finding): string {
   const family = familyOf(f);
   return [family ?? f.check, ...placeKey(f, family)].map((mark) => mark ?? '').join(' ');

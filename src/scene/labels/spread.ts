@@ -16,7 +16,10 @@ function roomiest<T>(list: readonly T[], start: T, room: (item: T) => number): T
   return list.reduce((best, next) => (room(next) > room(best) + 1 ? next : best), start);
 }
 
-/** The member of a group that speaks for it: the middle one along the span, or of a large group's middle half the one furthest from labels already set. */
+/**
+ * The member of a group that speaks for it: the middle one along the span, or of a large group's middle half the one
+ * furthest from labels already set.
+ */
 export function inTheMiddle(
   drawnPlaces: DrawnPlaces,
   group: readonly Finding[],
@@ -31,8 +34,8 @@ export function inTheMiddle(
 }
 
 /**
- * As many labels as there is room for, the more severe first; of those as severe, each next one as far along the span from
- * the ones already taken as can be.
+ * As many labels as there is room for, the more severe first; of those as severe, each next one as far along the span
+ * from the ones already taken as can be.
  */
 export function spreadOut(labels: readonly SceneLabel[], taken: readonly SceneLabel[], room: number): SceneLabel[] {
   if (labels.length <= room) return [...labels];

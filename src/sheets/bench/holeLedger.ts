@@ -16,8 +16,8 @@ import type { Sheet } from '../paper/page.ts';
 import type { Cell, Row } from '../paper/table.ts';
 
 /*
- * B. The hole ledger: every hole in drilling order, what may be done with it now and why, and a square to tick. Rows that
- * must not be drilled are bold.
+ * B. The hole ledger: every hole in drilling order, what may be done with it now and why, and a square to tick. Rows
+ * that must not be drilled are bold.
  */
 
 const FORM: Form = { id: 'hole-ledger', title: 'Hole ledger', marks: true };
@@ -46,8 +46,9 @@ function rowsOf(answers: readonly HoleAnswer[]): RowOfHoles[] {
 }
 
 /**
- * Joints in drilling order: what may be drilled now, then by the stage that opens it, then what has no good step, then what
- * is done; within one, from the middle of the span outward (NAVEDTRA 14018: from the centre outward), front before rear.
+ * Joints in drilling order: what may be drilled now, then by the stage that opens it, then what has no good step,
+ * then what is done; within one, from the middle of the span outward (NAVEDTRA 14018: from the centre outward), front
+ * before rear.
  */
 function drillingOrder({ model }: Job): RowOfHoles[] {
   const skeleton = skeletonOf(model);

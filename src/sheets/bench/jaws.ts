@@ -3,8 +3,8 @@ import type { Box, Ink } from '../paper/page.ts';
 import { arrowHead, line, placed } from '../paper/path.ts';
 
 /*
- * Where to put the jaws: one small drawing a kind of size, 220 wide and 140 tall. Metal is drawn thick, the size with two
- * arrows; the same few drawings serve all kinds, on the screen and on paper.
+ * Where to put the jaws: one small drawing a kind of size, 220 wide and 140 tall. Metal is drawn thick, the size with
+ * two arrows; the same few drawings serve all kinds, on the screen and on paper.
  */
 
 type Arrow = readonly [x1: number, y1: number, x2: number, y2: number];

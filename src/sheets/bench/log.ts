@@ -117,7 +117,10 @@ function tickLines(model: Model, steps: readonly Step[]): LogLine[] {
   });
 }
 
-/** What was decided, why, who was asked, and what of it moved: "took the packer. Why: a kink. Asked: the designer. nose kink, N4: 0.80 mm, short: watch, then …". */
+/**
+ * What was decided, why, who was asked, and what of it moved: "took the packer. Why: a kink. Asked: the designer.
+ * nose kink, N4: 0.80 mm, short: watch, then …".
+ */
 function decisionLines(model: Model): LogLine[] {
   const stations = new Set(model.stations.map((s) => s.id));
   return (model.decisions ?? []).map((decision): LogLine => {

@@ -10,8 +10,8 @@ import { textAt } from '../paper/text.ts';
 import { fallOf, leadOf, linesHeight, riseOf, textWidth } from '../paper/type.ts';
 
 /*
- * The skeleton from above, to a scale that a bench rule can be laid to: spars, ribs with the side their flanges turn to,
- * brackets, bay diagonals, the datum, and running dimensions from it.
+ * The skeleton from above, to a scale that a bench rule can be laid to: spars, ribs with the side their flanges turn
+ * to, brackets, bay diagonals, the datum, and running dimensions from it.
  */
 
 /** Scales a bench rule can be laid to, 1 to so many. */

@@ -17,8 +17,8 @@ import { LEAST_SIZE, leadOf, linesHeight, riseOf, textWidth, wrap } from '../pap
 import { jawsInk } from './jaws.ts';
 
 /*
- * I. The measuring card: what is worth reading next, and the whole walk round the bench, both in walking order, with where
- * the jaws go and a blank for each. Sizes are named as the table of readings names them.
+ * I. The measuring card: what is worth reading next, and the whole walk round the bench, both in walking order, with
+ * where the jaws go and a blank for each. Sizes are named as the table of readings names them.
  */
 
 const CARD: Form = { id: 'measuring-card', title: 'Measuring card', marks: true };

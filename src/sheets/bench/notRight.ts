@@ -4,7 +4,10 @@ import { groupsOf } from '../../checks/questions.ts';
 import type { Skeleton } from '../../parts/layout/layout.ts';
 import { type Block, words } from '../paper/flow.ts';
 
-/** What is not right, a paragraph for each kind: its worst in full, then the other places that share it, each with what it rests on. */
+/**
+ * What is not right, a paragraph for each kind: its worst in full, then the other places that share it, each with
+ * what it rests on.
+ */
 export function notRight(skeleton: Skeleton, findings: readonly Finding[]): Block[] {
   return groupsOf(findings).map(({ worst, all }) => {
     const others = all.slice(1);

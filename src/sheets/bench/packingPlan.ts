@@ -14,7 +14,8 @@ import { textAt } from '../paper/text.ts';
 import { riseOf, textWidth } from '../paper/type.ts';
 
 /*
- * F. The packing plan: which packs go under which block, made of which pieces, and what the height stand should read then.
+ * F. The packing plan: which packs go under which block, made of which pieces, and what the height stand should read
+ * then.
  */
 
 const FORM: Form = { id: 'packing-plan', title: 'Packing plan', marks: true };

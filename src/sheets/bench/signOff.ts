@@ -13,15 +13,18 @@ import type { Cell } from '../paper/table.ts';
 import { LEAST_SIZE } from '../paper/type.ts';
 
 /*
- * H. Ready to skin: every gate with its value, its limit, with what and when it was read, and room for two people's initials;
- * what is open, what was photographed, and a line for the inspector. It certifies nothing.
+ * H. Ready to skin: every gate with its value, its limit, with what and when it was read, and room for two people's
+ * initials; what is open, what was photographed, and a line for the inspector. It certifies nothing.
  */
 
 const FORM: Form = { id: 'sign-off', title: 'Ready-to-skin sign-off', marks: true };
 const BLANK: Cell = { blank: true };
 const SAID = { yes: 'yes', no: 'NO', unsettled: 'UNSETTLED', 'not asked': 'NOT ASKED' } as const;
 
-/** The items of all gates, each once, as the worst of them stands: what must hold before pilots must hold still when the skin goes on. */
+/**
+ * The items of all gates, each once, as the worst of them stands: what must hold before pilots must hold still when
+ * the skin goes on.
+ */
 function itemsOf(model: Model): GateItem[] {
   const all = gatesOf(model).flatMap((gate) => gate.items);
   const names = [...new Set(all.map((i) => i.name))];

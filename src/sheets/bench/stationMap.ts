@@ -13,8 +13,8 @@ import type { Cell } from '../paper/table.ts';
 import { mapDrawing } from './mapDrawing.ts';
 
 /*
- * A. The station map: the skeleton from above to scale, with its datum, running dimensions in mm and inch, rib names, the
- * way each flange turns, brackets, and the diagonals of each bay with their drawing lengths.
+ * A. The station map: the skeleton from above to scale, with its datum, running dimensions in mm and inch, rib names,
+ * the way each flange turns, brackets, and the diagonals of each bay with their drawing lengths.
  */
 
 const FORM: Form = { id: 'station-map', title: 'Station map', lying: true, marks: true };

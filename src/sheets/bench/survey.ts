@@ -17,8 +17,8 @@ import type { Cell } from '../paper/table.ts';
 import { notRight } from './notRight.ts';
 
 /*
- * E. Squaring and twist survey: what was read at each station and what follows from it, blanks where nothing was read yet,
- * and a second column to read it all again after packing. Signs are said in words.
+ * E. Squaring and twist survey: what was read at each station and what follows from it, blanks where nothing was read
+ * yet, and a second column to read it all again after packing. Signs are said in words.
  */
 
 const FORM: Form = { id: 'survey', title: 'Squaring and twist survey', marks: true };

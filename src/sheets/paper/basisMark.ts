@@ -5,8 +5,8 @@ import { textAt } from './text.ts';
 import { leadOf, riseOf, textWidth } from './type.ts';
 
 /*
- * The mark of what a value rests on, told apart by its shape in one ink: filled where it was read, hollow where it was not.
- * Drawn about its middle, as high as a figure of ten points.
+ * The mark of what a value rests on, told apart by its shape in one ink: filled where it was read, hollow where it
+ * was not. Drawn about its middle, as high as a figure of ten points.
  */
 
 /** From a mark's middle to its edge, mm. */
@@ -87,7 +87,10 @@ const DRAW: Readonly<Record<BasisMark, (at: Point) => Ink[]>> = {
   ],
 };
 
-/** A mark about a point; nothing where the word alone is said. Each of its lines knows what it means, for who cannot see it. */
+/**
+ * A mark about a point; nothing where the word alone is said. Each of its lines knows what it means, for who cannot
+ * see it.
+ */
 export function basisInk(basis: BasisWord, at: Point): Ink[] {
   const { mark } = BASIS[basis];
   if (!mark) return [];

@@ -1,8 +1,9 @@
 import { Encodings, Font, FontNames } from '@pdf-lib/standard-fonts';
 
 /*
- * Which characters paper can carry. The standard fonts of every printer and viewer hold some two hundred; anything else is
- * written with what they have, and what has no such writing is shown by its number, so that nothing is lost in silence.
+ * Which characters paper can carry. The standard fonts of every printer and viewer hold some two hundred; anything
+ * else is written with what they have, and what has no such writing is shown by its number, so that nothing is lost
+ * in silence.
  */
 
 /** Held by the fonts, but not seen as such: the hard space is written as a space, the soft hyphen not at all. */
@@ -193,8 +194,8 @@ function written(character: string): string {
 }
 
 /**
- * A text as paper can carry it: only characters of the standard fonts. Never throws; an accent that the fonts lack is left
- * off its letter, nothing else that can be seen is dropped.
+ * A text as paper can carry it: only characters of the standard fonts. Never throws; an accent that the fonts lack is
+ * left off its letter, nothing else that can be seen is dropped.
  * `plainText('⌀ ⅝″ → 2')` is `Ø 5/8" -> 2`; `plainText('翼')` is `‹U+7FFC›`.
  */
 export function plainText(text: string): string {

@@ -4,7 +4,8 @@ import { textAt, textLines } from './text.ts';
 import { linesHeight, riseOf, textWidth, wrap } from './type.ts';
 
 /*
- * What shows that a full-size page was printed at its size: 100 mm and 4 in, both ways, and the words that go with them.
+ * What shows that a full-size page was printed at its size: 100 mm and 4 in, both ways, and the words that go with
+ * them.
  */
 
 /** The words beside the check bars of every full-size page. */

@@ -71,7 +71,10 @@ class Pages {
   }
 }
 
-/** Pours blocks into the boxes of pages counted from 0; a table's head stands again on each page, a heading never stands alone at a foot. */
+/**
+ * Pours blocks into the boxes of pages counted from 0; a table's head stands again on each page, a heading never
+ * stands alone at a foot.
+ */
 export function pour(blocks: readonly Block[], boxOf: (page: number) => Box): Ink[][] {
   const pages = new Pages(boxOf);
   for (const [i, block] of blocks.entries()) pourBlock(pages, block, blocks.slice(i + 1));

@@ -21,7 +21,9 @@ import { leadOf, linesHeight, MM_PER_POINT, riseOf, textWidth, wrap } from './ty
  * What stands on every sheet: the title strip, the caution, the page number, and on full-size pages the check bars.
  */
 
-/** What is printed, when and on what. The clock belongs to the app and the terminal: the date is given, `2026-05-16`. */
+/**
+ * What is printed, when and on what. The clock belongs to the app and the terminal: the date is given, `2026-05-16`.
+ */
 export interface Job {
   readonly model: Model;
   readonly date: string;

@@ -24,7 +24,9 @@ export type Fill = 'none' | 'paper' | 'light' | 'dark' | 'ink';
 
 export type Align = 'start' | 'middle' | 'end';
 
-/** One thing drawn. A path is SVG path data in mm with absolute M, L, C, Z only, so that every writer draws it alike. */
+/**
+ * One thing drawn. A path is SVG path data in mm with absolute M, L, C, Z only, so that every writer draws it alike.
+ */
 export type Ink =
   | {
       readonly kind: 'path';

@@ -39,8 +39,8 @@ import { GREYS } from './svg.ts';
 import { MM_PER_POINT, textWidth } from './type.ts';
 
 /*
- * Sheets as one PDF: true to scale, text as text in the standard fonts, viewers told not to scale when printing. No clock:
- * the date is given, so that the same sheets make the same bytes.
+ * Sheets as one PDF: true to scale, text as text in the standard fonts, viewers told not to scale when printing. No
+ * clock: the date is given, so that the same sheets make the same bytes.
  */
 
 const POINTS_PER_MM = 1 / MM_PER_POINT;
@@ -130,7 +130,9 @@ function addPage(pdf: PDFDocument, { paper, ink }: Page, fonts: Fonts): void {
   );
 }
 
-/** One PDF of one or more sheets. `date` is that of the print, `2026-05-16`; it goes into the file's own description. */
+/**
+ * One PDF of one or more sheets. `date` is that of the print, `2026-05-16`; it goes into the file's own description.
+ */
 export async function sheetsPdf(
   sheets: readonly Sheet[],
   { title, date }: { readonly title: string; readonly date: string },

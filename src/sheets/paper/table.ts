@@ -150,8 +150,8 @@ function needOf({ column, cells, left }: Placed, size: number, anyBreaks: boolea
 }
 
 /**
- * Widths that fill the whole: what each needs, and what is left (or lacking) shared by the columns that can break. Where
- * that is not enough, every column breaks between words; where even that is not, all are narrowed alike.
+ * Widths that fill the whole: what each needs, and what is left (or lacking) shared by the columns that can break.
+ * Where that is not enough, every column breaks between words; where even that is not, all are narrowed alike.
  */
 function widthsOf(table: Table, width: number): number[] {
   const size = table.size ?? LEAST_SIZE;
@@ -164,7 +164,10 @@ function widthsOf(table: Table, width: number): number[] {
   return shared(needs, width) ?? shared(words, width) ?? words.map((n) => (n.least * width) / wide);
 }
 
-/** The least of each column, and what is left of the width by how much more each would like; undefined where there is not the least. */
+/**
+ * The least of each column, and what is left of the width by how much more each would like; undefined where there is
+ * not the least.
+ */
 function shared(needs: readonly Need[], width: number): number[] | undefined {
   const least = sum(needs.map((n) => n.least));
   const more = sum(needs.map((n) => n.most)) - least;

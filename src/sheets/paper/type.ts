@@ -1,8 +1,8 @@
 import { plainText, widthOf } from './characters.ts';
 
 /*
- * How wide a text is and where it breaks: the standard sans-serif's own widths, so that what is laid out here is what every
- * viewer and printer shows. Lengths in mm, sizes in points.
+ * How wide a text is and where it breaks: the standard sans-serif's own widths, so that what is laid out here is what
+ * every viewer and printer shows. Lengths in mm, sizes in points.
  */
 
 export const MM_PER_POINT = 25.4 / 72;
@@ -56,7 +56,10 @@ function cut(word: string, width: number, type: Type): string[] {
   return [...pieces, piece];
 }
 
-/** A text as lines no wider than `width` mm, broken between words, at line ends of the text itself, and inside a word only where it alone is too wide. */
+/**
+ * A text as lines no wider than `width` mm, broken between words, at line ends of the text itself, and inside a word
+ * only where it alone is too wide.
+ */
 export function wrap(text: string, width: number, type: Type = {}): string[] {
   return text.split('\n').flatMap((line) => {
     const lines: string[] = [];

@@ -7,7 +7,10 @@ import { type CardSize, stepCards } from './stepCards.ts';
 import { stepPicture } from './stepPicture.ts';
 import { stepsOf } from './steps.ts';
 
-/** Every step card of a panel, each with its picture from the solids; the modeller is given, for it is loaded only where it is asked. */
+/**
+ * Every step card of a panel, each with its picture from the solids; the modeller is given, for it is loaded only
+ * where it is asked.
+ */
 export function drawnStepCards(job: Job, kernel: Kernel, cards?: CardSize): Sheet {
   const parts = solidsOf(skeletonOf(job.model), { magnify: 1 }).map(({ id, solid }) => ({
     id,

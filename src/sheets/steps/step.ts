@@ -2,8 +2,8 @@ import type { BasisWord } from '../../checks/basis.ts';
 import type { Vec3 } from '../../geometry/vector.ts';
 
 /*
- * A step: one action of the assembly, as a helper who has never seen the panel needs it. Plain data; `steps.ts` makes them
- * from the panel, `stepPicture.ts` draws them, `stepCards.ts` lays them on paper, the Helper screen shows them.
+ * A step: one action of the assembly, as a helper who has never seen the panel needs it. Plain data; `steps.ts` makes
+ * them from the panel, `stepPicture.ts` draws them, `stepCards.ts` lays them on paper, the Helper screen shows them.
  */
 
 /** What is done. The first four put a part where it belongs. */
@@ -26,7 +26,10 @@ export type StepKind =
 
 export const PLACING: readonly StepKind[] = ['lay', 'slip', 'stand', 'fit'];
 
-/** Where the person stands: behind the trailing edge, ahead of the leading edge, or past the left or right end (seen nose forward). */
+/**
+ * Where the person stands: behind the trailing edge, ahead of the leading edge, or past the left or right end (seen
+ * nose forward).
+ */
 export type Standing = 'behind' | 'ahead' | 'left end' | 'right end';
 
 /** One side felt with a feeler leaf that must not go in. Thickness in mm. */

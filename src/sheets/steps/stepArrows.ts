@@ -12,7 +12,10 @@ const OUT = 45;
 const OUT_SHARE = 1.1;
 const OUT_MOST = 140;
 
-/** Apart: what is ahead of the spar goes forward, what lies in its channel up and a little forward, what is between the spars up. */
+/**
+ * Apart: what is ahead of the spar goes forward, what lies in its channel up and a little forward, what is between
+ * the spars up.
+ */
 function apartBy(mesh: Mesh, web: number): Vec3 {
   const { low, high } = boundsOf(mesh);
   const middle = (low[0] + high[0]) / 2;
@@ -36,7 +39,9 @@ export function shiftsOf(step: Step, parts: readonly PartMesh[]): Map<string, Ve
   return new Map(chosen.map((p) => [p.id, shift]));
 }
 
-/** A block arrow on paper from a point to a point, white round a black body, so that it is seen on grey and on white. */
+/**
+ * A block arrow on paper from a point to a point, white round a black body, so that it is seen on grey and on white.
+ */
 function arrow([x0, y0]: Vec2, [x1, y1]: Vec2): Ink[] {
   const long = Math.hypot(x1 - x0, y1 - y0);
   if (long < 1) return [];

@@ -33,7 +33,10 @@ function drillSide(skeleton: Skeleton, joint: Joint): Standing {
 const placeOf = (joint: Joint): string =>
   isCapRow(joint) ? `${joint.on} cap of the ${joint.end} spar` : `${joint.end} web`;
 
-/** The way the drill goes in: into a web from the side one stands at, into a cap from outside; from inside it where the guide lies there. */
+/**
+ * The way the drill goes in: into a web from the side one stands at, into a cap from outside; from inside it where
+ * the guide lies there.
+ */
 function wayIn(joint: Joint, standing: Standing, back = false): Vec3 {
   if (isCapRow(joint)) return (joint.on === 'top') === back ? UP : DOWN;
   return standing === 'ahead' ? AFT : FORWARD;
@@ -41,7 +44,10 @@ function wayIn(joint: Joint, standing: Standing, back = false): Vec3 {
 
 const opposite = (s: Standing): Standing => (s === 'ahead' ? 'behind' : 'ahead');
 
-/** Why a row may not be drilled yet, in few words: the item of its gate that stands in the way; undefined where the gate says yes. */
+/**
+ * Why a row may not be drilled yet, in few words: the item of its gate that stands in the way; undefined where the
+ * gate says yes.
+ */
 function gateHolds(skeleton: Skeleton, joint: Joint, id: 'pilots' | 'final'): string | undefined {
   const { answer, items } = rowGate(skeleton, joint, id, stageIndex(skeleton.model));
   const item = items.find((i) => i.answer === answer);
@@ -130,7 +136,10 @@ function asPiloted(joint: Joint): Joint {
   };
 }
 
-/** A hole of a joint as it will be when it is opened: as the file has it, where it is, and what is then to be done with it. */
+/**
+ * A hole of a joint as it will be when it is opened: as the file has it, where it is, and what is then to be done
+ * with it.
+ */
 interface Opened {
   readonly before: Hole;
   readonly at: Vec3;
@@ -160,7 +169,10 @@ function holesCalled(work: Work, joint: Joint): string {
   return isCapRow(joint) ? `holes in the ${placeOf(joint)}` : `${joint.end} holes`;
 }
 
-/** Opening one joint: holes that follow the guide, those that want a bushing, and those that must not be opened, each a step. */
+/**
+ * Opening one joint: holes that follow the guide, those that want a bushing, and those that must not be opened, each
+ * a step.
+ */
 export function open(work: Work, joint: Joint, stage: string): Draft[] {
   const { skeleton } = work;
   const all = openedOf(skeleton, joint, stage);

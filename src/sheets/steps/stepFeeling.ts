@@ -11,8 +11,8 @@ import { type Draft, heldBy, heldPart, standingAt, type Work } from './stepDraft
 import { RIB_WORDS } from './stepWords.ts';
 
 /*
- * Steps at a rib that stands: clamps beside its holes, and the feeler at its caps and webs. Which leaf must not go in comes
- * from the limits.
+ * Steps at a rib that stands: clamps beside its holes, and the feeler at its caps and webs. Which leaf must not go in
+ * comes from the limits.
  */
 
 /** How far from a hole its clamp goes, rivet diameters, so that the drill still gets in. */

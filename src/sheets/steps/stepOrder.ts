@@ -6,8 +6,8 @@ import type { Draft, Work } from './stepDraft.ts';
 import { EDGES, layerLines } from './stepWords.ts';
 
 /*
- * When things come: the stage that brings a part, the stage at which a joint is piloted and opened; and steps being put in
- * order, with what is there by then.
+ * When things come: the stage that brings a part, the stage at which a joint is piloted and opened; and steps being
+ * put in order, with what is there by then.
  */
 
 /** By part, the place of the stage that brings it first. What no stage brings comes with its rib, or at the start. */
@@ -23,7 +23,10 @@ export function arrivals({ model, skeleton }: Work): ReadonlyMap<string, number>
   return at;
 }
 
-/** Stages that only square and untwist come before the pilots of what was brought: the last of such a run, or the stage itself. */
+/**
+ * Stages that only square and untwist come before the pilots of what was brought: the last of such a run, or the
+ * stage itself.
+ */
 export function pilotStage(model: Pick<Model, 'stages'>, i: number): number {
   const next = model.stages[i + 1];
   const onlyTrues = next !== undefined && next.brings.length === 0 && next.opens.length === 0;

@@ -17,9 +17,9 @@ import { boundsOf, corners, leftEnd } from './stepBounds.ts';
 import { cornersOf, type Lay, type PartMesh, type PictureBox, path, STEP_PICTURE, STEP_PLAN } from './stepInk.ts';
 
 /*
- * The picture of a step, from the solids themselves: what is there grey, the part that matters dark with a thick outline,
- * an arrow the way it goes in, dots where clamps go, rings round the holes; and a small plan with "you stand here".
- * Ink in mm, the box's upper left corner at the origin, y down.
+ * The picture of a step, from the solids themselves: what is there grey, the part that matters dark with a thick
+ * outline, an arrow the way it goes in, dots where clamps go, rings round the holes; and a small plan with "you stand
+ * here". Ink in mm, the box's upper left corner at the origin, y down.
  */
 
 export interface StepPicture {
@@ -155,7 +155,9 @@ function isInside(b: Body, sight: Sight, pane: Pane): boolean {
   );
 }
 
-/** Under a spar's web at a station: where its jig block is. The nearest corner of what stands there tells the station. */
+/**
+ * Under a spar's web at a station: where its jig block is. The nearest corner of what stands there tells the station.
+ */
 function blockAt(step: Step, parts: readonly PartMesh[]): Vec3 {
   const spar = parts.find((p) => p.id === step.chosen[0]);
   if (!spar) return [0, 0, 0];

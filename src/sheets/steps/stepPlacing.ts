@@ -105,7 +105,10 @@ function howIn(rib: Rib, nested: number): string {
   }
 }
 
-/** The way a rib goes in: a nose rib aft, a tip rib past the panel's end, a main rib down or, where it nests at both ends, from beside. */
+/**
+ * The way a rib goes in: a nose rib aft, a tip rib past the panel's end, a main rib down or, where it nests at both
+ * ends, from beside.
+ */
 function wayOf(work: Work, bay: Bay, rib: Rib, nested: number): Vec3 {
   if (rib.kind === 'nose') return AFT;
   if (rib.kind === 'tip') return [0, standingAt(work, bay, rib) === 'left end' ? 1 : -1, 0];

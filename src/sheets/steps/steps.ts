@@ -15,10 +15,11 @@ import { askGate, noseSurvey, truing } from './stepTruing.ts';
 /*
  * Who does what: the whole assembly as steps, one action each, in the order in which it can be done.
  *
- * A stage's parts come first, spars before what lies in them, from the middle of the panel outward, tip ribs last; what
- * lies between a rib end and its spar goes in before the rib. Pilots are drilled after the last of the stages that only
- * square and untwist, and only after the panel was squared and surveyed. A joint is opened at the stage that plans it, or
- * at the first at which every layer is in. Layers, sizes, limits and what is held back come from the checks.
+ * A stage's parts come first, spars before what lies in them, from the middle of the panel outward, tip ribs last;
+ * what lies between a rib end and its spar goes in before the rib. Pilots are drilled after the last of the stages
+ * that only square and untwist, and only after the panel was squared and surveyed. A joint is opened at the stage
+ * that plans it, or at the first at which every layer is in. Layers, sizes, limits and what is held back come from
+ * the checks.
  */
 
 function ribSteps(work: Work, bay: Bay, rib: Rib): Draft[] {
@@ -39,7 +40,10 @@ function ribWithPieces(work: Work, bay: Bay, rib: Rib, isNew: (part: string) => 
   return isNew(rib.id) ? [...pieces, ...ribSteps(work, bay, rib)] : pieces;
 }
 
-/** The steps that bring a stage's parts in: spars, then ribs of one kind after the other from the middle outward, brackets last. */
+/**
+ * The steps that bring a stage's parts in: spars, then ribs of one kind after the other from the middle outward,
+ * brackets last.
+ */
 function bringing(work: Work, isNew: (part: string) => boolean): Draft[] {
   const { model, skeleton, middle } = work;
   const spars = (['front', 'rear'] as const).filter((n) => model.spars[n] && isNew(n));

@@ -10,7 +10,8 @@ import { quarterTurned } from './tiles.ts';
 import { type Lay, writing } from './writing.ts';
 
 /*
- * A drawing and its caption as blocks for a page: side by side or one under the other, or in tiles where it is too large.
+ * A drawing and its caption as blocks for a page: side by side or one under the other, or in tiles where it is too
+ * large.
  */
 
 /** Between two blocks on a page, and between a drawing and its caption, mm. */
@@ -36,8 +37,8 @@ interface Turned {
 }
 
 /**
- * Drawing and caption side by side, or one under the other, whichever puts most on a page; a drawing too large for the page
- * as tiles, then its caption.
+ * Drawing and caption side by side, or one under the other, whichever puts most on a page; a drawing too large for
+ * the page as tiles, then its caption.
  */
 export function blocksOf(item: Item, room: Room): Block[] {
   const turns = turnsOf(item);

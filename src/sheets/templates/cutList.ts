@@ -13,7 +13,8 @@ import { marksOf, type Piece } from './piece.ts';
 import { cutPieces, ribPieces } from './pieces.ts';
 
 /*
- * What to cut from sheet: every shim, doubler, packer and strip, ribs to be made again, and how they lie on the sheet on hand.
+ * What to cut from sheet: every shim, doubler, packer and strip, ribs to be made again, and how they lie on the sheet
+ * on hand.
  */
 
 const FORM: Form = { id: 'cut-list', title: 'Shim and doubler cut list', lying: true, marks: true };

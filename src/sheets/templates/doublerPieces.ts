@@ -14,7 +14,10 @@ import { metalOf, type PieceKind, type Single } from './piece.ts';
 
 /* Doublers, packers and shims at a rib end, as they are cut and bent. */
 
-/** In the order they lie from the web: each channel is bent to clear the bend it lies in, the spar's or the one before it. */
+/**
+ * In the order they lie from the web: each channel is bent to clear the bend it lies in, the spar's or the one before
+ * it.
+ */
 export function doublerPieces(b: Build, place: RibPlace): Single[] {
   let inside = place.spec.ends === 'nests' ? b.skeleton.book.get(`${place.spar}.radius`).best : 0;
   return laidDoublers(b, place).flatMap(({ d, shape }): Single[] => {
@@ -91,7 +94,10 @@ function channelOf(
   };
 }
 
-/** The radius a channel doubler is bent at: the drawing's, or the next block that clears the bend it lies in and that its metal takes. */
+/**
+ * The radius a channel doubler is bent at: the drawing's, or the next block that clears the bend it lies in and that
+ * its metal takes.
+ */
 function blockFor(
   b: Build,
   { d, sheet, inside }: { readonly d: Doubler; readonly sheet: SheetMetal; readonly inside: number },

@@ -7,7 +7,8 @@ import { cross } from './dxf.ts';
 import type { Piece } from './piece.ts';
 
 /*
- * Pieces, forming blocks and drill strips as plain lines in their own millimetres, y up: what a full-size page shows of them.
+ * Pieces, forming blocks and drill strips as plain lines in their own millimetres, y up: what a full-size page shows
+ * of them.
  */
 
 export interface FlatLine {

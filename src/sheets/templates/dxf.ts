@@ -8,8 +8,8 @@ import { marksOf, type Piece } from './piece.ts';
 /*
  * A flat piece for someone with a cutter: DXF and SVG in millimetres, true size, y up in DXF.
  *
- * Layers: CUT is what the cutter follows, all of it closed: the outline and the holes of the blank. BEND is the bend tangent
- * lines. MARK is only to look at: holes that are drilled through the mating part, grain, name.
+ * Layers: CUT is what the cutter follows, all of it closed: the outline and the holes of the blank. BEND is the bend
+ * tangent lines. MARK is only to look at: holes that are drilled through the mating part, grain, name.
  */
 
 const TEXT = 4;

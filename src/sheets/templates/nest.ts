@@ -1,8 +1,8 @@
 /*
  * Rectangles laid on the sheet on hand: a guillotine packing, best of a handful of orders and ways to split.
  *
- * Every cut goes right across what is left, as on a shear. Lengths mm; a blank's width runs along the grain. It is a good
- * packing, not the best there is: `least` says how many blanks no packing can do without.
+ * Every cut goes right across what is left, as on a shear. Lengths mm; a blank's width runs along the grain. It is a
+ * good packing, not the best there is: `least` says how many blanks no packing can do without.
  */
 
 export interface NestPiece {
@@ -56,7 +56,10 @@ interface Open<P extends NestPiece> {
 }
 type Order = (a: NestPiece, b: NestPiece) => number;
 type Split = 'shorter' | 'longer';
-/** Which free place a piece takes: the least left on the tighter side, on the wider side, or those lying one way first. */
+/**
+ * Which free place a piece takes: the least left on the tighter side, on the wider side, or those lying one way
+ * first.
+ */
 type Fit = 'tight' | 'wide' | 'straight' | 'turned';
 /** How well a place fits, from what it leaves over along and across: less is better. */
 type Rank = (dx: number, dy: number, turned: boolean) => { readonly first: number; readonly second: number };
@@ -175,7 +178,10 @@ function put<P extends NestPiece>(open: Open<P>, piece: P, manner: Manner): bool
   return true;
 }
 
-/** A free rectangle with the piece in its corner one way round, and how well that fits: the less the better, `first` before `second`. */
+/**
+ * A free rectangle with the piece in its corner one way round, and how well that fits: the less the better, `first`
+ * before `second`.
+ */
 interface Place extends Way {
   readonly at: number;
   readonly free: Free;

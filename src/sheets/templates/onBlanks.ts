@@ -10,7 +10,10 @@ import type { Piece } from './piece.ts';
 /** Between two pieces on a sheet: a saw or a shear and a file, mm. Picked. */
 export const GAP = 3;
 
-/** Sizes a blank is taken to have where none is on hand, the first that holds every piece: 12 × 24, 12 × 48, 24 × 48, 24 × 72, 48 × 144 in. Picked. */
+/**
+ * Sizes a blank is taken to have where none is on hand, the first that holds every piece: 12 × 24, 12 × 48, 24 × 48,
+ * 24 × 72, 48 × 144 in. Picked.
+ */
 const ASSUMED: readonly Pick<NestBlank, 'width' | 'height'>[] = [
   [24, 12],
   [48, 12],

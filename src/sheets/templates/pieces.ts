@@ -15,7 +15,10 @@ import { sparPieces } from './sparPieces.ts';
  * Doublers, packers and shims are made to the rib end as it was measured; ribs are made to the drawing.
  */
 
-/** Doublers, packers, shims, strips and web doublers of a panel as decided, or those named: what is to be cut is not made yet. */
+/**
+ * Doublers, packers, shims, strips and web doublers of a panel as decided, or those named: what is to be cut is not
+ * made yet.
+ */
 export function cutPieces(made: Model, named?: readonly string[]): Piece[] {
   const model = asDecided(made);
   const skeleton = skeletonOf(model);

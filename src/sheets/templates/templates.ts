@@ -15,14 +15,18 @@ import { cutPieces, ribPieces } from './pieces.ts';
 import type { Block } from './tileBlocks.ts';
 
 /*
- * Full-size templates: flat patterns of what is cut, forming blocks, drill strips; 1:1, tiled where the paper is too small.
+ * Full-size templates: flat patterns of what is cut, forming blocks, drill strips; 1:1, tiled where the paper is too
+ * small.
  */
 
 const BENDING = `Bend allowance (${HANDBOOK_RULE.radius} R + ${HANDBOOK_RULE.thickness} T) × 90, ${HANDBOOK_RULE.origin}. It is empirical: bend one from scrap first, measure it, and correct the allowance from what comes out.`;
 const MARKS = 'Small circles with a cross are rivet holes: drill them through the mating part, not from here.';
 const TILES = 'Tiles are joined crosses on crosses.';
 
-/** Flat patterns of doublers, packers and shims, or of those named. Long plain strips are in the cut list only: they are cut to size. */
+/**
+ * Flat patterns of doublers, packers and shims, or of those named. Long plain strips are in the cut list only: they
+ * are cut to size.
+ */
 export function pieceTemplates(job: Job, named?: readonly string[]): Sheet {
   const form: Form = { id: 'flat-patterns', title: 'Flat patterns, full size', fullSize: true };
   const pieces = cutPieces(job.model, named).filter((p) => p.kind !== 'cap strip' && p.kind !== 'web doubler');

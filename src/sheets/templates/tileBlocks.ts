@@ -9,8 +9,8 @@ import { clipped, OVERLAP, type Tile, type Tiling, tiled } from './tiles.ts';
 import { type Lay, writing } from './writing.ts';
 
 /*
- * A drawing larger than the page, tile by tile: the lines to join tiles along, crosses to lay on one another, and a small
- * map of which tile it is.
+ * A drawing larger than the page, tile by tile: the lines to join tiles along, crosses to lay on one another, and a
+ * small map of which tile it is.
  */
 
 /** Something laid on a page whole: its size and its ink from its top left corner. */

@@ -8,15 +8,17 @@ import type { Item } from './items.ts';
 import { roomFor, type Spot } from './room.ts';
 
 /*
- * What is written on a piece itself: its name, which side is up, arrows up and to the right, the grain; each where there is
- * room.
+ * What is written on a piece itself: its name, which side is up, arrows up and to the right, the grain; each where
+ * there is room.
  */
 
 /** A place of a drawing on the page. */
 export type Lay = (p: Vec2) => Vec2;
 type Drawn = (at: Lay) => Ink[];
 
-/** Where the writing goes: the drawing, the stretch of it that is on this page, and whether it lies turned a quarter. */
+/**
+ * Where the writing goes: the drawing, the stretch of it that is on this page, and whether it lies turned a quarter.
+ */
 export interface Surface {
   readonly drawing: FlatDrawing;
   readonly tile: Spot;

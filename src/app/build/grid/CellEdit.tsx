@@ -53,7 +53,10 @@ function TextBox({ take, text, label, column, wrong, onKeyDown, onType, onLeave 
   );
 }
 
-/** The cell in hand. What is typed is tried on the panel as soon as it can be read; what cannot be stays in the box with its sentence. */
+/**
+ * The cell in hand. What is typed is tried on the panel as soon as it can be read; what cannot be stays in the box
+ * with its sentence.
+ */
 export function CellEdit(props: CellProps) {
   const { grid, column, name, refused } = props;
   const { model } = grid;

@@ -35,9 +35,9 @@ function WhatIsWrong({ grid }: { grid: GridNow }) {
 }
 
 /**
- * A table of the panel. One cell is in hand: typing changes it, the bench follows, Enter or Tab takes it on, Esc gives it up.
- * Shift with an arrow or a tap takes more rows: copy down, or a taper from the first to the last. A block from a spreadsheet
- * is pasted where the cell in hand is. Everything is a step that undo takes back.
+ * A table of the panel. One cell is in hand: typing changes it, the bench follows, Enter or Tab takes it on, Esc
+ * gives it up. Shift with an arrow or a tap takes more rows: copy down, or a taper from the first to the last. A
+ * block from a spreadsheet is pasted where the cell in hand is. Everything is a step that undo takes back.
  */
 export function Grid({ table, keeps = false, common = false, tools, onRemove }: Props) {
   const grid = useGrid({ table, keeps, common, onRemove });

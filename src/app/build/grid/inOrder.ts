@@ -48,8 +48,8 @@ export interface Walk {
 }
 
 /**
- * The next cell so many rows down and columns across. Cells that a row does not have are stepped over; a line ends in the
- * next one; undefined past the edge of the table.
+ * The next cell so many rows down and columns across. Cells that a row does not have are stepped over; a line ends in
+ * the next one; undefined past the edge of the table.
  */
 export function nextCell(from: Cell, [down, across]: readonly [number, number], walk: Walk): Cell | undefined {
   const { rows, columns, has } = walk;

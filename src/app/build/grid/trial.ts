@@ -5,8 +5,8 @@ import type { Model } from '../../../model/schema.ts';
 import { type History, stepped, useApp } from '../../state/store.ts';
 
 /*
- * A value tried on the panel while it is typed. What is on screen is always the panel as it was before the cell was touched
- * with the one edit on it: each try is made of that panel anew, and giving up is going back to it.
+ * A value tried on the panel while it is typed. What is on screen is always the panel as it was before the cell was
+ * touched with the one edit on it: each try is made of that panel anew, and giving up is going back to it.
  */
 
 /** The panel and its steps before, and the panel that the last try made of them. */

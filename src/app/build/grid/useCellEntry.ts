@@ -56,7 +56,10 @@ function historyKey(e: KeyboardEvent): (() => void) | undefined {
   return e.shiftKey ? redo : undo;
 }
 
-/** What is typed into a cell, tried on the panel as soon as it can be read; what cannot be taken stays, and `fault` says why. */
+/**
+ * What is typed into a cell, tried on the panel as soon as it can be read; what cannot be taken stays, and `fault`
+ * says why.
+ */
 function useTyped({ grid, column, row, value }: CellProps) {
   const trial = useTrial();
   const [typed, setTyped] = useState<string | null>(null);

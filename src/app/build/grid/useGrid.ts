@@ -126,7 +126,10 @@ function useCellInHand(table: Table, { model, columns, rows, shown, shared }: Re
   return { cell: inHand, column: columns.find((c) => c.id === inHand?.column), chosen, again, order, go, step };
 }
 
-/** A table of the panel on the sheet: what of it is shown and in hand, and what is done to it. Everything done is one step of undo. */
+/**
+ * A table of the panel on the sheet: what of it is shown and in hand, and what is done to it. Everything done is one
+ * step of undo.
+ */
 export function useGrid({ table, keeps, common, onRemove }: Asked): GridNow {
   const edit = useApp((s) => s.edit);
   const fits = useDesk((s) => s.keepFit) && keeps;

@@ -66,7 +66,10 @@ function LimitHead() {
   );
 }
 
-/** Every limit with where it comes from. They start from what a careful builder would; the drawing's go in place of them. */
+/**
+ * Every limit with where it comes from. They start from what a careful builder would; the drawing's go in place of
+ * them.
+ */
 export function LimitsSheet() {
   const model = useApp((s) => s.model);
   const [open, setOpen] = useState<string | null>(null);

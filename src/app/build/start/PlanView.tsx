@@ -57,7 +57,10 @@ function laidOut(shown: Shown): Laid | undefined {
 
 const print = ({ model }: Laid, mm: number): string => formatLength(mm, model.units);
 
-/** An upright size at the rib in question. Its number stands toward the middle of the span, off the end rib it is about. */
+/**
+ * An upright size at the rib in question. Its number stands toward the middle of the span, off the end rib it is
+ * about.
+ */
 function upright(laid: Laid, from: number, to: (s: Station) => number, words: (mm: number) => string): Arrow {
   const at = laid.atTip ? laid.tip : laid.root;
   const left = at.y !== laid.ends[0].y;

@@ -91,7 +91,10 @@ function Foot({ answered }: { answered: Answered }) {
   );
 }
 
-/** The questions of the start in hand, with a drawing that changes as they are answered; the panel is laid when all can be. */
+/**
+ * The questions of the start in hand, with a drawing that changes as they are answered; the panel is laid when all
+ * can be.
+ */
 export function Questions({ start }: { start: Start }) {
   const answered = useAnswered(start);
   const question = useDesk((s) => s.question);

@@ -18,7 +18,9 @@ interface Channel {
   readonly opens: 1 | -1;
 }
 
-/** One station's section laid into the drawing: mm aft of the front web and above the middle, to units of the drawing. */
+/**
+ * One station's section laid into the drawing: mm aft of the front web and above the middle, to units of the drawing.
+ */
 interface Laid extends Shown {
   readonly bay: Bay;
   /** Front web to rear web, and nose ahead of the front one. */

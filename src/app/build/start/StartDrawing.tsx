@@ -3,8 +3,8 @@ import { SectionView } from './SectionView.tsx';
 import type { Shown } from './shown.ts';
 
 /*
- * The panel as its answers have it: from above, and one rib's section, both to scale, with the size in question pointed at.
- * Metal is drawn as lines; only what is asked for carries a number.
+ * The panel as its answers have it: from above, and one rib's section, both to scale, with the size in question
+ * pointed at. Metal is drawn as lines; only what is asked for carries a number.
  */
 
 /** The two views that change as the questions are answered. */

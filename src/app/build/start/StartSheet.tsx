@@ -42,8 +42,8 @@ function Choose() {
 }
 
 /**
- * A new panel from nothing: what it is, then its questions, over the whole page. Escape goes a step back; what was typed is
- * there again when one comes back.
+ * A new panel from nothing: what it is, then its questions, over the whole page. Escape goes a step back; what was
+ * typed is there again when one comes back.
  */
 export function StartSheet() {
   const id = useDesk((s) => s.start);

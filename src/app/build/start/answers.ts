@@ -108,7 +108,9 @@ export function comesTo(q: StartQuestion, laid: Model): string | undefined {
   return undefined;
 }
 
-/** Lays the panel on the bench, where nothing is wrong with its answers: it is opened, and its stations are laid out. */
+/**
+ * Lays the panel on the bench, where nothing is wrong with its answers: it is opened, and its stations are laid out.
+ */
 export function layOnBench({ start, wrong, laid }: Answered): void {
   if (wrong.size > 0) return;
   if (!useApp.getState().open(writeModel(laid), `a new ${start.name.toLowerCase()}`)) return;

@@ -20,8 +20,8 @@ interface Props {
 }
 
 /**
- * What the plane of the cut is taken hold of by: a knob at its upper edge, and where the span lies across the canvas the
- * whole line. The slider among the bench tools does the same from the keyboard.
+ * What the plane of the cut is taken hold of by: a knob at its upper edge, and where the span lies across the canvas
+ * the whole line. The slider among the bench tools does the same from the keyboard.
  */
 export function CutGrip({ y, bounds, light, lay, onMove, onChanged }: Props) {
   const from: Vec3 = [(bounds.low[0] + bounds.high[0]) / 2, y, 0];

@@ -62,9 +62,9 @@ function useHeld(hold: RibHold) {
 }
 
 /**
- * What the chosen rib is taken hold of by, to slide it along its spars: a knob beyond its rear end. While it is held a dashed
- * line shows where it comes to, and what changes is read beside it; nothing is changed until it is let go, and Esc lets it
- * stay where it was. The place in the station table does the same from the keyboard.
+ * What the chosen rib is taken hold of by, to slide it along its spars: a knob beyond its rear end. While it is held
+ * a dashed line shows where it comes to, and what changes is read beside it; nothing is changed until it is let go,
+ * and Esc lets it stay where it was. The place in the station table does the same from the keyboard.
  */
 export function RibGrip({ hold, bounds, light, lay, onChanged }: Props) {
   const line = useRef<SVGLineElement>(null);

@@ -44,7 +44,9 @@ interface Taken {
   readonly slip: number;
 }
 
-/** Follows the hand from where it takes hold until it lets go: how far along the span it drags, from the place given. */
+/**
+ * Follows the hand from where it takes hold until it lets go: how far along the span it drags, from the place given.
+ */
 function useDrag(eye: RefObject<Eye | null>, { from, slip = 0, onDrag, onLetGo }: Props) {
   const taken = useRef<Taken | null>(null);
   const letGo = (put: boolean): void => {
@@ -85,7 +87,10 @@ function useEscape(held: boolean, leave: () => void): void {
   }, [held, leave]);
 }
 
-/** What is taken hold of on the bench and drawn along the span, the plane of a cut or a rib: a disc with an arrow each way. */
+/**
+ * What is taken hold of on the bench and drawn along the span, the plane of a cut or a rib: a disc with an arrow each
+ * way.
+ */
 export function SpanKnob(props: Props) {
   const { size, light, held, title, holds, lay, standing, onChanged } = props;
   const knob = useRef<HTMLDivElement>(null);

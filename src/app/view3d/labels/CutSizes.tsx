@@ -7,7 +7,10 @@ import { placed, seen } from './laid.ts';
 import type { Box } from './layout.ts';
 import { far, HALF_TEXT, LEAST, noteAt, spanAt, spanEnds } from './sizeLines.ts';
 
-/** Lays the sizes of a cut out anew and tells which places on the canvas they take; nothing where they would not be read. */
+/**
+ * Lays the sizes of a cut out anew and tells which places on the canvas they take; nothing where they would not be
+ * read.
+ */
 export type LaySizes = (eye: Eye) => readonly Box[];
 
 interface Props {
@@ -66,7 +69,10 @@ function layOut(page: readonly OnPage[], eye: Eye): readonly Box[] {
   return boxes;
 }
 
-/** The main sizes on a cut, as on a drawing: thin lines from the feature, a measuring line with arrows, the number on it. */
+/**
+ * The main sizes on a cut, as on a drawing: thin lines from the feature, a measuring line with arrows, the number on
+ * it.
+ */
 export function CutSizes({ sizes, light, lay, onChanged }: Props) {
   const svg = useRef<SVGSVGElement>(null);
   useLayoutEffect(() => {

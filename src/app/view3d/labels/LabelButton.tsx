@@ -59,7 +59,10 @@ export function LabelButton({ label, chosen, light, onPick }: Props) {
   );
 }
 
-/** Which way a flange points: an arrow across the screen, a dot towards the viewer, a cross away; one of them is shown. */
+/**
+ * Which way a flange points: an arrow across the screen, a dot towards the viewer, a cross away; one of them is
+ * shown.
+ */
 function FlangeArrow({ color }: { color: string }) {
   return (
     <svg

@@ -1,7 +1,8 @@
 import { isInside } from '../../../geometry/loops.ts';
 
 /*
- * Where labels go: near what they speak of, never over one another, off the skeleton where there is room, leaders not crossing.
+ * Where labels go: near what they speak of, never over one another, off the skeleton where there is room, leaders not
+ * crossing.
  */
 
 export interface Wanted {

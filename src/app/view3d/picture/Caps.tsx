@@ -43,7 +43,9 @@ function overOf(cut: Cut, gaps: readonly SceneGap[], tones: Tones): Filled[] {
   return [...slabs, ...cut.shared.map((s): Filled => ({ loops: s.loops, fill: FILL.shared, tone: tones.act }))];
 }
 
-/** The cut faces on the plane at y: every part hatched its own way, what two parts share crossed, gaps in their tone. */
+/**
+ * The cut faces on the plane at y: every part hatched its own way, what two parts share crossed, gaps in their tone.
+ */
 export function Caps({ cut, y, gaps, light }: Props) {
   const tones = PALETTE[light];
   const ratio = useThree((s) => s.viewport.dpr);

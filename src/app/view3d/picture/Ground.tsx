@@ -7,7 +7,10 @@ import { shadowOf } from './shadow.ts';
 
 const BOARD = 22;
 
-/** The matt bench top, the blocks the spars rest on, and the skeleton's shadow; `bare` leaves only the top, for parts held in the air. */
+/**
+ * The matt bench top, the blocks the spars rest on, and the skeleton's shadow; `bare` leaves only the top, for parts
+ * held in the air.
+ */
 export function Ground({
   bench,
   parts,

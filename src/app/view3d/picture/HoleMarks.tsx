@@ -58,7 +58,10 @@ interface Props {
   readonly clip: Plane[];
 }
 
-/** Every hole as one mark: open circle, circle with a bar, with two where it is in doubt, crossed circle, filled when done; a heavy ring where there is little to spare. */
+/**
+ * Every hole as one mark: open circle, circle with a bar, with two where it is in doubt, crossed circle, filled when
+ * done; a heavy ring where there is little to spare.
+ */
 export function HoleMarks({ holes, station, light, pixels, clip }: Props) {
   const geometry = useMemo(() => marksOf(holes, station, light), [holes, station, light]);
   const material = useMemo(

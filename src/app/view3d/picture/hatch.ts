@@ -14,9 +14,9 @@ import type { Verdict } from '../../../checks/finding.ts';
 import { TINT } from '../../../scene/palette.ts';
 
 /*
- * Materials that can be read in black and white. A verdict is a tint and a mark: the mark is drawn in screen space, so that
- * it is as wide and as far apart on a near part as on a far one. Solid for fits, slashes for watch, crosses for act, upright
- * lines for unsettled.
+ * Materials that can be read in black and white. A verdict is a tint and a mark: the mark is drawn in screen space,
+ * so that it is as wide and as far apart on a near part as on a far one. Solid for fits, slashes for watch, crosses
+ * for act, upright lines for unsettled.
  */
 
 /** The number a corner carries for its verdict. */
@@ -80,8 +80,8 @@ function patched<M extends Material>(
 const MATT: MeshStandardMaterialParameters = { roughness: 0.92, metalness: 0 };
 
 /**
- * Plain metal; corners say how far they step back (`aBack`, 0 to 1). In a view that cuts parts open their insides are drawn,
- * as cut metal; elsewhere they are not, or they would glint through at the edges of thin sheet.
+ * Plain metal; corners say how far they step back (`aBack`, 0 to 1). In a view that cuts parts open their insides are
+ * drawn, as cut metal; elsewhere they are not, or they would glint through at the edges of thin sheet.
  */
 export function metalMaterial(
   tones: { metal: string; paper: string; cut: string },
@@ -209,8 +209,9 @@ export function gapMaterial(kind: 'daylight' | 'interference', paper: string, cl
 export const FILL = { shared: 4, daylight: 5 } as const;
 
 /**
- * Cut faces, unlit. Metal is paper hatched in ink at 45°, one way or the other, close or wide; what two parts share is crossed
- * in the tone of its corners. Where a sheet is too thin on the screen to be hatched it is drawn nearly solid, as on paper.
+ * Cut faces, unlit. Metal is paper hatched in ink at 45°, one way or the other, close or wide; what two parts share
+ * is crossed in the tone of its corners. Where a sheet is too thin on the screen to be hatched it is drawn nearly
+ * solid, as on paper.
  */
 export function capMaterial(tones: { ink: string; paper: string }): ShaderMaterial {
   const uniforms = {

@@ -12,8 +12,8 @@ interface Look {
 }
 
 /**
- * Marks that face the viewer and never shrink to nothing. Each instance carries its place, its radius, its number and whether
- * its ring is heavy, and its tone with how far it stands out.
+ * Marks that face the viewer and never shrink to nothing. Each instance carries its place, its radius, its number and
+ * whether its ring is heavy, and its tone with how far it stands out.
  */
 export function holeMaterial({ paper, pixels, least }: Look, clip: Plane[]): ShaderMaterial {
   return new ShaderMaterial({

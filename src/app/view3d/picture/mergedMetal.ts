@@ -132,7 +132,10 @@ export function forget({ surface, edges, rims }: Merged): void {
   for (const geometry of [surface, edges.lines, rims.lines]) geometry.dispose();
 }
 
-/** Crisp edges of some parts, for an outline, moved by a share of how far they go when pulled apart: six numbers a segment. */
+/**
+ * Crisp edges of some parts, for an outline, moved by a share of how far they go when pulled apart: six numbers a
+ * segment.
+ */
 export function edgesOf(parts: readonly ShownPart[], moves: Moves, share: number): Float32Array {
   const out = new Float32Array(parts.reduce((n, p) => n + p.mesh.edges.length, 0));
   let at = 0;

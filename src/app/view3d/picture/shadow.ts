@@ -68,7 +68,10 @@ function spread([a, b, c]: readonly [Vec3, Vec3, Vec3], cell: number, drop: (at:
   }
 }
 
-/** The soft shadow of the metal on a bench at height z: its plan, slid by its height and blurred. Always the same for the same parts. */
+/**
+ * The soft shadow of the metal on a bench at height z: its plan, slid by its height and blurred. Always the same for
+ * the same parts.
+ */
 export function shadowOf(parts: readonly ShownPart[], z: number): Shadow {
   const field = fieldOf(parts);
   const { low, cell, across, along } = field;

@@ -13,8 +13,8 @@ import { noseLinks } from './noseLinks.ts';
 import { toTell } from './separating.ts';
 
 /*
- * Why a nose is off its line or kinks: its own links, and those of the two noses it is set against, each by its share of
- * the way between them.
+ * Why a nose is off its line or kinks: its own links, and those of the two noses it is set against, each by its share
+ * of the way between them.
  */
 
 /** A nose the finding is set against: it enters with the factor, and puts that many mm in. */
@@ -106,7 +106,10 @@ function echo(model: Model, nose: Nose, { nose: source, amount }: Beside): strin
   return `${nose.mark} only echoes ${source.mark}: ${nose.mark} itself stands ${own}; ${source.mark}, ${theirs}, makes it ${made}. Never cure an echo: put ${source.mark} right.`;
 }
 
-/** A nose that seems right, or better than it is, because another one is wrong the same way; undefined where that is not so. */
+/**
+ * A nose that seems right, or better than it is, because another one is wrong the same way; undefined where that is
+ * not so.
+ */
 function hidden(model: Model, f: Finding, nose: Nose, [a, b]: readonly [Beside, Beside]): string | undefined {
   const own = fromNominal(nose);
   const quiet = quietKink(model);

@@ -6,11 +6,14 @@ import { fromNominal, type Nose } from '../noseLine.ts';
 import { type CauseKind, kindOf, type Link, leftByDrawings, offDrawing, sumOf } from './cause.ts';
 
 /*
- * What a nose's departure from its drawing is made of: its rib, the sheets behind it, the webs a tip stands between; where
- * it was read from the string, the bow and the rib as far as they were read, and what neither explains.
+ * What a nose's departure from its drawing is made of: its rib, the sheets behind it, the webs a tip stands between;
+ * where it was read from the string, the bow and the rib as far as they were read, and what neither explains.
  */
 
-/** The links of a nose, times `factor`: the share with which it enters the finding. They add up to factor × its departure. */
+/**
+ * The links of a nose, times `factor`: the share with which it enters the finding. They add up to factor × its
+ * departure.
+ */
 export function noseLinks(skeleton: Skeleton, nose: Nose, factor: number): Link[] {
   if (nose.direct) return directLinks(skeleton, nose, factor);
   const links = nose.protrusion.map((term) => ownLink(skeleton, nose, term, factor));

@@ -18,7 +18,9 @@ export function toTell(
   return f.verdict === 'fits' && masked === undefined ? undefined : separating(skeleton, links, list);
 }
 
-/** Of the sizes that the leading causes rest on, the one whose reading tells most; with what it would read either way. */
+/**
+ * Of the sizes that the leading causes rest on, the one whose reading tells most; with what it would read either way.
+ */
 function separating(skeleton: Skeleton, links: readonly Link[], list: readonly Cause[]): Separating | undefined {
   const foremost = list.filter((c) => c.kind !== 'drawing').slice(0, 2);
   const unknown = foremost.find((c) => c.kind === 'not known');
@@ -73,7 +75,10 @@ function finest(model: Model, kind: keyof typeof QUANTITIES): [string, number] {
   return all.reduce((a, b) => (b[1] < a[1] ? b : a));
 }
 
-/** Where a nose was only read from the string, what was never read beside it: its bow first, for a string lies there already. */
+/**
+ * Where a nose was only read from the string, what was never read beside it: its bow first, for a string lies there
+ * already.
+ */
 function readTheUnread(skeleton: Skeleton, cause: Cause): Separating | undefined {
   const bay = skeleton.bays.find((b) => b.station.id === cause.station);
   if (!bay) return undefined;

@@ -5,8 +5,8 @@ import { type Faults, inMm } from './fault.ts';
 import { knownSlip } from './slips.ts';
 
 /*
- * Numbers of the drawing that were written in another unit than they were taken in: each is held to another that must be
- * about as large. A number alone in a file is millimetres, whatever unit the panel shows first.
+ * Numbers of the drawing that were written in another unit than they were taken in: each is held to another that must
+ * be about as large. A number alone in a file is millimetres, whatever unit the panel shows first.
  */
 
 /** A number of the drawing and one that says about how large it must be. */
@@ -47,7 +47,10 @@ function* ofRib(model: Model, rib: Rib, path: string, station: Station): Generat
     };
 }
 
-/** How near the ratio of two lengths along the span must come to that of the units; a tenth of a spar may well have no station. */
+/**
+ * How near the ratio of two lengths along the span must come to that of the units; a tenth of a spar may well have no
+ * station.
+ */
 const NEAR_INCHES = 0.06;
 const isExchanged = (ratio: number): boolean => [ratio, 1 / ratio].some((r) => Math.abs(r / 25.4 - 1) < NEAR_INCHES);
 

@@ -6,8 +6,8 @@ import { type Fault, type Faults, inMm } from './fault.ts';
 import type { HoleSeen } from './holes.ts';
 
 /*
- * Holes that lie outside the metal of a layer they are said to go through. A hole's place is that on the drawing: along the
- * span from the row, and up above the chord line, or in a cap from the web's face.
+ * Holes that lie outside the metal of a layer they are said to go through. A hole's place is that on the drawing:
+ * along the span from the row, and up above the chord line, or in a cap from the web's face.
  */
 
 /** What may be a layer, by name, looked up once for all joints. */
@@ -54,7 +54,9 @@ const offAlong = ({ joint, hole, path }: HoleSeen, from: string, at: number, wha
   sentence: `hole ${hole.id} of ${joint.id} lies ${inMm(at)} ${from}, outside ${what}; expected it in the metal; move it`,
 });
 
-/** A hole lies on the end flange of its rib. `along` is along the span, whichever way the flange points from the web. */
+/**
+ * A hole lies on the end flange of its rib. `along` is along the span, whichever way the flange points from the web.
+ */
 function* tabFaults(metal: Metal, seen: Asked, rib: Rib): Faults {
   const { joint, hole, path, y } = seen;
   const end = endsOf(rib)[rib.kind === 'nose' ? 'tail' : joint.end];
@@ -135,7 +137,10 @@ function layerFaults(metal: Metal, seen: Asked): Faults | readonly Fault[] {
 const mainFirst = (metal: Metal, layers: readonly string[]): string[] =>
   [...layers].sort((a, b) => Number(metal.ribs.get(b)?.kind === 'main') - Number(metal.ribs.get(a)?.kind === 'main'));
 
-/** A hole lies in the metal of every layer of its joint; of several it lies outside of, the first is named, once for each way. */
+/**
+ * A hole lies in the metal of every layer of its joint; of several it lies outside of, the first is named, once for
+ * each way.
+ */
 export function* holePlaceFaults(metal: Metal, seen: HoleSeen): Faults {
   const y = metal.places.get(seen.joint.station);
   if (y === undefined) return;

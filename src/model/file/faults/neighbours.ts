@@ -2,7 +2,10 @@ import type { Model, Reading } from '../../schema.ts';
 import { askedOf } from '../../sizes.ts';
 import type { Fault } from './fault.ts';
 
-/** Of readings just taken into a panel, those that lie far off what their neighbours say: each a question, at its place among them. */
+/**
+ * Of readings just taken into a panel, those that lie far off what their neighbours say: each a question, at its
+ * place among them.
+ */
 export function neighbourFaults(model: Model, fresh: readonly Reading[]): Fault[] {
   const asked = askedOf(model);
   return fresh.flatMap((reading, i): Fault[] => {

@@ -40,7 +40,9 @@ interface Read {
   readonly path: string;
 }
 
-/** About what a size reads: its drawing value; for a clear height the spar's depth, for a nose its station's drawing. */
+/**
+ * About what a size reads: its drawing value; for a clear height the spar's depth, for a nose its station's drawing.
+ */
 function expectedOf({ entries, noses }: Drawn, e: SizeEntry): number | undefined {
   if (e.kind === 'clear') return entries.get(`${e.of.spar}.depth@${e.of.station}`)?.nominal;
   if (e.kind === 'protrusion') return noses.get(e.of.station ?? '');
@@ -76,8 +78,8 @@ function* signFaults({ reading, entry, path }: Read): Faults {
 }
 
 /**
- * The ± tolerance of a size that has a drawing. A clear height has none of its own and a nose sticks out by a difference:
- * only slips of unit and point, and large sizes, are asked about there.
+ * The ± tolerance of a size that has a drawing. A clear height has none of its own and a nose sticks out by a
+ * difference: only slips of unit and point, and large sizes, are asked about there.
  */
 function toleranceOf(model: Model, e: SizeEntry): number | undefined {
   if (e.nominal === undefined) return undefined;

@@ -4,7 +4,10 @@
 
 /** From here up a size is doubted by its share alone, mm; below, by what its tolerance allows. */
 const SMALL = 20;
-/** What a small size may be off beside its tolerances before anybody asks, mm: picked. Sheets differ by little, so little is asked about. */
+/**
+ * What a small size may be off beside its tolerances before anybody asks, mm: picked. Sheets differ by little, so
+ * little is asked about.
+ */
 export const FLOOR = 0.3;
 export const SHEET_FLOOR = 0.05;
 /** A size no larger is none, mm: nothing is so many times as much as it. */
@@ -12,7 +15,10 @@ const NOTHING = 1e-6;
 /** How near a ratio must come to a known one to be taken for it. */
 const NEAR_RATIO = 0.12;
 
-/** How far a size may be off its drawing before it is doubted, mm. Below 20 mm three tolerances and a floor, but never less than 15 %, and never more than half of it where that is more than the floor. */
+/**
+ * How far a size may be off its drawing before it is doubted, mm. Below 20 mm three tolerances and a floor, but never
+ * less than 15 %, and never more than half of it where that is more than the floor.
+ */
 function allowed(expected: number, tolerance: number, floor: number): number {
   const size = Math.abs(expected);
   if (size >= SMALL) return 0.15 * size;

@@ -33,7 +33,10 @@ function* webDoublerFaults(name: SparName, spar: Spar): Faults {
       };
 }
 
-/** A cap is less than half as wide as the webs are apart, whichever way it opens. Said of the first station where it is not. */
+/**
+ * A cap is less than half as wide as the webs are apart, whichever way it opens. Said of the first station where it
+ * is not.
+ */
 function* capFaults(model: Model, name: SparName, spar: Spar): Faults {
   if (!model.spars.rear) return;
   for (const { id, y } of model.stations) {
