@@ -2,7 +2,7 @@ import type { Chain } from '../chains/chain.ts';
 import { movesOf } from '../model/acts.ts';
 import { rowTick, stationTick, tickOf } from '../model/edits/ticks.ts';
 import type { Kind } from '../model/quantities.ts';
-import type { Joint, Model } from '../model/schema.ts';
+import type { Joint, Model, Tick } from '../model/schema.ts';
 import { type Bay, jointOf, type Skeleton } from '../parts/layout/layout.ts';
 import { BATCH, batchOf, taken } from './batch.ts';
 import { feltInstead } from './felt.ts';
@@ -106,9 +106,12 @@ function seen({ model }: Skeleton, { keys, tick, lasting }: Want): Look | undefi
   const { day } = taken(model, keys);
   if (day !== undefined) return { by: 'reading', day };
   const ticked = tick === undefined ? undefined : tickOf(model, tick);
-  const holds = ticked !== undefined && (lasting === true || !movedSince(model, ticked.after ?? 0));
-  return holds ? { by: 'tick', day: ticked.date } : undefined;
+  if (!ticked || !(lasting || tickHolds(model, ticked))) return undefined;
+  return { by: 'tick', day: ticked.date };
 }
+
+/** Whether what was ticked as looked at was not moved since: else it is looked at again. */
+export const tickHolds = (model: Model, { after = 0 }: Tick): boolean => !movedSince(model, after);
 
 /**
  * Whether metal was moved after an act, but by packs under the blocks: a row that was looked through then is looked

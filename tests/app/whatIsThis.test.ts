@@ -9,8 +9,17 @@ const SAID: readonly (readonly [where: string, says: string])[] = [
   ...[...Object.entries(ABOUT_SHEETS), ...Object.entries(ABOUT_TABLES)].map(([id, { says }]) => [id, says] as const),
 ];
 
-test('all seven questions and every sheet of Build say what they are', () => {
-  expect(Object.keys(ABOUT_QUESTIONS)).toEqual(['build', 'measure', 'fit', 'remedy', 'drill', 'true', 'helper']);
+test('every question and every sheet of Build say what they are', () => {
+  expect(Object.keys(ABOUT_QUESTIONS)).toEqual([
+    'tonight',
+    'build',
+    'measure',
+    'fit',
+    'remedy',
+    'drill',
+    'true',
+    'helper',
+  ]);
   expect(Object.keys(ABOUT_SHEETS)).toEqual(SHEET_NAMES.map((s) => s.id));
 });
 

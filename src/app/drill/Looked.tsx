@@ -1,4 +1,5 @@
-import { rowTick, stationTick, ticked, tickOf, unticked } from '../../model/edits/ticks.ts';
+import { tickHolds } from '../../checks/evidence.ts';
+import { rowTick, stationTick, ticked as tickedNow, tickOf, unticked } from '../../model/edits/ticks.ts';
 import type { Joint } from '../../model/schema.ts';
 import { useApp } from '../state/store.ts';
 import { today } from '../state/today.ts';
@@ -14,22 +15,23 @@ interface Look {
   readonly name: string;
   /** The whole of it, for whoever hears it: "edges of F2 gauged in every layer". */
   readonly title: string;
+  /** Whether it stays so whatever is moved afterwards: a burr does not come back. */
+  readonly lasting?: true;
 }
 
-function LookTick({ look }: { look: Look }) {
+function LookTick(looked: Look) {
   const edit = useApp((s) => s.edit);
-  const tick = useApp((s) => tickOf(s.model, look.step));
-  const { step, name, title } = look;
+  const { step, name, title, lasting } = looked;
+  const ticked = useApp((s) => tickOf(s.model, step));
+  const holds = useApp((s) => ticked !== undefined && (lasting === true || tickHolds(s.model, ticked)));
+  const look = (): void => {
+    edit(holds ? unticked(step, title) : tickedNow(step, title, { by: '', date: today() }));
+  };
   return (
     <label className="look-tick">
-      <input
-        type="checkbox"
-        aria-label={title}
-        checked={tick !== undefined}
-        onChange={() => edit(tick ? unticked(step, title) : ticked(step, title, { by: '', date: today() }))}
-      />{' '}
-      {name}
-      {tick?.date && <small> {tick.date}</small>}
+      <input type="checkbox" aria-label={title} checked={holds} onChange={look} /> {name}
+      {ticked?.date && <small> {ticked.date}</small>}
+      {ticked && !holds && <small className="refused"> before something was moved: look again</small>}
     </label>
   );
 }
@@ -39,15 +41,11 @@ export function RowLooked({ joint }: { joint: Joint }) {
   const { id } = joint;
   return (
     <p className="looked">
+      <LookTick step={rowTick('edges', id)} name="edges gauged" title={`edges of ${id} gauged in every layer`} />
       <LookTick
-        look={{ step: rowTick('edges', id), name: 'edges gauged', title: `edges of ${id} gauged in every layer` }}
-      />
-      <LookTick
-        look={{
-          step: rowTick('through', id),
-          name: 'holes line up',
-          title: `holes of ${id} looked through: they line up`,
-        }}
+        step={rowTick('through', id)}
+        name="holes line up"
+        title={`holes of ${id} looked through: they line up`}
       />
     </p>
   );
@@ -58,11 +56,12 @@ export function StationLooked({ station }: { station: string }) {
   return (
     <p className="looked">
       <LookTick
-        look={{ step: stationTick('deburred', station), name: 'deburred', title: `every hole at ${station} deburred` }}
+        step={stationTick('deburred', station)}
+        name="deburred"
+        title={`every hole at ${station} deburred`}
+        lasting
       />
-      <LookTick
-        look={{ step: stationTick('steps', station), name: 'skin steps felt', title: `skin steps at ${station} felt` }}
-      />
+      <LookTick step={stationTick('steps', station)} name="skin steps felt" title={`skin steps at ${station} felt`} />
     </p>
   );
 }

@@ -3,7 +3,7 @@ import type { Question } from '../../checks/questions.ts';
 /** What each question is for, said to who opens it for the first time. */
 export const ABOUT_QUESTIONS: Readonly<Record<Question, string>> = {
   tonight:
-    'One list of what to do, in order, over everything the panel is known by: what must be read before metal is cut, what others ride on before what lies over it, drilling last. Do the first line, from its button; the list is put in order anew. Say how long the evening is, and it says how to leave the panel.',
+    'Here all that is known becomes one list, in order: what disagrees is read again first, causes come before what rests on them, drilling last. Do the first line from its button, and the list is put in order anew.',
   build:
     'Here you say what the drawing wants: stations, ribs, spars, holes. Nothing here is a reading. Start a new panel, or open a table and type from the drawing; the skeleton on the bench follows.',
   measure:
