@@ -5,16 +5,23 @@ import type { Band, CheckRow, StartingLimit } from './checkRow.ts';
  * model itself reads the limits, so the table stands here and holds no code.
  *
  * To add a check:
- *  1. A file in src/checks/fit or src/checks/holes: a header (asks what, chain, source), a chain that is exported for
- * tests
- *     and drawings, a generator of findings made by `judge`. A finding says where it is in `at`.
- *  2. A row here.
- *  3. Its generator in src/checks/checkAll.ts: in LOCAL where one station answers it, in WHOLE where it needs them
- * together.
- *  4. Its test, with a published source or a law. `REGEN=1 npx vitest run tests/model` where a golden lists the
- * checks. Nothing else: rail, headline, limits, gates, labels, sampling and reports read the row. Only what is more
- * than a row is more work: a value that is not its chain's plain sum, and is to be sampled as it is reckoned, adds
- * its step in src/chance/samplePlan.ts. What an answer rests on is noted by itself.
+ *  1. A file in src/checks/fit or src/checks/holes: a header (asks what, chain, source), a chain, a generator of
+ *     findings made by `judge`; a finding says where it is in `at`. `fit/reliefDiameter.ts` and its test are the
+ *     shortest to copy. A chain is made of Sizes of `skeleton.book`; which there are stands in `sizeEntries.ts`, and
+ *     what is not there cannot be measured: add the size first.
+ *  2. A row here; its fields are explained in `checkRow.ts`. `name` and `asks` are needed, `limit` unless the check
+ *     reckons its own. Without `gate` no gate asks it.
+ *  3. Its generator in src/checks/checkAll.ts, an import and a line: in LOCAL where one station answers it, in WHOLE
+ *     where it needs them together.
+ *  4. Its test, with a published source, or a law where the limit is picked; it imports the chain, for an export that
+ *     nobody uses fails lint. A row with a limit changes a line of a golden: `REGEN=1 npx vitest run tests/model`, and
+ *     read the difference. `tests/model/checkTable.test.ts` asks that a panel of ours answer it.
+ *
+ * No more is needed for rail, headline, limits, labels, sampling and reports, nor for gates where the row names one.
+ * Three tables may name it too, and say nothing where they do not: `FORMED` and `LOOKED` of `checks/evidence.ts` (what
+ * must have been looked at before a yes), `ROWS` of `remedies/offers/offers.ts` (what may be done about it), `SPOTS` of
+ * `scene/faces.ts` (what is coloured). A value that is not its chain's plain sum, and is to be sampled as it is
+ * reckoned, adds its step in src/chance/samplePlan.ts.
  */
 
 const PICKED = 'picked starting value, no source';

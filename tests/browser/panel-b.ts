@@ -11,6 +11,13 @@ import type { Hands } from './hands.ts';
 /** Clicks and keystrokes of the long way, typed cell by cell, as `enterPanelBCellByCell` counts them. */
 export const CELL_BY_CELL = 1542;
 
+/** The inside radius that the drawing bends every rib of the table in view at. */
+async function bendAllAt(h: Hands, radius: string): Promise<void> {
+  await h.click(h.button(/^inside bend radius of all in common/));
+  await h.type(radius);
+  await h.key('Enter');
+}
+
 /** Panel B typed in from nothing. */
 export async function enterPanelB(h: Hands): Promise<void> {
   const { page } = h;
@@ -66,16 +73,21 @@ export async function enterPanelB(h: Hands): Promise<void> {
   await h.click(h.button(/^rear relief hole centre from the end of all in common/));
   await h.type('20');
   await h.key('Enter');
+  await bendAllAt(h, '2');
   await h.click(h.button(/^front end flange of M6/));
   await h.type('22');
   await h.key('Tab');
   await h.type('11');
   await h.click(h.button(/^nose ribs/));
+  await bendAllAt(h, '2.4');
   await h.click(h.button(/^tail end flange of N6/));
   await h.type('22');
   await h.key('Tab');
   await h.type('11');
   await h.key('Enter');
+
+  await h.click(h.button(/^tip ribs/));
+  await bendAllAt(h, '2.4');
 
   // The bracket's sheet, the strip as it was finished.
   await h.click(h.button('spars and sheets'));

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { checkAll } from '../../../src/checks/checkAll.ts';
 import { best } from '../../../src/chains/chain.ts';
+import { checkAll } from '../../../src/checks/checkAll.ts';
 import { bendRoomChain } from '../../../src/checks/holes/bendRoom.ts';
 import { edgeAt, rowToRow } from '../../../src/checks/holes/edges.ts';
 import { edgeLines, nextSize } from '../../../src/checks/holes/nextSize.ts';

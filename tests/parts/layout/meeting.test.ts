@@ -68,6 +68,7 @@ describe('M5 between the webs, felt', () => {
 
 test('every gap of a station that a feeler can reach, and what its parts say', () => {
   expect(feelableAt(skeletonOf(A), bayOf(A, 'S5')).map((f) => f.key)).toEqual([
+    'step.N5.tail',
     'gap.M5.front',
     'step.M5.front',
     'gap.M5.rear',
@@ -78,6 +79,7 @@ test('every gap of a station that a feeler can reach, and what its parts say', (
     m.readings.push({ size: 'M5.front.bias', value: 0.1, instrument: 'feeler' });
   });
   expect(feelableAt(skeletonOf(held), bayOf(held, 'S5')).map((f) => f.what)).toEqual([
+    'steps',
     'caps',
     'top',
     'bottom',
