@@ -7,7 +7,7 @@ import { textOf } from '../panels.ts';
 /*
  * tests/faulty/ holds one small panel for each thing that can be wrong, named by what is wrong; base.json is the right one.
  * tests/golden/faults.txt holds what is said about each: file, path, sentence. To remake it on purpose after reading the
- * change: REGEN=1 npx vitest run tests/model/faults.test.ts
+ * change: REGEN=1 npx vitest run tests/model/file/faults.test.ts
  */
 
 const FAULTY = join(import.meta.dirname, '../../faulty');
