@@ -439,7 +439,7 @@ describe('the tables', () => {
             .evaluateAll((all) =>
               all.map((g) => g.getAttribute('class') ?? '').filter((c) => /fits|watch|act|unsettled/.test(c)),
             );
-          const said = (await column.getAttribute('aria-label'))!.split(': ')[1]!.split(', ').length;
+          const said = (await column.getAttribute('aria-label'))!.split(': ')[1]!.split('; ').length;
           const more = await column.locator('.rail-more').allTextContents();
           expect(marks.length + Number(more[0]?.slice(1) ?? 0)).toBe(said);
           expect(

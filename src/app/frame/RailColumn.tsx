@@ -84,7 +84,7 @@ export function RailColumn({ column: { id, cells }, x, number, room, wide }: Pro
   const choose = useApp((s) => s.choose);
   const close = room < CELL + 6;
   const shown = shownOf(cells, close, wide);
-  const words = cells.map((c) => `${c.name} ${markWords(c.verdict, c.basis)}`).join(', ');
+  const words = cells.map((c) => `${c.name} ${markWords(c.verdict, c.basis)}`).join('; ');
   const label = `${id}: ${words || 'nothing asked here'}`;
   const half = Math.max(9, Math.min(room, wide * CELL + 14) / 2 - 1);
   const named = !close || chosen || number % Math.ceil(NAME / Math.max(1, room)) === 0;
