@@ -1,7 +1,7 @@
 import { AxeBuilder } from '@axe-core/playwright';
 import { describe, expect, it } from 'vitest';
 import { SHEETS } from '../../src/sheets/all.ts';
-import { bytesOf, textOf } from './open-app.ts';
+import { atRest, bytesOf, textOf } from './open-app.ts';
 import { sharedApp } from './shared-app.ts';
 
 /* Measure, as a builder with one hand uses it: the number pad, the walk, a pasted column, a table, paper. */
@@ -151,7 +151,8 @@ describe('the measuring card', () => {
     await page.getByRole('button', { name: 'Print the whole walk' }).click();
     const dialog = page.getByRole('dialog');
     await dialog.locator('.sheet-page svg').first().waitFor();
-    const text = (await dialog.locator('.sheet-page svg').first().textContent()) ?? '';
+    await atRest(page);
+    const text = (await dialog.locator('.sheet-page svg').allTextContents()).join('\n');
     for (const words of ['M2.front.height', 'height of M2, front end', '83.10', 'does not check strength'])
       expect(text).toContain(words);
     // A text is as wide on the screen as it was laid out, but for what letters hang over, whatever the font.
