@@ -108,7 +108,13 @@ export default defineConfig({
   base: './',
   publicDir: false,
   plugins: [react(), offline(), withoutBlanks(), noHostModules()],
-  build: { outDir: '../../dist', emptyOutDir: true, target: 'es2022', chunkSizeWarningLimit: 1200 },
+  build: {
+    outDir: '../../dist',
+    emptyOutDir: true,
+    target: 'es2022',
+    chunkSizeWarningLimit: 1200,
+    rolldownOptions: { checks: { bundlerTimings: false } },
+  },
   worker: { format: 'es', plugins: () => [noHostModules()] },
   preview: { port: 4173, strictPort: false },
   test: {

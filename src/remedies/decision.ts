@@ -86,6 +86,7 @@ const DOUBT: Partial<Record<RemedyKind, number>> = {
   flange: 0.25,
   trim: 0.3,
   remake: 0.3,
+  fit: 0.3,
   easier: 0.3,
   packs: 0.1,
   packing: 0.1,

@@ -1,6 +1,9 @@
 import { settledByNote } from '../checks/accepting.ts';
+import { type BasisWord, basisOfFinding } from '../checks/basis.ts';
 import { checkAll, countVerdicts } from '../checks/checkAll.ts';
+import type { Finding } from '../checks/finding.ts';
 import type { Model } from '../model/schema.ts';
+import { skeletonOf } from '../parts/layout/skeleton.ts';
 import type { Act } from './act.ts';
 import { counted, listed, opening } from './words.ts';
 
@@ -85,11 +88,21 @@ function accepted(model: Model): string {
   return ` Accepted${by}: ${listed(notes.map((d) => d.what))}.`;
 }
 
+/** What an answer rests on where it was read. */
+const READ: ReadonlySet<BasisWord> = new Set<BasisWord>(['measured', 'mixed', 'named', 'ticked']);
+
 /** What is proven, what was accepted and by whom, what nobody looked at. */
 function nothingLeft(model: Model): string {
-  const { fits, watch, act, unsettled } = countVerdicts(checkAll(model));
-  const open = act + unsettled;
-  const proven = `${counted(fits + watch, 'answer')} inside ${fits + watch === 1 ? 'its limit' : 'their limits'}, ${watch} of them to watch`;
-  const rest = open > 0 ? ` ${opening(counted(open, 'answer'))} unsettled that no reading would settle.` : '';
-  return `Nothing is left to do: ${proven}.${rest}${accepted(model)}`;
+  const skeleton = skeletonOf(model);
+  const all = checkAll(model);
+  const isRead = (f: Finding): boolean => READ.has(basisOfFinding(skeleton, f));
+  const { fits, watch } = countVerdicts(all.filter(isRead));
+  const { act, unsettled } = countVerdicts(all);
+  const paper = countVerdicts(all.filter((f) => !isRead(f)));
+  const unlooked = paper.fits + paper.watch;
+  const proven = `${counted(fits + watch, 'answer')} read and inside ${fits + watch === 1 ? 'its limit' : 'their limits'}, ${watch} of them to watch`;
+  const rest =
+    act + unsettled > 0 ? ` ${opening(counted(act + unsettled, 'answer'))} open that no reading would settle.` : '';
+  const nobody = unlooked > 0 ? ` ${opening(counted(unlooked, 'answer'))} on paper only: nobody looked.` : '';
+  return `The list has nothing more to ask: ${proven}.${rest}${nobody}${accepted(model)}`;
 }

@@ -11,8 +11,10 @@ import { writeModel } from '../../src/model/file/write.ts';
 import type { Model } from '../../src/model/schema.ts';
 import { skeletonOf } from '../../src/parts/layout/skeleton.ts';
 import { askedLater, leave, taken, takingOf } from '../../src/remedies/decision.ts';
+import { madeToFit } from '../../src/remedies/offers/fit.ts';
 import { packer } from '../../src/remedies/offers/packer.ts';
 import { packsTaken } from '../../src/remedies/offers/packing.ts';
+import { remake } from '../../src/remedies/offers/remake.ts';
 import { shim } from '../../src/remedies/offers/shim.ts';
 import { packing } from '../../src/truing/packing.ts';
 import { putPacksIn } from '../../src/truing/putPacksIn.ts';
@@ -217,4 +219,16 @@ describe('accepting with a note', () => {
     expect(settledByNote(worse, now)).toBe(false);
     expect(noteText(notedOn(worse, now)!)).toContain('decide again');
   });
+});
+
+test('a part made again carries the doubt of that work, whichever way it is made', () => {
+  const m2 = mainRib(A, 'M2');
+  for (const remedy of [remake(m2), madeToFit(A, m2, ['front'])]) {
+    if (!remedy) throw new Error('M2 can be made to fit');
+    const decided = done(A, taken(takingOf([remedy], []), { why: '', asked: '', date: '2026-01-02' }));
+    const moves = decided.decisions?.at(-1)?.does?.moves ?? [];
+    expect(moves.length, remedy.id).toBeGreaterThan(0);
+    // One standard uncertainty of a part made again, mm: picked.
+    expect(Math.max(...moves.map((x) => x.u ?? 0)), remedy.id).toBeCloseTo(0.3, 9);
+  }
 });

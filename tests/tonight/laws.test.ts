@@ -145,6 +145,18 @@ describe('at the ends', () => {
   });
 });
 
+test('a panel of which nobody read anything is never said to be inside its limits', () => {
+  for (const start of STARTS) {
+    const laid = startPanel(start, {});
+    if (!laid.ok) throw new Error(start.id);
+    const bare = { ...laid.model, ribs: [], doublers: [], brackets: [], joints: [], stages: [] };
+    const { acts, sentence } = tonightOf(bare);
+    if (acts.length > 0) continue;
+    expect(sentence, start.id).toMatch(/no answers read and inside their limits/);
+    if (checkAll(bare).length > 0) expect(sentence, start.id).toMatch(/on paper only: nobody looked/);
+  }
+});
+
 test('the plain data has the published keys, and no others', () => {
   const model = randomPanel(3);
   const plain = JSON.parse(JSON.stringify(tonightPlain(model, tonightOf(model, { hours: 1 }))));

@@ -27,7 +27,7 @@ function Row({ finding, pressed }: { finding: Finding; pressed?: boolean }) {
   const { station, id, verdict, sentence } = finding;
   const model = useApp((s) => s.model);
   const basis = shownBasis(skeletonOf(model), finding);
-  const behind = useListing(({ asked, list }) => (asked?.model === model ? list?.muted.get(id) : undefined));
+  const behind = useListing(({ of, list }) => (of?.model === model ? list?.muted.get(id) : undefined));
   return (
     <button
       type="button"

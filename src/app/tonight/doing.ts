@@ -44,9 +44,20 @@ async function decide(key: string): Promise<void> {
   edit(taken({ ...takingOf(act.remedies, act.settles, name), what }, { why: act.why, asked: '', date: today() }));
 }
 
-function tick({ ticks, what }: ListedAct, by: string): void {
+/** A button for each row or station that is ticked: one that was looked at says nothing of the others. */
+function ticksOf(act: ListedAct, by: string): Doing[] {
+  const { ticks, parts, stations } = act;
+  const names = [parts, stations].find((list) => list.length === ticks.length && list.length > 1);
+  if (!names) return ticks.length === 0 ? [] : [{ label: 'It is done', run: () => tick(act, ticks, by) }];
+  return ticks.map((step, i) => {
+    const label = `${names[i] ?? ''} is done`;
+    return { label, said: `${label}: ${act.brief}`, run: () => tick(act, [step], by) };
+  });
+}
+
+function tick({ what }: ListedAct, steps: readonly string[], by: string): void {
   const { edit } = useApp.getState();
-  const all = ticks.map((step) => ticked(step, what, { by, date: today() }));
+  const all = steps.map((step) => ticked(step, what, { by, date: today() }));
   edit({
     name: `ticked: ${what}`,
     quiet: true,
@@ -87,7 +98,7 @@ export function doingsOf(act: ListedAct, by: string): Doing[] {
   const done = [
     ...opensPad(act),
     ...(act.decides ? [{ label: 'Decide on it', run: () => void awaited(decide(act.key)) }] : []),
-    ...(act.ticks.length > 0 ? [{ label: 'It is done', run: () => tick(act, by) }] : []),
+    ...ticksOf(act, by),
     ...(stage === null ? [] : [{ label: 'This is where I am', run: () => useApp.getState().edit(reachStage(stage)) }]),
   ];
   return done.length > 0 ? done : shows(act);

@@ -19,7 +19,7 @@ interface Shown {
 export function useTonight(): Shown {
   const model = useApp((s) => s.model);
   const hours = useHours((s) => s.hours);
-  const { list, asked, failed } = useListing();
+  const { list, of, failed } = useListing();
   useEffect(() => void askList({ model, hours }), [model, hours]);
-  return { list, fresh: asked?.model === model && asked.hours === hours, failed };
+  return { list, fresh: of?.model === model && of.hours === hours, failed };
 }

@@ -17,12 +17,14 @@ export interface ListAsked {
 
 interface Listing {
   readonly asked: ListAsked | null;
+  /** What the list at hand was asked for: an older question, until the answer to the new one comes. */
+  readonly of: ListAsked | null;
   readonly list: Listed | null;
   /** Why there is none. */
   readonly failed: string | null;
 }
 
-export const useListing = create<Listing>(() => ({ asked: null, list: null, failed: null }));
+export const useListing = create<Listing>(() => ({ asked: null, of: null, list: null, failed: null }));
 
 let remote: Remote<TonightService> | undefined;
 let worker: Worker | undefined;
@@ -59,9 +61,10 @@ export async function askList(asked: ListAsked): Promise<void> {
     const list = await awaited(
       Promise.race([service((why) => reject(new Error(why))).list(asked.model, { hours: asked.hours }), broken]),
     );
-    if (mine === count) useListing.setState({ list });
+    if (mine === count) useListing.setState({ list, of: asked });
   } catch (e) {
-    if (mine === count) useListing.setState({ list: null, failed: e instanceof Error ? e.message : String(e) });
+    if (mine === count)
+      useListing.setState({ list: null, of: null, failed: e instanceof Error ? e.message : String(e) });
   }
 }
 

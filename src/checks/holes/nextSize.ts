@@ -6,11 +6,11 @@ import { NEAR } from '../../units/near.ts';
 import { formatLength } from '../../units.ts';
 import { show } from '../describe.ts';
 import { UNSEEN } from '../slack.ts';
-import { circlesOf, type HoleCircle, type Need, needOf } from './cleanUpDrill.ts';
 import { bendRoomChain } from './bendRoom.ts';
+import { circlesOf, type HoleCircle, type Need, needOf } from './cleanUpDrill.ts';
 import { edgeAt, leastPitch } from './edges.ts';
-import type { HoleSpot } from './rowPlace.ts';
 import { shankGrams } from './rivets.ts';
+import type { HoleSpot } from './rowPlace.ts';
 
 /*
  * The next larger size: would it clean the hole up, and do every layer's edge and the row hold it? One answer, for the

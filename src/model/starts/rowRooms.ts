@@ -1,8 +1,8 @@
+import { formatLength } from '../../units.ts';
 import { rowRoom, thicknessOf } from '../edits/jointsLaid.ts';
 import { flangesPoint } from '../hand.ts';
 import { ribEndAt } from '../ribEnd.ts';
 import type { Joint, Model, Rib } from '../schema.ts';
-import { formatLength } from '../../units.ts';
 import type { Doubt } from './doubts.ts';
 
 /*

@@ -81,7 +81,8 @@ function jointExchanged(m: Model, j: Joint, a: string, b: string): Joint {
     if (named.part === l.part) return named;
     const has = brought(m, j, hole, named.part);
     if (!has || has.state === 'none') return { part: named.part, state: 'none', size: 0 };
-    return { part: named.part, state: has.state, size: has.size, through: 'apart' };
+    // Final at the place it comes from, it is final here only once the row was looked through.
+    return { part: named.part, state: 'pilot', size: has.size, through: 'apart' };
   };
   return {
     ...j,

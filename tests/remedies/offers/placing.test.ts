@@ -49,7 +49,7 @@ describe('drilled ribs exchanged', () => {
       const had = layersOf(m, from, part).map(({ state, size }) => ({ state, size }));
       expect(had.length, joint).toBeGreaterThan(0);
       expect(layersOf(after, joint, part), joint).toMatchObject(
-        had.map((h) => (h.state === 'none' ? { ...h, size: 0 } : { ...h, through: 'apart' })),
+        had.map((h) => (h.state === 'none' ? { ...h, size: 0 } : { ...h, state: 'pilot', through: 'apart' })),
       );
     }
     expect(after.readings.filter((r) => /^[FR][35]\//.test(r.size))).toEqual([]);
